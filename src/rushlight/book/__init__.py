@@ -1,0 +1,1 @@
+"""The book: sheets typeset for the bench."""

@@ -1,0 +1,1 @@
+"""Laws of circuits: numbers in, numbers out."""

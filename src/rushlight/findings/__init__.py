@@ -1,0 +1,1 @@
+"""What would go wrong: one file for each kind of finding."""

@@ -1,0 +1,1 @@
+"""Laws of the plane: circles, regions, routes, trees."""

@@ -1,0 +1,1 @@
+"""Frozen values, and nothing else."""

@@ -1,0 +1,1 @@
+"""Laws of light: numbers in, numbers out."""

@@ -1,0 +1,1 @@
+"""From plan and drawer to design, one stage a file."""

@@ -1,0 +1,1 @@
+"""Laws of heat: numbers in, numbers out."""

@@ -1,0 +1,1 @@
+"""Laws of rhythm and dimming."""
