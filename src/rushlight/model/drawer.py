@@ -1,0 +1,322 @@
+"""The drawer: components at hand or on sale. Frozen rows, each with its source.
+
+The fields of a row are the columns of its table in data/, unit suffixes included; a Range is written in three columns
+(`x_low`, `x`, `x_high`, the unit after the name: `intensity_low_mcd`, `intensity_mcd`, `intensity_high_mcd`).
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from rushlight.units import Range
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LedPart:
+    """An LED. `law` names the row of led_laws.csv; `face_mm` is the width of the face that a bundle can sit on.
+
+    `pre_wired_v` is the one supply voltage that a pre-wired LED with built-in resistor suits, else None.
+    """
+
+    name: str
+    package: str
+    lens: str
+    colour: str
+    dominant_nm: float | None
+    cct_k: float | None
+    half_angle_deg: float
+    intensity_mcd: Range
+    test_ma: float
+    max_ma: float
+    law: str
+    face_mm: float
+    body_mm: float
+    height_mm: float
+    hole_mm: float | None
+    r_th_ja_k_per_w: float
+    pre_wired_v: float | None
+    pack: int
+    price_eur: float
+    source: str
+    confidence: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FibrePart:
+    """An end-glow fibre."""
+
+    name: str
+    diameter_mm: float
+    core_mm: float
+    tolerance_mm: float
+    numerical_aperture: float
+    bend_radius_mm: float
+    max_temp_c: float
+    pack_m: float
+    price_eur: float
+    source: str
+    confidence: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StripPart:
+    """An LED strip. `segment_mm` is the distance of its cut marks, `leds_per_segment` the LEDs in series there."""
+
+    name: str
+    colour: str
+    cct_k: float | None
+    supply_v: float
+    pitch_mm: float
+    segment_mm: float
+    leds_per_segment: int
+    segment_ma: float
+    power_w_per_m: float
+    flux_lm_per_m: Range
+    half_angle_deg: float
+    width_mm: float
+    law: str
+    pack_m: float
+    price_eur: float
+    source: str
+    confidence: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WirePart:
+    """A wire. `kind` is hook-up or enamelled."""
+
+    name: str
+    kind: str
+    awg: int
+    copper_mm: float
+    outer_mm: float
+    bears_c: float
+    loom_limit_a: float
+    pack_m: float
+    price_eur: float
+    source: str
+    confidence: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TubePart:
+    """A heat-shrink tube: guaranteed least bore as supplied, largest bore and wall after recovery."""
+
+    name: str
+    ratio: float
+    supplied_bore_mm: float
+    recovered_bore_mm: float
+    recovered_wall_mm: float
+    recovery_c: float
+    pack_m: float
+    price_eur: float
+    source: str
+    confidence: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CellPart:
+    """A cell or battery of one size. `law` names the row of cell_laws.csv."""
+
+    name: str
+    iec: str
+    chemistry: str
+    shape: str
+    length_mm: float | None
+    width_mm: float | None
+    height_mm: float | None
+    nominal_v: float
+    fresh_v: float
+    end_v: float
+    capacity_mah: float
+    inner_ohm: float
+    drain_limit_ma: float
+    rechargeable: bool
+    coin: bool
+    law: str
+    price_eur: float
+    source: str
+    confidence: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SwitchPart:
+    """A switch: poles, throws, whether it has a dark middle or off stand, what its contacts bear."""
+
+    name: str
+    kind: str
+    poles: int
+    throws: int
+    off: bool
+    contact_a: float
+    length_mm: float
+    width_mm: float
+    depth_mm: float
+    price_eur: float
+    source: str
+    confidence: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DrillPart:
+    """A drill: metric, or by number."""
+
+    name: str
+    diameter_mm: float
+    source: str
+    confidence: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DiffuserPart:
+    """A diffuser sheet: transmittance and reflectance as ranges."""
+
+    name: str
+    thickness_mm: float
+    transmittance: Range
+    reflectance: Range
+    hides_source: bool
+    price_eur: float
+    source: str
+    confidence: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WallPart:
+    """A wall material: transmittance at 1 mm as a range; `scatters` tells Kubelka from Beer."""
+
+    name: str
+    transmittance_1mm: Range
+    reflectance: Range
+    scatters: bool
+    conductivity_w_per_mk: float
+    advise_c: float
+    stop_c: float
+    source: str
+    confidence: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CoatPart:
+    """One coat of paint or foil: optical density as a range, and how it reflects inside."""
+
+    name: str
+    kind: str
+    density: Range
+    reflectance: Range
+    source: str
+    confidence: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ResistorPart:
+    """A series of resistors of one size."""
+
+    name: str
+    series: str
+    rating_w: float
+    tolerance: float
+    length_mm: float
+    pack: int
+    price_eur: float
+    source: str
+    confidence: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FusePart:
+    """A fuse or resettable fuse."""
+
+    name: str
+    kind: str
+    rating_a: float
+    inner_ohm: float
+    price_eur: float
+    source: str
+    confidence: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ConnectorPart:
+    """A small plug with its socket."""
+
+    name: str
+    pitch_mm: float | None
+    contact_a: float
+    height_mm: float
+    plug_mm: float
+    price_eur: float
+    source: str
+    confidence: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Habit:
+    """One row of practice_rules.csv that carries numbers; None where it has no such end."""
+
+    name: str
+    low: float | None
+    high: float | None
+    own: bool
+    source: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Drawer:
+    """All components, and the habits of the trade with their numbers."""
+
+    leds: tuple[LedPart, ...]
+    fibres: tuple[FibrePart, ...]
+    strips: tuple[StripPart, ...]
+    wires: tuple[WirePart, ...]
+    tubes: tuple[TubePart, ...]
+    cells: tuple[CellPart, ...]
+    switches: tuple[SwitchPart, ...]
+    drills: tuple[DrillPart, ...]
+    diffusers: tuple[DiffuserPart, ...]
+    walls: tuple[WallPart, ...]
+    coats: tuple[CoatPart, ...]
+    resistors: tuple[ResistorPart, ...]
+    fuses: tuple[FusePart, ...]
+    connectors: tuple[ConnectorPart, ...]
+    habits: tuple[Habit, ...]
+
+    def led(self, name: str) -> LedPart:
+        """The LED of that name."""
+        return next(row for row in self.leds if row.name == name)
+
+    def fibre(self, diameter_mm: float) -> FibrePart:
+        """The fibre nearest to that diameter."""
+        return min(self.fibres, key=lambda row: abs(row.diameter_mm - diameter_mm))
+
+    def strip(self, name: str) -> StripPart:
+        """The strip of that name."""
+        return next(row for row in self.strips if row.name == name)
+
+    def wire(self, name: str) -> WirePart:
+        """The wire of that name."""
+        return next(row for row in self.wires if row.name == name)
+
+    def tube(self, name: str) -> TubePart:
+        """The tube of that name."""
+        return next(row for row in self.tubes if row.name == name)
+
+    def cell(self, name: str) -> CellPart:
+        """The cell of that name."""
+        return next(row for row in self.cells if row.name == name)
+
+    def diffuser(self, name: str) -> DiffuserPart:
+        """The diffuser sheet of that name."""
+        return next(row for row in self.diffusers if row.name == name)
+
+    def wall(self, name: str) -> WallPart:
+        """The wall material of that name."""
+        return next(row for row in self.walls if row.name == name)
+
+    def coat(self, name: str) -> CoatPart:
+        """The coat of that name."""
+        return next(row for row in self.coats if row.name == name)
+
+    def habit(self, name: str) -> Habit:
+        """The habit of that name."""
+        return next(row for row in self.habits if row.name == name)

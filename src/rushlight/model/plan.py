@@ -1,0 +1,549 @@
+"""The plan: what the modeller wants, knows, decided and did. Frozen values; the keys of plan.yaml are these fields.
+
+Places are in millimetres on each part's own plane (x right, y up) as the part is drawn; `drawn_from` says from
+which side. Names are unique within their list. Documented in docs/generated/plan.md, made from this file.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from rushlight.model.place import Point
+from rushlight.model.schema import (
+    COUNT,
+    FLAG,
+    NAME,
+    NAMES,
+    OUTLINE,
+    POINT,
+    POINTS,
+    SHARE,
+    TEXT,
+    Kind,
+    choice,
+    item,
+    items,
+    key,
+    quantity,
+    ref,
+    refs,
+)
+
+DOCUMENT_VERSION = 1
+
+LENGTH_MM = quantity("mm", 0, 10_000)
+PLACE_MM = quantity("mm", -100_000, 100_000)
+POSITIVE_MM = quantity("mm", 0.001, 100_000)
+NOTE = "Anything worth remembering."
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Subject:
+    """The real or imagined thing that the model stands for."""
+
+    title: str = key(TEXT, "What the model shows.")
+    kind: str = key(
+        choice("ship", "aircraft", "road vehicle", "rail vehicle", "building", "sea mark", "other"),
+        "What kind of thing it is; decides which rule tables apply.", "other",
+    )
+    scale: float = key(Kind("ratio", low=1, high=100_000), "Scale, as 1:72 or 1/72; the number after the colon.")
+    length_m: float | None = key(quantity("m", 0.01, 100_000), "Length of the subject.", None)
+    breadth_m: float | None = key(quantity("m", 0.01, 100_000), "Breadth of the subject.", None)
+    propulsion: str = key(
+        choice("power", "sail", "oars", "being towed", "air cushion", "none"), "What moves it.", "power"
+    )
+    viewing_distance_mm: float = key(
+        quantity("mm", 50, 20_000), "From where the model is usually looked at.", 400.0
+    )
+    viewing_room: str = key(
+        choice("lit room", "dim room", "dark room"), "The room in which the lamps should be seen.", "dim room"
+    )
+    invented: bool = key(FLAG, "True if the subject is made up.", False)
+    note: str = key(TEXT, NOTE, "")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Pose:
+    """How one moving part stands in a state."""
+
+    part: str = key(ref("parts"), "The moving part.")
+    at: str = key(NAME, "One of the part's named poses.")
+    note: str = key(TEXT, NOTE, "")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class State:
+    """One condition of the subject in which a given set of lamps is lit."""
+
+    name: str = key(NAME, "Name of the state.")
+    rule: str | None = key(TEXT, "The state's name in the rule tables, if it has one there.", None)
+    poses: tuple[Pose, ...] = key(items(Pose), "How moving parts stand in this state.", ())
+    minutes: float | None = key(quantity("min", 0, 100_000), "How long it is shown on a usual evening.", None)
+    note: str = key(TEXT, NOTE, "")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Version:
+    """One form of the subject among several."""
+
+    name: str = key(NAME, "Name of the version.")
+    note: str = key(TEXT, NOTE, "")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Diffuser:
+    """One sheet behind an opening."""
+
+    sheet: str = key(ref("drawer.diffusers"), "Row of the drawer's diffusers.")
+    gap_mm: float = key(LENGTH_MM, "Free gap between this sheet and what lies before it (opening or sheet).", 0.0)
+    note: str = key(TEXT, NOTE, "")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Opening:
+    """A window or clear part in a part."""
+
+    name: str = key(NAME, "Name of the opening, unique in its part.")
+    outline_mm: tuple[Point, ...] = key(OUTLINE, "Corners of the opening.", ())
+    rect_mm: tuple[float, float, float, float] | None = key(
+        Kind("rect", "mm"), "Instead of corners: x, y of the lower left corner, width, height.", None
+    )
+    clear: bool = key(FLAG, "True if a clear part sits in it.", True)
+    diffusers: tuple[Diffuser, ...] = key(items(Diffuser), "Sheets behind it, from the outside inward.", ())
+    posts_mm: tuple[Point, ...] = key(
+        Kind("points", "mm"), "Feet of posts between light and opening that could cast a shadow.", ()
+    )
+    note: str = key(TEXT, NOTE, "")
+
+    @property
+    def shape_mm(self) -> tuple[Point, ...]:
+        """Corners of the opening, whichever way it was given."""
+        if self.rect_mm is None:
+            return self.outline_mm
+        x, y, width, height = self.rect_mm
+        return ((x, y), (x + width, y), (x + width, y + height), (x, y + height))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class KeepOut:
+    """A region of a part's inner side where nothing may run or sit."""
+
+    name: str = key(NAME, "Name of the keep-out, unique in its part.")
+    why: str = key(
+        choice("post", "bay", "sweep", "mating edge", "mechanism", "clear part", "other"), "What is there.", "other"
+    )
+    outline_mm: tuple[Point, ...] = key(OUTLINE, "Corners.", ())
+    rect_mm: tuple[float, float, float, float] | None = key(
+        Kind("rect", "mm"), "Instead of corners: x, y, width, height.", None
+    )
+    centre_mm: Point | None = key(POINT, "Instead of corners: centre of a round one.", None)
+    radius_mm: float | None = key(POSITIVE_MM, "Radius of a round one.", None)
+    note: str = key(TEXT, NOTE, "")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Bay:
+    """The place for the supply, the switch, a board."""
+
+    name: str = key(NAME, "Name of the bay, unique in the plan.")
+    rect_mm: tuple[float, float, float, float] = key(Kind("rect", "mm"), "x, y, width, height on the part.")
+    depth_mm: float = key(POSITIVE_MM, "Free depth behind the part.")
+    access: str = key(
+        choice("screwed hatch", "magnet hatch", "open", "plug outside", "sealed"),
+        "How it is reached after close-up.",
+    )
+    note: str = key(TEXT, NOTE, "")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Height:
+    """Depth of the part's inner side at one point."""
+
+    at_mm: Point = key(POINT, "Where.")
+    height_mm: float = key(PLACE_MM, "Height over the part's plane.")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StringLength:
+    """A string laid along the inner side between two marks."""
+
+    from_mm: Point = key(POINT, "First mark.")
+    to_mm: Point = key(POINT, "Second mark.")
+    length_mm: float = key(POSITIVE_MM, "Length of the string between them.")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Fold:
+    """A wall of the part that is drawn folded flat."""
+
+    from_mm: Point = key(POINT, "One end of the fold line.")
+    to_mm: Point = key(POINT, "Other end of the fold line.")
+    angle_deg: float = key(quantity("deg", 0, 180), "How far it stands up in truth.", 90.0)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Relief:
+    """What is known of a part's depth."""
+
+    flat: bool = key(FLAG, "True if the inner side is flat.", False)
+    heights: tuple[Height, ...] = key(items(Height), "Heights at points.", ())
+    strings: tuple[StringLength, ...] = key(items(StringLength), "String lengths between marks.", ())
+    folds: tuple[Fold, ...] = key(items(Fold), "Walls drawn folded flat.", ())
+
+    @property
+    def known(self) -> bool:
+        """Whether anything is known."""
+        return self.flat or bool(self.heights or self.strings or self.folds)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PicturePoint:
+    """A point of a picture whose place on the part is known."""
+
+    pixel: Point = key(Kind("point", "px", 0, 1_000_000), "x, y in pixels from the top left corner.")
+    at_mm: Point = key(POINT, "The same point on the part.")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Picture:
+    """A photograph or drawing that a part lies on, with its calibration."""
+
+    file: str = key(Kind("file"), "File in the plan's folder pictures/.")
+    points: tuple[PicturePoint, ...] = key(items(PicturePoint), "Two points, or four and more to rectify.", ())
+    mirrored: bool = key(FLAG, "True if the picture shows the other side.", False)
+    turned_deg: float = key(quantity("deg", -360, 360), "Turn of the picture.", 0.0)
+    note: str = key(TEXT, NOTE, "")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class NamedPose:
+    """One named stand of a moving part."""
+
+    name: str = key(NAME, "Name of the pose: shut, open, slewed to port.")
+    value: float = key(Kind("number", low=-100_000, high=100_000), "Degrees for a pivot, millimetres for a slide.")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Part:
+    """One kit part."""
+
+    name: str = key(NAME, "Name of the part.")
+    outline_mm: tuple[Point, ...] = key(OUTLINE, "Corners of the part.")
+    drawn_from: str = key(choice("outside", "inside"), "The side from which it is drawn.", "outside")
+    wall: str = key(ref("drawer.walls"), "Material: a row of the drawer's walls.", "white styrene")
+    wall_mm: float = key(quantity("mm", 0.05, 50), "Wall thickness.", 1.2)
+    coats: tuple[str, ...] = key(refs("drawer.coats"), "Coats inside, in the order they are put on.", ())
+    openings: tuple[Opening, ...] = key(items(Opening), "Windows and clear parts.", ())
+    keep_outs: tuple[KeepOut, ...] = key(items(KeepOut), "Where nothing may run or sit.", ())
+    bays: tuple[Bay, ...] = key(items(Bay), "Places for supply, switch, board.", ())
+    relief: Relief = key(item(Relief), "What is known of its depth.", Relief())
+    picture: Picture | None = key(item(Picture), "Picture that it is drawn on.", None)
+    seams_mm: tuple[tuple[Point, ...], ...] = key(
+        Kind("point_lists", "mm"), "Mating edges and rows of locating pins, as lines.", ()
+    )
+    poses: tuple[NamedPose, ...] = key(items(NamedPose), "Named stands, if the part moves.", ())
+    removable: bool = key(FLAG, "True if it comes off after close-up, and so needs its own plug.", False)
+    room_for_illuminators: bool = key(FLAG, "True if LEDs that feed fibres may sit on it.", True)
+    note: str = key(TEXT, NOTE, "")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class End:
+    """One end of a crossing."""
+
+    part: str = key(ref("parts"), "The part.")
+    at_mm: Point = key(POINT, "Where on the part.")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Crossing:
+    """Where leads and fibres pass from one part to another."""
+
+    name: str = key(NAME, "Name of the crossing.")
+    kind: str = key(
+        choice("fixed", "hinged", "pivoting", "sliding", "plug"),
+        "fixed: glued parts; hinged: halves that open like a book; pivoting, sliding: a moving part; plug: comes apart.",
+    )
+    ends: tuple[End, ...] = key(Kind("items", item=End, least=2, most=2), "Its two ends.")
+    slack_mm: float = key(LENGTH_MM, "Length of the loop between the two ends.", 20.0)
+    hinge_distance_mm: float | None = key(LENGTH_MM, "hinged: distance of the crossing from the hinge edge.", None)
+    opening_deg: float = key(quantity("deg", 0, 360), "hinged, pivoting: how far it opens.", 180.0)
+    travel_mm: float = key(LENGTH_MM, "sliding: how far it goes.", 0.0)
+    hole_mm: float | None = key(POSITIVE_MM, "Diameter of the pass hole, if there is one.", None)
+    carries: str = key(choice("leads and fibres", "leads", "fibres"), "What may pass.", "leads and fibres")
+    note: str = key(TEXT, NOTE, "")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Space:
+    """A closed room inside the model, for its heat and its stray light."""
+
+    name: str = key(NAME, "Name of the space.")
+    parts: tuple[str, ...] = key(refs("parts"), "Parts that form it.")
+    size_mm: tuple[float, ...] = key(Kind("numbers", "mm", 1, 100_000, least=3, most=3), "Length, width, height.")
+    sealed: bool = key(FLAG, "True if close-up shuts it for good.", True)
+    vents_mm2: float = key(quantity("mm2", 0, 1_000_000), "Free area of vents.", 0.0)
+    note: str = key(TEXT, NOTE, "")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Mark:
+    """A light seen on a reference picture."""
+
+    name: str = key(NAME, "Name of the mark, unique in its picture.")
+    at_px: Point = key(Kind("point", "px", 0, 1_000_000), "Where on the picture.")
+    lamp: str | None = key(ref("lamps"), "The lamp, row or strip that stands for it.", None)
+    colour: str | None = key(Kind("colour"), "Colour seen.", None)
+    certainty: float = key(SHARE, "How sure it is that this is a light, 0 to 1.", 1.0)
+    note: str = key(TEXT, NOTE, "")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Reference:
+    """A picture of the subject."""
+
+    name: str = key(NAME, "Name of the picture.")
+    file: str | None = key(Kind("file"), "File in the plan's folder pictures/.", None)
+    versions: tuple[str, ...] = key(refs("versions"), "Versions that it shows; none means all.", ())
+    marks: tuple[Mark, ...] = key(items(Mark), "Lights seen on it.", ())
+    note: str = key(TEXT, NOTE, "")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Evidence:
+    """Why the modeller believes, or doubts, that a lamp is there."""
+
+    kind: str = key(choice("rule", "picture", "drawing", "text", "guess"), "What kind of evidence.")
+    of: str | None = key(TEXT, "The rule, the reference picture's name, the book.", None)
+    mark: str | None = key(TEXT, "The mark on that picture.", None)
+    says: str = key(choice("for", "against"), "Whether it speaks for or against the lamp.", "for")
+    certainty: float = key(SHARE, "How sure, 0 to 1.", 0.8)
+    count: tuple[int, int] | None = key(Kind("count_range", low=0, high=10_000), "How many it shows, as 2 or 2-3.", None)
+    note: str = key(TEXT, NOTE, "")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Brightness:
+    """How bright a lamp should look. One of the first four; left out: to be seen in the viewing room."""
+
+    like: str | None = key(ref("lamps"), "As bright as that lamp or row.", None)
+    ratio: float = key(Kind("number", low=0.001, high=1000), "Times as bright as that one.", 1.0)
+    intensity_mcd: float | None = key(quantity("mcd", 1e-6, 1e7), "Wanted intensity on the model.", None)
+    subject_intensity_cd: float | None = key(quantity("cd", 1e-6, 1e9), "The subject's own intensity.", None)
+    carry: str = key(
+        choice("equal illuminance", "equal luminance"),
+        "How the subject's intensity is carried to the scale.", "equal illuminance",
+    )
+    seen_in: str | None = key(
+        choice("lit room", "dim room", "dark room", "beacon"), "Plainly seen in such a room.", None
+    )
+    note: str = key(TEXT, NOTE, "")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MadeBy:
+    """What makes the light, if the modeller insists."""
+
+    kind: str = key(choice("led", "fibre", "room"), "LED at the hole, fibre tail, LED in a room behind an opening.")
+    led: str | None = key(ref("drawer.leds"), "Row of the drawer's LEDs.", None)
+    fibre_mm: float | None = key(quantity("mm", 0.1, 10), "Fibre diameter.", None)
+    note: str = key(TEXT, NOTE, "")
+
+
+WORTH = choice("must", "wished", "left out")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Lamp:
+    """One light that the eye sees on the model."""
+
+    name: str = key(NAME, "Name of the lamp; unique among lamps, rows and strips.")
+    part: str | None = key(ref("parts"), "The part that it sits on; none yet if not placed.", None)
+    at_mm: Point | None = key(POINT, "Where on the part.", None)
+    facing: str = key(
+        choice("outward", "ahead", "astern", "port", "starboard", "up", "down", "inward"), "Where it shines.",
+        "outward",
+    )
+    colour: str = key(Kind("colour"), "Colour by name (white, warm white, red, ...), 525 nm or 3000 K.")
+    rule: str | None = key(TEXT, "Key of the light in the rule tables (masthead, pos_left, ...).", None)
+    arc_deg: tuple[float, float] | None = key(
+        Kind("pair", "deg", 0, 360), "Bearings between which it shows, clockwise, 0 = ahead.", None
+    )
+    size_mm: float | None = key(quantity("mm", 0.1, 100_000), "Diameter on the subject.", None)
+    model_mm: float | None = key(quantity("mm", 0.05, 100), "Diameter on the model, if that is what is known.", None)
+    brightness: Brightness = key(item(Brightness), "How bright it should look.", Brightness())
+    states: tuple[str, ...] = key(refs("states"), "States in which it is lit.")
+    rhythm: str = key(Kind("rhythm"), "steady, or as in light lists: Fl(2) W 10s; strobe 1.2 s; fade 3 s.", "steady")
+    evidence: tuple[Evidence, ...] = key(items(Evidence), "Why you believe in it.", ())
+    versions: tuple[str, ...] = key(refs("versions"), "Versions that have it; none means all.", ())
+    worth: str = key(WORTH, "must, wished or left out.", "must")
+    source: MadeBy | None = key(item(MadeBy), "What makes it, if you insist.", None)
+    opening: str | None = key(TEXT, "The opening it is seen through, for an LED in a room.", None)
+    lights_mm: float | None = key(POSITIVE_MM, "Floodlight: height over what it lights.", None)
+    tilt_deg: float = key(quantity("deg", 0, 89), "Floodlight: tilt from straight down.", 0.0)
+    note: str = key(TEXT, NOTE, "")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Mirror:
+    """The same row on the other side."""
+
+    part: str = key(ref("parts"), "The part of the other side.")
+    axis_x_mm: float = key(PLACE_MM, "x of the mirror line: x becomes 2 * axis - x.", 0.0)
+    flip: bool = key(FLAG, "False if the other part is drawn the same way round, so x is kept.", True)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Row:
+    """Lamps spaced along a line, written once. Its lamps are called 'name 1', 'name 2', ... and 'name m1', ... mirrored."""
+
+    name: str = key(NAME, "Name of the row; unique among lamps, rows and strips.")
+    part: str = key(ref("parts"), "The part that it sits on.")
+    along_mm: tuple[Point, ...] = key(POINTS, "Line that the lamps lie on; first and last lamp at its ends.")
+    count: int | None = key(COUNT, "How many lamps.", None)
+    pitch_mm: float | None = key(POSITIVE_MM, "Instead of a count: distance from lamp to lamp.", None)
+    mirror: Mirror | None = key(item(Mirror), "The same row on the other side.", None)
+    facing: str = key(
+        choice("outward", "ahead", "astern", "port", "starboard", "up", "down", "inward"), "Where they shine.",
+        "outward",
+    )
+    colour: str = key(Kind("colour"), "Colour by name, 525 nm or 3000 K.")
+    rule: str | None = key(TEXT, "Key of the light in the rule tables.", None)
+    size_mm: float | None = key(quantity("mm", 0.1, 100_000), "Diameter on the subject.", None)
+    model_mm: float | None = key(quantity("mm", 0.05, 100), "Diameter on the model.", None)
+    brightness: Brightness = key(item(Brightness), "How bright they should look.", Brightness())
+    states: tuple[str, ...] = key(refs("states"), "States in which they are lit.")
+    rhythm: str = key(Kind("rhythm"), "As for a lamp.", "steady")
+    dark_share: float = key(SHARE, "Share of them that stays dark (nobody lights all cabins), seeded.", 0.0)
+    evidence: tuple[Evidence, ...] = key(items(Evidence), "Why you believe in them.", ())
+    versions: tuple[str, ...] = key(refs("versions"), "Versions that have it; none means all.", ())
+    worth: str = key(WORTH, "must, wished or left out.", "must")
+    source: MadeBy | None = key(item(MadeBy), "What makes them, if you insist.", None)
+    note: str = key(TEXT, NOTE, "")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Strip:
+    """An LED strip behind openings; each opening is one lamp, called 'name: opening'."""
+
+    name: str = key(NAME, "Name of the strip; unique among lamps, rows and strips.")
+    part: str = key(ref("parts"), "The part whose openings it lights.")
+    openings: tuple[str, ...] = key(NAMES, "Openings of that part.")
+    along_mm: tuple[Point, ...] = key(POINTS, "Where the strip runs, behind the openings.")
+    gap_mm: float = key(quantity("mm", 0.1, 1000), "Distance from its LEDs to the first sheet or the opening.")
+    strip: str | None = key(ref("drawer.strips"), "Row of the drawer's strips.", None)
+    walls_reflect: float = key(SHARE, "Reflectance of the walls of the channel.", 0.5)
+    colour: str = key(Kind("colour"), "Colour by name or 3000 K.", "warm white")
+    states: tuple[str, ...] = key(refs("states"), "States in which it is lit.")
+    rhythm: str = key(Kind("rhythm"), "As for a lamp.", "steady")
+    brightness: Brightness = key(item(Brightness), "How bright it should look.", Brightness())
+    evidence: tuple[Evidence, ...] = key(items(Evidence), "Why you believe in it.", ())
+    versions: tuple[str, ...] = key(refs("versions"), "Versions that have it; none means all.", ())
+    worth: str = key(WORTH, "must, wished or left out.", "must")
+    note: str = key(TEXT, NOTE, "")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Supply:
+    """What feeds the lamps."""
+
+    kind: str = key(choice("cells", "adapter", "usb power bank", "usb adapter"), "Cells, or a finished low-voltage unit.")
+    cell: str = key(ref("drawer.cells"), "Row of the drawer's cells.", "AA")
+    in_series: int = key(Kind("count", low=1, high=24), "Cells in series.", 3)
+    in_parallel: int = key(Kind("count", low=1, high=12), "Strings of cells in parallel.", 1)
+    adapter_v: float = key(quantity("v", 1, 24), "Voltage of the adapter (24 V at most: never mains).", 12.0)
+    limit_a: float = key(quantity("a", 0.01, 20), "Rated current of the adapter.", 1.0)
+    bay: str | None = key(ref("bays"), "The bay that it sits in.", None)
+    run_h: float = key(quantity("h", 0.01, 10_000), "How long it should run.", 4.0)
+    fuse_a: float | None = key(quantity("a", 0.005, 20), "Fuse, if you have one.", None)
+    master: bool = key(FLAG, "True if a master switch is wanted.", True)
+    note: str = key(TEXT, NOTE, "")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Practice:
+    """The modeller's own number for a habit of the trade."""
+
+    habit: str = key(TEXT, "Row of practice_rules.csv.")
+    value: float = key(Kind("number", low=-1e9, high=1e9), "Your number (the lower end, where it is an interval).")
+    to: float | None = key(Kind("number", low=-1e9, high=1e9), "Upper end of an interval.", None)
+    note: str = key(TEXT, NOTE, "")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OwnValue:
+    """One value of a drawer row that the modeller measured or knows better."""
+
+    table: str = key(
+        choice("leds", "fibres", "strips", "wires", "tubes", "cells", "switches", "diffusers", "walls", "coats"),
+        "Table of the drawer.",
+    )
+    row: str = key(TEXT, "Name of the row.")
+    column: str = key(TEXT, "Column.")
+    value: float = key(Kind("number", low=-1e12, high=1e12), "The value, in the column's unit.")
+    measured: bool = key(FLAG, "True if you measured it.", False)
+    note: str = key(TEXT, NOTE, "")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Pin:
+    """A choice of the design that the modeller holds fast."""
+
+    of: str = key(TEXT, "Lamp, row, strip, illuminator or circuit.")
+    choice: str = key(
+        choice("current_ma", "resistor_ohm", "led", "illuminator_part", "fibres_per_led", "gauge_awg"), "What is held."
+    )
+    value: str = key(TEXT, "To what, in the unit that the choice's name says.")
+    note: str = key(TEXT, NOTE, "")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Reading:
+    """What a meter showed at the bench."""
+
+    gate: str = key(TEXT, "The gate, as named in the book.")
+    what: str = key(TEXT, "The reading, as named in the book.")
+    value: float = key(Kind("number", low=-1e9, high=1e9), "What the meter showed, in the unit of the book.")
+    note: str = key(TEXT, NOTE, "")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Done:
+    """One step of the work that is done."""
+
+    step: str = key(TEXT, "The step's key or name, as in the book.")
+    part: str | None = key(ref("parts"), "On which part.", None)
+    when: str | None = key(TEXT, "Date and time.", None)
+    used: str | None = key(TEXT, "What was really used.", None)
+    length_mm: float | None = key(POSITIVE_MM, "A length as cut.", None)
+    photo: str | None = key(Kind("file"), "Photograph in pictures/.", None)
+    readings: tuple[Reading, ...] = key(items(Reading), "Meter readings.", ())
+    sealed: bool = key(FLAG, "True if this step closed the model.", False)
+    note: str = key(TEXT, NOTE, "")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Plan:
+    """The whole plan."""
+
+    subject: Subject = key(item(Subject), "The thing that the model stands for.")
+    states: tuple[State, ...] = key(Kind("items", item=State, least=1, most=64), "Conditions in which lamps are lit.")
+    parts: tuple[Part, ...] = key(Kind("items", item=Part, least=1, most=1000), "Kit parts.")
+    crossings: tuple[Crossing, ...] = key(items(Crossing), "Where leads and fibres pass between parts.", ())
+    spaces: tuple[Space, ...] = key(items(Space), "Closed rooms inside the model.", ())
+    versions: tuple[Version, ...] = key(items(Version), "Forms of the subject.", ())
+    version: str | None = key(ref("versions"), "The version that is built.", None)
+    references: tuple[Reference, ...] = key(items(Reference), "Pictures of the subject, with marks.", ())
+    lamps: tuple[Lamp, ...] = key(items(Lamp), "Single lamps.", ())
+    rows: tuple[Row, ...] = key(items(Row), "Rows of lamps.", ())
+    strips: tuple[Strip, ...] = key(items(Strip), "LED strips behind openings.", ())
+    supply: Supply | None = key(item(Supply), "What feeds the lamps.", None)
+    practice: tuple[Practice, ...] = key(items(Practice), "Your own numbers for habits of the trade.", ())
+    drawer: tuple[OwnValue, ...] = key(items(OwnValue), "Your own values of parts.", ())
+    pinned: tuple[Pin, ...] = key(items(Pin), "Choices that you hold fast.", ())
+    as_built: tuple[Done, ...] = key(items(Done), "What is done.", ())
+    note: str = key(TEXT, NOTE, "")
+
+    def part(self, name: str) -> Part:
+        """The part of that name."""
+        return next(part for part in self.parts if part.name == name)
