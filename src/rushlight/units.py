@@ -15,8 +15,9 @@ SUFFIXES: dict[str, str] = {
     "w": "watt", "w_per_m": "watt per metre", "mw": "milliwatt", "mah": "milliampere hour", "wh": "watt hour",
     "hz": "hertz", "s": "second", "min": "minute", "h": "hour", "ms": "millisecond",
     "lm": "lumen", "cd": "candela", "mcd": "millicandela", "cd_m2": "candela per square metre", "lx": "lux",
-    "c": "degree Celsius", "k": "kelvin", "k_per_w": "kelvin per watt", "w_per_m2k": "watt per square metre kelvin",
-    "w_per_mk": "watt per metre kelvin", "db": "decibel", "db_per_m": "decibel per metre", "g": "gram",
+    "c": "degree Celsius", "k": "kelvin", "k_per_w": "kelvin per watt",
+    "w_per_m2k": "watt per square metre kelvin", "w_per_mk": "watt per metre kelvin", "db": "decibel", "db_per_m": "decibel per metre", "g": "gram",
+    "per_k": "per kelvin",
     "eur": "euro, a rough street price", "nmi": "nautical mile", "px": "pixel", "per_min": "per minute",
 }
 """Every suffix that a quantity's name may end in, with its meaning."""
@@ -77,3 +78,12 @@ class Range:
 def wrapped_deg(angle_deg: float) -> float:
     """The same direction between 0 (included) and 360 (excluded)."""
     return angle_deg % 360.0
+
+
+def checked(name: str, value: float, low: float, high: float = math.inf, *, above: bool = False) -> float:
+    """The value itself when it lies from low to high; `above` leaves the low end out."""
+    inside = low < value <= high if above else low <= value <= high
+    if not inside or not math.isfinite(value):
+        bound = f"more than {low:g}" if above else f"{low:g} or more"
+        raise OutOfRange(name, value, bound if math.isinf(high) else f"{bound}, at most {high:g}")
+    return value
