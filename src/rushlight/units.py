@@ -16,7 +16,8 @@ SUFFIXES: dict[str, str] = {
     "hz": "hertz", "s": "second", "min": "minute", "h": "hour", "ms": "millisecond",
     "lm": "lumen", "cd": "candela", "mcd": "millicandela", "cd_m2": "candela per square metre", "lx": "lux",
     "c": "degree Celsius", "k": "kelvin", "k_per_w": "kelvin per watt",
-    "w_per_m2k": "watt per square metre kelvin", "w_per_mk": "watt per metre kelvin", "db": "decibel", "db_per_m": "decibel per metre", "g": "gram",
+    "w_per_m2k": "watt per square metre kelvin", "w_per_mk": "watt per metre kelvin",
+    "db": "decibel", "db_per_m": "decibel per metre", "g": "gram",
     "per_k": "per kelvin",
     "eur": "euro, a rough street price", "nmi": "nautical mile", "px": "pixel", "per_min": "per minute",
 }

@@ -53,7 +53,7 @@ def acceptance_fraction(na: float, order: float) -> float:
     """
     checked("numerical aperture", na, 0.0, 1.0, above=True)
     checked("order", order, 0.0)
-    return 1.0 - (1.0 - na * na) ** ((order + 1.0) / 2.0)
+    return float(1.0 - (1.0 - na * na) ** ((order + 1.0) / 2.0))
 
 
 def overlap_area_mm2(first_radius_mm: float, second_radius_mm: float, offset_mm: float) -> float:
@@ -225,12 +225,12 @@ def patch_fraction(
 
 def _core_points(offset_mm: float, core_radius_mm: float) -> tuple[Array, Array]:
     """Distances from the axis of points spread evenly over a core, and the share of each."""
-    square, weights = np.polynomial.legendre.leggauss(8)
+    square, weights = np.polynomial.legendre.leggauss(20)
     radii = core_radius_mm * np.sqrt(0.5 * (square + 1.0))
-    angles = (np.arange(16) + 0.5) * (math.pi / 16)
+    angles = (np.arange(24) + 0.5) * (math.pi / 24)
     along = offset_mm + np.outer(radii, np.cos(angles))
     distance = np.hypot(along, np.outer(radii, np.sin(angles)))
-    return distance.ravel(), np.repeat(0.5 * weights / 16, 16)
+    return distance.ravel(), np.repeat(0.5 * weights / 24, 24)
 
 
 def radiance_limit_lm(luminance_cd_m2: float, *, na: float, core_radius_mm: float) -> float:

@@ -1,0 +1,349 @@
+"""One fibre tail from lamp to tip: what it takes in, what it loses on the way, what it shows.
+
+Phi_tail = Phi_lamp x coupling x faces x attenuation x bends x tip, every factor a Range, and never more than
+the luminance of the lamp allows.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from rushlight.errors import OutOfRange
+from rushlight.optics.coupling import (
+    CORE_INDEX,
+    fresnel_transmittance,
+    patch_fraction,
+    point_fraction,
+    radiance_limit_lm,
+)
+from rushlight.optics.emitter import patch_luminance_cd_m2, peak_cd
+from rushlight.optics.fibre_loss import (
+    Bend,
+    Fibre,
+    attenuation_db_per_m,
+    decibels,
+    finish_db,
+    route_bend_db,
+    scatters,
+    transmittance,
+)
+from rushlight.tables import rows
+from rushlight.units import Range, checked
+
+MANY_BENDS_DEG = 360.0
+"""Turning after which a tail is taken to fill its whole cone (project proposal)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Launch:
+    """How a lamp faces a bundle.
+
+    `order` is the exponent of its pattern; `gap_mm` runs from the virtual source (lensed) or the bright patch
+    (flat) to the bundle's face; `source_diameter_mm` is the width of the bright patch. A `lensed` lamp is taken
+    as a point with a cos^m pattern, a flat one (filed and polished dome, chip lamp) as a Lambertian patch.
+    `coupling` is the factor of a hand-made joint; None takes fibre_coupling.csv, a reading narrows it.
+    """
+
+    flux_lm: Range
+    order: float
+    gap_mm: float
+    source_diameter_mm: float
+    lensed: bool = True
+    index_gel: bool = False
+    coupling: Range | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Tail:
+    """One fibre of a bundle: its place at the lamp, its way, its ends.
+
+    `wavelength_nm` None is a white lamp. Finishes are rows of fibre_finish.csv.
+    """
+
+    offset_mm: float
+    length_mm: float
+    bends: tuple[Bend, ...] = ()
+    wavelength_nm: float | None = None
+    inlet: str = "polished"
+    tip: str = "polished"
+
+
+@dataclass(frozen=True, slots=True)
+class Loss:
+    """One named loss of a tail; low is the least loss."""
+
+    name: str
+    loss_db: Range
+
+
+@dataclass(frozen=True, slots=True)
+class TailLight:
+    """What a tail gives at its tip, and where the rest went.
+
+    `exit_half_angle_deg` is the edge of the cone (90 for a scattering tip); `limited` says that the luminance
+    of the lamp held the coupling down.
+    """
+
+    flux_lm: Range
+    axial_intensity_cd: Range
+    luminance_cd_m2: Range
+    exit_half_angle_deg: float
+    limit_lm: Range
+    limited: bool
+    losses: tuple[Loss, ...]
+
+
+def launch_sine(launch: Launch, fibre: Fibre, *, offset_mm: float) -> float:
+    """Sine of the steepest angle that a lamp really sends into a fibre [-], at most the aperture.
+
+    Parameters
+    ----------
+    launch : Launch
+        Lamp and gap.
+    fibre : Fibre
+        The fibre.
+    offset_mm : float
+        Distance of the fibre from the lamp's axis [mm], 0 or more.
+    Returns
+    -------
+    float
+        Sine [-].
+    Source
+    ------
+    Geometry: the far edge of the core from the far edge of the bright patch.
+    """
+    reach_mm = offset_mm + fibre.core_mm / 2.0 + launch.source_diameter_mm / 2.0
+    return min(fibre.na, math.sin(math.atan2(reach_mm, launch.gap_mm)))
+
+
+def coupled_fraction(launch: Launch, fibre: Fibre, *, offset_mm: float) -> float:
+    """Share of a lamp's flux that falls on a core within its cone [-]; joints and faces left out.
+
+    Parameters
+    ----------
+    launch : Launch
+        Lamp and gap.
+    fibre : Fibre
+        The fibre.
+    offset_mm : float
+        Distance of the fibre from the lamp's axis [mm], 0 or more.
+    Returns
+    -------
+    float
+        Fraction [-].
+    Raises
+    ------
+    OutOfRange
+        If an argument lies outside its range (a lensed lamp needs a gap above 0).
+    Source
+    ------
+    `point_fraction`, `patch_fraction`.
+    """
+    core = fibre.core_mm / 2.0
+    if launch.lensed:
+        return point_fraction(launch.order, gap_mm=launch.gap_mm, core_radius_mm=core, offset_mm=offset_mm,
+                              na=fibre.na)
+    return patch_fraction(patch_radius_mm=launch.source_diameter_mm / 2.0, gap_mm=launch.gap_mm,
+                          core_radius_mm=core, offset_mm=offset_mm, na=fibre.na)
+
+
+def source_luminance_cd_m2(launch: Launch) -> Range:
+    """Greatest luminance of a lamp as a fibre sees it [cd/m2].
+
+    Parameters
+    ----------
+    launch : Launch
+        Lamp.
+    Returns
+    -------
+    Range
+        Luminance [cd/m2].
+    Raises
+    ------
+    OutOfRange
+        If the bright patch has no width.
+    Notes
+    -----
+    Flat: Phi / (pi A). Lensed: I0 / A, with A the patch before the lens enlarges it, so the limit is generous.
+    Source
+    ------
+    Definition of luminance.
+    """
+    area_mm2 = math.pi * checked("source diameter (mm)", launch.source_diameter_mm, 0.0, above=True) ** 2 / 4.0
+    if launch.lensed:
+        return launch.flux_lm.times(peak_cd(1.0, launch.order) * 1e6 / area_mm2)
+    return launch.flux_lm.times(patch_luminance_cd_m2(1.0, area_mm2))
+
+
+def joint_factor() -> Range:
+    """What a hand-made joint keeps of the computed coupling [-], from fibre_coupling.csv."""
+    row = next(row for row in rows("fibre_coupling") if row["case"] == "hand-made joint")
+    return Range(*(float(row[f"{end}_factor"]) for end in ("low", "typical", "high")))
+
+
+def tail_flux(launch: Launch, fibre: Fibre, tail: Tail) -> TailLight:
+    """Flux, axial intensity and luminance at the tip of one fibre tail, with every loss named.
+
+    Parameters
+    ----------
+    launch : Launch
+        Lamp, gap, joint.
+    fibre : Fibre
+        The fibre.
+    tail : Tail
+        Its place in the bundle, length, bends, colour, ends.
+    Returns
+    -------
+    TailLight
+        Light at the tip [lm, cd, cd/m2] and losses [dB].
+    Raises
+    ------
+    OutOfRange
+        If a bend is tighter, a colour redder or bluer, than the tables reach, or a measure is impossible.
+    UnknownName
+        If a finish is not in fibre_finish.csv.
+    Notes
+    -----
+    Flux is capped at the radiance limit L pi na^2 A_core, end by end, and the tip's luminance at the lamp's.
+    A tail keeps the launch cone until its bends turn it through 360 deg in all; the low end of the intensity
+    takes the full cone. Coupling of 0 (a fibre wholly outside its
+    acceptance cone) gives a dark tail with one loss, infinite.
+    Source
+    ------
+    The laws called; Monte Carlo of the coupling in tests/outside/.
+    """
+    fraction = coupled_fraction(launch, fibre, offset_mm=tail.offset_mm)
+    joint = launch.coupling or joint_factor()
+    coupled = launch.flux_lm.times(fraction).times(joint)
+    limit = _limit_lm(launch, fibre)
+    caught = _lesser(coupled, limit)
+    way = _way_losses(launch, fibre, tail)
+    flux = caught
+    for loss in way:
+        flux = flux.times(transmittance(loss.loss_db))
+    if flux.high > limit.high * (1.0 + 1e-9):
+        raise OutOfRange("tail flux (lm)", flux.high, f"at most the radiance limit {limit.high:g}")
+    intensity, half_angle = _exit(launch, fibre, tail, flux)
+    return TailLight(flux, intensity, intensity.times(4e6 / (math.pi * fibre.core_mm**2)), half_angle, limit,
+                     coupled.high > limit.high, (*_coupling_losses(fraction, joint, coupled, caught), *way))
+
+
+def _limit_lm(launch: Launch, fibre: Fibre) -> Range:
+    return source_luminance_cd_m2(launch).times(
+        radiance_limit_lm(1.0, na=fibre.na, core_radius_mm=fibre.core_mm / 2.0))
+
+
+def _coupling_losses(fraction: float, joint: Range, coupled: Range, caught: Range) -> tuple[Loss, ...]:
+    if fraction <= 0.0:
+        return (Loss("coupling", Range.exactly(math.inf)),)
+    losses = [Loss("coupling", Range.exactly(decibels(min(1.0, fraction)))), Loss("joint", _loss_range(joint))]
+    if coupled.high > caught.high > 0.0:
+        losses.append(Loss("radiance limit", Range(0.0, _ratio_db(coupled.typical, caught.typical),
+                                                   _ratio_db(coupled.high, caught.high))))
+    return tuple(losses)
+
+
+def _ratio_db(before: float, after: float) -> float:
+    return 10.0 * math.log10(before / after) if after > 0.0 else 0.0
+
+
+def _loss_range(kept: Range) -> Range:
+    return Range(*(decibels(min(1.0, max(1e-9, share))) for share in (kept.high, kept.typical, kept.low)))
+
+
+def _way_losses(launch: Launch, fibre: Fibre, tail: Tail) -> tuple[Loss, ...]:
+    sine = launch_sine(launch, fibre, offset_mm=tail.offset_mm)
+    checked("length (mm)", tail.length_mm, 0.0)
+    face = decibels(fresnel_transmittance(CORE_INDEX, sine))
+    return (
+        Loss("inlet face", Range.exactly(0.0 if launch.index_gel else face)),
+        Loss("inlet finish", finish_db(tail.inlet)),
+        Loss("length", attenuation_db_per_m(tail.wavelength_nm).times(tail.length_mm / 1000.0)),
+        Loss("bends", route_bend_db(tail.bends, fibre, launch_na=sine)),
+        Loss("tip finish", finish_db(tail.tip)),
+        Loss("tip face", Range.exactly(face)),
+    )
+
+
+def _exit(launch: Launch, fibre: Fibre, tail: Tail, flux: Range) -> tuple[Range, float]:
+    """Axial intensity [cd] and half angle [deg] of the cone that leaves the tip."""
+    if scatters(tail.tip):
+        return flux.times(1.0 / math.pi), 90.0
+    turned = sum(bend.angle_deg for bend in tail.bends) >= MANY_BENDS_DEG
+    launched = launch_sine(launch, fibre, offset_mm=tail.offset_mm)
+    full = axial_intensity_cd(1.0, order=1.0, sine=fibre.na)
+    narrow = max(full, axial_intensity_cd(1.0, order=_profile(launch, fibre, tail), sine=launched))
+    ceiling = source_luminance_cd_m2(launch).times(math.pi * fibre.core_mm**2 / 4e6)
+    most = Range(flux.low * full, flux.typical * (full if turned else narrow), flux.high * narrow)
+    sine = fibre.na if turned else launched
+    return _lesser(most, ceiling), math.degrees(math.asin(sine))
+
+
+def _profile(launch: Launch, fibre: Fibre, tail: Tail) -> float:
+    """Exponent kept in the cone: the lamp's on its axis, an even cone (1) off it or from a flat patch."""
+    return max(1.0, launch.order) if launch.lensed and tail.offset_mm < fibre.core_mm / 2.0 else 1.0
+
+
+def _lesser(first: Range, second: Range) -> Range:
+    return Range(min(first.low, second.low), min(first.typical, second.typical), min(first.high, second.high))
+
+
+def axial_intensity_cd(flux_lm: float, *, order: float, sine: float) -> float:
+    """Intensity on the axis of a cone of light with a cos^m profile and a sharp edge.
+
+    Parameters
+    ----------
+    flux_lm : float
+        Flux in the cone [lm], 0 or more.
+    order : float
+        Exponent m of the profile [-]; 1 is a cone of even luminance.
+    sine : float
+        Sine of the cone's half angle [-], above 0, at most 1.
+    Returns
+    -------
+    float
+        Intensity [cd].
+    Raises
+    ------
+    OutOfRange
+        If an argument lies outside its range.
+    Notes
+    -----
+    I = Phi (m+1) / (2 pi (1 - cos^(m+1) t)); m = 1 gives Phi / (pi sine^2).
+    Source
+    ------
+    Integral of the cos^m law over the cone.
+    """
+    checked("flux (lm)", flux_lm, 0.0)
+    checked("order", order, 0.0)
+    checked("sine of the cone", sine, 0.0, 1.0, above=True)
+    return flux_lm * (order + 1.0) / (2.0 * math.pi * _carried_within(order, sine))
+
+
+def _carried_within(order: float, sine: float) -> float:
+    return float(1.0 - (1.0 - sine * sine) ** ((order + 1.0) / 2.0))
+
+
+def stops_below(intensity_cd: float, brightest_cd: float) -> float:
+    """How much dimmer one tail is than the brightest, in stops (factors of two) [-], 0 or more.
+
+    Parameters
+    ----------
+    intensity_cd, brightest_cd : float
+        Axial intensities [cd], more than 0.
+    Returns
+    -------
+    float
+        Stops [-].
+    Raises
+    ------
+    OutOfRange
+        If an intensity is not above 0.
+    Source
+    ------
+    Definition of a stop.
+    """
+    checked("intensity (cd)", intensity_cd, 0.0, above=True)
+    checked("brightest intensity (cd)", brightest_cd, 0.0, above=True)
+    return math.log2(brightest_cd / intensity_cd)
