@@ -1,0 +1,217 @@
+"""What a network is made of: elements between named nodes, and the columns to solve it for."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterable, Mapping, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rushlight.electric.led import DiodeLaw
+from rushlight.errors import OutOfRange, UnknownName
+
+Array = NDArray[np.float64]
+
+KINDS = ("resistor", "wire", "switch", "string", "source")
+"""Kinds of element; a wire differs from a resistor only in what is called a short."""
+
+CLOSED_SWITCH_OHM = 0.03
+"""Contact resistance of a small switch (from memory, typical data-sheet maximum)."""
+
+OPEN_SWITCH_OHM = 1e9
+"""Insulation of an open contact (from memory; data sheets promise 1e8 to 1e9 ohm)."""
+
+SOUND, OPEN, SHORTED, REVERSED = 0, 1, 2, 3
+"""States of a string in a column: as built; broken; one diode bridged; turned round."""
+
+
+@dataclass(frozen=True, slots=True)
+class Element:
+    """One two-terminal element; its current counts from node_a to node_b (a source: out of node_a)."""
+
+    name: str
+    kind: str
+    node_a: str
+    node_b: str
+    ohm: float
+    emf_v: float = 0.0
+    laws: tuple[DiodeLaw, ...] = ()
+
+    def __post_init__(self) -> None:
+        if not 1e-7 <= self.ohm <= 1e15 and not (self.laws and self.ohm == 0):
+            raise OutOfRange(f"resistance of '{self.name}'", self.ohm, "1e-7 to 1e15 ohm")
+        if not -1000 <= self.emf_v <= 1000:
+            raise OutOfRange(f"emf of '{self.name}'", self.emf_v, "-1000 to 1000 V")
+        if self.node_a == self.node_b:
+            raise OutOfRange(f"ends of '{self.name}'", self.node_a, "two different nodes")
+
+
+def resistor(name: str, node_a: str, node_b: str, *, ohm: float) -> Element:
+    """A resistor of `ohm` between two nodes."""
+    return Element(name, "resistor", node_a, node_b, ohm)
+
+
+def wire(name: str, node_a: str, node_b: str, *, ohm: float) -> Element:
+    """A wire, joint or fuse of `ohm` between two nodes."""
+    return Element(name, "wire", node_a, node_b, ohm)
+
+
+def switch(name: str, node_a: str, node_b: str, *, closed_ohm: float = CLOSED_SWITCH_OHM) -> Element:
+    """A switch contact; whether it is closed is said by the columns."""
+    return Element(name, "switch", node_a, node_b, closed_ohm)
+
+
+def string(name: str, anode: str, cathode: str, *, laws: Sequence[DiodeLaw], ohm: float = 0.0) -> Element:
+    """LEDs or diodes in series, all one way, with a series resistor of `ohm` (0: none)."""
+    if not laws:
+        raise OutOfRange(f"laws of '{name}'", len(laws), "one diode or more")
+    return Element(name, "string", anode, cathode, ohm, 0.0, tuple(laws))
+
+
+def source(name: str, plus: str, minus: str, *, emf_v: float, inner_ohm: float) -> Element:
+    """A supply: `emf_v` behind `inner_ohm`; its current counts out of the plus terminal."""
+    return Element(name, "source", plus, minus, inner_ohm, emf_v)
+
+
+@dataclass(frozen=True, slots=True)
+class Network:
+    """Named nodes and the elements between them."""
+
+    nodes: tuple[str, ...]
+    elements: tuple[Element, ...]
+
+    def __post_init__(self) -> None:
+        _refuse_repeats("node", self.nodes)
+        _refuse_repeats("element", [element.name for element in self.elements])
+        known = set(self.nodes)
+        for element in self.elements:
+            for node in (element.node_a, element.node_b):
+                if node not in known:
+                    raise UnknownName(f"node of element '{element.name}'", node, self.nodes)
+
+    @classmethod
+    def of(cls, elements: Iterable[Element]) -> Network:
+        """The network of some elements, its nodes in order of first use."""
+        listed = tuple(elements)
+        nodes = dict.fromkeys(node for element in listed for node in (element.node_a, element.node_b))
+        return cls(tuple(nodes), listed)
+
+    def named(self, kind: str) -> tuple[str, ...]:
+        """Names of the elements of one kind, in order."""
+        return tuple(element.name for element in self.elements if element.kind == kind)
+
+
+def _refuse_repeats(what: str, names: Sequence[str]) -> None:
+    if len(set(names)) != len(names):
+        twice = next(name for name in names if names.count(name) > 1)
+        raise OutOfRange(f"{what} '{twice}'", "named twice", "each name once")
+
+
+@dataclass(frozen=True, slots=True)
+class Columns:
+    """The cases in which a network is solved; rows follow the network's order of each kind.
+
+    closed (switches, columns) true where the contact is closed; emf_v and inner_ohm (sources, columns);
+    ohm_factor (elements, columns) multiplies each element's own resistance; shift_v (strings, columns)
+    moves every diode's forward voltage; string_state (strings, columns) is SOUND, OPEN, SHORTED or
+    REVERSED. Each array may have one column only, which then holds for all.
+    """
+
+    names: tuple[str, ...]
+    closed: NDArray[np.bool_]
+    emf_v: Array
+    inner_ohm: Array
+    ohm_factor: Array
+    shift_v: Array
+    string_state: NDArray[np.int8]
+
+    @property
+    def count(self) -> int:
+        """Number of columns."""
+        return len(self.names)
+
+    def part(self, first: int, last: int) -> Columns:
+        """Columns first (included) to last (excluded)."""
+        return Columns(
+            self.names[first:last],
+            *(
+                value if value.shape[1] == 1 else value[:, first:last]
+                for value in (self.closed, self.emf_v, self.inner_ohm, self.ohm_factor, self.shift_v)
+            ),  # type: ignore[arg-type]
+            self.string_state if self.string_state.shape[1] == 1 else self.string_state[:, first:last],
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class Supply:
+    """One age of the supplies: its name, and for each source its EMF and inner resistance."""
+
+    name: str
+    emf_v: tuple[float, ...]
+    inner_ohm: tuple[float, ...]
+
+
+def columns_of(
+    network: Network,
+    states: Mapping[str, Collection[str]],
+    *,
+    supplies: Sequence[Supply] = (),
+    shifts_v: Mapping[str, float | Sequence[float]] | None = None,
+) -> Columns:
+    """Columns for every state, at every supply age, at every LED tolerance.
+
+    Parameters
+    ----------
+    network : Network
+        The network.
+    states : mapping
+        For each state the names of the switches that are closed in it.
+    supplies : sequence of Supply
+        Ages of the supplies; empty: the sources as the network has them.
+    shifts_v : mapping, optional
+        For each LED tolerance the shift of forward voltage [V], one number or one for each string.
+    Returns
+    -------
+    Columns
+        One column for each combination, named 'state | supply | tolerance' (parts that are not
+        varied are left out), state varying slowest.
+    Raises
+    ------
+    UnknownName
+        If a state names a switch that the network lacks.
+    OutOfRange
+        If a supply does not list as many values as there are sources, or there is no state.
+    """
+    if not states:
+        raise OutOfRange("states", 0, "one state or more")
+    ages = tuple(supplies) or (_as_built(network),)
+    for age in ages:
+        if len(age.emf_v) != len(network.named("source")) or len(age.inner_ohm) != len(age.emf_v):
+            raise OutOfRange(f"values of supply '{age.name}'", len(age.emf_v), "one for each source")
+    tolerances = dict(shifts_v) if shifts_v else {"": 0.0}
+    cases = [(s, a, t) for s in states for a in range(len(ages)) for t in tolerances]
+    closed = {state: _closed(network, on) for state, on in states.items()}
+    strings = len(network.named("string"))
+    return Columns(
+        tuple(" | ".join(part for part in (s, ages[a].name, t) if part) for s, a, t in cases),
+        np.array([closed[s] for s, _, _ in cases], bool).T.reshape(-1, len(cases)),
+        np.array([ages[a].emf_v for _, a, _ in cases], float).T.reshape(-1, len(cases)),
+        np.array([ages[a].inner_ohm for _, a, _ in cases], float).T.reshape(-1, len(cases)),
+        np.ones((len(network.elements), 1)),
+        np.array([np.broadcast_to(tolerances[t], strings) for _, _, t in cases], float).T.reshape(-1, len(cases)),
+        np.zeros((strings, 1), np.int8),
+    )
+
+
+def _as_built(network: Network) -> Supply:
+    found = [element for element in network.elements if element.kind == "source"]
+    return Supply("", tuple(e.emf_v for e in found), tuple(e.ohm for e in found))
+
+
+def _closed(network: Network, on: Collection[str]) -> list[bool]:
+    names = network.named("switch")
+    for name in on:
+        if name not in names:
+            raise UnknownName("switch", name, names)
+    return [name in on for name in names]

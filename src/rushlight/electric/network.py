@@ -1,0 +1,327 @@
+"""Direct-current operating point of a whole network, in many columns at once.
+
+Strings are collapsed to one law each, chains to one edge; Newton's method runs on the nodes left, for
+all columns together, until the largest error of Kirchhoff's current law is below a small current.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rushlight.electric.elements import (
+    CLOSED_SWITCH_OHM,
+    KINDS,
+    OPEN,
+    OPEN_SWITCH_OHM,
+    REVERSED,
+    SHORTED,
+    SOUND,
+    Columns,
+    Element,
+    Network,
+    Supply,
+    columns_of,
+    resistor,
+    source,
+    string,
+    switch,
+    wire,
+)
+from rushlight.electric.elimination import factored, node_voltages
+from rushlight.electric.network_check import (
+    NetworkFault,
+    backwards_faults,
+    floating_fault,
+    loose_fault,
+    short_faults,
+    supply_faults,
+)
+from rushlight.electric.network_shape import Shape, shape_of
+from rushlight.electric.network_values import Values, values_of
+from rushlight.errors import OutOfRange
+
+__all__ = [
+    "CLOSED_SWITCH_OHM", "KINDS", "OPEN", "OPEN_SWITCH_OHM", "REVERSED", "SHORTED", "SOUND", "Columns", "Element",
+    "Network", "NetworkFault", "OperatingPoint", "Shape", "Supply", "columns_of", "operating_point", "resistor",
+    "shape_of", "source", "string", "switch", "wire",
+]
+
+Array = NDArray[np.float64]
+Index = NDArray[np.int64]
+
+START_A = 5e-3
+"""Current at which every string is made linear for the first round."""
+
+DARK_A = 1e-11
+"""Least current at which a string is made linear in the first rounds."""
+
+FIRST_ROUNDS = 4
+MOST_ROUNDS = 200
+COLUMNS_AT_ONCE = 128
+
+STOP_A = 1e-10
+"""Largest error of Kirchhoff's current law at any node, where rounding allows it."""
+
+
+@dataclass(frozen=True, slots=True)
+class OperatingPoint:
+    """The solved network: rows follow its nodes and elements, columns the columns asked for.
+
+    A current counts from node_a to node_b, a source's out of its plus. Nodes that no supply reaches
+    have no voltage (nan), their elements carry 0 A.
+    """
+
+    columns: tuple[str, ...]
+    node_v: Array
+    element_a: Array
+    residual_a: Array
+    rounds: int
+    faults: tuple[NetworkFault, ...]
+
+
+def operating_point(network: Network, columns: Columns | None = None, *, shape: Shape | None = None) -> OperatingPoint:
+    """Voltages and currents of a network in every column.
+
+    Parameters
+    ----------
+    network : Network
+        Resistors, wires, switches, strings and sources between named nodes.
+    columns : Columns, optional
+        Cases to solve; one with every switch closed when left out.
+    shape : Shape, optional
+        What `shape_of(network)` gave, to save working it out again.
+    Returns
+    -------
+    OperatingPoint
+        Node voltages [V], element currents [A], the largest current error [A] of each column, rounds of
+        Newton's method, and in words what is wrong with the network (no supply, a short, a floating
+        group, a loose end, a string backwards).
+    Raises
+    ------
+    OutOfRange
+        If the columns do not fit the network.
+    Notes
+    -----
+    Kirchhoff's current law with Shockley's law for each junction; open contacts 1e9 ohm, 1e-12 S of
+    leakage across each junction. Reverse breakdown, temperature feedback and current limits of a supply
+    are not modelled. The equations are those of a convex function, so a damped Newton always arrives.
+    Source
+    ------
+    Strings by the Wright omega function (Corless and Jeffrey 2002); checked against a general circuit
+    solver in tests/outside.
+    """
+    cases = columns or columns_of(network, {"all on": network.named("switch")})
+    _check_columns(network, cases)
+    faults = supply_faults(network, cases)
+    if not network.named("source"):
+        return _dark(network, cases, faults)
+    form = shape or shape_of(network)
+    parts = [cases.part(at, at + COLUMNS_AT_ONCE) for at in range(0, cases.count, COLUMNS_AT_ONCE)]
+    solved = [_solved(form, part) for part in parts]
+    node_v = np.concatenate([s.node_v for s in solved], axis=1)
+    element_a = np.concatenate([s.element_a for s in solved], axis=1)
+    residual = np.concatenate([s.residual_a for s in solved])
+    faults += short_faults(network, cases, (form.end_a, form.end_b)) + floating_fault(network, form.alive)
+    loose = [at for at, _, _ in form.loose if form.alive[form.end_a[at]]]
+    faults += loose_fault(network, np.array(sorted(loose), np.int64))
+    rows = np.array([at for at, e in enumerate(network.elements) if e.kind == "string"], np.int64)
+    string_v = node_v[form.end_a[rows]] - node_v[form.end_b[rows]]
+    faults += backwards_faults(network, cases, string_v, element_a[rows]) if len(rows) else ()
+    faults += _unsettled(cases, residual)
+    return OperatingPoint(cases.names, node_v, element_a, residual, max(s.rounds for s in solved), faults)
+
+
+def _check_columns(network: Network, columns: Columns) -> None:
+    wanted = (
+        ("closed", columns.closed, len(network.named("switch"))),
+        ("emf_v", columns.emf_v, len(network.named("source"))),
+        ("inner_ohm", columns.inner_ohm, len(network.named("source"))),
+        ("ohm_factor", columns.ohm_factor, len(network.elements)),
+        ("shift_v", columns.shift_v, len(network.named("string"))),
+        ("string_state", columns.string_state, len(network.named("string"))),
+    )
+    for name, value, rows in wanted:
+        if value.ndim != 2 or value.shape[0] != rows or value.shape[1] not in (1, columns.count):
+            raise OutOfRange(f"shape of columns.{name}", value.shape, f"({rows}, {columns.count})")
+        if not np.all(np.isfinite(value)):
+            raise OutOfRange(f"columns.{name}", "not finite", "finite numbers")
+    if np.any(columns.inner_ohm < 1e-7) or np.any(columns.ohm_factor <= 0):
+        raise OutOfRange("resistance in columns", "0 or less", "above zero")
+
+
+def _dark(network: Network, columns: Columns, faults: tuple[NetworkFault, ...]) -> OperatingPoint:
+    shape = (len(network.nodes), columns.count)
+    still = np.zeros((len(network.elements), columns.count))
+    return OperatingPoint(columns.names, np.full(shape, np.nan), still, np.zeros(columns.count), 0, faults)
+
+
+def _unsettled(columns: Columns, residual: Array) -> tuple[NetworkFault, ...]:
+    names = tuple(name for name, off in zip(columns.names, residual, strict=True) if off > 1e-6)
+    words = f"The currents could not be worked out to a microampere in {', '.join(names[:4])}; do not rely on them."
+    return (NetworkFault("not-settled", words, columns=names),) if names else ()
+
+
+def _solved(shape: Shape, columns: Columns) -> OperatingPoint:
+    values = values_of(shape, columns)
+    solved_v, residual, rounds = _newton(shape, values)
+    node_v, element_a = _spread_back(shape, values, columns, solved_v)
+    return OperatingPoint(columns.names, node_v, element_a, residual, rounds, ())
+
+
+@dataclass(frozen=True, slots=True)
+class _State:
+    """One round: node voltages, the current error fed into each node, and each edge's slope."""
+
+    node_v: Array
+    error_a: Array
+    slope_s: Array
+
+
+def _newton(shape: Shape, values: Values) -> tuple[Array, Array, int]:
+    """Node voltages, largest current error of each column, rounds."""
+    now = _started(shape, values)
+    count = values.conductance_s.shape[1]
+    result, residual = np.zeros_like(now.node_v), np.zeros(count)
+    active = np.arange(count)
+    for rounds in range(1, MOST_ROUNDS + 1):
+        off = np.abs(now.error_a[:-1]).max(axis=0, initial=0.0)
+        done = off <= _stop(values, now)
+        if done.any() or rounds == MOST_ROUNDS:
+            result[:, active], residual[active] = now.node_v, off
+            keep = np.flatnonzero(~done)
+            if not len(keep):
+                break
+            active, values, now = active[keep], _some(values, keep), _some_state(now, keep)
+        step = node_voltages(factored(shape.order, now.slope_s), now.error_a)
+        now = _damped(shape, values, now, step)
+    return result, residual, rounds + FIRST_ROUNDS
+
+
+def _stop(values: Values, now: _State) -> Array:
+    rounding = 16 * np.finfo(float).eps * values.conductance_s.max(axis=0, initial=0.0)
+    return np.asarray(np.maximum(STOP_A, rounding * np.abs(now.node_v).max(axis=0, initial=1.0)))
+
+
+def _some(values: Values, keep: Index) -> Values:
+    return replace(
+        values, conductance_s=values.conductance_s[:, keep], edge_emf_v=values.edge_emf_v[:, keep],
+        junctions=values.junctions.part(keep),
+    )
+
+
+def _some_state(state: _State, keep: Index) -> _State:
+    return _State(state.node_v[:, keep], state.error_a[:, keep], state.slope_s[:, keep])
+
+
+def _started(shape: Shape, values: Values) -> _State:
+    """A few rounds with each string made linear at its predicted current, never below a tiny one."""
+    junctions, plain = values.junctions, len(values.conductance_s)
+    count = values.conductance_s.shape[1]
+    node_v = np.zeros((shape.order.node_count + 1, count))
+    current = np.full((len(shape.edge_from) - plain, count), START_A)
+    for _ in range(FIRST_ROUNDS):
+        slope = 1.0 / (junctions.slope_v / (current + junctions.sat_a) + junctions.ohm)
+        across = node_v[shape.edge_from] - node_v[shape.edge_to]
+        predicted = current + slope * (across[plain:] - junctions.voltage(current))
+        slopes = np.concatenate([values.conductance_s, slope])
+        error = _error(shape, _plain_current(values, across[:plain]), predicted)
+        step = node_voltages(factored(shape.order, slopes), error)
+        node_v = node_v + step
+        moved = step[shape.edge_from[plain:]] - step[shape.edge_to[plain:]]
+        current = np.clip(predicted + slope * moved, DARK_A, 1e3)
+    return _evaluated(shape, values, node_v)
+
+
+def _plain_current(values: Values, across: Array) -> Array:
+    return (across - values.edge_emf_v) * values.conductance_s
+
+
+def _error(shape: Shape, plain_a: Array, junction_a: Array) -> Array:
+    flow = np.concatenate([plain_a, junction_a])
+    error = np.zeros((shape.order.node_count + 1, flow.shape[1]))
+    shape.into_nodes.add_into(error, np.concatenate([-flow, flow]))
+    return error
+
+
+def _evaluated(shape: Shape, values: Values, node_v: Array) -> _State:
+    plain = len(values.conductance_s)
+    across = node_v[shape.edge_from] - node_v[shape.edge_to]
+    current, slope = values.junctions.current_and_slope(across[plain:])
+    error = _error(shape, _plain_current(values, across[:plain]), current)
+    return _State(node_v, error, np.concatenate([values.conductance_s, slope]))
+
+
+def _damped(shape: Shape, values: Values, now: _State, step: Array) -> _State:
+    """One step along Newton's direction, cut back while it overshoots the lowest point on its way."""
+    ahead = (now.error_a[:-1] * step[:-1]).sum(axis=0)
+    length = np.ones(step.shape[1])
+    for _ in range(12):
+        tried = _evaluated(shape, values, now.node_v + step * length)
+        left = (tried.error_a[:-1] * step[:-1]).sum(axis=0)
+        over = left < -np.maximum(np.abs(ahead), 1e-18)
+        if not over.any():
+            break
+        length = np.where(over, length * np.clip(ahead / (ahead - left), 0.1, 0.7), length)
+    return tried
+
+
+def _spread_back(shape: Shape, values: Values, columns: Columns, solved_v: Array) -> tuple[Array, Array]:
+    """Voltages of all nodes and currents of all elements, from the nodes solved for."""
+    network, chains = shape.network, shape.chains
+    node_v = np.full((len(network.nodes), columns.count), np.nan)
+    element_a = np.zeros((len(network.elements), columns.count))
+    node_v[shape.grounds] = 0.0
+    node_v[shape.solved] = solved_v[:-1]
+    across = solved_v[shape.edge_from] - solved_v[shape.edge_to]
+    plain = len(values.conductance_s)
+    flow = _plain_current(values, across[:plain])
+    chain_a = np.zeros((len(chains.node_from), columns.count))
+    first, second = len(shape.plain), len(shape.plain) + len(shape.switches)
+    chain_a[shape.plain] = flow[:first]
+    chain_a[shape.junction_chains], _ = values.junctions.current_and_slope(across[plain:])
+    element_a[shape.switches], element_a[shape.sources] = flow[first:second], -flow[second:]
+    element_a[chains.members] = chains.signs[:, None] * chain_a[chains.chain_of]
+    _fill_inner(shape, values, columns, node_v=node_v, chain_a=chain_a)
+    _fill_loose(shape, columns, node_v)
+    return node_v, element_a
+
+
+def _fill_inner(shape: Shape, values: Values, columns: Columns, *, node_v: Array, chain_a: Array) -> None:
+    """Voltages inside chains: ohmic drops by Ohm's law, the rest shared among the chain's strings."""
+    chains, elements = shape.chains, shape.network.elements
+    drop = np.broadcast_to(values.element_ohm, (len(elements), columns.count))[chains.members] * chain_a[chains.chain_of]
+    count = np.array([len(elements[at].laws) for at in chains.members.tolist()], np.float64)
+    is_string = count > 0
+    raw = np.zeros_like(drop)
+    for k in np.flatnonzero(is_string):
+        raw[k] = _junction_drop(elements[chains.members[k]], chain_a[chains.chain_of[k]])
+    total = np.zeros_like(chain_a)
+    np.add.at(total, chains.chain_of, drop + raw)
+    number = np.bincount(chains.chain_of, weights=count, minlength=len(chain_a))
+    rest = node_v[chains.node_from] - node_v[chains.node_to] - total
+    share = np.divide(count, number[chains.chain_of], out=np.zeros_like(count), where=number[chains.chain_of] > 0)
+    drop = drop + raw + share[:, None] * rest[chains.chain_of]
+    for c, inner in enumerate(chains.inner_nodes):
+        level = node_v[chains.node_from[c]]
+        for k, node in enumerate(inner):
+            level = level - drop[chains.starts[c] + k]
+            node_v[node] = level
+
+
+def _junction_drop(element: Element, current: Array) -> Array:
+    least = min(law.saturation_a for law in element.laws)
+    safe = np.maximum(current, -0.999999 * least)
+    return np.asarray(sum(law.slope_v * np.log1p(safe / law.saturation_a) for law in element.laws))
+
+
+def _fill_loose(shape: Shape, columns: Columns, node_v: Array) -> None:
+    emf = {at: columns.emf_v[row] for row, at in enumerate(
+        k for k, e in enumerate(shape.network.elements) if e.kind == "source")}
+    for at, leaf, inner in reversed(shape.loose):
+        rise = emf.get(at, np.zeros(1))
+        node_v[leaf] = node_v[inner] + (rise if shape.end_a[at] == leaf else -rise)
+
+

@@ -1,0 +1,122 @@
+"""What is wrong with a network in words, before any mathematics."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rushlight.electric.elements import Columns, Network
+
+Index = NDArray[np.int64]
+
+FAULT_KINDS = ("no-supply", "short", "floating", "loose-end", "backwards", "not-settled")
+
+
+@dataclass(frozen=True, slots=True)
+class NetworkFault:
+    """One thing that keeps a network, or a piece of it, from working."""
+
+    kind: str
+    message: str
+    nodes: tuple[str, ...] = ()
+    elements: tuple[str, ...] = ()
+    columns: tuple[str, ...] = ()
+
+
+def joined(count: int, ends_a: Index, ends_b: Index) -> Index:
+    """For each of `count` nodes the least node that it is joined to, through the given edges."""
+    label = np.arange(count, dtype=np.int64)
+    while True:
+        a, b = label[ends_a], label[ends_b]
+        if np.array_equal(a, b):
+            return label
+        np.minimum.at(label, np.maximum(a, b), np.minimum(a, b))
+        while not np.array_equal(label, label[label]):
+            label = label[label]
+
+
+def supply_faults(network: Network, columns: Columns) -> tuple[NetworkFault, ...]:
+    """'no-supply' where nothing drives the network in any column."""
+    if not network.named("source"):
+        return (NetworkFault("no-supply", "There is no supply in the network; every lamp stays dark."),)
+    if not np.any(columns.emf_v != 0):
+        return (NetworkFault("no-supply", "Every supply stands at 0 V; every lamp stays dark."),)
+    return ()
+
+
+def short_faults(network: Network, columns: Columns, ends: tuple[Index, Index]) -> tuple[NetworkFault, ...]:
+    """'short' for each source whose terminals are joined by wire and closed contacts alone."""
+    kinds = np.array([element.kind for element in network.elements])
+    a, b = ends
+    wires = kinds == "wire"
+    base = joined(len(network.nodes), a[wires], b[wires])
+    contacts, sources = np.flatnonzero(kinds == "switch"), np.flatnonzero(kinds == "source")
+    patterns, which = np.unique(columns.closed.T, axis=0, return_inverse=True)
+    which = np.broadcast_to(which.reshape(-1), columns.count)
+    found = []
+    for at in sources:
+        bad = [
+            p for p, closed in enumerate(patterns)
+            if _meet(base, contacts[closed], (a, b), (int(a[at]), int(b[at])))
+        ]
+        names = tuple(name for name, p in zip(columns.names, which, strict=True) if p in bad)
+        if names:
+            found.append(_short(network.elements[at].name, names))
+    return tuple(found)
+
+
+def _short(source: str, columns: tuple[str, ...]) -> NetworkFault:
+    words = (
+        f"Supply '{source}' is short-circuited: plain wire joins its plus to its minus in "
+        f"{', '.join(columns[:4])}. Do not connect it."
+    )
+    return NetworkFault("short", words, elements=(source,), columns=columns)
+
+
+def _meet(base: Index, contacts: Index, ends: tuple[Index, Index], terminals: tuple[int, int]) -> bool:
+    label = joined(len(base), base[ends[0][contacts]], base[ends[1][contacts]])[base]
+    return bool(label[terminals[0]] == label[terminals[1]])
+
+
+def floating_fault(network: Network, alive: NDArray[np.bool_]) -> tuple[NetworkFault, ...]:
+    """'floating' for the nodes that no supply reaches."""
+    lost = tuple(node for node, ok in zip(network.nodes, alive, strict=True) if not ok)
+    if not lost:
+        return ()
+    gone = set(lost)
+    inside = tuple(e.name for e in network.elements if e.node_a in gone)
+    words = f"No supply reaches {_some(lost)}: {_some(inside)} cannot light."
+    return (NetworkFault("floating", words, lost, inside),)
+
+
+def loose_fault(network: Network, loose: Index) -> tuple[NetworkFault, ...]:
+    """'loose-end' for the elements that no current can pass, since one side leads nowhere."""
+    names = tuple(network.elements[at].name for at in loose)
+    if not names:
+        return ()
+    words = f"One side of {_some(names)} leads nowhere, so no current can pass."
+    return (NetworkFault("loose-end", words, elements=names),)
+
+
+def backwards_faults(
+    network: Network, columns: Columns, string_v: NDArray[np.float64], string_a: NDArray[np.float64]
+) -> tuple[NetworkFault, ...]:
+    """'backwards' for strings that only ever see reverse voltage."""
+    sound = np.all(columns.string_state == 0, axis=1)
+    never = np.all(np.nan_to_num(string_a) < 1e-8, axis=1) & sound
+    reverse = np.where(never[:, None], string_v, 0.0)
+    bad = np.flatnonzero(np.any(reverse < -0.5, axis=1))
+    names = network.named("string")
+    return tuple(_backwards(names[at], float(-np.nanmin(string_v[at]))) for at in bad)
+
+
+def _backwards(name: str, reverse_v: float) -> NetworkFault:
+    words = f"'{name}' sits backwards: it sees up to {reverse_v:.1f} V in reverse, never conducts, and may be damaged."
+    return NetworkFault("backwards", words, elements=(name,))
+
+
+def _some(names: tuple[str, ...]) -> str:
+    shown = ", ".join(f"'{name}'" for name in names[:4])
+    return shown + (f" and {len(names) - 4} more" if len(names) > 4 else "")

@@ -1,0 +1,188 @@
+"""The numbers of a network's chains, sources and junctions in each column."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rushlight.electric.elements import OPEN, OPEN_SWITCH_OHM, REVERSED, SHORTED, Columns
+from rushlight.electric.elimination import Gather
+from rushlight.electric.network_shape import Shape
+from rushlight.electric.omega import wright_omega
+
+Array = NDArray[np.float64]
+Index = NDArray[np.int64]
+
+LEAK_S = 1e-12
+"""Leakage conductance across each junction, as circuit solvers assume."""
+
+BRIDGED = (1e-6, 0.0)
+"""n Vt [V] and ln Is of a bridged diode: a junction that drops a few microvolts."""
+
+BROKEN_OHM = 1e12
+"""Resistance that stands for a break."""
+
+EXACT_ABOVE_A = 1e-10
+"""Mixed chains with a larger saturation current than this are solved exactly, not by the mean law."""
+
+EXACT_STEPS = 5
+
+
+@dataclass(frozen=True, slots=True)
+class Junctions:
+    """Chains with junctions as one law each: i + Is = (A / R) omega(...), v = A ln(i + Is) - B + R i."""
+
+    slope_v: Array
+    log_v: Array
+    sat_a: Array
+    ohm: Array
+    leak_s: Array
+    sign: Array
+    exact: Index
+    parts: Gather
+    part_rows: Index
+    part_slope_v: Array
+    part_log_sat: Array
+
+    def voltage(self, current_a: Array) -> Array:
+        """Voltage of each chain at a forward current [V]."""
+        return np.asarray(self.slope_v * np.log(current_a + self.sat_a) - self.log_v + self.ohm * current_a)
+
+    def current_and_slope(self, voltage_v: Array) -> tuple[Array, Array]:
+        """Current [A] of each chain at its voltage, and its slope [S]."""
+        ahead = voltage_v * self.sign
+        scale = self.slope_v / self.ohm
+        z = (ahead + self.ohm * self.sat_a + self.log_v) / self.slope_v - np.log(scale)
+        beyond = scale * wright_omega(z)
+        slope = beyond / (self.slope_v + self.ohm * beyond)
+        current = beyond - self.sat_a
+        if len(self.exact):
+            current, slope = self._exact(ahead, current, slope)
+        return np.asarray(current * self.sign + self.leak_s * voltage_v), np.asarray(slope + self.leak_s)
+
+    def _exact(self, ahead: Array, current: Array, slope: Array) -> tuple[Array, Array]:
+        at = self.exact
+        sat, ohm, goal = _rows(self.sat_a, at), _rows(self.ohm, at), ahead[at]
+        part_sat = np.exp(self.part_log_sat)
+        log_beyond = np.log(np.maximum(current[at] + sat, 1e-300))
+        for _ in range(EXACT_STEPS):
+            beyond = np.exp(log_beyond)
+            inside = (beyond - sat)[self.part_rows]
+            drop = self.parts.sums(self.part_slope_v * np.log(np.maximum(inside + part_sat, 1e-300) / part_sat))
+            rise = self.parts.sums(self.part_slope_v / np.maximum(inside + part_sat, 1e-300)) + ohm
+            log_beyond = log_beyond + (goal - drop - ohm * (beyond - sat)) / (rise * beyond)
+        current, slope = current.copy(), slope.copy()
+        current[at] = np.exp(log_beyond) - sat
+        slope[at] = 1.0 / rise
+        return current, slope
+
+    def part(self, keep: Index) -> Junctions:
+        """The same chains in some of the columns."""
+        names = ("slope_v", "log_v", "sat_a", "ohm", "leak_s", "sign", "part_slope_v", "part_log_sat")
+        return replace(self, **{name: some_columns(getattr(self, name), keep) for name in names})
+
+
+def _rows(value: Array, at: Index) -> Array:
+    return value[at] if value.shape[0] > 1 else value
+
+
+def some_columns(value: Array, keep: Index) -> Array:
+    """Chosen columns of an array that may have one column for all."""
+    return value if value.shape[1] == 1 else value[:, keep]
+
+
+@dataclass(frozen=True, slots=True)
+class Values:
+    """All numbers of a network in its columns; plain edges first, then chains with junctions."""
+
+    conductance_s: Array
+    edge_emf_v: Array
+    junctions: Junctions
+    element_ohm: Array
+    broken: NDArray[np.bool_]
+
+
+def values_of(shape: Shape, columns: Columns) -> Values:
+    """Put the columns' numbers on a network's shape."""
+    elements = shape.network.elements
+    own = np.array([e.ohm + sum(law.series_ohm for law in e.laws) for e in elements])
+    ohm = own[:, None] * columns.ohm_factor
+    state = columns.string_state
+    strings = np.array([at for at, e in enumerate(elements) if e.kind == "string"], np.int64)
+    if np.any(state == OPEN) and ohm.shape[1] == 1:
+        ohm = np.repeat(ohm, columns.count, axis=1)
+    if np.any(state == OPEN):
+        ohm[strings] = np.where(state == OPEN, BROKEN_OHM, ohm[strings])
+    chains = shape.chains
+    sums = Gather.by(chains.chain_of)
+    chain_ohm = sums.sums(ohm[chains.members])
+    plain = _plain_edges(shape, columns, ohm, chain_ohm)
+    emf = np.zeros((len(plain), columns.count))
+    first = len(shape.plain) + len(shape.switches)
+    emf[first:] = columns.emf_v[shape.row_of_kind[shape.sources]]
+    junctions = _junctions(shape, columns, chain_ohm[shape.junction_chains])
+    return Values(plain, emf, junctions, ohm, np.zeros(0, bool))
+
+
+def _plain_edges(shape: Shape, columns: Columns, ohm: Array, chain_ohm: Array) -> Array:
+    count = columns.count
+    closed = columns.closed[shape.row_of_kind[shape.switches]]
+    contact = np.where(closed, ohm[shape.switches], OPEN_SWITCH_OHM)
+    inner = columns.inner_ohm[shape.row_of_kind[shape.sources]] * _rows(columns.ohm_factor, shape.sources)
+    blocks = (chain_ohm[shape.plain], contact, inner)
+    return 1.0 / np.concatenate([np.broadcast_to(block, (len(block), count)) for block in blocks])
+
+
+def _junctions(shape: Shape, columns: Columns, chain_ohm: Array) -> Junctions:
+    elements, chains = shape.network.elements, shape.chains
+    place = np.full(len(chains.node_from), -1, np.int64)
+    place[shape.junction_chains] = np.arange(len(shape.junction_chains))
+    where = [
+        (int(place[c]), int(shape.row_of_kind[at]), law, k == 0)
+        for at, c in zip(chains.members.tolist(), chains.chain_of.tolist(), strict=True) if place[c] >= 0
+        for k, law in enumerate(elements[at].laws)
+    ]
+    row = np.array([w[0] for w in where], np.int64)
+    string_row = np.array([w[1] for w in where], np.int64)
+    slope = np.array([w[2].slope_v for w in where]).reshape(-1, 1)
+    log_sat = np.log(np.array([w[2].saturation_a for w in where])).reshape(-1, 1)
+    log_sat = log_sat - columns.shift_v[string_row] / slope
+    first_of_string = np.array([w[3] for w in where], bool).reshape(-1, 1)
+    state = columns.string_state[string_row]
+    bridged = (state == SHORTED) & first_of_string
+    if np.any(bridged):
+        slope, log_sat = np.where(bridged, BRIDGED[0], slope), np.where(bridged, BRIDGED[1], log_sat)
+    sums = Gather.by(row)
+    number = np.bincount(row, minlength=len(shape.junction_chains)).reshape(-1, 1)
+    turned = _any_of(row, state == REVERSED, len(number))
+    ohm = np.where(turned & (number > 1), BROKEN_OHM, chain_ohm)
+    exact, parts, part_rows, chosen = _exact_rows(row, log_sat, sums)
+    sat = np.exp(np.minimum.reduceat(log_sat[sums.order], sums.starts, axis=0)) if len(row) else log_sat
+    return Junctions(
+        sums.sums(np.broadcast_to(slope, (len(row), slope.shape[1]))), sums.sums(slope * log_sat), sat, ohm,
+        LEAK_S / np.maximum(number, 1.0), np.where(turned & (number == 1), -1.0, 1.0),
+        exact, parts, part_rows, slope[chosen], log_sat[chosen],
+    )
+
+
+def _any_of(row: Index, flags: NDArray[np.bool_], count: int) -> NDArray[np.bool_]:
+    found = np.zeros((count, flags.shape[1]), bool)
+    np.logical_or.at(found, row, flags)
+    return found
+
+
+def _exact_rows(row: Index, log_sat: Array, sums: Gather) -> tuple[Index, Gather, Index, Index]:
+    """Chains of unlike junctions with one of large saturation current, and their junctions."""
+    none = np.zeros(0, np.int64)
+    if not len(row):
+        return none, Gather(none, none, none), none, none
+    ordered = log_sat[sums.order]
+    low = np.minimum.reduceat(ordered, sums.starts, axis=0)
+    high = np.maximum.reduceat(ordered, sums.starts, axis=0)
+    sought = np.any((high > low) & (high > np.log(EXACT_ABOVE_A)) & (high < 0.0), axis=1)
+    exact = np.flatnonzero(sought)
+    chosen = sums.order[np.isin(row[sums.order], exact)]
+    part_rows = np.searchsorted(exact, row[chosen])
+    return exact, Gather.by(part_rows), part_rows, chosen
