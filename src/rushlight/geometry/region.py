@@ -1,0 +1,314 @@
+"""The part of a plane in which leads and fibres may lie: keep-outs, clearance, bend radius."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+import numpy.typing as npt
+
+from rushlight.errors import OutOfRange
+from rushlight.geometry.outline import (
+    FloatArray,
+    OutlineTrouble,
+    Point,
+    Points,
+    Shape,
+    outline_trouble,
+)
+
+QUARTER_SEGMENTS = 12
+"""Chords to a quarter turn: 7.5 degrees each, and never more than 11.25 where a turn is not a whole number of them."""
+
+WIDEST_CHORD_RAD = 1.5 * math.pi / 2 / QUARTER_SEGMENTS
+"""The widest chord that the polygon library lays on a round join (it rounds the count of chords)."""
+
+EASE_MM = 1e-6
+"""Room given back so that a point on the edge counts as inside in floating-point numbers."""
+
+
+@dataclass(frozen=True, slots=True)
+class KeepOut:
+    """A named region in which nothing may run or sit."""
+
+    name: str
+    points_mm: Points
+
+
+@dataclass(frozen=True, slots=True)
+class Piece:
+    """One connected piece of free space, with a point well inside it."""
+
+    shape: Shape
+    area_mm2: float
+    inside_mm: Point
+
+
+@dataclass(frozen=True, slots=True)
+class FreeSpace:
+    """Where leads may lie on one part.
+
+    `raw` is the outline less the keep-outs; `pieces` (largest first) keep the clearance and the bend
+    radius as well. More than one piece means that leads cannot pass between them: tell the user.
+    With any trouble there are no pieces, so that nothing is routed over a keep-out that could not be read.
+    """
+
+    raw: tuple[Shape, ...]
+    pieces: tuple[Piece, ...]
+    margin_mm: float
+    bend_radius_mm: float
+    clearance_mm: float
+    keep_outs: tuple[KeepOut, ...]
+    troubles: tuple[OutlineTrouble, ...]
+
+
+def free_space(
+    outline_mm: Sequence[Sequence[float]],
+    keep_outs: Sequence[KeepOut] = (),
+    *,
+    margin_mm: float,
+    bend_radius_mm: float = 0.0,
+    name: str = "outline",
+) -> FreeSpace:
+    """Outline shrunk and keep-outs grown by the margin, with corners rounded to the bend radius.
+
+    Parameters
+    ----------
+    outline_mm : sequence of (x, y)
+        The part's outline [mm].
+    keep_outs : sequence of KeepOut
+        Regions where nothing may lie; they may overlap each other and the outline.
+    margin_mm : float
+        Clearance from outline and keep-outs [mm], 0 or more.
+    bend_radius_mm : float
+        Least radius of a bend round a corner [mm], 0 or more.
+    name : str
+        The part's name for texts.
+    Returns
+    -------
+    FreeSpace
+        Connected pieces, largest first, the clearance measured on the result, and any troubles.
+    Raises
+    ------
+    OutOfRange
+        If the margin or the radius is negative or not finite.
+    Notes
+    -----
+    Joins are round: the clearance m is grown to m/cos(c/2) with c the widest chord, so that chords keep m; then
+    the clearance is measured and any shortfall is grown again. Each corner that a lead could bend round
+    gets a disc of the bend radius R whose centre lies inside the obstacle, at most R - m behind the corner, so that a
+    taut lead never bends tighter than R while gaps between straight walls stay open (growing
+    everything by R would close those narrower than 2 R).
+    """
+    for label, value in (("margin_mm", margin_mm), ("bend_radius_mm", bend_radius_mm)):
+        if not (math.isfinite(value) and value >= 0):
+            raise OutOfRange(label, value, "0 or more, finite")
+    troubles = _all_troubles(outline_mm, keep_outs, name)
+    kept = tuple(keep_outs)
+    if troubles:
+        return FreeSpace((), (), margin_mm, bend_radius_mm, 0.0, kept, troubles)
+    raw = _raw_geometry(outline_mm, kept)
+    free, clearance = _with_clearance(raw, margin_mm, bend_radius_mm)
+    return FreeSpace(_shapes(raw), _pieces(free), margin_mm, bend_radius_mm, clearance, kept, ())
+
+
+def contains(shapes: Sequence[Shape], points_mm: npt.ArrayLike) -> npt.NDArray[np.bool_]:
+    """Whether each point lies in, or within a millionth of a millimetre of, the region.
+
+    Parameters
+    ----------
+    shapes : sequence of Shape
+        The region.
+    points_mm : array, shape (n, 2)
+        Points [mm].
+    Returns
+    -------
+    array of bool, shape (n,)
+    """
+    return distance_to_region_mm(shapes, points_mm) <= EASE_MM
+
+
+def distance_to_region_mm(shapes: Sequence[Shape], points_mm: npt.ArrayLike) -> FloatArray:
+    """Distance of each point from the region [mm]; 0 inside, infinite for an empty region.
+
+    Parameters
+    ----------
+    shapes : sequence of Shape
+        The region.
+    points_mm : array, shape (n, 2)
+        Points [mm].
+    Returns
+    -------
+    array, shape (n,)
+        Distances [mm].
+    """
+    import shapely
+
+    xy = np.asarray(points_mm, dtype=float).reshape(-1, 2)
+    if not shapes:
+        return np.full(len(xy), math.inf)
+    return np.asarray(shapely.distance(geometry(shapes), shapely.points(xy)), dtype=float)
+
+
+def distance_to_edge_mm(shapes: Sequence[Shape], points_mm: npt.ArrayLike) -> FloatArray:
+    """Distance of each point from the nearest edge of the region [mm]: positive inside, negative outside.
+
+    Parameters
+    ----------
+    shapes : sequence of Shape
+        The region, not empty.
+    points_mm : array, shape (n, 2)
+        Points [mm].
+    Returns
+    -------
+    array, shape (n,)
+        Signed distances [mm].
+    """
+    import shapely
+
+    xy = np.asarray(points_mm, dtype=float).reshape(-1, 2)
+    area = geometry(shapes)
+    dots = shapely.points(xy)
+    sign = np.where(shapely.covers(area, dots), 1.0, -1.0)
+    return np.asarray(sign * shapely.distance(shapely.boundary(area), dots), dtype=float)
+
+
+def geometry(shapes: Sequence[Shape]) -> Any:
+    """The region as one prepared shapely geometry (an import at call time, so that start stays quick)."""
+    import shapely
+
+    polygons = [shapely.Polygon(s.exterior_mm, s.holes_mm) for s in shapes]
+    whole = polygons[0] if len(polygons) == 1 else shapely.MultiPolygon(polygons)
+    shapely.prepare(whole)
+    return whole
+
+
+def edges_mm(shape: Shape) -> FloatArray:
+    """Every edge of a shape as start and end [mm], shape (n, 2, 2)."""
+    rings = [np.asarray(ring, dtype=float) for ring in (shape.exterior_mm, *shape.holes_mm)]
+    return np.concatenate([np.stack([ring, np.roll(ring, -1, axis=0)], axis=1) for ring in rings])
+
+
+def _all_troubles(
+    outline: Sequence[Sequence[float]], keep_outs: Sequence[KeepOut], name: str
+) -> tuple[OutlineTrouble, ...]:
+    found = [outline_trouble(outline, name=name)]
+    found += [outline_trouble(k.points_mm, name=f"{name}, keep-out '{k.name}'") for k in keep_outs]
+    return tuple(trouble for trouble in found if trouble is not None)
+
+
+# --- growing ------------------------------------------------------------------------------------
+
+
+def _raw_geometry(outline: Sequence[Sequence[float]], keep_outs: Sequence[KeepOut]) -> Any:
+    import shapely
+
+    area = shapely.Polygon([(float(p[0]), float(p[1])) for p in outline])
+    if not keep_outs:
+        return area
+    return shapely.difference(area, shapely.union_all([shapely.Polygon(k.points_mm) for k in keep_outs]))
+
+
+def _with_clearance(raw: Any, margin_mm: float, bend_radius_mm: float) -> tuple[Any, float]:
+    """Free space whose clearance was measured, not believed: any shortfall is grown again."""
+    import shapely
+
+    extra = 0.0
+    for _ in range(4):
+        free = _shrunk(raw, margin_mm + extra, max(bend_radius_mm, 0.0), margin_mm)
+        if free.is_empty or margin_mm == 0:
+            return free, 0.0
+        clearance = float(shapely.distance(free, shapely.boundary(raw)))
+        if clearance >= margin_mm:
+            break
+        extra += (margin_mm - clearance) * 1.01
+    return free, clearance
+
+
+def _shrunk(raw: Any, grow_mm: float, bend_radius_mm: float, margin_mm: float) -> Any:
+    import shapely
+
+    free = raw
+    if grow_mm > 0:
+        grown = grow_mm / math.cos(WIDEST_CHORD_RAD / 2) + EASE_MM
+        free = shapely.buffer(raw, -grown, quad_segs=QUARTER_SEGMENTS, join_style="round")
+    if bend_radius_mm <= margin_mm or free.is_empty:
+        return free
+    return shapely.difference(free, _corner_discs(raw, bend_radius_mm, margin_mm))
+
+
+def _corner_discs(raw: Any, radius_mm: float, margin_mm: float) -> Any:
+    """A disc behind every corner that a taut lead could bend round."""
+    import shapely
+
+    corners, inward = _reflex_corners(_shapes(raw))
+    if not len(corners):
+        return shapely.Polygon()
+    depth = np.minimum(radius_mm - margin_mm, _depth_behind(raw, corners, inward, 2 * radius_mm) / 2)
+    grown = radius_mm / math.cos(math.pi / 4 / QUARTER_SEGMENTS)
+    centres = shapely.points(corners + inward * depth[:, None])
+    return shapely.union_all(shapely.buffer(centres, grown, quad_segs=QUARTER_SEGMENTS))
+
+
+def _reflex_corners(shapes: Sequence[Shape]) -> tuple[FloatArray, FloatArray]:
+    """Corners that stick into the free space, and the unit direction from each into its obstacle."""
+    spots, inward = [np.empty((0, 2))], [np.empty((0, 2))]
+    for shape in shapes:
+        for ring in (shape.exterior_mm, *shape.holes_mm):
+            xy = np.asarray(ring, dtype=float)
+            back, ahead = _unit(np.roll(xy, 1, axis=0) - xy), _unit(np.roll(xy, -1, axis=0) - xy)
+            turn = -back[:, 0] * ahead[:, 1] + back[:, 1] * ahead[:, 0]
+            # Into the obstacle: between the two edges, which for a reflex corner is the side of the obstacle.
+            reflex = turn < -1e-9
+            spots.append(xy[reflex])
+            inward.append(_unit(back[reflex] + ahead[reflex]))
+    return np.concatenate(spots), np.concatenate(inward)
+
+
+def _unit(vectors: FloatArray) -> FloatArray:
+    return np.asarray(vectors / np.hypot(vectors[:, 0], vectors[:, 1])[:, None], dtype=float)
+
+
+def _depth_behind(raw: Any, corners: FloatArray, inward: FloatArray, reach_mm: float) -> FloatArray:
+    """How far each obstacle reaches behind its corner, up to `reach_mm`."""
+    import shapely
+
+    start = corners + 1e-4 * inward  # off the corner itself
+    rays = shapely.linestrings(np.stack([start, corners + reach_mm * inward], axis=1))
+    hits = shapely.intersection(rays, shapely.boundary(raw))
+    away = np.asarray(shapely.distance(shapely.points(corners), hits), dtype=float)
+    return np.where(np.isnan(away), reach_mm, away)
+
+
+# --- plain shapes -------------------------------------------------------------------------------
+
+
+def _polygons(area: Any) -> list[Any]:
+    import shapely
+
+    parts = shapely.get_parts(area)
+    kept = [p for p in parts if p.geom_type == "Polygon" and p.area > 1e-6]
+    return [shapely.orient_polygons(p) for p in kept]
+
+
+def _ring(ring: Any) -> Points:
+    return tuple((float(x), float(y)) for x, y in ring.coords[:-1])
+
+
+def _shape(polygon: Any) -> Shape:
+    return Shape(_ring(polygon.exterior), tuple(_ring(hole) for hole in polygon.interiors))
+
+
+def _shapes(area: Any) -> tuple[Shape, ...]:
+    return tuple(_shape(p) for p in _polygons(area))
+
+
+def _pieces(area: Any) -> tuple[Piece, ...]:
+    ranked = sorted(_polygons(area), key=lambda p: (-p.area, p.bounds))
+    spots = [p.representative_point() for p in ranked]
+    return tuple(
+        Piece(_shape(p), float(p.area), (float(s.x), float(s.y))) for p, s in zip(ranked, spots, strict=True)
+    )
