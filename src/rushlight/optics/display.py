@@ -1,0 +1,198 @@
+"""From lamp colours to a screen: sRGB with the order of brightness and the hue kept.
+
+A screen cannot show a lamp. What is kept: luminance through one rising curve, dominant wavelength against D65;
+what gives way: purity. Arrays hold colours in their last axis.
+"""
+
+from __future__ import annotations
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+from rushlight.errors import OutOfRange
+from rushlight.units import checked
+
+Array = NDArray[np.float64]
+
+TO_LINEAR_SRGB = np.array([[3.2406, -1.5372, -0.4986], [-0.9689, 1.8758, 0.0415], [0.0557, -0.2040, 1.0570]])
+"""CIE XYZ (D65, Y of white 1) to linear sRGB; IEC 61966-2-1:1999, as printed, four digits."""
+
+LUMINANCE_WEIGHTS = np.array([0.2126, 0.7152, 0.0722])
+"""Share of each linear channel in luminance; IEC 61966-2-1 (ITU-R BT.709)."""
+
+
+def linear_srgb(xy: ArrayLike, luminance: ArrayLike = 1.0) -> Array:
+    """Linear sRGB of a chromaticity at a luminance relative to the screen's white; may lie out of gamut.
+
+    Parameters
+    ----------
+    xy : array (..., 2)
+        x, y [-], y above 0.
+    luminance : array (...)
+        Relative luminance [-], 1 is the screen's white.
+    Returns
+    -------
+    array (..., 3)
+        Linear R, G, B [-]; negative or above 1 when the screen cannot show it.
+    Raises
+    ------
+    OutOfRange
+        If a y is not above 0.
+    Source
+    ------
+    IEC 61966-2-1.
+    """
+    place = np.asarray(xy, dtype=float)
+    if np.any(place[..., 1] <= 0.0):
+        raise OutOfRange("y", float(place[..., 1].min()), "more than 0")
+    x, y = place[..., 0], place[..., 1]
+    xyz = np.stack([x / y, np.ones_like(y), (1.0 - x - y) / y], axis=-1)
+    rgb = (xyz * np.asarray(luminance, dtype=float)[..., None]) @ TO_LINEAR_SRGB.T
+    return np.asarray(rgb, dtype=float)
+
+
+def luminance_of(linear_rgb: ArrayLike) -> Array:
+    """Relative luminance [-] of linear sRGB colours, array (...) from (..., 3)."""
+    return np.asarray(np.asarray(linear_rgb, dtype=float) @ LUMINANCE_WEIGHTS, dtype=float)
+
+
+def into_gamut(linear_rgb: ArrayLike) -> Array:
+    """Nearest colour towards grey of the same luminance that the screen can show.
+
+    Parameters
+    ----------
+    linear_rgb : array (..., 3)
+        Linear sRGB [-], of luminance 0 to 1.
+    Returns
+    -------
+    array (..., 3)
+        Linear sRGB [-], each channel 0 to 1; same luminance, same hue line, less purity.
+    Raises
+    ------
+    OutOfRange
+        If a luminance lies outside 0 to 1.
+    Notes
+    -----
+    rgb' = Y + s (rgb - Y) with the largest s up to 1 that fits. Never clipped channel by channel, which would
+    change the order of brightness.
+    Source
+    ------
+    Straight line to the white point at equal luminance; the order test is in tests/unit/optics/test_display.py.
+    """
+    rgb = np.asarray(linear_rgb, dtype=float)
+    grey = luminance_of(rgb)[..., None]
+    if np.any(grey < -1e-9) or np.any(grey > 1.0 + 1e-9):
+        raise OutOfRange("relative luminance", float(grey.max()), "0 to 1")
+    grey = np.clip(grey, 0.0, 1.0)
+    away = rgb - grey
+    with np.errstate(divide="ignore", invalid="ignore"):
+        room = np.where(away > 0.0, (1.0 - grey) / away, np.where(away < 0.0, -grey / away, np.inf))
+    share = np.minimum(1.0, room.min(axis=-1, keepdims=True))
+    return np.clip(grey + share * away, 0.0, 1.0)
+
+
+def encoded(linear_rgb: ArrayLike) -> NDArray[np.uint8]:
+    """Eight-bit sRGB code values of linear colours between 0 and 1.
+
+    Parameters
+    ----------
+    linear_rgb : array
+        Linear channels [-], clipped to 0 to 1.
+    Returns
+    -------
+    array of uint8
+        Code values, 0 to 255.
+    Source
+    ------
+    IEC 61966-2-1, transfer function.
+    """
+    linear = np.clip(np.asarray(linear_rgb, dtype=float), 0.0, 1.0)
+    curve = np.where(linear <= 0.0031308, 12.92 * linear, 1.055 * linear ** (1.0 / 2.4) - 0.055)
+    return np.rint(255.0 * curve).astype(np.uint8)
+
+
+def decoded(code: ArrayLike) -> Array:
+    """Linear channels [-] of eight-bit sRGB code values; the inverse of `encoded`."""
+    value = np.asarray(code, dtype=float) / 255.0
+    return np.where(value <= 0.04045, value / 12.92, ((value + 0.055) / 1.055) ** 2.4)
+
+
+def swatch_rgb(xy: tuple[float, float]) -> tuple[int, int, int]:
+    """Brightest sRGB colour of a lamp's hue, for a swatch or a legend.
+
+    Parameters
+    ----------
+    xy : tuple of float
+        x, y [-].
+    Returns
+    -------
+    tuple of int
+        R, G, B code values; one of them is 255.
+    Notes
+    -----
+    Mixed with D65 at equal luminance until no channel is negative, then scaled to the brightest that fits.
+    Source
+    ------
+    IEC 61966-2-1; hue line through D65.
+    """
+    rgb = linear_srgb(xy)
+    least = float(rgb.min())
+    if least < 0.0:
+        rgb = rgb + (1.0 - rgb) * (-least / (1.0 - least))
+    red, green, blue = (int(code) for code in encoded(rgb / rgb.max()))
+    return red, green, blue
+
+
+def tone(luminance: ArrayLike, *, key_cd_m2: float) -> Array:
+    """Screen luminance of a scene luminance by one rising curve for the whole picture.
+
+    Parameters
+    ----------
+    luminance : array
+        Scene luminance [cd/m2], 0 or more.
+    key_cd_m2 : float
+        Scene luminance that shows at half the screen's white [cd/m2], more than 0.
+    Returns
+    -------
+    array
+        Relative luminance [-], 0 to below 1.
+    Raises
+    ------
+    OutOfRange
+        If the key is not above 0.
+    Notes
+    -----
+    Y / (1 + Y), Y = L / key.
+    Source
+    ------
+    Reinhard, Stark, Shirley & Ferwerda, ACM Trans. Graph. 21 (2002) 267, equation 3.
+    """
+    checked("key luminance (cd/m2)", key_cd_m2, 0.0, above=True)
+    scaled = np.asarray(luminance, dtype=float) / key_cd_m2
+    return np.asarray(scaled / (1.0 + scaled), dtype=float)
+
+
+def shown_rgb(xy: ArrayLike, luminance_cd_m2: ArrayLike, *, key_cd_m2: float) -> NDArray[np.uint8]:
+    """Code values of scene colours, brighter in the scene never darker on the screen.
+
+    Parameters
+    ----------
+    xy : array (..., 2)
+        Chromaticity [-].
+    luminance_cd_m2 : array (...)
+        Scene luminance [cd/m2], 0 or more.
+    key_cd_m2 : float
+        Scene luminance shown at half white [cd/m2], more than 0.
+    Returns
+    -------
+    array of uint8 (..., 3)
+        sRGB code values.
+    Raises
+    ------
+    OutOfRange
+        If a y or the key is not above 0.
+    Source
+    ------
+    `tone`, `into_gamut`, `encoded`.
+    """
+    return encoded(into_gamut(linear_srgb(xy, tone(luminance_cd_m2, key_cd_m2=key_cd_m2))))
