@@ -88,7 +88,7 @@ def into_gamut(linear_rgb: ArrayLike) -> Array:
     with np.errstate(divide="ignore", invalid="ignore"):
         room = np.where(away > 0.0, (1.0 - grey) / away, np.where(away < 0.0, -grey / away, np.inf))
     share = np.minimum(1.0, room.min(axis=-1, keepdims=True))
-    return np.clip(grey + share * away, 0.0, 1.0)
+    return np.asarray(np.clip(grey + share * away, 0.0, 1.0), dtype=float)
 
 
 def encoded(linear_rgb: ArrayLike) -> NDArray[np.uint8]:
@@ -108,7 +108,7 @@ def encoded(linear_rgb: ArrayLike) -> NDArray[np.uint8]:
     """
     linear = np.clip(np.asarray(linear_rgb, dtype=float), 0.0, 1.0)
     curve = np.where(linear <= 0.0031308, 12.92 * linear, 1.055 * linear ** (1.0 / 2.4) - 0.055)
-    return np.rint(255.0 * curve).astype(np.uint8)
+    return np.asarray(np.rint(255.0 * curve), dtype=np.uint8)
 
 
 def decoded(code: ArrayLike) -> Array:

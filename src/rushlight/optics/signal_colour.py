@@ -2,12 +2,17 @@
 
 from __future__ import annotations
 
+import math
+
 from rushlight.errors import UnknownName
 from rushlight.optics.colour import XY, planck_xy
 from rushlight.tables import rows
 
 AIRCRAFT = "aircraft"
 EDGE = 1e-9
+
+ROUNDING = 0.001
+"""Corners are printed to three digits; spectral colours lie on the outer edges."""
 
 
 def signal_systems() -> tuple[str, ...]:
@@ -83,7 +88,7 @@ def inside_signal_colour(xy: XY, system: str, colour: str) -> bool:
     Returns
     -------
     bool
-        True inside or on the edge.
+        True inside, on the edge, or within 0.001 of it (the printing of the corners).
     Raises
     ------
     UnknownName
@@ -115,13 +120,21 @@ def _white_floor(x: float) -> float:
 
 
 def _inside(point: XY, ring: tuple[XY, ...]) -> bool:
-    """Crossing count, with the edge counted as inside."""
+    """Crossing count; a point within the rounding of the printed corners counts as inside."""
     inside = False
-    for (x1, y1), (x2, y2) in zip(ring, ring[1:] + ring[:1], strict=True):
-        cross = (x2 - x1) * (point[1] - y1) - (y2 - y1) * (point[0] - x1)
-        along = (point[0] - x1) * (point[0] - x2) + (point[1] - y1) * (point[1] - y2)
-        if abs(cross) <= EDGE and along <= EDGE:
+    for start, end in zip(ring, ring[1:] + ring[:1], strict=True):
+        if _distance(point, start, end) <= ROUNDING:
             return True
+        (x1, y1), (x2, y2) = start, end
         if (y1 > point[1]) != (y2 > point[1]) and point[0] < x1 + (point[1] - y1) / (y2 - y1) * (x2 - x1):
             inside = not inside
     return inside
+
+
+def _distance(point: XY, start: XY, end: XY) -> float:
+    """Distance from a point to an edge."""
+    span = (end[0] - start[0], end[1] - start[1])
+    away = (point[0] - start[0], point[1] - start[1])
+    share = (away[0] * span[0] + away[1] * span[1]) / (span[0] ** 2 + span[1] ** 2)
+    share = min(1.0, max(0.0, share))
+    return math.hypot(away[0] - share * span[0], away[1] - share * span[1])
