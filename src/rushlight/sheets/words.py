@@ -1,0 +1,72 @@
+"""Words that are safe in every output."""
+
+from __future__ import annotations
+
+import math
+
+from rushlight.model.sheet import Cell
+
+TAB, LINE_FEED, CARRIAGE_RETURN = 0x9, 0xA, 0xD
+
+
+def printable(text: str) -> str:
+    """The text without characters that no document may hold: controls, lone surrogates, direction overrides.
+
+    Notes
+    -----
+    Line breaks and tabs stay. Direction overrides (U+202A to U+202E, U+2066 to U+2069) would disturb the words around
+    them. What XML 1.0 forbids is left out.
+    """
+    return "".join(char for char in text if _allowed(ord(char)))
+
+
+def one_line(text: str) -> str:
+    """The text made printable, with every run of white space as one space."""
+    return " ".join(printable(text).split())
+
+
+def _allowed(code: int) -> bool:
+    if code in (TAB, LINE_FEED, CARRIAGE_RETURN):
+        return True
+    if 0x202A <= code <= 0x202E or 0x2066 <= code <= 0x2069 or 0x7F <= code <= 0x9F:
+        return False
+    return 0x20 <= code <= 0xD7FF or 0xE000 <= code <= 0xFFFD or 0x10000 <= code <= 0x10FFFF
+
+
+def shown(cell: Cell, decimals: int | None = None) -> str:
+    """A cell as people read it: decimals if given, else three digits; a dash where there is nothing.
+
+    Parameters
+    ----------
+    cell : str, float, int or None
+        The value.
+    decimals : int or None
+        Digits after the point; None keeps three significant digits (whole numbers in full).
+    Returns
+    -------
+    str
+        Text with a true minus sign.
+    """
+    if cell is None:
+        return "–"
+    if isinstance(cell, str):
+        return printable(cell)
+    if not math.isfinite(cell):
+        return "unknown" if math.isnan(cell) else "no limit"
+    return _digits(cell, decimals).replace("-", "−")
+
+
+def _digits(value: float, decimals: int | None) -> str:
+    if decimals is not None:
+        return _unsigned_zero(f"{value:.{decimals}f}")
+    if isinstance(value, int) or abs(value) >= 1000:
+        return f"{value:.0f}"
+    return _unsigned_zero(_without_exponent(f"{value:.3g}", value))
+
+
+def _without_exponent(text: str, value: float) -> str:
+    return f"{value:.12f}".rstrip("0") if "e" in text else text
+
+
+def _unsigned_zero(text: str) -> str:
+    return text.lstrip("-") if float(text) == 0 else text
