@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 import numpy as np
 from numpy.typing import NDArray
 
 from rushlight.geometry._exact import smallest_circle
 
 Floats = NDArray[np.float64]
+Places = NDArray[np.signedinteger[Any]]
+Rows = tuple[Floats | Places, Floats | Places, Floats]
 
 
 def polished(centres: Floats, radii: Floats, passes: int = 11) -> Floats:
@@ -81,14 +85,14 @@ def _one_pass(centres: Floats, radii: Floats, reach: float, box: float) -> Float
     rows = np.concatenate([pairs[0], walls[0] + len(pair_limit)]).astype(np.intp)
     columns = np.concatenate([pairs[1], walls[1]]).astype(np.intp)
     shape = (len(pair_limit) + len(wall_limit), 2 * n + 1)
-    matrix = csr_array((np.concatenate([pairs[2], walls[2]]), (rows, columns)), shape=shape)
+    matrix: Any = csr_array((np.concatenate([pairs[2], walls[2]]), (rows, columns)), shape=shape)
     low, high = np.full(2 * n + 1, -box), np.full(2 * n + 1, box)
     low[-1], high[-1] = 0.0, np.inf
     result = linprog(
         np.eye(1, 2 * n + 1, 2 * n)[0],
         A_ub=matrix,
         b_ub=np.concatenate([pair_limit, wall_limit]),
-        bounds=np.column_stack([low, high]),
+        bounds=list(zip(low.tolist(), high.tolist(), strict=True)),
         method="highs",
     )
     if result.x is None:
@@ -96,7 +100,7 @@ def _one_pass(centres: Floats, radii: Floats, reach: float, box: float) -> Float
     return centres + np.asarray(result.x[: 2 * n], dtype=np.float64).reshape(n, 2)
 
 
-def _pair_rows(centres: Floats, radii: Floats) -> tuple[tuple[Floats, Floats, Floats], Floats]:
+def _pair_rows(centres: Floats, radii: Floats) -> tuple[Rows, Floats]:
     """Rows, columns, values and limits of: near pairs come no nearer than touching."""
     i, j = _pairs_within(centres, radii, 0.3)
     step = centres[i] - centres[j]
@@ -107,7 +111,7 @@ def _pair_rows(centres: Floats, radii: Floats) -> tuple[tuple[Floats, Floats, Fl
     return (rows, columns, np.concatenate([-ux, -uy, ux, uy])), apart - radii[i] - radii[j]
 
 
-def _wall_rows(centres: Floats, radii: Floats, beyond: float) -> tuple[tuple[Floats, Floats, Floats], Floats]:
+def _wall_rows(centres: Floats, radii: Floats, beyond: float) -> tuple[Rows, Floats]:
     """Rows, columns, values and limits of: discs that reach `beyond` stay inside R."""
     out = np.hypot(centres[:, 0], centres[:, 1])
     wall = np.flatnonzero(out + radii > beyond)
