@@ -1,0 +1,180 @@
+"""Lamps before a camera: exposure, clipping, and the bands that dimming by pulses makes."""
+
+from __future__ import annotations
+
+import math
+
+from rushlight.errors import OutOfRange
+from rushlight.units import checked
+
+METER_K = 12.5
+"""Calibration constant of reflected-light meters [cd s/m2 ISO]; ISO 2720:1974 allows 10.6 to 13.4."""
+
+METER_C = 250.0
+"""Calibration constant of incident-light meters [lx s ISO]; ISO 2720:1974, flat receptor."""
+
+CLIP_OVER_MID = 9.6
+"""Saturation over the metered mid-tone: 78 / 0.65 / 12.5, ISO 12232 saturation speed (from memory)."""
+
+
+def exposure_s(luminance_cd_m2: float, *, f_number: float, iso: float) -> float:
+    """Exposure time that renders a luminance as mid-tone.
+
+    Parameters
+    ----------
+    luminance_cd_m2 : float
+        Luminance metered [cd/m2], more than 0.
+    f_number : float
+        Aperture number [-], more than 0.
+    iso : float
+        Speed [ISO], more than 0.
+    Returns
+    -------
+    float
+        Time [s].
+    Raises
+    ------
+    OutOfRange
+        If an argument is not above 0.
+    Notes
+    -----
+    t = K N^2 / (L S). Clips about 3.3 stops above (`CLIP_OVER_MID`).
+    Source
+    ------
+    ISO 2720:1974, K = 12.5.
+    """
+    for name, value in (("luminance (cd/m2)", luminance_cd_m2), ("f-number", f_number), ("ISO speed", iso)):
+        checked(name, value, 0.0, above=True)
+    return METER_K * f_number**2 / (luminance_cd_m2 * iso)
+
+
+def exposure_value(luminance_cd_m2: float) -> float:
+    """Exposure value at ISO 100 of a luminance [-]: log2(100 L / K).
+
+    Parameters
+    ----------
+    luminance_cd_m2 : float
+        Luminance [cd/m2], more than 0.
+    Returns
+    -------
+    float
+        EV100 [-].
+    Raises
+    ------
+    OutOfRange
+        If the luminance is not above 0.
+    Source
+    ------
+    ISO 2720:1974; EV 12 is 512 cd/m2.
+    """
+    return math.log2(8.0 * checked("luminance (cd/m2)", luminance_cd_m2, 0.0, above=True))
+
+
+def metered_lx(exposure_value: float) -> float:
+    """Illuminance [lx] that an incident meter reads as that EV100: 2.5 x 2^EV (ISO 2720, C = 250)."""
+    return METER_C / 100.0 * 2.0**exposure_value
+
+
+def clips(luminance_cd_m2: float, *, exposure_s: float, f_number: float, iso: float) -> bool:
+    """Whether a lamp face of that luminance [cd/m2] burns out at an exposure (about 3.3 stops over mid-tone)."""
+    for name, value in (("exposure (s)", exposure_s), ("f-number", f_number), ("ISO speed", iso)):
+        checked(name, value, 0.0, above=True)
+    return luminance_cd_m2 * exposure_s * iso / (METER_K * f_number**2) > CLIP_OVER_MID
+
+
+def banding_contrast(pulse_hz: float, exposure_s: float, *, duty: float) -> float:
+    """Contrast of the bands that a pulsed lamp makes with a rolling shutter or between frames.
+
+    Parameters
+    ----------
+    pulse_hz : float
+        Pulse frequency [Hz], more than 0.
+    exposure_s : float
+        Exposure time [s], more than 0.
+    duty : float
+        Share of each period that the lamp is lit [-], above 0, at most 1.
+    Returns
+    -------
+    float
+        Michelson contrast [-], 0 to 1; at most 1 / (2n + 1) for n whole periods.
+    Raises
+    ------
+    OutOfRange
+        If an argument lies outside its range.
+    Notes
+    -----
+    x = f T, n = floor x, r = x - n: most light n D + min(r, D), least n D + max(0, r + D - 1).
+    Source
+    ------
+    Derived; brute-force phase scan in tests/outside/test_pwm_banding.py.
+    """
+    checked("pulse frequency (Hz)", pulse_hz, 0.0, above=True)
+    checked("exposure (s)", exposure_s, 0.0, above=True)
+    checked("duty", duty, 0.0, 1.0, above=True)
+    periods = pulse_hz * exposure_s
+    whole = math.floor(periods + 1e-9)
+    rest = max(0.0, periods - whole)
+    most = whole * duty + min(rest, duty)
+    least = whole * duty + max(0.0, rest + duty - 1.0)
+    return (most - least) / (most + least)
+
+
+def bands_in_frame(pulse_hz: float, readout_s: float) -> float:
+    """Bands across a frame [-]: pulse frequency times the sensor's readout time.
+
+    Parameters
+    ----------
+    pulse_hz : float
+        Pulse frequency [Hz], 0 or more.
+    readout_s : float
+        Time from first to last line of the sensor [s], 0 or more.
+    Returns
+    -------
+    float
+        Bands [-].
+    Raises
+    ------
+    OutOfRange
+        If an argument is negative.
+    Source
+    ------
+    One band for each period during readout.
+    """
+    return checked("pulse frequency (Hz)", pulse_hz, 0.0) * checked("readout (s)", readout_s, 0.0)
+
+
+def shutter_s(frames_per_s: float, shutter_deg: float = 180.0) -> float:
+    """Exposure of a film shutter angle [s]: angle / 360 / frame rate."""
+    checked("frame rate (1/s)", frames_per_s, 0.0, above=True)
+    return checked("shutter angle (deg)", shutter_deg, 0.0, 360.0, above=True) / 360.0 / frames_per_s
+
+
+def safe_pulse_hz(exposure_s: float, contrast: float = 0.01) -> float:
+    """Least pulse frequency that bands no more than a contrast, whatever the duty.
+
+    Parameters
+    ----------
+    exposure_s : float
+        Exposure time [s], more than 0.
+    contrast : float
+        Michelson contrast allowed [-], above 0, below 1.
+    Returns
+    -------
+    float
+        Frequency [Hz].
+    Raises
+    ------
+    OutOfRange
+        If an argument lies outside its range.
+    Notes
+    -----
+    Contrast never exceeds 1 / (2n + 1), so n = ceil((1/c - 1) / 2) whole periods are enough.
+    Source
+    ------
+    Bound scanned over duty and phase in tests/outside/test_pwm_banding.py.
+    """
+    checked("exposure (s)", exposure_s, 0.0, above=True)
+    checked("contrast", contrast, 0.0, 1.0, above=True)
+    if contrast >= 1.0:
+        raise OutOfRange("contrast", contrast, "below 1")
+    return math.ceil((1.0 / contrast - 1.0) / 2.0 - 1e-9) / exposure_s
