@@ -13,7 +13,8 @@ from rushlight.errors import OutOfRange, UnknownName
 from rushlight.geometry.approach import Approach, NoApproach, approaches
 from rushlight.geometry.outline import FloatArray, Points
 from rushlight.geometry.region import FreeSpace, KeepOut, free_space
-from rushlight.geometry.visibility import IntArray, VisibilityGraph, geodesics, sight_area, visibility_graph
+from rushlight.geometry.sight import IntArray
+from rushlight.geometry.visibility import VisibilityGraph, geodesics, visibility_graph
 
 KINDS = ("wire", "fibre")
 """What may pass a crossing."""
@@ -216,7 +217,7 @@ def _portal_net(
             piece = np.array([portals[k].approach.piece for k in here])
             stub = np.array([portals[k].approach.stub_mm for k in here])
             ends = (xy, piece)
-            flat = geodesics(routed.graph, sight_area(routed.graph.shapes), ends, ends)
+            flat = geodesics(routed.graph, ends, ends)
             full = (flat + stub[:, None] + stub[None, :]) * routed.sheet.stretch
             length[np.ix_(here, here)] = np.where(np.eye(len(here), dtype=bool), 0.0, full)
     for k in range(0, count, 2):

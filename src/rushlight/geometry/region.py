@@ -186,6 +186,13 @@ def geometry(shapes: Sequence[Shape]) -> Any:
     return whole
 
 
+def eased(shapes: Sequence[Shape], by_mm: float) -> tuple[Shape, ...]:
+    """The region grown by a hair (mitred), so that what lies on its edge lies inside."""
+    import shapely
+
+    return _shapes(shapely.buffer(geometry(shapes), by_mm, join_style="mitre"))
+
+
 def edges_mm(shape: Shape) -> FloatArray:
     """Every edge of a shape as start and end [mm], shape (n, 2, 2)."""
     rings = [np.asarray(ring, dtype=float) for ring in (shape.exterior_mm, *shape.holes_mm)]

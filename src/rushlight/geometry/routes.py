@@ -6,7 +6,6 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
-from typing import Any
 
 import numpy as np
 
@@ -16,7 +15,8 @@ from rushlight.geometry.bends import Bend, bends
 from rushlight.geometry.layout import Crossing, LayoutTrouble, Place, RouteMap, Sheet, build_layout
 from rushlight.geometry.outline import FloatArray, Point, Points
 from rushlight.geometry.region import KeepOut
-from rushlight.geometry.visibility import IntArray, geodesics, sight_area, way
+from rushlight.geometry.sight import IntArray
+from rushlight.geometry.visibility import geodesics, way
 
 __all__ = [
     "Crossing", "KeepOut", "LayoutTrouble", "Leg", "NoRoute", "Place", "Route", "RouteMap", "Sheet",
@@ -148,8 +148,7 @@ def shortest_routes(
         If a place names a part that is not there.
     """
     ends = _attach(route_map, [place for pair in pairs for place in pair])
-    areas = tuple(sight_area(s.graph.shapes) if s.graph.shapes else None for s in route_map.sheets)
-    tracer = _Tracer(route_map, areas, ends, _to_portals(route_map, ends))
+    tracer = _Tracer(route_map, ends, _to_portals(route_map, ends))
     return tuple(tracer.route(2 * k, 2 * k + 1) for k in range(len(pairs)))
 
 
@@ -205,7 +204,7 @@ def _fill_sheet(route_map: RouteMap, index: int, sides: tuple[_Attached, _Attach
     routed = route_map.sheets[index]
     a = (rows.legal[here], rows.piece[here])
     b = a if columns is rows else (columns.legal[there], columns.piece[there])
-    flat = geodesics(routed.graph, sight_area(routed.graph.shapes), a, b)
+    flat = geodesics(routed.graph, a, b)
     stubs = rows.stub[here][:, None] + columns.stub[there][None, :]
     out[np.ix_(here, there)] = (flat + stubs) * routed.sheet.stretch
 
@@ -243,10 +242,9 @@ def _to_portals(route_map: RouteMap, ends: _Attached) -> FloatArray:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class _Tracer:
-    """Traces single routes over a map; sight areas and distances to crossings are made once."""
+    """Traces single routes over a map; distances to crossings are made once."""
 
     route_map: RouteMap
-    areas: tuple[Any, ...]
     ends: _Attached
     doors: FloatArray
 
@@ -276,7 +274,7 @@ class _Tracer:
         routed = self.route_map.sheets[sheet]
         if (a.sheet, a.piece) != (b.sheet, b.piece):
             return Leg(routed.sheet.name, (), math.inf, ())
-        _, middle = way(routed.graph, self.areas[sheet], (a.legal, b.legal), a.piece)
+        _, middle = way(routed.graph, (a.legal, b.legal), a.piece)
         points = _without_repeats((a.place[1:], *middle, b.place[1:]))
         length = math.fsum(math.dist(p, q) for p, q in pairwise(points)) * routed.sheet.stretch
         grow = max(self.route_map.margin_mm, self.route_map.bend_radius_mm)

@@ -3,20 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
-from typing import Any
+from dataclasses import dataclass, replace
 
 import numpy as np
-import numpy.typing as npt
 
 from rushlight.geometry.outline import FloatArray, Shape
-from rushlight.geometry.region import EASE_MM, geometry
-
-IntArray = npt.NDArray[np.int_]
-BoolArray = npt.NDArray[np.bool_]
-
-CHUNK = 200_000
-"""Sight lines tested at once; bounds the memory."""
+from rushlight.geometry.sight import BoolArray, IntArray, Walls, sees, sees_one, walls
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -37,6 +29,7 @@ class VisibilityGraph:
     """
 
     shapes: tuple[Shape, ...]
+    around: Walls
     corners: Corners
     length_mm: FloatArray
     next_corner: IntArray
@@ -72,14 +65,14 @@ def visibility_graph(shapes: Sequence[Shape]) -> VisibilityGraph:
     corners = reflex_corners(shapes)
     count = len(corners.xy_mm)
     if not count:
-        return VisibilityGraph(tuple(shapes), corners, np.zeros((0, 0)), np.zeros((0, 0), dtype=int))
-    first, second = np.triu_indices(count, 1)
-    keep = (corners.piece[first] == corners.piece[second]) & _tangent_pairs(corners, first, second)
-    first, second = first[keep], second[keep]
-    a, b = corners.xy_mm[first], corners.xy_mm[second]
-    seen = sees(sight_area(shapes), a, b)
-    length = np.hypot(*(b - a).T)
-    return _closed(tuple(shapes), corners, first[seen], second[seen], length[seen])
+        return VisibilityGraph(tuple(shapes), walls(shapes), corners, *_nothing(0))
+    # Tangent at both ends: the corners that each corner sees along a tangent, and is seen from so itself.
+    touched = _tangent_from(corners, corners.xy_mm)
+    able = np.triu(touched & touched.T & (corners.piece[:, None] == corners.piece[None, :]), 1)
+    around = walls(shapes)
+    first, second = _seen(around, corners.xy_mm, corners.xy_mm, able)
+    length = np.hypot(*(corners.xy_mm[second] - corners.xy_mm[first]).T)
+    return _closed(VisibilityGraph(tuple(shapes), around, corners, *_nothing(count)), first, second, length)
 
 
 def reflex_corners(shapes: Sequence[Shape]) -> Corners:
@@ -102,48 +95,13 @@ def reflex_corners(shapes: Sequence[Shape]) -> Corners:
     return Corners(xy, before, after, np.concatenate(owner))
 
 
-def sight_area(shapes: Sequence[Shape]) -> Any:
-    """The region, eased by a millionth of a millimetre so that lines along its edge count as inside."""
-    import shapely
-
-    area = shapely.buffer(geometry(shapes), EASE_MM, join_style="mitre")
-    shapely.prepare(area)
-    return area
-
-
-def sees(area: Any, a_mm: FloatArray, b_mm: FloatArray) -> BoolArray:
-    """Whether the straight line from each a to its b stays in the area.
-
-    Parameters
-    ----------
-    area : prepared geometry
-        From `sight_area`.
-    a_mm, b_mm : array, shape (n, 2)
-        Ends [mm].
-    Returns
-    -------
-    array of bool, shape (n,)
-    """
-    import shapely
-
-    out = np.zeros(len(a_mm), dtype=bool)
-    for start in range(0, len(a_mm), CHUNK):
-        part = slice(start, start + CHUNK)
-        lines = shapely.linestrings(np.stack([a_mm[part], b_mm[part]], axis=1))
-        out[part] = shapely.covers(area, lines)
-    same = np.all(a_mm == b_mm, axis=1)
-    return np.asarray(out | same, dtype=bool)
-
-
-def sights(graph: VisibilityGraph, area: Any, xy_mm: FloatArray, piece: IntArray) -> Sights:
+def sights(graph: VisibilityGraph, xy_mm: FloatArray, piece: IntArray) -> Sights:
     """The corners that each query point sees along a tangent.
 
     Parameters
     ----------
     graph : VisibilityGraph
         The plane's graph.
-    area : prepared geometry
-        From `sight_area` of the same shapes.
     xy_mm : array, shape (n, 2)
         Query points inside the region [mm].
     piece : array of int, shape (n,)
@@ -157,21 +115,19 @@ def sights(graph: VisibilityGraph, area: Any, xy_mm: FloatArray, piece: IntArray
     if not len(corners.xy_mm) or not len(xy_mm):
         return Sights(np.zeros((len(xy_mm), 0), dtype=int), np.zeros((len(xy_mm), 0)))
     able = (piece[:, None] == corners.piece[None, :]) & _tangent_from(corners, xy_mm)
-    who, which = np.nonzero(able)
-    seen = sees(area, xy_mm[who], corners.xy_mm[which])
-    who, which = who[seen], which[seen]
+    who, which = _seen(graph.around, xy_mm, corners.xy_mm, able)
     return _padded(who, which, np.hypot(*(corners.xy_mm[which] - xy_mm[who]).T), len(xy_mm))
 
 
 def geodesics(
-    graph: VisibilityGraph, area: Any, a: tuple[FloatArray, IntArray], b: tuple[FloatArray, IntArray]
+    graph: VisibilityGraph, a: tuple[FloatArray, IntArray], b: tuple[FloatArray, IntArray]
 ) -> FloatArray:
     """Shortest distances inside the region between every point of a and every point of b.
 
     Parameters
     ----------
-    graph, area
-        The plane's graph and its `sight_area`.
+    graph : VisibilityGraph
+        The plane's graph.
     a, b : (points, pieces)
         Query points [mm], shape (n, 2) and (m, 2), with the piece that each lies in. The same object twice is quicker.
     Returns
@@ -179,16 +135,14 @@ def geodesics(
     array, shape (n, m)
         Distances [mm]; infinite between pieces.
     """
-    seen_a = sights(graph, area, *a)
-    seen_b = seen_a if b is a else sights(graph, area, *b)
+    seen_a = sights(graph, *a)
+    seen_b = seen_a if b is a else sights(graph, *b)
     around = _around(graph, seen_a, seen_b)
     straight = np.hypot(a[0][:, None, 0] - b[0][None, :, 0], a[0][:, None, 1] - b[0][None, :, 1])
     worth = (a[1][:, None] == b[1][None, :]) & (straight < around - 1e-9)
     if b is a:
         worth = np.triu(worth)
-    who, which = np.nonzero(worth)
-    seen = sees(area, a[0][who], b[0][which])
-    who, which = who[seen], which[seen]
+    who, which = _seen(graph.around, a[0], b[0], worth)
     around[who, which] = straight[who, which]
     if b is a:
         around[which, who] = straight[who, which]
@@ -196,14 +150,14 @@ def geodesics(
 
 
 def way(
-    graph: VisibilityGraph, area: Any, ends: tuple[FloatArray, FloatArray], piece: int
+    graph: VisibilityGraph, ends: tuple[FloatArray, FloatArray], piece: int
 ) -> tuple[float, tuple[tuple[float, float], ...]]:
     """Length and corners of the shortest way between two points of one piece.
 
     Parameters
     ----------
-    graph, area
-        The plane's graph and its `sight_area`.
+    graph : VisibilityGraph
+        The plane's graph.
     ends : (a, b)
         Two points [mm], each shape (2,).
     piece : int
@@ -215,10 +169,10 @@ def way(
     """
     start, stop = ends[0].reshape(1, 2), ends[1].reshape(1, 2)
     first, last = _point(ends[0]), _point(ends[1])
-    if bool(sees(area, start, stop)[0]):
+    if sees_one(graph.around, ends[0], ends[1]):
         return float(np.hypot(*(ends[1] - ends[0]))), (first, last)
     home = np.array([piece])
-    near, far = sights(graph, area, start, home), sights(graph, area, stop, home)
+    near, far = sights(graph, start, home), sights(graph, stop, home)
     i, j, length = _best_pair(graph, near, far)
     middle = [_point(graph.corners.xy_mm[k]) for k in _chain(graph, i, j)]
     return length, (first, *middle, last)
@@ -246,30 +200,32 @@ def _tangent_from(corners: Corners, xy: FloatArray) -> BoolArray:
     return np.asarray(before * after >= 0, dtype=bool)
 
 
-def _tangent_pairs(corners: Corners, first: IntArray, second: IntArray) -> BoolArray:
-    xy = corners.xy_mm
+def _seen(around: Walls, a: FloatArray, b: FloatArray, able: BoolArray) -> tuple[IntArray, IntArray]:
+    """Row and column of every able pair that sees each other, rows in order."""
+    columns: list[IntArray] = []
+    for origin, row in zip(a, able, strict=True):
+        wanted = np.flatnonzero(row)
+        columns.append(wanted[sees(around, origin, b[wanted])])
+    rows = np.repeat(np.arange(len(a)), [len(c) for c in columns])
+    return rows, np.concatenate([np.zeros(0, dtype=int), *columns])
 
-    def touches(origin: IntArray, target: IntArray) -> BoolArray:
-        before = _side(xy[origin], xy[target], corners.before_mm[target])
-        after = _side(xy[origin], xy[target], corners.after_mm[target])
-        return np.asarray(before * after >= 0, dtype=bool)
 
-    return touches(first, second) & touches(second, first)
+def _nothing(count: int) -> tuple[FloatArray, IntArray]:
+    return np.zeros((count, count)), np.full((count, count), -1)
 
 
-def _closed(
-    shapes: tuple[Shape, ...], corners: Corners, first: IntArray, second: IntArray, length: FloatArray
-) -> VisibilityGraph:
+def _closed(graph: VisibilityGraph, first: IntArray, second: IntArray, length: FloatArray) -> VisibilityGraph:
+    """The graph with all distances between its corners, from its edges."""
     from scipy.sparse import coo_array
     from scipy.sparse.csgraph import dijkstra
 
-    count = len(corners.xy_mm)
+    count = len(graph.corners.xy_mm)
     weights = np.maximum(length, 1e-12)  # a zero would mean "no edge"
     edges = coo_array((weights, (first, second)), shape=(count, count)).tocsr()
     closed, before = dijkstra(edges, directed=False, return_predecessors=True)
     # The graph is undirected, so "the corner before i on the way from j" is "the corner after i on the way to j".
     following = np.where(before < 0, -1, before).T
-    return VisibilityGraph(shapes, corners, np.asarray(closed), np.ascontiguousarray(following))
+    return replace(graph, length_mm=np.asarray(closed), next_corner=np.ascontiguousarray(following))
 
 
 def _padded(who: IntArray, which: IntArray, length: FloatArray, count: int) -> Sights:
@@ -283,17 +239,18 @@ def _padded(who: IntArray, which: IntArray, length: FloatArray, count: int) -> S
 
 
 def _around(graph: VisibilityGraph, seen_a: Sights, seen_b: Sights) -> FloatArray:
-    """Least length from a over corners to b: min-plus of short vectors."""
+    """Least length from a over corners to b: min-plus of short vectors, one row at a time."""
     count = len(graph.corners.xy_mm)
-    to_corner = np.full((len(seen_a.corner), count), np.inf)
-    for k in range(seen_a.corner.shape[1]):
-        way_on = seen_a.length_mm[:, k, None] + graph.length_mm[seen_a.corner[:, k]]
-        np.minimum(to_corner, way_on, out=to_corner)
-    out = np.full((len(seen_a.corner), len(seen_b.corner)), np.inf)
-    for k in range(seen_b.corner.shape[1]):
-        # A gather along the last axis per column block: rows stay contiguous.
-        np.minimum(out, to_corner[:, seen_b.corner[:, k]] + seen_b.length_mm[None, :, k], out=out)
-    return out
+    from_a = np.full((len(seen_a.corner), count), np.inf)
+    for row, corner, away in zip(from_a, seen_a.corner, seen_a.length_mm, strict=True):
+        near = np.isfinite(away)
+        row[:] = np.min(graph.length_mm[corner[near]] + away[near, None], axis=0, initial=np.inf)
+    to_b = np.ascontiguousarray(from_a.T)
+    out = np.full((len(seen_b.corner), len(seen_a.corner)), np.inf)
+    for row, corner, away in zip(out, seen_b.corner, seen_b.length_mm, strict=True):
+        near = np.isfinite(away)
+        row[:] = np.min(to_b[corner[near]] + away[near, None], axis=0, initial=np.inf)
+    return np.ascontiguousarray(out.T)
 
 
 def _best_pair(graph: VisibilityGraph, near: Sights, far: Sights) -> tuple[int, int, float]:

@@ -1,0 +1,115 @@
+"""Lines of sight in a region: which targets a point sees past the region's edges."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+import numpy.typing as npt
+
+from rushlight.geometry.outline import FloatArray, Shape
+from rushlight.geometry.region import EASE_MM, eased, edges_mm
+
+IntArray = npt.NDArray[np.int_]
+BoolArray = npt.NDArray[np.bool_]
+
+ANGLE_EPS = 1e-12
+"""Angles [rad] this close to an edge's end are tested too; the crossing test itself decides."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Walls:
+    """The edges that block sight: ends and normals, made once for many questions."""
+
+    start_mm: FloatArray
+    stop_mm: FloatArray
+    normal: FloatArray
+
+
+def walls(shapes: Sequence[Shape]) -> Walls:
+    """The walls of a region, eased by a millionth of a millimetre so that lines along its edge are free.
+
+    Parameters
+    ----------
+    shapes : sequence of Shape
+        The region.
+    Returns
+    -------
+    Walls
+    """
+    if not shapes:
+        none = np.zeros((0, 2))
+        return Walls(none, none, none)
+    edges = np.concatenate([edges_mm(shape) for shape in eased(shapes, EASE_MM)])
+    start, stop = np.ascontiguousarray(edges[:, 0]), np.ascontiguousarray(edges[:, 1])
+    span = stop - start
+    return Walls(start, stop, np.stack([-span[:, 1], span[:, 0]], axis=1))
+
+
+def sees(around: Walls, origin_mm: FloatArray, targets_mm: FloatArray) -> BoolArray:
+    """Whether a point sees each target: no wall crosses the straight line between them.
+
+    Parameters
+    ----------
+    around : Walls
+        From `walls`; origin and targets lie inside that region.
+    origin_mm : array, shape (2,)
+        The point that looks [mm].
+    targets_mm : array, shape (n, 2)
+        The targets [mm].
+    Returns
+    -------
+    array of bool, shape (n,)
+    Notes
+    -----
+    Targets are sorted by angle; each wall is tested only against the targets within its own angle, so that the work
+    grows with the walls that lie on the line and not with all of them.
+    """
+    if not len(targets_mm):
+        return np.zeros(0, dtype=bool)
+    to_target = targets_mm - origin_mm
+    angle = np.arctan2(to_target[:, 1], to_target[:, 0])
+    order = np.argsort(angle, kind="stable")
+    wall, slot = _pairs(around, origin_mm, angle[order])
+    target = order[slot]
+    hidden = np.zeros(len(targets_mm), dtype=bool)
+    hidden[target[_crosses(around, wall, origin_mm, to_target[target])]] = True
+    return ~hidden
+
+
+def sees_one(around: Walls, a_mm: FloatArray, b_mm: FloatArray) -> bool:
+    """Whether two points inside the region see each other."""
+    every = np.arange(len(around.normal))
+    return not bool(_crosses(around, every, a_mm, np.broadcast_to(b_mm - a_mm, (len(every), 2))).any())
+
+
+def _pairs(around: Walls, origin: FloatArray, angle: FloatArray) -> tuple[IntArray, IntArray]:
+    """Wall and sorted target of every pair in which the target's direction lies within the wall's."""
+    from_start, from_stop = around.start_mm - origin, around.stop_mm - origin
+    first = np.arctan2(from_start[:, 1], from_start[:, 0])
+    turn = np.arctan2(from_stop[:, 1], from_stop[:, 0]) - first
+    turn -= 2 * math.pi * np.round(turn / (2 * math.pi))
+    low = np.where(turn >= 0, first, first + turn) - ANGLE_EPS
+    low = np.where(low < -math.pi, low + 2 * math.pi, low)
+    high = low + np.abs(turn) + 2 * ANGLE_EPS
+    over = np.flatnonzero(high > math.pi)  # its direction passes the cut at 180 degrees: a second range
+    begin = np.concatenate([np.searchsorted(angle, low, "left"), np.zeros(len(over), dtype=int)])
+    wrapped = np.searchsorted(angle, high[over] - 2 * math.pi, "right")
+    end = np.concatenate([np.searchsorted(angle, high, "right"), wrapped])
+    count = np.maximum(end - begin, 0)
+    owner = np.concatenate([np.arange(len(low)), over])
+    wall = np.repeat(owner, count)
+    slot = np.arange(len(wall)) - np.repeat(np.cumsum(count) - count - begin, count)
+    return wall, slot
+
+
+def _crosses(around: Walls, wall: IntArray, origin: FloatArray, to_target: FloatArray) -> BoolArray:
+    """Whether each wall crosses the line from the origin along `to_target`."""
+    start, stop, normal = around.start_mm[wall] - origin, around.stop_mm[wall] - origin, around.normal[wall]
+    here = np.sum(normal * start, axis=1)  # minus the origin's side, scaled
+    beyond = np.sum(normal * to_target, axis=1) - here
+    left = to_target[:, 0] * start[:, 1] - to_target[:, 1] * start[:, 0]
+    right = to_target[:, 0] * stop[:, 1] - to_target[:, 1] * stop[:, 0]
+    return np.asarray((here * beyond > 0) & (left * right <= 0), dtype=bool)
