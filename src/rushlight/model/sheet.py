@@ -26,8 +26,8 @@ TEXT_SIZES_MM: dict[TextSize, float] = {1: 2.0, 2: 2.5, 3: 3.2, 4: 4.2, 5: 6.0}
 """Font size on paper of the five text sizes (2.5 mm is 7 point)."""
 
 LAYERS: tuple[str, ...] = (
-    "picture", "keep-outs", "outline", "detail", "openings", "crossings", "supply", "tails", "leads", "splices", "holes",
-    "lamps", "symbols", "dimensions", "text", "register",
+    "picture", "keep-outs", "outline", "detail", "openings", "crossings", "supply", "tails", "leads", "splices",
+    "holes", "lamps", "symbols", "dimensions", "text", "register",
 )
 """Names of layers in the order in which they are drawn, the lowest first."""
 

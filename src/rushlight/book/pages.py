@@ -1,0 +1,208 @@
+"""Sheets laid out as a list of pages in plain data, for the typesetter's template."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Iterator, Sequence
+from typing import Any
+
+from rushlight.model.sheet import (
+    PAGE_HEIGHT_MM,
+    PAGE_WIDTH_MM,
+    Block,
+    Caution,
+    Cautions,
+    Column,
+    Drawing,
+    Note,
+    Sheet,
+    Step,
+    Steps,
+    Table,
+    TitlePage,
+)
+from rushlight.sheets.place import refitted, scale_words
+from rushlight.sheets.svg import to_svg
+from rushlight.sheets.tile import Tile, tiles, turned_is_better
+from rushlight.sheets.words import one_line, printable, shown
+
+SIDEWAYS_WIDTH_MM = 240.0
+"""Widest drawing on a page laid on its side, on both papers."""
+
+SIDEWAYS_HEIGHT_MM = 160.0
+"""Tallest drawing on a page laid on its side, on both papers."""
+
+LONGEST_WORD = 24
+LONGEST_HEADING = 120
+LONGEST_RUNNING_TITLE = 48
+
+Data = dict[str, Any]
+
+
+def book_data(sheets: Sequence[Sheet], title_page: TitlePage, paper: str) -> Data:
+    """Everything that the template needs, as JSON values; the user's words are data, never source.
+
+    Parameters
+    ----------
+    sheets : sequence of Sheet
+        In book order.
+    title_page : TitlePage
+        The first page.
+    paper : str
+        'a4' or 'us-letter', as the typesetter calls them.
+    Returns
+    -------
+    dict
+        Keys paper, title (running title), front, pages.
+    """
+    pages = [page for sheet in sheets for page in _pages(sheet)]
+    return {"paper": paper, "title": _shortened(title_page.title, LONGEST_RUNNING_TITLE),
+            "front": _front(title_page), "pages": pages}
+
+
+def _front(page: TitlePage) -> Data:
+    drawing = [] if page.drawing is None else [_figure(refitted(page.drawing, PAGE_WIDTH_MM, PAGE_HEIGHT_MM / 2))]
+    return {
+        "title": _words(page.title), "subtitle": _words(page.subtitle), "note": _paragraphs(page.note),
+        "facts": [[_words(label), _words(value)] for label, value in page.facts],
+        "figures": drawing, "cautions": [_caution(item) for item in page.cautions],
+    }
+
+
+def _pages(sheet: Sheet) -> Iterator[Data]:
+    """Runs of blocks that flow, and pages of their own for templates and drawings laid on their side."""
+    heading = {"title": _shortened(sheet.title, LONGEST_HEADING), "rest": _rest(sheet.title)}
+    running = _shortened(sheet.title, LONGEST_RUNNING_TITLE)
+    head = {"running": running, "part": _shortened(sheet.part or "", LONGEST_RUNNING_TITLE)}
+    pages = list(_runs(sheet.blocks)) or [{"kind": "flow", "blocks": []}]
+    for index, page in enumerate(pages):
+        yield {**head, "heading": heading if index == 0 else None, "sideways": False, **page}
+
+
+def _runs(blocks: Iterable[Block]) -> Iterator[Data]:
+    flow: list[Data] = []
+    for block in blocks:
+        own = _own_pages(block) if isinstance(block, Drawing) else []
+        if own and flow:
+            yield {"kind": "flow", "blocks": flow}
+            flow = []
+        yield from own
+        if not own:
+            _append(flow, block)
+    if flow:
+        yield {"kind": "flow", "blocks": flow}
+
+
+def _append(flow: list[Data], block: Block) -> None:
+    """Drawings that follow each other share one row while they fit."""
+    data = _block(block)
+    if data["kind"] == "figures" and flow and flow[-1]["kind"] == "figures":
+        flow[-1]["figures"].extend(data["figures"])
+    else:
+        flow.append(data)
+
+
+def _own_pages(drawing: Drawing) -> list[Data]:
+    if drawing.template:
+        return _template_pages(drawing)
+    upright = refitted(drawing, PAGE_WIDTH_MM, PAGE_HEIGHT_MM)
+    turned = refitted(drawing, SIDEWAYS_WIDTH_MM, SIDEWAYS_HEIGHT_MM)
+    if turned.width_mm <= upright.width_mm * 1.05:
+        return []
+    return [{"kind": "flow", "sideways": True, "blocks": [{"kind": "figures", "figures": [_figure(turned)]}]}]
+
+
+def _template_pages(drawing: Drawing) -> list[Data]:
+    sideways = turned_is_better(drawing, PAGE_WIDTH_MM, PAGE_HEIGHT_MM) and _fewer_sideways(drawing)
+    room = (SIDEWAYS_WIDTH_MM, SIDEWAYS_HEIGHT_MM) if sideways else (PAGE_WIDTH_MM, PAGE_HEIGHT_MM)
+    return [_template_page(drawing, tile, sideways) for tile in tiles(drawing, *room)]
+
+
+def _fewer_sideways(drawing: Drawing) -> bool:
+    from rushlight.sheets.tile import tile_count
+
+    sideways = tile_count(drawing, SIDEWAYS_WIDTH_MM, SIDEWAYS_HEIGHT_MM)
+    return sideways < tile_count(drawing, PAGE_WIDTH_MM, PAGE_HEIGHT_MM)
+
+
+def _template_page(drawing: Drawing, tile: Tile, sideways: bool) -> Data:
+    return {"kind": "template", "sideways": sideways, "blocks": [], "title": _shortened(drawing.title, LONGEST_HEADING),
+            "caption": _words(drawing.caption), "figure": _figure(tile.drawing)}
+
+
+def _block(block: Block) -> Data:
+    if isinstance(block, Drawing):
+        return {"kind": "figures", "figures": [_figure(refitted(block, PAGE_WIDTH_MM, PAGE_HEIGHT_MM))]}
+    if isinstance(block, Table):
+        return _table(block)
+    if isinstance(block, Note):
+        return {"kind": "note", "title": _words(block.title), "paragraphs": _paragraphs(block.text)}
+    if isinstance(block, Cautions):
+        return {"kind": "cautions", "cautions": [_caution(item) for item in block.items]}
+    return _steps(block)
+
+
+def _figure(drawing: Drawing) -> Data:
+    scale = "" if drawing.scale is None else f"Scale {scale_words(drawing.scale)}"
+    return {"svg": to_svg(drawing), "width_mm": drawing.width_mm, "height_mm": drawing.height_mm, "scale": scale,
+            "title": _words(drawing.title), "caption": _words(drawing.caption)}
+
+
+def _table(table: Table) -> Data:
+    return {
+        "kind": "table", "title": _words(table.title), "caption": _words(table.caption),
+        "columns": [_column(column) for column in table.columns],
+        "rows": [[_cell(cell, column) for cell, column in zip(row, table.columns, strict=True)] for row in table.rows],
+    }
+
+
+def _column(column: Column) -> Data:
+    align = "center" if column.align == "centre" else column.align
+    return {"heading": _words(column.heading), "unit": _words(column.unit), "align": align, "wide": column.wide}
+
+
+def _cell(cell: object, column: Column) -> str:
+    return _words(shown(cell, column.decimals))  # type: ignore[arg-type]
+
+
+def _steps(block: Steps) -> Data:
+    steps = [_step(step, step.label or str(number)) for number, step in enumerate(block.steps, start=1)]
+    return {"kind": "steps", "title": _words(block.title), "steps": steps}
+
+
+def _step(step: Step, label: str) -> Data:
+    return {
+        "label": _words(label), "text": _words(step.text), "detail": _paragraphs(step.detail), "gate": step.gate,
+        "readings": [[_words(what), _words(expected)] for what, expected in step.readings],
+        "cautions": [_caution(item) for item in step.cautions],
+    }
+
+
+def _caution(caution: Caution) -> Data:
+    return {"hazard": _words(caution.hazard), "text": _words(caution.text), "standard": _words(caution.standard)}
+
+
+def _paragraphs(text: str) -> list[str]:
+    return [_words(part) for part in re.split(r"\n\s*\n", printable(text)) if part.strip()]
+
+
+def _words(text: str) -> str:
+    """One line of text in which very long words may break."""
+    return " ".join(_breakable(word) for word in one_line(text).split(" "))
+
+
+def _breakable(word: str) -> str:
+    if len(word) <= LONGEST_WORD:
+        return word
+    half = LONGEST_WORD // 2
+    return "\u200b".join(word[k:k + half] for k in range(0, len(word), half))
+
+
+def _shortened(text: str, most: int) -> str:
+    line = one_line(text)
+    return _words(line if len(line) <= most else line[:most - 1].rstrip() + "…")
+
+
+def _rest(title: str) -> str:
+    """The whole title where the heading had to be cut."""
+    return _words(title) if len(one_line(title)) > LONGEST_HEADING else ""
