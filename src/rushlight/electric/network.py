@@ -35,6 +35,7 @@ from rushlight.electric.network_check import (
     NetworkFault,
     backwards_faults,
     floating_fault,
+    joined,
     loose_fault,
     short_faults,
     supply_faults,
@@ -55,10 +56,10 @@ Index = NDArray[np.int64]
 START_A = 5e-3
 """Current at which every string is made linear for the first round."""
 
-DARK_A = 1e-11
+DARK_A = 1e-10
 """Least current at which a string is made linear in the first rounds."""
 
-FIRST_ROUNDS = 4
+FIRST_ROUNDS = 3
 MOST_ROUNDS = 200
 COLUMNS_AT_ONCE = 128
 
@@ -182,7 +183,7 @@ class _State:
 
 def _newton(shape: Shape, values: Values) -> tuple[Array, Array, int]:
     """Node voltages, largest current error of each column, rounds."""
-    now = _started(shape, values)
+    now = _started(shape, values, _driven(shape, values))
     count = values.conductance_s.shape[1]
     result, residual = np.zeros_like(now.node_v), np.zeros(count)
     active = np.arange(count)
@@ -216,12 +217,39 @@ def _some_state(state: _State, keep: Index) -> _State:
     return _State(state.node_v[:, keep], state.error_a[:, keep], state.slope_s[:, keep])
 
 
-def _started(shape: Shape, values: Values) -> _State:
+def _driven(shape: Shape, values: Values) -> NDArray[np.bool_]:
+    """For each chain with junctions and each column: can current reach it through closed contacts?
+
+    Only the start of Newton's method hangs on this: strings of a group that is switched off start dark.
+    """
+    first, plain = len(shape.plain), len(values.conductance_s)
+    contacts = slice(first, first + len(shape.switches))
+    patterns, which = np.unique(values.closed.T, axis=0, return_inverse=True)
+    found = np.array([_reached(shape, closed, contacts, plain) for closed in patterns])
+    return np.broadcast_to(found[which.reshape(-1)].T, (len(shape.edge_from) - plain, values.conductance_s.shape[1]))
+
+
+def _reached(shape: Shape, closed: NDArray[np.bool_], contacts: slice, plain: int) -> NDArray[np.bool_]:
+    joins = np.zeros(plain, bool)
+    joins[: contacts.start] = True
+    joins[contacts] = closed
+    label = joined(shape.order.node_count + 1, shape.edge_from[:plain][joins], shape.edge_to[:plain][joins])
+    reached = np.zeros(len(label), bool)
+    reached[label[shape.edge_from[contacts.stop : plain]]] = True
+    start, stop = label[shape.edge_from[plain:]], label[shape.edge_to[plain:]]
+    while True:
+        onward = stop[reached[start] & ~reached[stop]]
+        if not len(onward):
+            return reached[start]
+        reached[onward] = True
+
+
+def _started(shape: Shape, values: Values, driven: NDArray[np.bool_]) -> _State:
     """A few rounds with each string made linear at its predicted current, never below a tiny one."""
     junctions, plain = values.junctions, len(values.conductance_s)
     count = values.conductance_s.shape[1]
     node_v = np.zeros((shape.order.node_count + 1, count))
-    current = np.full((len(shape.edge_from) - plain, count), START_A)
+    current = np.where(driven, START_A, DARK_A)
     for _ in range(FIRST_ROUNDS):
         slope = 1.0 / (junctions.slope_v / (current + junctions.sat_a) + junctions.ohm)
         across = node_v[shape.edge_from] - node_v[shape.edge_to]

@@ -101,7 +101,7 @@ class Values:
     edge_emf_v: Array
     junctions: Junctions
     element_ohm: Array
-    broken: NDArray[np.bool_]
+    closed: NDArray[np.bool_]
 
 
 def values_of(shape: Shape, columns: Columns) -> Values:
@@ -123,7 +123,8 @@ def values_of(shape: Shape, columns: Columns) -> Values:
     first = len(shape.plain) + len(shape.switches)
     emf[first:] = columns.emf_v[shape.row_of_kind[shape.sources]]
     junctions = _junctions(shape, columns, chain_ohm[shape.junction_chains])
-    return Values(plain, emf, junctions, ohm, np.zeros(0, bool))
+    closed = np.broadcast_to(columns.closed[shape.row_of_kind[shape.switches]], (len(shape.switches), columns.count))
+    return Values(plain, emf, junctions, ohm, closed)
 
 
 def _plain_edges(shape: Shape, columns: Columns, ohm: Array, chain_ohm: Array) -> Array:
