@@ -1,1 +1,46 @@
-"""One file for each kind of thing that makes a lamp's light."""
+"""One file for each kind of thing that makes a lamp's light; `choose_sources` asks them in order."""
+
+from __future__ import annotations
+
+from typing import Protocol
+
+from rushlight.model.design import PlacedLamp, Source
+from rushlight.model.drawer import Drawer
+from rushlight.model.plan import Lamp, MadeBy, Plan, Row
+from rushlight.stages.sources import fibre, led, room, strip
+
+
+
+class Kind(Protocol):
+    """What each file of this folder offers."""
+
+    def suits(self, plan: Plan, lamp: PlacedLamp) -> bool:
+        """Whether this kind is the right one for a lamp that the modeller left open."""
+
+    def choose(self, plan: Plan, drawer: Drawer, lamp: PlacedLamp, insisted: MadeBy | None) -> Source:
+        """The parts that make the lamp, and why."""
+
+
+SOURCES: tuple[Kind, ...] = (strip, room, led, fibre)
+"""Asked in this order; the first whose `suits` says yes makes the lamp."""
+
+INSISTED: dict[str, Kind] = {"led": led, "fibre": fibre, "room": room}
+"""The kinds by the word of a plan's `source`."""
+
+
+def choose_sources(plan: Plan, drawer: Drawer, lamps: tuple[PlacedLamp, ...]) -> tuple[Source, ...]:
+    """What makes each lamp's light: as the modeller insists, else the first kind that suits."""
+    written: tuple[Lamp | Row, ...] = (*plan.lamps, *plan.rows)
+    entries = {entry.name: entry for entry in written}
+    return tuple(_choose(plan, drawer, lamp, _insisted(entries.get(lamp.group))) for lamp in lamps)
+
+
+def _insisted(entry: Lamp | Row | None) -> MadeBy | None:
+    return None if entry is None else entry.source
+
+
+def _choose(plan: Plan, drawer: Drawer, lamp: PlacedLamp, insisted: MadeBy | None) -> Source:
+    if insisted is not None and lamp.made_of != "strips":
+        return INSISTED[insisted.kind].choose(plan, drawer, lamp, insisted)
+    kind = next(kind for kind in SOURCES if kind.suits(plan, lamp))
+    return kind.choose(plan, drawer, lamp, None)

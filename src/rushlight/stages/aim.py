@@ -1,0 +1,246 @@
+"""Aim: how bright each lamp should be, and the LED current meant to make it so, before the loom is known."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+
+from rushlight.geometry.capacity import HAND_MADE, equal_bundle_ratio, fibres_that_fit
+from rushlight.model.design import Aim, Circuit, FibreClass, PlacedLamp, Source
+from rushlight.model.drawer import Drawer, LedPart
+from rushlight.model.plan import Brightness, Lamp, Plan, Row, Strip
+from rushlight.optics.fibre import Tail, tail_flux
+from rushlight.stages.parts_law import disc_mm2, fibre_of, fibre_part, led_launch, led_peak_cd
+from rushlight.stages.sources.common import led_for
+from rushlight.tables import row_by
+from rushlight.units import Range
+
+EVEN_CLASS = 1.5
+"""Lamps whose wanted intensities differ by no more than this may share one LED (habit `equal`)."""
+
+MOST_TAILS = 19
+"""A bundle of 19 keeps its outer ring at about two thirds of its centre; a wider one does not (physics, section 2)."""
+
+DERATE = 0.75
+"""Share of an LED's rated current that is used at most (common practice, no source)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Aims:
+    """Result of this stage."""
+
+    aims: tuple[Aim, ...]
+    classes: tuple[FibreClass, ...]
+    sources: tuple[Source, ...]
+    """The sources with the LED of each fibre settled by its class."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Wanted:
+    intensity_cd: float
+    why: str
+
+
+def take_aim(
+    plan: Plan, drawer: Drawer, lamps: tuple[PlacedLamp, ...], *, sources: tuple[Source, ...],
+    circuits: tuple[Circuit, ...],
+) -> Aims:
+    """Wanted intensity of every lit lamp, fibre classes, and currents.
+
+    Parameters
+    ----------
+    plan, drawer : Plan, Drawer
+        The checked plan and the parts.
+    lamps, sources, circuits
+        Results of the stages before.
+    Returns
+    -------
+    Aims
+        One aim a lit lamp that is not made by a strip; classes of fibre lamps that may share an LED.
+    """
+    source_of = {source.lamp: source for source in sources}
+    wanted = wanted_intensities(plan, lamps, source_of)
+    lit = [lamp for lamp in lamps if lamp.states]
+    classes = _classes(plan, drawer, lit, sources=source_of, circuits=circuits, wanted=wanted)
+    led_of = {lamp: row for row in classes for lamp in row.lamps}
+    settled = tuple(
+        replace(source, led=led_of[source.lamp].led) if source.lamp in led_of else source for source in sources
+    )
+    aims = [
+        _fibre_aim(drawer, source_of[lamp.name], led_of[lamp.name], wanted[lamp.name])
+        if lamp.name in led_of
+        else _led_aim(plan, drawer, source_of[lamp.name], wanted[lamp.name])
+        for lamp in lit
+        if source_of[lamp.name].kind != "strip"
+    ]
+    return Aims(tuple(aims), classes, settled)
+
+
+# --- wanted intensity ---------------------------------------------------------------------------------------------
+
+
+def wanted_intensities(
+    plan: Plan, lamps: tuple[PlacedLamp, ...], sources: Mapping[str, Source]
+) -> dict[str, _Wanted]:
+    """Wanted axial intensity of every lamp, chains of equal-to followed to their end."""
+    written: tuple[Lamp | Row | Strip, ...] = (*plan.lamps, *plan.rows, *plan.strips)
+    entries = {entry.name: entry.brightness for entry in written}
+    first = {lamp.group: lamp for lamp in reversed(lamps)}
+    groups: dict[str, _Wanted] = {}
+    for name in first:
+        _resolve(plan, name, entries=entries, first=first, sources=sources, done=groups)
+    return {lamp.name: groups[lamp.group] for lamp in lamps}
+
+
+def _resolve(
+    plan: Plan, name: str, *, entries: Mapping[str, Brightness], first: Mapping[str, PlacedLamp],
+    sources: Mapping[str, Source], done: dict[str, _Wanted],
+) -> None:
+    """Fill `done` for one group and for all that it hangs on; the reader has refused circles."""
+    chain = [name]
+    while (like := entries[chain[-1]].like) is not None and like in first and like not in done:
+        chain.append(like)
+    for group in reversed(chain):
+        if group in done:
+            continue
+        brightness = entries[group]
+        if brightness.like in done:
+            base = done[brightness.like]
+            done[group] = _Wanted(base.intensity_cd * brightness.ratio, f"{brightness.ratio:g} x {brightness.like}")
+        else:
+            done[group] = _own_intensity(plan, brightness, sources[first[group].name])
+
+
+def _own_intensity(plan: Plan, brightness: Brightness, source: Source) -> _Wanted:
+    if brightness.intensity_mcd is not None:
+        return _Wanted(brightness.intensity_mcd / 1000, "as the plan says")
+    if brightness.subject_intensity_cd is not None:
+        return _carried(plan, brightness, source)
+    room = brightness.seen_in or plan.subject.viewing_room
+    level = row_by("seen_levels", "room", room)
+    by_luminance = float(level["luminance_cd_m2"]) * disc_mm2(source.seen_mm) * 1e-6
+    by_point = float(level["point_lx"]) * (plan.subject.viewing_distance_mm / 1000) ** 2
+    return _Wanted(max(by_luminance, by_point), f"to be seen: {room}")
+
+
+def _carried(plan: Plan, brightness: Brightness, source: Source) -> _Wanted:
+    """Equal illuminance at the eye from the scaled distance, or equal luminance on the lamp as it is built."""
+    subject_cd = brightness.subject_intensity_cd or 0.0
+    scale = plan.subject.scale
+    if brightness.carry == "equal illuminance":
+        return _Wanted(subject_cd / scale**2, f"{subject_cd:g} cd of the subject, equal illuminance")
+    share = disc_mm2(source.seen_mm) / disc_mm2(source.seen_subject_mm)
+    return _Wanted(subject_cd * share, f"{subject_cd:g} cd of the subject, equal luminance")
+
+
+# --- fibre classes ------------------------------------------------------------------------------------------------
+
+
+def _classes(
+    plan: Plan, drawer: Drawer, lit: list[PlacedLamp], *, sources: Mapping[str, Source],
+    circuits: tuple[Circuit, ...], wanted: Mapping[str, _Wanted],
+) -> tuple[FibreClass, ...]:
+    """Fibre lamps that may share an LED: same circuit, colour and fibre, wanted alike within EVEN_CLASS."""
+    circuit_of = {lamp: circuit.name for circuit in circuits for lamp in circuit.lamps}
+    heaps: dict[tuple[str, str, float, bool], list[PlacedLamp]] = {}
+    for lamp in lit:
+        source = sources[lamp.name]
+        if source.kind == "fibre":
+            own = source.led if source.insisted else ""
+            key = (circuit_of[lamp.name], lamp.colour.name + own, source.fibre_mm or 0.0, source.insisted)
+            heaps.setdefault(key, []).append(lamp)
+    classes: list[FibreClass] = []
+    for (circuit, _, fibre_mm, _), heap in heaps.items():
+        for group in _alike(heap, wanted):
+            classes.append(
+                _class(plan, drawer, group, number=len(classes) + 1, circuit=circuit, fibre_mm=fibre_mm,
+                       source=sources[group[0].name], wanted=wanted)
+            )
+    return tuple(classes)
+
+
+def _alike(lamps: list[PlacedLamp], wanted: Mapping[str, _Wanted]) -> list[list[PlacedLamp]]:
+    """Cut a heap where the wanted intensity rises by more than EVEN_CLASS over the group's least."""
+    groups: list[list[PlacedLamp]] = []
+    for lamp in sorted(lamps, key=lambda lamp: wanted[lamp.name].intensity_cd):
+        least = wanted[groups[-1][0].name].intensity_cd if groups else 0.0
+        if groups and wanted[lamp.name].intensity_cd <= least * EVEN_CLASS:
+            groups[-1].append(lamp)
+        else:
+            groups.append([lamp])
+    order = {lamp.name: number for number, lamp in enumerate(lamps)}
+    return [sorted(group, key=lambda lamp: order[lamp.name]) for group in groups]
+
+
+def _class(
+    plan: Plan, drawer: Drawer, group: list[PlacedLamp], *, number: int, circuit: str, fibre_mm: float,
+    source: Source, wanted: Mapping[str, _Wanted],
+) -> FibreClass:
+    pins = [pin for pin in plan.pinned if pin.of in {lamp.group for lamp in group} and pin.choice == "fibres_per_led"]
+    if source.insisted and any(led.name == source.led for led in drawer.leds):
+        led = drawer.led(source.led)
+    else:
+        led = _bundle_led(drawer, group[0], count=len(group), fibre_mm=fibre_mm)
+    most = int(float(pins[-1].value)) if pins else MOST_TAILS
+    capacity = min(fibres_that_fit(_face_mm(drawer, led), fibre_mm, looseness=HAND_MADE), most)
+    target = max(wanted[lamp.name].intensity_cd for lamp in group)
+    current = _current(drawer, led, target / _tail_cd(drawer, led, fibre_mm, offset_mm=0.0).typical)
+    return FibreClass(
+        name=f"class {number}", lamps=tuple(lamp.name for lamp in group), fibre_mm=fibre_mm, led=led.name,
+        capacity=max(capacity, 1), current_a=_pinned_current(plan, group[0].group, current), circuit=circuit,
+    )
+
+
+def _face_mm(drawer: Drawer, led: LedPart) -> float:
+    """The widest bundle that the habit allows on an LED's face."""
+    return led.face_mm * (drawer.habit("bundle_led_width").high or 1.0)
+
+
+def _bundle_led(drawer: Drawer, lamp: PlacedLamp, *, count: int, fibre_mm: float) -> LedPart:
+    """The LED whose body is nearest to the width of the bundle that these fibres make."""
+    bundle_mm = equal_bundle_ratio(min(count, MOST_TAILS)) * fibre_mm * HAND_MADE
+    body_mm = 5.0 if bundle_mm > 3.3 else 3.0
+    return led_for(drawer, lamp.colour, use="bundle", body_mm=body_mm)
+
+
+def _tail_cd(drawer: Drawer, led: LedPart, fibre_mm: float, *, offset_mm: float) -> Range:
+    """Axial intensity of a straight 200 mm tail at 1 A: what the aim reckons with before the loom is known."""
+    fibre = fibre_of(fibre_part(drawer, fibre_mm))
+    tail = Tail(offset_mm=offset_mm, length_mm=200.0, wavelength_nm=led.dominant_nm)
+    return tail_flux(led_launch(led, 1.0), fibre, tail).axial_intensity_cd
+
+
+# --- currents -----------------------------------------------------------------------------------------------------
+
+
+def _current(drawer: Drawer, led: LedPart, wanted_a: float) -> float:
+    """The wanted current, held between the least of the habit and the derated most of the LED."""
+    least_a = (drawer.habit("dim").low or 1.0) / 1000
+    return min(max(wanted_a, least_a), led.max_ma * DERATE / 1000)
+
+
+def _pinned_current(plan: Plan, group: str, current_a: float) -> float:
+    pins = [pin for pin in plan.pinned if pin.of == group and pin.choice == "current_ma"]
+    return float(pins[-1].value) / 1000 if pins else current_a
+
+
+def _led_aim(plan: Plan, drawer: Drawer, source: Source, wanted: _Wanted) -> Aim:
+    led = drawer.led(source.led)
+    per_a = led_peak_cd(led, 1.0).typical
+    current = _pinned_current(plan, source.lamp, _current(drawer, led, wanted.intensity_cd / per_a))
+    return _aim(source.lamp, wanted, current, expected=led_peak_cd(led, current))
+
+
+def _fibre_aim(drawer: Drawer, source: Source, row: FibreClass, wanted: _Wanted) -> Aim:
+    led = drawer.led(row.led)
+    expected = _tail_cd(drawer, led, row.fibre_mm, offset_mm=0.0).times(row.current_a)
+    return _aim(source.lamp, wanted, row.current_a, expected=expected)
+
+
+def _aim(lamp: str, wanted: _Wanted, current_a: float, *, expected: Range) -> Aim:
+    ratio = expected.typical / wanted.intensity_cd if wanted.intensity_cd > 0 else math.inf
+    return Aim(
+        lamp=lamp, wanted_cd=wanted.intensity_cd, wanted_why=wanted.why, current_a=current_a, expected_cd=expected,
+        floor=ratio > EVEN_CLASS, short=ratio < 1 / EVEN_CLASS,
+    )

@@ -1,0 +1,165 @@
+"""First stage: the lamps of the chosen version, rows and strips spelled out, placed and sized at scale."""
+
+from __future__ import annotations
+
+import hashlib
+import math
+from dataclasses import dataclass
+from itertools import pairwise
+
+from rushlight.model.design import Colour, PlacedLamp
+from rushlight.model.place import Point, Spot
+from rushlight.model.plan import Lamp, Opening, Plan, Row, Strip
+from rushlight.optics.colour import trade_colour
+from rushlight.optics.eye import is_point, visual_angle_deg
+
+
+@dataclass(frozen=True, slots=True)
+class _Size:
+    subject_mm: float | None
+    model_mm: float | None
+
+
+def place_lamps(plan: Plan) -> tuple[PlacedLamp, ...]:
+    """Every lamp of the chosen version that is not left out, in the plan's order.
+
+    Parameters
+    ----------
+    plan : Plan
+        A plan that the reader has checked.
+    Returns
+    -------
+    tuple of PlacedLamp
+        Rows give one lamp a place, mirrored ones included; strips give one lamp an opening.
+    """
+    singles = [_single(plan, lamp) for lamp in plan.lamps if _wanted(plan, lamp)]
+    rowed = [placed for row in plan.rows if _wanted(plan, row) for placed in _row(plan, row)]
+    stripped = [placed for strip in plan.strips if _wanted(plan, strip) for placed in _strip(plan, strip)]
+    return tuple(singles + rowed + stripped)
+
+
+def _wanted(plan: Plan, entry: Lamp | Row | Strip) -> bool:
+    in_version = not entry.versions or plan.version is None or plan.version in entry.versions
+    return in_version and entry.worth != "left out"
+
+
+def _size(plan: Plan, subject_mm: float | None, model_mm: float | None) -> _Size:
+    """Subject and model size; what the plan gives for the model wins."""
+    if model_mm is None and subject_mm is not None:
+        model_mm = subject_mm / plan.subject.scale
+    if subject_mm is None and model_mm is not None:
+        subject_mm = model_mm * plan.subject.scale
+    return _Size(subject_mm, model_mm)
+
+
+def _seen(plan: Plan, model_mm: float | None) -> tuple[str, float | None]:
+    if model_mm is None:
+        return "point", None
+    distance_mm = plan.subject.viewing_distance_mm
+    seen_as = "point" if is_point(model_mm, distance_mm) else "disc"
+    return seen_as, 60 * visual_angle_deg(model_mm, distance_mm)
+
+
+def colour_of(name: str) -> Colour:
+    """The colour of a plan's colour word, as a design carries it."""
+    seen = trade_colour(name)
+    return Colour(name=name, x=seen.xy[0], y=seen.xy[1], dominant_nm=seen.dominant_nm, cct_k=seen.cct_k)
+
+
+def _single(plan: Plan, lamp: Lamp) -> PlacedLamp:
+    size = _size(plan, lamp.size_mm, lamp.model_mm)
+    seen_as, angle = _seen(plan, size.model_mm)
+    spot = None if lamp.part is None or lamp.at_mm is None else Spot(lamp.part, *lamp.at_mm)
+    return PlacedLamp(
+        name=lamp.name, group=lamp.name, made_of="lamps", spot=spot, facing=lamp.facing,
+        colour=colour_of(lamp.colour), rule=lamp.rule, arc_deg=lamp.arc_deg, subject_mm=size.subject_mm,
+        model_mm=size.model_mm, seen_as=seen_as, visual_angle_arcmin=angle, states=lamp.states,
+        rhythm=lamp.rhythm, worth=lamp.worth, dark=False, opening=lamp.opening, count=_count(lamp),
+    )
+
+
+def _count(lamp: Lamp) -> tuple[int, int] | None:
+    """The widest count that its evidence shows."""
+    counts = [evidence.count for evidence in lamp.evidence if evidence.count and evidence.says == "for"]
+    return (min(low for low, _ in counts), max(high for _, high in counts)) if counts else None
+
+
+def row_places(row: Row) -> tuple[Point, ...]:
+    """Where the lamps of a row lie: spread by arc length, the first and the last at the line's ends."""
+    steps = [math.dist(a, b) for a, b in pairwise(row.along_mm)]
+    total = sum(steps)
+    if row.count is not None:
+        gaps = max(row.count - 1, 1)
+        wanted = [total * index / gaps for index in range(row.count)]
+    else:
+        pitch = row.pitch_mm or total
+        wanted = [pitch * index for index in range(math.floor(total / pitch + 1e-9) + 1)]
+    return tuple(_at(row.along_mm, steps, place) for place in wanted)
+
+
+def _at(points: tuple[Point, ...], steps: list[float], place: float) -> Point:
+    for (a, b), step in zip(pairwise(points), steps, strict=True):
+        if place <= step and step > 0:
+            share = place / step
+            return (a[0] + share * (b[0] - a[0]), a[1] + share * (b[1] - a[1]))
+        place -= step
+    return points[-1]
+
+
+def _row(plan: Plan, row: Row) -> list[PlacedLamp]:
+    places = row_places(row)
+    spots = [(f"{row.name} {number}", Spot(row.part, *at)) for number, at in enumerate(places, 1)]
+    if row.mirror is not None:
+        mirror = row.mirror
+        flipped = [(2 * mirror.axis_x_mm - x if mirror.flip else x, y) for x, y in places]
+        spots += [(f"{row.name} m{number}", Spot(mirror.part, *at)) for number, at in enumerate(flipped, 1)]
+    dark = _dark(tuple(name for name, _ in spots), row.dark_share)
+    size = _size(plan, row.size_mm, row.model_mm)
+    seen_as, angle = _seen(plan, size.model_mm)
+    colour = colour_of(row.colour)
+    return [
+        PlacedLamp(
+            name=name, group=row.name, made_of="rows", spot=spot, facing=row.facing, colour=colour, rule=row.rule,
+            arc_deg=None, subject_mm=size.subject_mm, model_mm=size.model_mm, seen_as=seen_as,
+            visual_angle_arcmin=angle, states=() if name in dark else row.states, rhythm=row.rhythm,
+            worth=row.worth, dark=name in dark, opening=None, count=None,
+        )
+        for name, spot in spots
+    ]
+
+
+def _dark(names: tuple[str, ...], share: float) -> frozenset[str]:
+    """Which lamps of a row stay dark: as many as the share asks, chosen by a hash so that the choice never moves."""
+    order = sorted(names, key=lambda name: hashlib.sha256(name.encode()).hexdigest())
+    return frozenset(order[: round(share * len(names))])
+
+
+def _strip(plan: Plan, strip: Strip) -> list[PlacedLamp]:
+    part = plan.part(strip.part)
+    colour = colour_of(strip.colour)
+    placed = []
+    for opening in part.openings:
+        if opening.name not in strip.openings:
+            continue
+        width_mm = min(_extent(opening))
+        seen_as, angle = _seen(plan, width_mm)
+        placed.append(
+            PlacedLamp(
+                name=f"{strip.name}: {opening.name}", group=strip.name, made_of="strips",
+                spot=Spot(part.name, *_centre(opening)), facing="outward", colour=colour, rule=None, arc_deg=None,
+                subject_mm=width_mm * plan.subject.scale, model_mm=width_mm, seen_as=seen_as,
+                visual_angle_arcmin=angle, states=strip.states, rhythm=strip.rhythm, worth=strip.worth, dark=False,
+                opening=opening.name, count=None,
+            )
+        )
+    return placed
+
+
+def _extent(opening: Opening) -> tuple[float, float]:
+    xs, ys = zip(*opening.shape_mm, strict=True)
+    return (max(xs) - min(xs), max(ys) - min(ys))
+
+
+def _centre(opening: Opening) -> Point:
+    xs, ys = zip(*opening.shape_mm, strict=True)
+    return ((max(xs) + min(xs)) / 2, (max(ys) + min(ys)) / 2)

@@ -1,0 +1,68 @@
+"""From rows of the drawer to the plain values that the laws take."""
+
+from __future__ import annotations
+
+import math
+
+from rushlight.electric.led import law_spread, voltage_at_current
+from rushlight.model.drawer import Drawer, FibrePart, LedPart
+from rushlight.optics.emitter import flux_lm, pattern_order
+from rushlight.optics.fibre import Launch
+from rushlight.optics.fibre_loss import Fibre
+from rushlight.tables import row_by
+from rushlight.units import Range
+
+
+def led_order(led: LedPart) -> float:
+    """Exponent of an LED's intensity pattern."""
+    return pattern_order(led.half_angle_deg)
+
+
+def led_peak_cd(led: LedPart, current_a: float) -> Range:
+    """Axial intensity at a current; light goes with current (from memory: true within 10 % below the test current)."""
+    return led.intensity_mcd.times(current_a * 1000 / led.test_ma / 1000)
+
+
+def led_flux_lm(led: LedPart, current_a: float) -> Range:
+    """Flux at a current."""
+    order = led_order(led)
+    peak = led_peak_cd(led, current_a)
+    return Range(flux_lm(peak.low, order), flux_lm(peak.typical, order), flux_lm(peak.high, order))
+
+
+def led_launch(led: LedPart, current_a: float) -> Launch:
+    """How an LED faces the bundle that is sleeved onto it."""
+    lens = row_by("led_launch", "lens", led.lens)
+    return Launch(
+        flux_lm=led_flux_lm(led, current_a), order=led_order(led),
+        gap_mm=float(lens["gap_over_body"]) * led.body_mm,
+        source_diameter_mm=float(lens["patch_over_body"]) * led.body_mm, lensed=lens["lensed"] == "yes",
+    )
+
+
+def fibre_of(part: FibrePart) -> Fibre:
+    """A fibre's widths and aperture."""
+    return Fibre(part.diameter_mm, part.core_mm, part.numerical_aperture)
+
+
+def lens_rank(led: LedPart, use: str) -> int:
+    """How well a lens suits a use (bundle, hole, deck): 1 is best."""
+    return int(row_by("led_launch", "lens", led.lens)[f"rank_{'on' if use == 'deck' else 'in'}_{use}"])
+
+
+def disc_mm2(diameter_mm: float) -> float:
+    """Area of a disc."""
+    return math.pi * diameter_mm**2 / 4
+
+
+def fibre_part(drawer: Drawer, diameter_mm: float) -> FibrePart:
+    """The fibre on sale that is nearest in ratio to a diameter."""
+    return min(drawer.fibres, key=lambda row: (abs(math.log(row.diameter_mm / diameter_mm)), row.diameter_mm))
+
+
+def led_law_range(led: LedPart, current_a: float) -> Range:
+    """Forward voltage of an LED at a current, over the spread from part to part."""
+    spread = law_spread(led.law)
+    laws = (spread.low, spread.typical, spread.high)
+    low, typical, high = (float(voltage_at_current(law, current_a)) for law in laws)
+    return Range(low, typical, high)

@@ -1,0 +1,224 @@
+"""Shopping: what to buy, in the packs it is sold in, with spares, and roughly what it costs."""
+
+from __future__ import annotations
+
+import math
+from collections import defaultdict
+from collections.abc import Iterable
+
+from rushlight.model.design import Loom, Power, Shopping, ShoppingLine, Sleeve, Source
+from rushlight.model.drawer import Drawer
+from rushlight.model.plan import Plan
+from rushlight.units import Range
+
+PRICE_LOW, PRICE_HIGH = 0.6, 1.8
+"""Street prices differ about so much (from memory, typical)."""
+
+FIBRE_SPARE, TUBE_SPARE = 0.15, 0.20
+"""Fibre breaks and is cut anew; tube is cut too short (common practice, no source)."""
+
+
+def shopping_list(
+    plan: Plan, drawer: Drawer, *, sources: tuple[Source, ...], loom: Loom, power: Power
+) -> Shopping:
+    """Everything that the loom, the bundles and the supply take.
+
+    Parameters
+    ----------
+    plan, drawer : Plan, Drawer
+        The checked plan and the parts with their packs and prices.
+    sources, loom, power
+        Results of the stages before.
+    Returns
+    -------
+    Shopping
+        Lines in the order of the drawer's tables; costs are rough.
+    """
+    lines = [
+        *_leds(drawer, loom), *_fibres(drawer, loom), *_strips(drawer, loom), *_wires(drawer, loom),
+        *_tubes(drawer, loom), *_resistors(drawer, power), *_supply(plan, drawer, power), *_switch(drawer, power),
+        *_plugs(drawer, loom), *_drills(drawer, sources), *_sheets(plan, drawer), *_coats(plan),
+    ]
+    costs = [line.cost_eur for line in lines]
+    total = Range(sum(c.low for c in costs), sum(c.typical for c in costs), sum(c.high for c in costs))
+    return Shopping(lines=tuple(lines), total_eur=total)
+
+
+def _line(
+    group: str, name: str, needed: float, *, spare: float, unit: str, pack: float, price_eur: float, note: str = ""
+) -> ShoppingLine:
+    packs = max(math.ceil((needed + spare) / pack - 1e-9), 1)
+    return ShoppingLine(
+        group=group, name=name, needed=needed, spare=spare, unit=unit, pack=pack, packs=packs,
+        cost_eur=Range.spread(packs * price_eur, PRICE_LOW, PRICE_HIGH), note=note,
+    )
+
+
+def _counted(names: Iterable[str]) -> dict[str, int]:
+    counts: dict[str, int] = defaultdict(int)
+    for name in names:
+        counts[name] += 1
+    return dict(sorted(counts.items()))
+
+
+def spare_count(drawer: Drawer, needed: int) -> int:
+    """How many spares: a share of the need, but never under a few (habit `spare_leds`)."""
+    share = drawer.habit("spare_leds").low or 0.1
+    least = drawer.habit("spare_leds_least").low or 2
+    return max(math.ceil(needed * share - 1e-9), int(least))
+
+
+def _leds(drawer: Drawer, loom: Loom) -> list[ShoppingLine]:
+    counts = _counted(emitter.part_row for emitter in loom.emitters if emitter.kind != "strip")
+    lines = []
+    for name, count in counts.items():
+        part = drawer.led(name)
+        lines.append(
+            _line("LEDs", name, count, spare=spare_count(drawer, count), unit="pieces", pack=part.pack,
+                  price_eur=part.price_eur)
+        )
+    return lines
+
+
+def _fibres(drawer: Drawer, loom: Loom) -> list[ShoppingLine]:
+    lengths: dict[float, float] = defaultdict(float)
+    for tail in loom.tails:
+        lengths[tail.fibre_mm] += tail.cut_mm / 1000
+    return [
+        _line("fibre", drawer.fibre(mm).name, length, spare=length * FIBRE_SPARE, unit="m",
+              pack=drawer.fibre(mm).pack_m, price_eur=drawer.fibre(mm).price_eur)
+        for mm, length in sorted(lengths.items())
+    ]
+
+
+def _strips(drawer: Drawer, loom: Loom) -> list[ShoppingLine]:
+    lengths: dict[str, float] = defaultdict(float)
+    for emitter in loom.emitters:
+        if emitter.kind == "strip":
+            lengths[emitter.part_row] += emitter.segments * drawer.strip(emitter.part_row).segment_mm / 1000
+    lines = []
+    for name, length in sorted(lengths.items()):
+        part = drawer.strip(name)
+        lines.append(
+            _line("strip", name, length, spare=part.segment_mm / 1000, unit="m", pack=part.pack_m,
+                  price_eur=part.price_eur, note=f"cut only at its marks, every {part.segment_mm:g} mm")
+        )
+    return lines
+
+
+def _wires(drawer: Drawer, loom: Loom) -> list[ShoppingLine]:
+    lengths: dict[tuple[str, str], float] = defaultdict(float)
+    for lead in loom.leads:
+        lengths[lead.wire, lead.colour] += lead.cut_mm / 1000
+    return [
+        _line("wire", f"{name}, {colour}", length, spare=length * 0.1, unit="m", pack=drawer.wire(name).pack_m,
+              price_eur=drawer.wire(name).price_eur)
+        for (name, colour), length in sorted(lengths.items())
+    ]
+
+
+def _tubes(drawer: Drawer, loom: Loom) -> list[ShoppingLine]:
+    lengths: dict[str, float] = defaultdict(float)
+    for sleeve in _sleeves(loom):
+        lengths[sleeve.tube] += sleeve.cut_mm / 1000
+    known = {tube.name for tube in drawer.tubes}
+    return [
+        _line("tube", name, length, spare=length * TUBE_SPARE, unit="m", pack=drawer.tube(name).pack_m,
+              price_eur=drawer.tube(name).price_eur)
+        for name, length in sorted(lengths.items())
+        if name in known
+    ]
+
+
+def _sleeves(loom: Loom) -> list[Sleeve]:
+    return [splice.sleeve for splice in loom.splices] + [
+        sleeve for bundle in loom.bundles for sleeve in bundle.sleeves
+    ]
+
+
+def _resistors(drawer: Drawer, power: Power) -> list[ShoppingLine]:
+    counts = _counted(f"{row.size}|{row.value_ohm:g}" for row in power.resistors)
+    lines = []
+    for text, count in sorted(counts.items(), key=lambda pair: float(pair[0].split("|")[1])):
+        size, ohm = text.split("|")
+        part = next(row for row in drawer.resistors if row.name == size)
+        lines.append(
+            _line("resistors", f"{ohm_text(float(ohm))}, {size}", count, spare=spare_count(drawer, count),
+                  unit="pieces", pack=part.pack, price_eur=part.price_eur)
+        )
+    return lines
+
+
+def ohm_text(ohm: float) -> str:
+    """A resistance as it is said: 470 ohm, 4.7 kohm."""
+    return f"{ohm / 1000:g} kohm" if ohm >= 1000 else f"{ohm:g} ohm"
+
+
+def _supply(plan: Plan, drawer: Drawer, power: Power) -> list[ShoppingLine]:
+    supply = plan.supply
+    if supply is None or power.supply is None:
+        return []
+    if supply.kind == "cells":
+        count = supply.in_series * supply.in_parallel
+        lines = [
+            _line("supply", f"{supply.cell} cell", count, spare=count, unit="pieces", pack=1,
+                  price_eur=drawer.cell(supply.cell).price_eur, note="a second set for the show"),
+            _line("supply", f"holder for {count} x {supply.cell}", 1, spare=0, unit="pieces", pack=1, price_eur=3.0),
+        ]
+    else:
+        lines = [
+            _line("supply", power.supply.name, 1, spare=0, unit="pieces", pack=1, price_eur=12.0,
+                  note="a finished, approved unit; mains is never wired")
+        ]
+    fuse = next((row for row in drawer.fuses if row.name == power.supply.fuse), None)
+    if fuse is not None:
+        lines.append(_line("supply", fuse.name, 1, spare=1, unit="pieces", pack=1, price_eur=fuse.price_eur))
+    return lines
+
+
+def _switch(drawer: Drawer, power: Power) -> list[ShoppingLine]:
+    if power.switch is None or power.switch.part_row is None:
+        return []
+    part = next(row for row in drawer.switches if row.name == power.switch.part_row)
+    lines = [_line("switch", part.name, 1, spare=0, unit="pieces", pack=1, price_eur=part.price_eur)]
+    if power.switch.diodes:
+        lines.append(
+            _line("switch", "small Schottky diode", power.switch.diodes, spare=2, unit="pieces", pack=10, price_eur=1.5)
+        )
+    return lines
+
+
+def _plugs(drawer: Drawer, loom: Loom) -> list[ShoppingLine]:
+    counts = _counted(plug.connector for plug in loom.plugs)
+    prices = {row.name: row.price_eur for row in drawer.connectors}
+    return [
+        _line("plugs", name, count, spare=1, unit="pairs", pack=1, price_eur=prices.get(name, 2.0))
+        for name, count in counts.items()
+    ]
+
+
+def _drills(drawer: Drawer, sources: tuple[Source, ...]) -> list[ShoppingLine]:
+    counts = _counted(source.drill for source in sources if source.drill)
+    return [
+        _line("tools", f"drill {name}", 1, spare=1, unit="pieces", pack=1, price_eur=1.5, note=f"{count} holes")
+        for name, count in counts.items()
+    ]
+
+
+def _sheets(plan: Plan, drawer: Drawer) -> list[ShoppingLine]:
+    counts = _counted(
+        sheet.sheet for part in plan.parts for opening in part.openings for sheet in opening.diffusers
+    )
+    return [
+        _line("sheets", name, count, spare=0, unit="cut pieces", pack=max(count, 1),
+              price_eur=drawer.diffuser(name).price_eur)
+        for name, count in counts.items()
+    ]
+
+
+def _coats(plan: Plan) -> list[ShoppingLine]:
+    counts = _counted(coat for part in plan.parts for coat in part.coats)
+    return [
+        _line("paint", name, 1, spare=0, unit="tins", pack=1, price_eur=4.0, note=f"{count} coats in all")
+        for name, count in counts.items()
+    ]
