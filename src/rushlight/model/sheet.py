@@ -5,6 +5,7 @@ Coordinates are millimetres on paper, x to the right, y up. A drawing's frame ru
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 from typing import Literal
 
@@ -36,6 +37,15 @@ PAGE_WIDTH_MM = 176.0
 
 PAGE_HEIGHT_MM = 226.0
 """Tallest drawing that a page of the book holds on both papers, with its caption."""
+
+
+_KEY = re.compile(r"[a-z0-9][a-z0-9_-]{0,79}")
+
+
+def _check_key(what: str, key: str) -> None:
+    """Keys become file names, so they never hold the user's words as typed."""
+    if not _KEY.fullmatch(key):
+        raise OutOfRange(f"key of a {what}", repr(key), "lower case letters, digits, '-' and '_', at most 80")
 
 
 @dataclass(frozen=True, slots=True)
@@ -155,7 +165,7 @@ class Drawing:
     Parameters
     ----------
     key : str
-        Stable name for files: lower case letters, digits, hyphens.
+        Stable name for files: lower case letters, digits, '-' and '_'; `slug` in sheets/words.py makes one.
     title : str
         Heading, may hold the user's words.
     width_mm, height_mm : float
@@ -173,7 +183,7 @@ class Drawing:
     Raises
     ------
     OutOfRange
-        If the size or the scale is not above 0, or a template is not at scale 1.0.
+        If the key cannot be a file name, the size or the scale is not above 0, or a template is not at scale 1.0.
     """
 
     key: str
@@ -187,6 +197,7 @@ class Drawing:
     caption: str = ""
 
     def __post_init__(self) -> None:
+        _check_key("drawing", self.key)
         for name, value in (("width_mm", self.width_mm), ("height_mm", self.height_mm), ("scale", self.scale)):
             if value is not None and not 0 < value < 1e6:
                 raise OutOfRange(f"{name} of drawing '{self.key}'", value, "above 0 and below 1e6")
@@ -220,7 +231,7 @@ class Table:
     Raises
     ------
     OutOfRange
-        If a row has not one cell for each column, or two columns have one key.
+        If the key cannot be a file name, a row has not one cell for each column, or two columns have one key.
     """
 
     key: str
@@ -230,6 +241,7 @@ class Table:
     caption: str = ""
 
     def __post_init__(self) -> None:
+        _check_key("table", self.key)
         keys = [column.key for column in self.columns]
         if not keys or len(set(keys)) != len(keys):
             raise OutOfRange(f"column keys of table '{self.key}'", keys, "at least one, each once")
@@ -291,12 +303,21 @@ Block = Drawing | Table | Note | Cautions | Steps
 
 @dataclass(frozen=True, slots=True)
 class Sheet:
-    """One topic of the book: its blocks in order; `part` names the part that it belongs to."""
+    """One topic of the book: its blocks in order; `part` names the part that it belongs to.
+
+    Raises
+    ------
+    OutOfRange
+        If the key cannot be a file name.
+    """
 
     key: str
     title: str
     blocks: tuple[Block, ...]
     part: str | None = None
+
+    def __post_init__(self) -> None:
+        _check_key("sheet", self.key)
 
 
 @dataclass(frozen=True, slots=True)

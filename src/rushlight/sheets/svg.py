@@ -78,26 +78,22 @@ def to_svg(drawing: Drawing, palette: Palette = PRINT) -> str:
     y points up in the drawing and down in SVG: y_svg = height_mm - y.
     """
     w, h = _number(drawing.width_mm), _number(drawing.height_mm)
-    body = "\n".join(_layer(layer, drawing.height_mm, palette) for layer in drawing.layers)
+    writer = _Writer(drawing.key, drawing.height_mm, palette)
+    body = "\n".join(writer.layer(layer) for layer in drawing.layers)
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg" xmlns:xlink="http://www.w3.org/1999/xlink" width="{w}mm"'
         f' height="{h}mm" viewBox="0 0 {w} {h}" fill="none" stroke-linecap="round" stroke-linejoin="round">\n'
         f"<title>{_text(drawing.title)}</title>\n"
-        f'<defs><clipPath id="frame"><rect width="{w}" height="{h}"/></clipPath>{_hatch(palette)}</defs>\n'
-        f'<g clip-path="url(#frame)">\n{body}\n</g>\n</svg>\n'
+        f'<defs><clipPath id="{drawing.key}-frame"><rect width="{w}" height="{h}"/></clipPath>'
+        f"{_hatch(drawing.key, palette)}</defs>\n"
+        f'<g clip-path="url(#{drawing.key}-frame)">\n{body}\n</g>\n</svg>\n'
     )
 
 
-def _hatch(palette: Palette) -> str:
+def _hatch(key: str, palette: Palette) -> str:
     width = _number(WEIGHTS_MM["dimension"])
-    return ('<pattern id="hatch" width="1.6" height="1.6" patternUnits="userSpaceOnUse" patternTransform="rotate(45)">'
+    return (f'<pattern id="{key}-hatch" width="1.6" height="1.6" patternUnits="userSpaceOnUse" patternTransform="rotate(45)">'
             f'<path d="M0.8 0V1.6" stroke="{palette.ink}" stroke-width="{width}" stroke-linecap="butt"/></pattern>')
-
-
-def _layer(layer: Layer, height_mm: float, palette: Palette) -> str:
-    writer = _Writer(height_mm, palette)
-    marks = "\n".join(writer.mark(mark) for mark in layer.marks)
-    return f'<g class="layer-{layer.name}">\n{marks}\n</g>'
 
 
 def _number(value: float) -> str:
@@ -114,8 +110,13 @@ def _text(text: str) -> str:
 class _Writer:
     """Writes marks of one drawing."""
 
+    key: str
     height_mm: float
     palette: Palette
+
+    def layer(self, layer: Layer) -> str:
+        marks = "\n".join(self.mark(mark) for mark in layer.marks)
+        return f'<g class="layer-{layer.name}">\n{marks}\n</g>'
 
     def mark(self, mark: Mark) -> str:
         writers: dict[type, Callable[..., str]] = {
@@ -192,7 +193,7 @@ class _Writer:
         return f'{fill} stroke="{getattr(self.palette, ink.colour)}" stroke-width="{_number(width)}"{dash}'
 
     def fill(self, fill: str) -> str:
-        return "url(#hatch)" if fill == "hatch" else str(getattr(self.palette, fill))
+        return f"url(#{self.key}-hatch)" if fill == "hatch" else str(getattr(self.palette, fill))
 
 
 def _dash(lengths: tuple[float, ...] | None, width_mm: float) -> str:

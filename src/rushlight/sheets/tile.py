@@ -220,7 +220,7 @@ def _joins(place: tuple[int, int], grid: _Grid) -> str:
     count = len(grid.rows) * len(grid.columns)
     if count == 1:
         return "The only page: true size."
-    sides = {"left": (0, -1), "right": (0, 1), "above": (-1, 0), "below": (1, 0)}
+    sides = {"to the left": (0, -1), "to the right": (0, 1), "above": (-1, 0), "below": (1, 0)}
     beside = ((side, row + down, column + across) for side, (down, across) in sides.items())
     words = [f"{tile_label(r, c)} {side}" for side, r, c in beside if grid.has(r, c)]
     return f"One of {count} pages. Lay cross on cross: {', '.join(words)}."

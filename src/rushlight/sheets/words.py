@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import math
+import re
+import unicodedata
 
 from rushlight.model.sheet import Cell
 
@@ -23,6 +25,26 @@ def printable(text: str) -> str:
 def one_line(text: str) -> str:
     """The text made printable, with every run of white space as one space."""
     return " ".join(printable(text).split())
+
+
+def slug(text: str) -> str:
+    """A key from the user's words: accents dropped, everything else but letters and digits as one hyphen.
+
+    Parameters
+    ----------
+    text : str
+        Any text.
+    Returns
+    -------
+    str
+        1 to 60 characters of a-z, 0-9 and '-'; 'x' where nothing is left. Different texts may give one key.
+    Examples
+    --------
+    >>> slug("Après-deck, port 2")
+    'apres-deck-port-2'
+    """
+    plain = unicodedata.normalize("NFKD", text).encode("ascii", "ignore").decode("ascii").lower()
+    return re.sub(r"[^a-z0-9]+", "-", plain).strip("-")[:60].rstrip("-") or "x"
 
 
 def _allowed(code: int) -> bool:
