@@ -72,7 +72,7 @@ def exposure_value(luminance_cd_m2: float) -> float:
 
 def metered_lx(exposure_value: float) -> float:
     """Illuminance [lx] that an incident meter reads as that EV100: 2.5 x 2^EV (ISO 2720, C = 250)."""
-    return METER_C / 100.0 * 2.0**exposure_value
+    return float(METER_C / 100.0 * 2.0**exposure_value)
 
 
 def clips(luminance_cd_m2: float, *, exposure_s: float, f_number: float, iso: float) -> bool:

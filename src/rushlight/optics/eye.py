@@ -158,7 +158,7 @@ def ship_intensity_cd(range_nmi: float) -> float:
     COLREGs 1972 Annex I 8; its table is in ship_intensity.csv and tests/outside/.
     """
     checked("range (nmi)", range_nmi, 0.0, 30.0, above=True)
-    return 3.43e6 * SHIP_THRESHOLD_LX * range_nmi**2 * SHIP_TRANSMISSIVITY**-range_nmi
+    return float(3.43e6 * SHIP_THRESHOLD_LX * range_nmi**2 * SHIP_TRANSMISSIVITY**-range_nmi)
 
 
 def allard_lx(intensity_cd: float, distance_m: float, *, transmissivity: float = SHIP_TRANSMISSIVITY) -> float:
