@@ -11,8 +11,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rushlight.electric.elements import CLOSED_SWITCH_OHM, OPEN_SWITCH_OHM, Columns, Element, Network
-from rushlight.electric.network import columns_of, resistor, source, string, switch, wire
 from rushlight.electric.led import law_spread
+from rushlight.electric.network import columns_of, resistor, source, string, switch, wire
 
 COLOURS = ("red", "yellow", "green", "blue", "warm_white")
 OHM_PER_M = {22: 0.05296, 24: 0.08421, 26: 0.1339, 28: 0.2129, 30: 0.3386, 32: 0.5383, 34: 0.8560, 36: 1.3610}
@@ -120,7 +120,9 @@ def spice_text(network: Network, columns: Columns, raw: Path, options: str) -> s
     return "\n".join([*lines, "quit", ".endc", ".end", ""])
 
 
-def spice_nodes(network: Network, columns: Columns, *, program: str, folder: Path, options: str = "") -> NDArray[np.float64]:
+def spice_nodes(
+    network: Network, columns: Columns, *, program: str, folder: Path, options: str = ""
+) -> NDArray[np.float64]:
     """Node voltages by ngspice, rows as the network's nodes."""
     deck = folder / "loom.cir"
     deck.write_text(spice_text(network, columns, folder / "out", options))

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -133,13 +134,12 @@ class Columns:
 
     def part(self, first: int, last: int) -> Columns:
         """Columns first (included) to last (excluded)."""
+        def cut(value: NDArray[Any]) -> NDArray[Any]:
+            return value if value.shape[1] == 1 else value[:, first:last]
+
         return Columns(
-            self.names[first:last],
-            *(
-                value if value.shape[1] == 1 else value[:, first:last]
-                for value in (self.closed, self.emf_v, self.inner_ohm, self.ohm_factor, self.shift_v)
-            ),  # type: ignore[arg-type]
-            self.string_state if self.string_state.shape[1] == 1 else self.string_state[:, first:last],
+            self.names[first:last], cut(self.closed), cut(self.emf_v), cut(self.inner_ohm),
+            cut(self.ohm_factor), cut(self.shift_v), cut(self.string_state),
         )
 
 

@@ -320,12 +320,13 @@ def _spread_back(shape: Shape, values: Values, columns: Columns, solved_v: Array
 def _fill_inner(shape: Shape, values: Values, columns: Columns, *, node_v: Array, chain_a: Array) -> None:
     """Voltages inside chains: ohmic drops by Ohm's law, the rest shared among the chain's strings."""
     chains, elements = shape.chains, shape.network.elements
-    drop = np.broadcast_to(values.element_ohm, (len(elements), columns.count))[chains.members] * chain_a[chains.chain_of]
+    ohm = np.broadcast_to(values.element_ohm, (len(elements), columns.count))[chains.members]
+    drop = ohm * chain_a[chains.chain_of]
     count = np.array([len(elements[at].laws) for at in chains.members.tolist()], np.float64)
     is_string = count > 0
     raw = np.zeros_like(drop)
-    for k in np.flatnonzero(is_string):
-        raw[k] = _junction_drop(elements[chains.members[k]], chain_a[chains.chain_of[k]])
+    for row in np.flatnonzero(is_string).tolist():
+        raw[row] = _junction_drop(elements[chains.members[row]], chain_a[chains.chain_of[row]])
     total = np.zeros_like(chain_a)
     np.add.at(total, chains.chain_of, drop + raw)
     number = np.bincount(chains.chain_of, weights=count, minlength=len(chain_a))

@@ -131,26 +131,34 @@ def _chained(
     through = [
         len(at) == 2 and can[at[0]] and can[at[1]] and node not in grounds for node, at in enumerate(touching)
     ]
-    for node, at in enumerate(touching):
-        if through[node] and way[at[0]] and way[at[1]] and (a[at[0]] == node) == (a[at[1]] == node):
+    for node, pair in enumerate(touching):
+        if through[node] and way[pair[0]] and way[pair[1]] and (a[pair[0]] == node) == (a[pair[1]] == node):
             through[node] = False
     seen = [not (ok and fit) for ok, fit in zip(used.tolist(), can, strict=True)]
     built = []
-    for at in range(len(elements)):
-        if not seen[at]:
-            built.append(_walked(at, (a, b), way, touching, through, seen))
+    for start in range(len(elements)):
+        if not seen[start]:
+            built.append(_walked(start, _Graph(a, b, way, touching, through), seen))
     return _packed(built)
 
 
 Walk = tuple[list[int], list[int], list[int]]
 
 
-def _walked(
-    start: int, ends: tuple[list[int], list[int]], way: list[bool],
-    touching: list[list[int]], through: list[bool], seen: list[bool],
-) -> Walk:
+@dataclass(frozen=True, slots=True)
+class _Graph:
+    """Ends of each element, which ones have a way, what touches each node, which nodes to pass through."""
+
+    a: list[int]
+    b: list[int]
+    way: list[bool]
+    touching: list[list[int]]
+    through: list[bool]
+
+
+def _walked(start: int, graph: _Graph, seen: list[bool]) -> Walk:
     """One chain: its elements, their signs, and its nodes from end to end."""
-    a, b = ends
+    a, b, way, touching, through = graph.a, graph.b, graph.way, graph.touching, graph.through
     seen[start] = True
     nodes, members, signs = [a[start], b[start]], [start], [1]
     direction = 1 if way[start] else 0
@@ -170,9 +178,9 @@ def _walked(
                 direction = sign
             seen[step] = True
             if front:
-                nodes.insert(0, far), members.insert(0, step), signs.insert(0, sign)
+                nodes, members, signs = [far, *nodes], [step, *members], [sign, *signs]
             else:
-                nodes.append(far), members.append(step), signs.append(sign)
+                nodes, members, signs = [*nodes, far], [*members, step], [*signs, sign]
     if direction < 0:
         return members[::-1], [-sign for sign in signs[::-1]], nodes[::-1]
     return members, signs, nodes

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
@@ -80,8 +80,12 @@ class Junctions:
 
     def part(self, keep: Index) -> Junctions:
         """The same chains in some of the columns."""
-        names = ("slope_v", "log_v", "sat_a", "ohm", "leak_s", "sign", "part_slope_v", "part_log_sat")
-        return replace(self, **{name: some_columns(getattr(self, name), keep) for name in names})
+        return Junctions(
+            some_columns(self.slope_v, keep), some_columns(self.log_v, keep), some_columns(self.sat_a, keep),
+            some_columns(self.ohm, keep), some_columns(self.leak_s, keep), some_columns(self.sign, keep),
+            self.exact, self.parts, self.part_rows,
+            some_columns(self.part_slope_v, keep), some_columns(self.part_log_sat, keep),
+        )
 
 
 def _rows(value: Array, at: Index) -> Array:
