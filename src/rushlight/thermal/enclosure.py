@@ -265,7 +265,8 @@ def _air_rise_k(box: Box, power_w: float, room_c: float, *, inner_radiation: boo
     high = 1.0
     while _flow(box, high, room_c, inner_radiation)[0] < power_w:
         high = checked("rise of the air (K)", 2.0 * high, 0.0, 130.0)
-    rise_k = _root(lambda rise: _flow(box, rise, room_c, inner_radiation)[0] - power_w, 0.5 * high, high)
+    low = 0.5 * high if high > 1.0 else 0.0
+    rise_k = _root(lambda rise: _flow(box, rise, room_c, inner_radiation)[0] - power_w, low, high)
     return rise_k, _flow(box, rise_k, room_c, inner_radiation)[1]
 
 

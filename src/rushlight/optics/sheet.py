@@ -1,0 +1,98 @@
+"""What the sheets of a diffuser do to a pattern of light: a second sheet, the thickness, an overlap."""
+
+from __future__ import annotations
+
+import math
+
+from rushlight.units import checked
+
+
+def second_sheet_factor(pitch_mm: float, spacing_mm: float) -> float:
+    """Share of a contrast that a second sheet leaves.
+
+    Parameters
+    ----------
+    pitch_mm : float
+        Period of the pattern [mm], more than 0.
+    spacing_mm : float
+        First sheet to second [mm], 0 or more.
+    Returns
+    -------
+    float
+        Factor [-], 0 to 1.
+    Raises
+    ------
+    OutOfRange
+        If an argument lies outside its range.
+    Notes
+    -----
+    q g K_1(q g), q = 2 pi / p: the first sheet a Lambertian surface, kernel g^2 / (pi (r^2 + g^2)^2).
+    Source
+    ------
+    Hankel transform of the kernel (derived), by quadrature in tests/unit/optics/test_sheet.py.
+    """
+    from scipy.special import k1
+
+    phase = 2.0 * math.pi * checked("spacing (mm)", spacing_mm, 0.0) / checked("pitch (mm)", pitch_mm, 0.0,
+                                                                               above=True)
+    return float(phase * k1(phase)) if phase > 0.0 else 1.0
+
+
+def sheet_blur_factor(pitch_mm: float, thickness_mm: float) -> float:
+    """Share of a contrast that the thickness of a volume diffuser leaves.
+
+    Parameters
+    ----------
+    pitch_mm : float
+        Period of the pattern [mm], more than 0.
+    thickness_mm : float
+        Thickness of the sheet [mm], 0 or more.
+    Returns
+    -------
+    float
+        Factor [-], 0 to 1: 0.94 for 1 mm under a 10 mm pitch. The gap does the work, not the sheet.
+    Raises
+    ------
+    OutOfRange
+        If an argument lies outside its range, or 2 pi L / p exceeds 3.
+    Notes
+    -----
+    qL / sinh qL, q = 2 pi / p; within 0.06 of a Monte Carlo for qL <= 2 in a sheet that scatters well (five
+    transport lengths or more). A merely frosted sheet lets light straight through and hides nothing.
+    Source
+    ------
+    Diffusion in a slab (derived); diffuser_blur.csv.
+    """
+    phase = 2.0 * math.pi * checked("thickness (mm)", thickness_mm, 0.0) / checked("pitch (mm)", pitch_mm, 0.0,
+                                                                                 above=True)
+    checked("2 pi thickness / pitch", phase, 0.0, 3.0)
+    return phase / math.sinh(phase) if phase > 0.0 else 1.0
+
+
+def overlap_factor(transmittance: float, reflectance: float) -> float:
+    """Luminance of a band where two like sheets overlap, over that beside it.
+
+    Parameters
+    ----------
+    transmittance : float
+        Of one sheet [-], above 0, at most 1.
+    reflectance : float
+        Of one sheet [-], 0 to 1 less the transmittance.
+    Returns
+    -------
+    float
+        Ratio [-]; 0.63 for T 0.5, R 0.45. Cured by a butt joint or by a second sheet everywhere.
+    Raises
+    ------
+    OutOfRange
+        If an argument lies outside its range.
+    Notes
+    -----
+    T12 / T = T / (1 - R^2).
+    Source
+    ------
+    Kubelka, J. Opt. Soc. Am. 44 (1954) 330.
+    """
+    checked("transmittance", transmittance, 0.0, 1.0, above=True)
+    checked("reflectance", reflectance, 0.0, 1.0 - transmittance + 1e-12)
+    return transmittance / (1.0 - reflectance**2)
