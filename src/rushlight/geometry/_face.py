@@ -71,7 +71,7 @@ def face_overlap(bundle_mm: float, face: LedFace) -> FaceOverlap:
     Notes
     -----
     The physics behind the habit: at 0.8 a square face is half covered and the bundle wholly lit, at 1.1 it
-    is 0.90 covered and the bundle 0.95 lit. Flat on the face, evenly bright, common centre.
+    is 0.89 covered and the bundle 0.94 lit. Flat on the face, evenly bright, common centre.
     Source
     ------
     Area common to a circle and a concentric square: circle less four segments.

@@ -19,13 +19,19 @@ def filled(centres: Floats, radii: Floats, rest: Floats, container: float) -> Fl
     Each disc goes where it touches two others, or one and the wall, with the least room to spare
     (A. Grosso, A. Jamali, M. Locatelli, F. Schoen, J. Global Optim. 47 (2010) 63-81, last in holes).
     """
+    whole = filled_as_far(centres, radii, rest, container)
+    return whole if len(whole) == len(centres) + len(rest) else None
+
+
+def filled_as_far(centres: Floats, radii: Floats, rest: Floats, container: float) -> Floats:
+    """As `filled`, but stops at the first disc that does not fit and returns what stands."""
     placed, sizes = centres, radii
     for radius in rest:
         spots = touching_spots(placed, sizes, float(radius), container)
         room = spare_room(spots, placed, sizes, float(radius), container)
         fits = np.flatnonzero(room[:, 0] >= -TIGHT * radius)
         if len(fits) == 0:
-            return None
+            break
         # The third-smallest gap tells how snug the spot is: nought in a hole made for this disc.
         snug = fits[np.argmin(np.round(room[fits, -1], 9))]
         placed = np.vstack([placed, spots[snug]])

@@ -6,23 +6,22 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+import numpy as np
+
 from rushlight import tables
 from rushlight.errors import OutOfRange
-from rushlight.geometry._face import FaceFit as FaceFit
-from rushlight.geometry._face import FaceOverlap as FaceOverlap
-from rushlight.geometry._face import FaceVerdict as FaceVerdict
-from rushlight.geometry._face import LedFace as LedFace
-from rushlight.geometry._face import face_overlap as face_overlap
-from rushlight.geometry._face import led_face_fits as led_face_fits
-from rushlight.geometry._face import lit_shares as lit_shares
-from rushlight.geometry._tube import NoTube as NoTube
-from rushlight.geometry._tube import TubeFit as TubeFit
-from rushlight.geometry._tube import TubeSize as TubeSize
-from rushlight.geometry._tube import choose_tube as choose_tube
-from rushlight.geometry._tube import outer_diameter_mm as outer_diameter_mm
-from rushlight.geometry._tube import tube_fit as tube_fit
+from rushlight.geometry import _holes
+from rushlight.geometry._face import FaceFit, FaceOverlap, FaceVerdict, LedFace, face_overlap, led_face_fits, lit_shares
+from rushlight.geometry._tube import NoTube, TubeFit, TubeSize, choose_tube, outer_diameter_mm, tube_fit
 from rushlight.geometry.circles import Packing, enclosing_circle
 from rushlight.units import Range
+
+__all__ = [
+    "CountStep", "FaceFit", "FaceOverlap", "FaceVerdict", "LedFace", "NoTube", "SleevePlace", "TubeFit", "TubeSize",
+    "choose_tube", "count_step", "face_overlap", "fill_share", "free_places", "hand_made_diameter_mm",
+    "led_face_fits", "lit_shares", "one_more_is_free", "outer_diameter_mm", "ring_of_each", "rings",
+    "sleeve_places", "tube_fit",
+]
 
 LENGTH_LOSS = (0.05, 0.15)
 """Share of its length that a tube loses when shrunk (public maker note)."""
@@ -183,6 +182,37 @@ def one_more_is_free(count: int) -> bool:
     `count_step`.
     """
     return count_step(count).one_more_is_free
+
+
+def free_places(packing: Packing, diameter_mm: float) -> int:
+    """How many more fibres of a diameter fit into the holes of a bundle without widening it.
+
+    Parameters
+    ----------
+    packing : Packing
+        The bundle in section.
+    diameter_mm : float
+        Diameter of the further fibres [mm], above 0.
+    Returns
+    -------
+    int
+        A number that surely fits, with every fibre staying where it is drawn; moving some might make room for more.
+    Raises
+    ------
+    OutOfRange
+        If the diameter is not above 0, or so small that more than 200 would fit.
+    Source
+    ------
+    Spots that touch two fibres, or one and the wall, taken the snuggest first.
+    """
+    room = packing.diameter_mm**2 - math.fsum(d * d for d in packing.diameters_mm)
+    if not (diameter_mm > 0 and room < 200 * diameter_mm**2):
+        raise OutOfRange("diameter_mm", diameter_mm, f"above {math.sqrt(max(room, 0.0) / 200):.4f} mm in these holes")
+    centres, radii = np.array(packing.centres_mm), np.array(packing.diameters_mm) / 2
+    most = int(room / diameter_mm**2)
+    rest = np.full(most, diameter_mm / 2)
+    whole = _holes.filled_as_far(centres, radii, rest, packing.diameter_mm / 2)
+    return len(whole) - packing.count
 
 
 def _equal_ratio(count: int) -> float:

@@ -279,6 +279,18 @@ def _without_search(ratios: tuple[float, ...]) -> Points | None:
         return tuple(_exact.pair_centres(*radii)[1])
     if len(radii) == 3:
         return tuple(_exact.triple_centres(radii))
+    if ratios[-1] == ratios[0]:
+        return _tabled(len(ratios))
+    return None
+
+
+@lru_cache(maxsize=256)
+def _tabled(count: int) -> Points | None:
+    """Centres of equal circles of diameter 1 from the packaged table, or None beyond it."""
+    for row in tables.rows("packing_centres"):
+        if int(row["n"]) == count:
+            pairs = (point.split() for point in row["centres"].split(";"))
+            return tuple((float(x), float(y)) for x, y in pairs)
     return None
 
 
