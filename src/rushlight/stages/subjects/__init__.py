@@ -1,0 +1,1 @@
+"""What subjects of each kind must show, one file a kind."""
