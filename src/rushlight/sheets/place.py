@@ -90,7 +90,7 @@ class Place:
 def _cos_sin(angle_deg: float) -> tuple[float, float]:
     quarter, rest = divmod(angle_deg % 360.0, 90.0)
     if rest == 0.0:  # exact quarter turns keep straight lines straight
-        return ((1.0, 0.0), (0.0, 1.0), (-1.0, 0.0), (0.0, -1.0))[int(quarter)]
+        return ((1.0, 0.0), (0.0, 1.0), (-1.0, 0.0), (0.0, -1.0))[int(quarter) % 4]
     return math.cos(math.radians(angle_deg)), math.sin(math.radians(angle_deg))
 
 

@@ -92,7 +92,8 @@ def to_svg(drawing: Drawing, palette: Palette = PRINT) -> str:
 
 def _hatch(key: str, palette: Palette) -> str:
     width = _number(WEIGHTS_MM["dimension"])
-    return (f'<pattern id="{key}-hatch" width="1.6" height="1.6" patternUnits="userSpaceOnUse" patternTransform="rotate(45)">'
+    return (f'<pattern id="{key}-hatch" width="1.6" height="1.6" patternUnits="userSpaceOnUse"'
+            ' patternTransform="rotate(45)">'
             f'<path d="M0.8 0V1.6" stroke="{palette.ink}" stroke-width="{width}" stroke-linecap="butt"/></pattern>')
 
 

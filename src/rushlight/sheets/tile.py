@@ -139,7 +139,8 @@ def _seams(spans: Spans) -> tuple[float, ...]:
 
 def _stations(spans: Spans) -> tuple[float, ...]:
     """Where marks stand along a seam: near both ends, at every crossing seam, and half way between."""
-    ordered, inset = sorted(spans), OVERLAP_MM / 2
+    ordered = sorted(spans)
+    inset = min(OVERLAP_MM / 2, (ordered[-1][1] - ordered[0][0]) / 4)
     ends = sorted({ordered[0][0] + inset, ordered[-1][1] - inset, *_seams(spans)})
     return tuple(sorted({*ends, *((a + b) / 2 for a, b in itertools.pairwise(ends))}))
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 import re
 import unicodedata
+from decimal import Decimal
 
 from rushlight.model.sheet import Cell
 
@@ -83,11 +84,7 @@ def _digits(value: float, decimals: int | None) -> str:
         return _unsigned_zero(f"{value:.{decimals}f}")
     if isinstance(value, int) or abs(value) >= 1000:
         return f"{value:.0f}"
-    return _unsigned_zero(_without_exponent(f"{value:.3g}", value))
-
-
-def _without_exponent(text: str, value: float) -> str:
-    return f"{value:.12f}".rstrip("0") if "e" in text else text
+    return _unsigned_zero(format(Decimal(f"{value:.3g}"), "f"))
 
 
 def _unsigned_zero(text: str) -> str:
