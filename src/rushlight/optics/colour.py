@@ -234,9 +234,9 @@ def white_xy(cct_k: float, duv: float = 0.0) -> XY:
     if duv == 0.0:
         return here
     u, v = _uv(here)
-    step = 1.0 if cct_k < 24999.0 and cct_k != PLANCK_TO_K else -1.0
-    onward = _uv(law(cct_k + step))
-    along = np.array([onward[0] - u, onward[1] - v]) * step
+    # The step is wide so that the seams of the fit (2222 and 4000 K) do not tilt the tangent.
+    cooler, hotter = _uv(law(max(cct_k * 0.97, 1667.0))), _uv(law(min(cct_k * 1.03, 25000.0)))
+    along = np.array([hotter[0] - cooler[0], hotter[1] - cooler[1]])
     across = np.array([along[1], -along[0]]) / np.hypot(*along)
     across *= math.copysign(1.0, across[1])
     return _xy_from_uv(u + duv * float(across[0]), v + duv * float(across[1]))

@@ -9,16 +9,11 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from rushlight.errors import UnknownName
+from rushlight.optics.visible_range import CLEAR_NIGHT_TRANSMISSIVITY, THRESHOLD_LX
 from rushlight.tables import rows
 from rushlight.units import Range, checked
 
 Array = NDArray[np.float64]
-
-SHIP_THRESHOLD_LX = 2e-7
-"""Illuminance at the eye at which a ship's light counts as seen by night; COLREGs 1972 Annex I 8."""
-
-SHIP_TRANSMISSIVITY = 0.8
-"""Atmospheric transmissivity per nautical mile, about 13 nmi of meteorological visibility; the same."""
 
 METRES_PER_NMI = 1852.0
 """Exact."""
@@ -132,36 +127,10 @@ def point_threshold_lx(background_cd_m2: float) -> Range:
     """
     checked("background (cd/m2)", background_cd_m2, 0.0, 30000.0)
     level = math.log10(max(background_cd_m2, 1.0))
-    return Range.spread(max(SHIP_THRESHOLD_LX, 10.0 ** (0.05 * level**2 + 0.573 * level - 6.667)), 1 / 3, 3.0)
+    return Range.spread(max(THRESHOLD_LX, 10.0 ** (0.05 * level**2 + 0.573 * level - 6.667)), 1 / 3, 3.0)
 
 
-def ship_intensity_cd(range_nmi: float) -> float:
-    """Least intensity of a ship's light for a range of visibility.
-
-    Parameters
-    ----------
-    range_nmi : float
-        Range [nautical miles], more than 0, at most 30.
-    Returns
-    -------
-    float
-        Intensity [cd].
-    Raises
-    ------
-    OutOfRange
-        If the range lies outside its range.
-    Notes
-    -----
-    I = 3.43e6 T D^2 K^-D, T = 2e-7 lx, K = 0.8.
-    Source
-    ------
-    COLREGs 1972 Annex I 8; its table is in ship_intensity.csv and tests/outside/.
-    """
-    checked("range (nmi)", range_nmi, 0.0, 30.0, above=True)
-    return float(3.43e6 * SHIP_THRESHOLD_LX * range_nmi**2 * SHIP_TRANSMISSIVITY**-range_nmi)
-
-
-def allard_lx(intensity_cd: float, distance_m: float, *, transmissivity: float = SHIP_TRANSMISSIVITY) -> float:
+def allard_lx(intensity_cd: float, distance_m: float, *, transmissivity: float = CLEAR_NIGHT_TRANSMISSIVITY) -> float:
     """Illuminance from a lamp through hazy air.
 
     Parameters

@@ -1,0 +1,42 @@
+"""Bands of a pulsed lamp, by brute force: the light of an exposure started at every phase of the pulse."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+
+from rushlight.optics.camera import banding_contrast, safe_pulse_hz
+from rushlight.tables import rows
+
+
+def _lit_s(time: np.ndarray, duty: float) -> np.ndarray:
+    """Time lit from 0 to a time, in periods; exact for an on/off pulse."""
+    whole = np.floor(time)
+    return whole * duty + np.minimum(time - whole, duty)
+
+
+def _scanned(periods: float, duty: float) -> float:
+    start = np.linspace(0.0, 1.0, 20001)
+    light = _lit_s(start + periods, duty) - _lit_s(start, duty)
+    return float((light.max() - light.min()) / (light.max() + light.min()))
+
+
+@pytest.mark.parametrize("duty", [0.05, 0.3, 0.5, 0.77, 1.0])
+@pytest.mark.parametrize("periods", [0.3, 0.95, 1.22, 3.0, 9.8, 20.4])
+def test_against_a_phase_scan(periods: float, duty: float) -> None:
+    expected = _scanned(periods, duty)
+    assert banding_contrast(periods * 50.0, 0.02, duty=duty) == pytest.approx(expected, abs=3e-4)
+
+
+@pytest.mark.parametrize("row", rows("pwm_banding"), ids=lambda row: f"{row['pwm_Hz']} Hz")
+def test_table(row: dict[str, str]) -> None:
+    got = banding_contrast(float(row["pwm_Hz"]), float(row["exposure_s"]), duty=float(row["duty"]))
+    assert got == pytest.approx(float(row["michelson"]), abs=2e-5)
+
+
+def test_safe_frequency_holds_for_every_duty() -> None:
+    hz = safe_pulse_hz(0.02)
+    assert hz == pytest.approx(2500.0)  # derived: 50 periods, 1 / (2 x 50 + 1) < 1 %
+    worst = max(banding_contrast(hz * more, 0.02, duty=duty)
+                for more in np.linspace(1.0, 1.1, 41) for duty in np.linspace(0.01, 1.0, 34))
+    assert worst <= 0.01
