@@ -1,0 +1,125 @@
+"""Names and what refers to them: unique names, known references, no circle of lamps each as bright as the next."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Iterator
+
+from rushlight.files._drafts import Draft
+from rushlight.files._faults import Faults, Place, shown
+from rushlight.files._nodes import Sequence
+from rushlight.files._words import kind_in_words
+from rushlight.model.drawer import Drawer
+from rushlight.model.schema import Kind, keys_of
+
+Names = dict[str, dict[str, Draft]]
+
+_TOP = ("states", "parts", "crossings", "spaces", "versions", "references")
+_NESTED = (("parts", "openings"), ("parts", "keep_outs"), ("parts", "poses"), ("references", "marks"))
+_LAMPS = ("lamps", "rows", "strips")
+_NUMBERED = re.compile(r"(.+) (m?)(\d{1,6})")
+
+
+def check_references(plan: Draft, drawer: Drawer, faults: Faults) -> Names:
+    """Check names and references of a whole plan; the names by list are returned for other checks."""
+    names = _names(plan, faults)
+    known: dict[str, Iterable[str]] = dict(names)
+    for target in ("leds", "strips", "cells", "walls", "coats", "diffusers"):
+        known[f"drawer.{target}"] = {row.name: row for row in getattr(drawer, target)}
+    for draft in walk(plan):
+        _check_item(draft, known, faults)
+    _check_numbered(names["lamps"], faults)
+    _check_circles(names["lamps"], faults)
+    return names
+
+
+def walk(draft: Draft) -> Iterator[Draft]:
+    """The item and all items inside it, in order."""
+    yield draft
+    for value in draft.values.values():
+        if isinstance(value, Draft):
+            yield from walk(value)
+        elif isinstance(value, tuple) and value and isinstance(value[0], Draft):
+            for entry in value:
+                yield from walk(entry)
+
+
+def _names(plan: Draft, faults: Faults) -> Names:
+    names: Names = {target: {} for target in (*_TOP, "lamps", "bays")}
+    for target in _TOP:
+        _register(names[target], plan.items(target), faults)
+    for target in _LAMPS:
+        _register(names["lamps"], plan.items(target), faults)
+    for part in plan.items("parts"):
+        _register(names["bays"], part.items("bays"), faults)
+    for outer, inner in _NESTED:
+        for item in plan.items(outer):
+            _register({}, item.items(inner), faults)
+    return names
+
+
+def _register(names: dict[str, Draft], drafts: Iterable[Draft], faults: Faults) -> None:
+    for draft in drafts:
+        if draft.name is None:
+            continue
+        first = names.setdefault(draft.name, draft)
+        if first is not draft:
+            faults.add(draft.place("name"), draft.label,
+                       f"the name stands already in line {first.place('name').line} ({first.label})",
+                       "a name of its own")
+
+
+def _check_item(draft: Draft, known: dict[str, Iterable[str]], faults: Faults) -> None:
+    for field in keys_of(draft.kind):
+        kind: Kind = field.metadata["kind"]
+        if kind.name not in ("ref", "refs") or field.name not in draft.values:
+            continue
+        value = draft.values[field.name]
+        words = (value,) if kind.name == "ref" else value
+        for place, word in enumerate(words):
+            if word not in known[kind.target]:
+                one = Kind("ref", target=kind.target)
+                faults.add(_place(draft, field.name, place), draft.label, f"{field.name} {shown(word)} is not known",
+                           kind_in_words(one), word=word, known=known[kind.target])
+
+
+def _place(draft: Draft, key: str, index: int) -> Place:
+    """Where one word of a list stands; the value itself where it is not a list."""
+    return draft.place(key, index) if isinstance(draft.place(key), Sequence) else draft.place(key)
+
+
+def _check_numbered(lamps: dict[str, Draft], faults: Faults) -> None:
+    """A lamp may not be called like a lamp of a row ('name 3'), nor like an opening lit by a strip."""
+    for name, draft in lamps.items():
+        match = _NUMBERED.fullmatch(name)
+        row = lamps.get(match[1]) if match else None
+        if row is not None and row.kind.__name__ == "Row":
+            faults.add(draft.place("name"), draft.label, f"the name is that of a lamp of {row.label}",
+                       "a name of its own")
+
+
+def _check_circles(lamps: dict[str, Draft], faults: Faults) -> None:
+    """Follow 'like' from lamp to lamp; each lamp is visited once."""
+    like = {name: _like(draft) for name, draft in lamps.items()}
+    done: set[str] = set()
+    for start in like:
+        path: dict[str, None] = {}
+        here: str | None = start
+        while here in like and here not in done and here not in path:
+            path[here] = None
+            here = like[here]
+        if here is not None and here in path:
+            _name_circle(lamps[here], list(path)[list(path).index(here):], faults)
+        done.update(path)
+
+
+def _like(draft: Draft) -> str | None:
+    brightness = draft.get("brightness")
+    return brightness.get("like") if isinstance(brightness, Draft) else None
+
+
+def _name_circle(draft: Draft, circle: list[str], faults: Faults) -> None:
+    told = [*circle[:5], "..."] if len(circle) > 6 else circle
+    way = " -> ".join([*told, circle[0]])
+    place = draft.get("brightness").place("like")
+    faults.add(place, draft.label, f"brightness goes in a circle: {way}", "a lamp whose brightness is given otherwise")

@@ -1,0 +1,187 @@
+"""Rules of the document that no single key can break: one of two, at most one, names inside another item."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+
+from rushlight.files._drafts import Draft, build
+from rushlight.files._faults import Faults, shown
+from rushlight.files._refs import Names, walk
+from rushlight.files.own_values import own_value_fault, practice_fault
+from rushlight.model.drawer import Drawer
+
+MOST_LAMPS = 100_000
+
+
+def check_rules(plan: Draft, names: Names, drawer: Drawer, faults: Faults) -> None:
+    """Check every rule of every item."""
+    for draft in walk(plan):
+        rule = _RULES.get(draft.kind.__name__)
+        if rule:
+            rule(draft, faults)
+    _check_insides(plan, names, faults)
+    _check_drawer(plan, drawer, faults)
+    _check_pins(plan, names, drawer, faults)
+
+
+def _exactly_one(draft: Draft, faults: Faults, *keys: str) -> None:
+    given = [key for key in keys if draft.given(key)]
+    if len(given) != 1:
+        found = f"{' and '.join(given)} are given" if given else "none is given"
+        faults.add(draft.place(given[1]) if given else draft.node, draft.label, found,
+                   "exactly one of " + ", ".join(keys))
+
+
+def _at_most_one(draft: Draft, faults: Faults, *keys: str) -> None:
+    given = [key for key in keys if draft.given(key)]
+    if len(given) > 1:
+        faults.add(draft.place(given[1]), draft.label, f"{' and '.join(given)} are given",
+                   "at most one of " + ", ".join(keys))
+
+
+def _opening(draft: Draft, faults: Faults) -> None:
+    _exactly_one(draft, faults, "outline_mm", "rect_mm")
+
+
+def _keep_out(draft: Draft, faults: Faults) -> None:
+    _exactly_one(draft, faults, "outline_mm", "rect_mm", "centre_mm")
+    if draft.given("centre_mm") != draft.given("radius_mm"):
+        faults.add(draft.node, draft.label, "a round keep-out with half its numbers", "centre_mm and radius_mm")
+
+
+def _lamp(draft: Draft, faults: Faults) -> None:
+    _at_most_one(draft, faults, "size_mm", "model_mm")
+    for key in ("at_mm", "opening"):
+        if draft.given(key) and not draft.given("part"):
+            faults.add(draft.place(key), draft.label, f"{key} is given without a part", "the part that it is on")
+
+
+def _row(draft: Draft, faults: Faults) -> None:
+    _exactly_one(draft, faults, "count", "pitch_mm")
+    _at_most_one(draft, faults, "size_mm", "model_mm")
+    line = draft.get("along_mm")
+    if line and len(set(line)) == 1 and draft.get("count") != 1:
+        faults.add(draft.place("along_mm"), draft.label, "a line without length", "two points that differ")
+
+
+def _brightness(draft: Draft, faults: Faults) -> None:
+    _at_most_one(draft, faults, "like", "intensity_mcd", "subject_intensity_cd", "seen_in")
+    if draft.given("ratio") and not draft.given("like"):
+        faults.add(draft.place("ratio"), draft.label, "ratio is given without like", "like, the lamp to compare with")
+    if draft.given("carry") and not draft.given("subject_intensity_cd"):
+        faults.add(draft.place("carry"), draft.label, "carry is given without subject_intensity_cd",
+                   "the intensity to carry")
+
+
+def _picture(draft: Draft, faults: Faults) -> None:
+    points = draft.get("points") or ()
+    if len(points) in (1, 3):
+        faults.add(draft.place("points"), draft.label, f"{len(points)} points", "2 points, or 4 and more to rectify")
+
+
+def _crossing(draft: Draft, faults: Faults) -> None:
+    parts = [end.get("part") for end in draft.items("ends")]
+    if len(parts) == 2 and parts[0] is not None and parts[0] == parts[1]:
+        faults.add(draft.place("ends"), draft.label, f"both ends are on {shown(parts[0])}", "ends on two parts")
+
+
+_RULES: dict[str, Callable[[Draft, Faults], None]] = {
+    "Opening": _opening, "KeepOut": _keep_out, "Lamp": _lamp, "Row": _row, "Brightness": _brightness,
+    "Picture": _picture, "Crossing": _crossing,
+}
+
+
+def _check_insides(plan: Draft, names: Names, faults: Faults) -> None:
+    """Names that live inside another item: openings and poses of a part, marks of a picture."""
+    for lamp in plan.items("lamps"):
+        _check_words(lamp, "opening", _inner(names, "parts", lamp.get("part"), "openings"), faults)
+    for strip in plan.items("strips"):
+        _check_words(strip, "openings", _inner(names, "parts", strip.get("part"), "openings"), faults)
+    for state in plan.items("states"):
+        for pose in state.items("poses"):
+            _check_words(pose, "at", _inner(names, "parts", pose.get("part"), "poses"), faults)
+    for target in ("lamps", "rows", "strips"):
+        for item in plan.items(target):
+            for evidence in item.items("evidence"):
+                _check_evidence(evidence, names, faults)
+
+
+def _inner(names: Names, target: str, name: str | None, inner: str) -> dict[str, Draft] | None:
+    """The inner items by name; None where the outer item is not known (that was said already)."""
+    outer = names[target].get(name) if name else None
+    return None if outer is None else {item.name: item for item in outer.items(inner) if item.name}
+
+
+def _check_words(draft: Draft, key: str, known: dict[str, Draft] | None, faults: Faults) -> None:
+    value = draft.get(key)
+    if known is None or value is None:
+        return
+    words = (value,) if isinstance(value, str) else value
+    for place, word in enumerate(words):
+        if word not in known:
+            what = {"opening": "an opening of that part", "openings": "an opening of that part",
+                    "at": "a named pose of that part", "mark": "a mark of that picture"}[key]
+            faults.add(draft.place(key, place), draft.label, f"{key} {shown(word)} is not known", what,
+                       word=word, known=known)
+
+
+def _check_evidence(evidence: Draft, names: Names, faults: Faults) -> None:
+    of = evidence.get("of")
+    if evidence.get("kind") != "picture" or of is None:
+        return
+    if of not in names["references"]:
+        faults.add(evidence.place("of"), evidence.label, f"the picture {shown(of)} is not known",
+                   "the name of one of this plan's references", word=of, known=names["references"])
+    _check_words(evidence, "mark", _inner(names, "references", of, "marks"), faults)
+
+
+def _check_drawer(plan: Draft, drawer: Drawer, faults: Faults) -> None:
+    for own in plan.items("drawer"):
+        _check_own(own, drawer, faults)
+    for practice in plan.items("practice"):
+        fault = None if practice.failed or not _whole(practice) else practice_fault(drawer, build(practice))
+        if fault:
+            faults.add(practice.place(fault.key), practice.label, f"{fault.key} {fault.found}", fault.expected,
+                       word=fault.nearest, known=(fault.nearest or "",))
+
+
+def _check_own(own: Draft, drawer: Drawer, faults: Faults) -> None:
+    fault = None if own.failed or not _whole(own) else own_value_fault(drawer, build(own))
+    if fault:
+        faults.add(own.place(fault.key), own.label, f"{fault.key} {fault.found}", fault.expected,
+                   word=fault.nearest, known=(fault.nearest or "",))
+
+
+def _whole(draft: Draft) -> bool:
+    """Whether the keys that must stand are there."""
+    must = ("table", "row", "column", "value") if draft.kind.__name__ == "OwnValue" else ("habit", "value")
+    return all(key in draft.values for key in must)
+
+
+def _check_pins(plan: Draft, names: Names, drawer: Drawer, faults: Faults) -> None:
+    """A pinned value is a number, a whole number, a part or an LED, as its choice says."""
+    for pin in plan.items("pinned"):
+        choice, value = pin.get("choice"), pin.get("value")
+        if choice is None or value is None:
+            continue
+        known: Iterable[str] = ()
+        if choice in ("led", "illuminator_part"):
+            known = names["parts"] if choice != "led" else {row.name: row for row in drawer.leds}
+            expected = "a part of this plan" if choice != "led" else "a row of the drawer's leds"
+            right = value in known
+        else:
+            whole = choice in ("fibres_per_led", "gauge_awg")
+            expected, right = f"a {'whole ' if whole else ''}number over 0", _number_over_0(value, whole=whole)
+        if not right:
+            faults.add(pin.place("value"), pin.label, f"value is {shown(value)} for {choice}", expected,
+                       word=value if known else None, known=known)
+
+
+def _number_over_0(text: str, *, whole: bool) -> bool:
+    from rushlight.files._quantity import NotThat, plain_number
+
+    try:
+        value = plain_number(text)
+    except NotThat:
+        return False
+    return value > 0 and (not whole or value.is_integer())

@@ -1,0 +1,111 @@
+"""Reading plan.yaml: all problems at once, with their places, or the plan. Nothing is ever half loaded."""
+
+from __future__ import annotations
+
+import hashlib
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from rushlight.errors import DocumentProblem
+from rushlight.files._convert import Converter
+from rushlight.files._drafts import build
+from rushlight.files._events import MOST_BYTES, decoded, read_nodes
+from rushlight.files._faults import Faults
+from rushlight.files._refs import check_references
+from rushlight.files._rules import check_rules
+from rushlight.files._shapes import check_shapes
+from rushlight.files.migrate import up_to_date
+from rushlight.model.drawer import Drawer
+from rushlight.model.plan import Plan
+from rushlight.model.problem import Problem
+
+PLAN_FILE = "plan.yaml"
+
+
+@dataclass(frozen=True, slots=True)
+class ReadPlan:
+    """A plan as read: with the checksum of the bytes on disk, and the text that they hold."""
+
+    plan: Plan
+    revision_checksum: str
+    text: str
+
+
+def checksum(data: bytes) -> str:
+    """SHA-256 of a document's bytes, in hexadecimal."""
+    return hashlib.sha256(data).hexdigest()
+
+
+def read_plan(folder: Path, drawer: Drawer) -> ReadPlan:
+    """The plan in a folder.
+
+    Parameters
+    ----------
+    folder : Path
+        The plan's folder; a path of its plan.yaml does as well.
+    drawer : Drawer
+        What the plan's LEDs, strips, cells, walls, coats and diffusers are looked up in.
+    Returns
+    -------
+    ReadPlan
+        The plan, the checksum that a later save must carry, the text.
+    Raises
+    ------
+    DocumentProblem
+        With every problem of the document, in order of place.
+    """
+    path = plan_path(folder)
+    data = _bytes_of(path)
+    plan = parse_plan(data, path.name, drawer)
+    return ReadPlan(plan, checksum(data), decoded(data))
+
+
+def plan_path(folder: Path) -> Path:
+    """Where the document of a plan stands, given its folder or the document itself."""
+    return folder if folder.suffix in (".yaml", ".yml") and not folder.is_dir() else folder / PLAN_FILE
+
+
+def _bytes_of(path: Path) -> bytes:
+    try:
+        with path.open("rb") as file:
+            return file.read(MOST_BYTES + 1)
+    except FileNotFoundError:
+        found, expected = "no such file", "a folder with a plan.yaml in it"
+    except OSError as error:
+        found, expected = f"it cannot be read ({error.strerror})", "a file that you may read"
+    raise DocumentProblem([Problem(file=str(path), line=0, column=0, item="", found=found, expected=expected)])
+
+
+def parse_plan(text: str | bytes, file_name: str, drawer: Drawer) -> Plan:
+    """The plan that a document holds.
+
+    Parameters
+    ----------
+    text : str or bytes
+        The document: YAML 1.2 without anchors, aliases, tags; at most 8 MB.
+    file_name : str
+        What its problems call it.
+    drawer : Drawer
+        What its components are looked up in.
+    Returns
+    -------
+    Plan
+        Frozen values.
+    Raises
+    ------
+    DocumentProblem
+        With every problem of the document, in order of place.
+    """
+    faults = Faults(file_name)
+    root = read_nodes(text, faults)
+    current = up_to_date(root, faults) if root is not None else None
+    draft = Converter(faults).item(Plan, current, "") if current is not None else None
+    if draft is not None:
+        names = check_references(draft, drawer, faults)
+        check_rules(draft, names, drawer, faults)
+        check_shapes(draft, names, faults)
+    faults.raise_any()
+    plan: Any = build(draft) if draft is not None else None
+    assert isinstance(plan, Plan)
+    return plan
