@@ -1,0 +1,1 @@
+"""Invented plans to learn from, and the script that draws their pictures."""
