@@ -17,6 +17,9 @@ from numpy.typing import NDArray
 Array = NDArray[np.float64]
 Index = NDArray[np.int64]
 
+LEVEL_DEGREE = 5
+"""Nodes of up to this many neighbours may go in one level: some fill for far fewer levels."""
+
 
 @dataclass(frozen=True, slots=True)
 class Gather:
@@ -126,7 +129,7 @@ def _slot(slots: dict[tuple[int, int], int], around: list[dict[int, int]], a: in
 
 def _independent(left: list[int], around: list[dict[int, int]], reference: int) -> list[int]:
     degrees = [len(around[node]) for node in left]
-    limit = max(min(degrees) + 1, 3)
+    limit = max(min(degrees) + 1, LEVEL_DEGREE)
     touched: set[int] = set()
     chosen = []
     for _, node in sorted((d, n) for d, n in zip(degrees, left, strict=True) if d <= limit):

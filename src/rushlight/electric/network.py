@@ -128,7 +128,7 @@ def operating_point(network: Network, columns: Columns | None = None, *, shape: 
     faults += short_faults(network, cases, (form.end_a, form.end_b)) + floating_fault(network, form.alive)
     loose = [at for at, _, _ in form.loose if form.alive[form.end_a[at]]]
     faults += loose_fault(network, np.array(sorted(loose), np.int64))
-    rows = np.array([at for at, e in enumerate(network.elements) if e.kind == "string"], np.int64)
+    rows = form.strings
     string_v = node_v[form.end_a[rows]] - node_v[form.end_b[rows]]
     faults += backwards_faults(network, cases, string_v, element_a[rows]) if len(rows) else ()
     faults += _unsettled(cases, residual)
@@ -322,22 +322,20 @@ def _fill_inner(shape: Shape, values: Values, columns: Columns, *, node_v: Array
     chains, elements = shape.chains, shape.network.elements
     ohm = np.broadcast_to(values.element_ohm, (len(elements), columns.count))[chains.members]
     drop = ohm * chain_a[chains.chain_of]
-    count = np.array([len(elements[at].laws) for at in chains.members.tolist()], np.float64)
-    is_string = count > 0
-    raw = np.zeros_like(drop)
-    for row in np.flatnonzero(is_string).tolist():
-        raw[row] = _junction_drop(elements[chains.members[row]], chain_a[chains.chain_of[row]])
-    total = np.zeros_like(chain_a)
-    np.add.at(total, chains.chain_of, drop + raw)
-    number = np.bincount(chains.chain_of, weights=count, minlength=len(chain_a))
+    count = np.zeros(len(chains.members))
+    strings = np.flatnonzero(np.isin(chains.members, shape.strings))
+    count[strings] = [len(elements[at].laws) for at in chains.members[strings].tolist()]
+    several = np.bincount(chains.chain_of[strings], minlength=len(chain_a))[chains.chain_of[strings]] > 1
+    for row in strings[several].tolist():
+        drop[row] += _junction_drop(elements[chains.members[row]], chain_a[chains.chain_of[row]])
+    total = np.add.reduceat(drop, chains.starts, axis=0) if len(drop) else drop
+    number = np.bincount(chains.chain_of, weights=count, minlength=len(chain_a))[chains.chain_of]
     rest = node_v[chains.node_from] - node_v[chains.node_to] - total
-    share = np.divide(count, number[chains.chain_of], out=np.zeros_like(count), where=number[chains.chain_of] > 0)
-    drop = drop + raw + share[:, None] * rest[chains.chain_of]
-    for c, inner in enumerate(chains.inner_nodes):
-        level = node_v[chains.node_from[c]]
-        for k, node in enumerate(inner):
-            level = level - drop[chains.starts[c] + k]
-            node_v[node] = level
+    drop += np.divide(count, number, out=np.zeros_like(count), where=number > 0)[:, None] * rest[chains.chain_of]
+    level = node_v[chains.node_from]
+    for reached, member, node in chains.inner_nodes:
+        level[reached] -= drop[member]
+        node_v[node] = level[reached]
 
 
 def _junction_drop(element: Element, current: Array) -> Array:

@@ -22,7 +22,8 @@ class Chains:
     """Elements joined in series through nodes that nothing else touches.
 
     members, signs: elements in order from the chain's first node, sign -1 where the element lies the
-    other way; chain_of, starts: which chain each member belongs to, where each chain begins.
+    other way; chain_of, starts: which chain each member belongs to, where each chain begins;
+    inner_nodes: for each place along the chains: chains that reach so far, the member passed, the node.
     """
 
     members: Index
@@ -31,7 +32,23 @@ class Chains:
     starts: Index
     node_from: Index
     node_to: Index
-    inner_nodes: tuple[tuple[int, ...], ...]
+    inner_nodes: tuple[tuple[Index, Index, Index], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Parts:
+    """Every junction of the chains: its chain's row, its string's row, its law, and its place.
+
+    leads: true for the first diode of each string; per_chain: junctions in each chain.
+    """
+
+    row: Index
+    string_row: Index
+    slope_v: Array
+    log_sat: Array
+    leads: NDArray[np.bool_]
+    per_chain: Array
+    by_row: Gather
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,7 +66,10 @@ class Shape:
     alive: NDArray[np.bool_]
     grounds: Index
     loose: tuple[tuple[int, int, int], ...]
+    own_ohm: Array
+    strings: Index
     chains: Chains
+    parts: Parts
     plain: Index
     junction_chains: Index
     switches: Index
@@ -195,8 +215,37 @@ def _packed(walks: list[Walk]) -> Chains:
         np.concatenate([[0], np.cumsum(sizes)[:-1]]).astype(np.int64) if len(walks) else sizes,
         np.array([nodes[0] for _, _, nodes in walks], np.int64),
         np.array([nodes[-1] for _, _, nodes in walks], np.int64),
-        tuple(tuple(nodes[1:-1]) for _, _, nodes in walks),
+        _places([nodes[1:-1] for _, _, nodes in walks], sizes),
     )
+
+
+def _places(inner: list[list[int]], sizes: Index) -> tuple[tuple[Index, Index, Index], ...]:
+    starts = np.cumsum(sizes) - sizes
+    out = []
+    for place in range(max((len(nodes) for nodes in inner), default=0)):
+        chains = np.array([at for at, nodes in enumerate(inner) if len(nodes) > place], np.int64)
+        out.append((chains, starts[chains] + place, np.array([inner[at][place] for at in chains], np.int64)))
+    return tuple(out)
+
+
+def _parts(elements: tuple[Element, ...], chains: Chains, junction: Index, row_of_kind: Index) -> Parts:
+    place = np.full(len(chains.node_from), -1, np.int64)
+    place[junction] = np.arange(len(junction))
+    rows, string_rows, laws, leads = [], [], [], []
+    strings = row_of_kind.tolist()
+    for at, chain in zip(chains.members.tolist(), place[chains.chain_of].tolist(), strict=True):
+        if chain >= 0:
+            for k, law in enumerate(elements[at].laws):
+                rows.append(chain)
+                string_rows.append(strings[at])
+                laws.append(law)
+                leads.append(k == 0)
+    row = np.array(rows, np.int64)
+    count = np.maximum(np.bincount(row, minlength=len(junction)), 1).reshape(-1, 1).astype(np.float64)
+    slope = np.array([law.slope_v for law in laws]).reshape(-1, 1)
+    log_sat = np.log(np.array([law.saturation_a for law in laws])).reshape(-1, 1)
+    lead = np.array(leads, bool).reshape(-1, 1)
+    return Parts(row, np.array(string_rows, np.int64), slope, log_sat, lead, count, Gather.by(row))
 
 
 def _assembled(
@@ -216,8 +265,11 @@ def _assembled(
     place[solved] = np.arange(len(solved))
     start, stop = place[edge_a], place[edge_b]
     order = planned(len(solved), start.tolist(), stop.tolist())
+    row_of_kind = _rows_of_kind(kinds)
+    own_ohm = np.array([e.ohm + sum(law.series_ohm for law in e.laws) for e in network.elements])
     return Shape(
-        network, a, b, _rows_of_kind(kinds), alive, grounds, loose, chains, plain, junction, switches, sources,
+        network, a, b, row_of_kind, alive, grounds, loose, own_ohm, np.flatnonzero(kinds == "string"), chains,
+        _parts(network.elements, chains, junction, row_of_kind), plain, junction, switches, sources,
         solved, start, stop, Gather.by(np.concatenate([start, stop])), order,
     )
 

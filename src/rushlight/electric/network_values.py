@@ -110,11 +110,8 @@ class Values:
 
 def values_of(shape: Shape, columns: Columns) -> Values:
     """Put the columns' numbers on a network's shape."""
-    elements = shape.network.elements
-    own = np.array([e.ohm + sum(law.series_ohm for law in e.laws) for e in elements])
-    ohm = own[:, None] * columns.ohm_factor
-    state = columns.string_state
-    strings = np.array([at for at, e in enumerate(elements) if e.kind == "string"], np.int64)
+    ohm = shape.own_ohm[:, None] * columns.ohm_factor
+    state, strings = columns.string_state, shape.strings
     if np.any(state == OPEN) and ohm.shape[1] == 1:
         ohm = np.repeat(ohm, columns.count, axis=1)
     if np.any(state == OPEN):
@@ -141,34 +138,22 @@ def _plain_edges(shape: Shape, columns: Columns, ohm: Array, chain_ohm: Array) -
 
 
 def _junctions(shape: Shape, columns: Columns, chain_ohm: Array) -> Junctions:
-    elements, chains = shape.network.elements, shape.chains
-    place = np.full(len(chains.node_from), -1, np.int64)
-    place[shape.junction_chains] = np.arange(len(shape.junction_chains))
-    where = [
-        (int(place[c]), int(shape.row_of_kind[at]), law, k == 0)
-        for at, c in zip(chains.members.tolist(), chains.chain_of.tolist(), strict=True) if place[c] >= 0
-        for k, law in enumerate(elements[at].laws)
-    ]
-    row = np.array([w[0] for w in where], np.int64)
-    string_row = np.array([w[1] for w in where], np.int64)
-    slope = np.array([w[2].slope_v for w in where]).reshape(-1, 1)
-    log_sat = np.log(np.array([w[2].saturation_a for w in where])).reshape(-1, 1)
-    log_sat = log_sat - columns.shift_v[string_row] / slope
-    first_of_string = np.array([w[3] for w in where], bool).reshape(-1, 1)
-    state = columns.string_state[string_row]
-    bridged = (state == SHORTED) & first_of_string
+    parts, count = shape.parts, len(shape.junction_chains)
+    row, slope, number = parts.row, parts.slope_v, parts.per_chain
+    log_sat = parts.log_sat - columns.shift_v[parts.string_row] / slope
+    state = columns.string_state[parts.string_row]
+    bridged = (state == SHORTED) & parts.leads
     if np.any(bridged):
         slope, log_sat = np.where(bridged, BRIDGED[0], slope), np.where(bridged, BRIDGED[1], log_sat)
-    sums = Gather.by(row)
-    number = np.bincount(row, minlength=len(shape.junction_chains)).reshape(-1, 1)
-    turned = _any_of(row, state == REVERSED, len(number))
+    sums = parts.by_row
+    turned = _any_of(row, state == REVERSED, count)
     ohm = np.where(turned & (number > 1), BROKEN_OHM, chain_ohm)
-    exact, parts, part_rows, chosen = _exact_rows(row, log_sat, sums)
+    exact, unlike, part_rows, chosen = _exact_rows(row, log_sat, sums)
     sat = np.exp(np.minimum.reduceat(log_sat[sums.order], sums.starts, axis=0)) if len(row) else log_sat
     return Junctions(
-        sums.sums(np.broadcast_to(slope, (len(row), slope.shape[1]))), sums.sums(slope * log_sat), sat, ohm,
-        LEAK_S / np.maximum(number, 1.0), np.where(turned & (number == 1), -1.0, 1.0),
-        exact, parts, part_rows, slope[chosen], log_sat[chosen],
+        sums.sums(slope), sums.sums(slope * log_sat), sat, ohm,
+        LEAK_S / number, np.where(turned & (number == 1), -1.0, 1.0),
+        exact, unlike, part_rows, slope[chosen], log_sat[chosen],
     )
 
 
