@@ -193,6 +193,29 @@ def eased(shapes: Sequence[Shape], by_mm: float) -> tuple[Shape, ...]:
     return _shapes(shapely.buffer(geometry(shapes), by_mm, join_style="mitre"))
 
 
+def nearest_edge_mm(shapes: Sequence[Shape], point_mm: Point) -> Point:
+    """The point on the edges of shapes that is nearest to a place.
+
+    Parameters
+    ----------
+    shapes : sequence of Shape
+        At least one shape.
+    point_mm : (x, y)
+        The place [mm].
+    Returns
+    -------
+    (x, y)
+        Foot of the perpendicular on the nearest edge, or its nearest corner [mm].
+    """
+    edges = np.concatenate([edges_mm(shape) for shape in shapes])
+    start, span = edges[:, 0], edges[:, 1] - edges[:, 0]
+    square = np.maximum(np.sum(span**2, axis=1), 1e-300)
+    along = np.clip(np.sum((np.asarray(point_mm) - start) * span, axis=1) / square, 0.0, 1.0)
+    feet = start + along[:, None] * span
+    best = feet[np.argmin(np.hypot(*(feet - np.asarray(point_mm)).T))]
+    return (float(best[0]), float(best[1]))
+
+
 def edges_mm(shape: Shape) -> FloatArray:
     """Every edge of a shape as start and end [mm], shape (n, 2, 2)."""
     rings = [np.asarray(ring, dtype=float) for ring in (shape.exterior_mm, *shape.holes_mm)]

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import hashlib
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cache
 from itertools import pairwise
 
 from rushlight.model.design import Colour, PlacedLamp
@@ -60,6 +62,7 @@ def _seen(plan: Plan, model_mm: float | None) -> tuple[str, float | None]:
     return seen_as, 60 * visual_angle_deg(model_mm, distance_mm)
 
 
+@cache
 def colour_of(name: str) -> Colour:
     """The colour of a plan's colour word, as a design carries it."""
     seen = trade_colour(name)
@@ -86,24 +89,30 @@ def _count(lamp: Lamp) -> tuple[int, int] | None:
 
 def row_places(row: Row) -> tuple[Point, ...]:
     """Where the lamps of a row lie: spread by arc length, the first and the last at the line's ends."""
-    steps = [math.dist(a, b) for a, b in pairwise(row.along_mm)]
-    total = sum(steps)
+    total = sum(math.dist(a, b) for a, b in pairwise(row.along_mm))
     if row.count is not None:
         gaps = max(row.count - 1, 1)
         wanted = [total * index / gaps for index in range(row.count)]
     else:
         pitch = row.pitch_mm or total
         wanted = [pitch * index for index in range(math.floor(total / pitch + 1e-9) + 1)]
-    return tuple(_at(row.along_mm, steps, place) for place in wanted)
+    return points_along(row.along_mm, [min(place, total) for place in wanted])
 
 
-def _at(points: tuple[Point, ...], steps: list[float], place: float) -> Point:
-    for (a, b), step in zip(pairwise(points), steps, strict=True):
-        if place <= step and step > 0:
+def points_along(line: tuple[Point, ...], places_mm: Sequence[float]) -> tuple[Point, ...]:
+    """Points at given lengths along a line, beyond its end on its last piece drawn out."""
+    pieces = [(a, b) for a, b in pairwise(line) if a != b]
+    return tuple(_at(pieces, line[0], place) for place in places_mm)
+
+
+def _at(pieces: list[tuple[Point, Point]], first: Point, place: float) -> Point:
+    for number, (a, b) in enumerate(pieces):
+        step = math.dist(a, b)
+        if place <= step or number == len(pieces) - 1:
             share = place / step
             return (a[0] + share * (b[0] - a[0]), a[1] + share * (b[1] - a[1]))
         place -= step
-    return points[-1]
+    return first
 
 
 def _row(plan: Plan, row: Row) -> list[PlacedLamp]:

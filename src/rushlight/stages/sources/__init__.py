@@ -10,7 +10,6 @@ from rushlight.model.plan import Lamp, MadeBy, Plan, Row
 from rushlight.stages.sources import fibre, led, room, strip
 
 
-
 class Kind(Protocol):
     """What each file of this folder offers."""
 

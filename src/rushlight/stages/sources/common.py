@@ -6,7 +6,7 @@ import math
 
 from rushlight.model.design import Colour
 from rushlight.model.drawer import Drawer, LedPart
-from rushlight.optics.colour import trade_colour
+from rushlight.stages.lamps import colour_of
 from rushlight.stages.parts_law import lens_rank
 
 SAME_COLOUR_XY = 0.05
@@ -15,8 +15,8 @@ SAME_COLOUR_XY = 0.05
 
 def colour_distance(led: LedPart, colour: Colour) -> float:
     """Distance in CIE 1931 x, y between an LED and a wanted colour."""
-    seen = trade_colour(led.colour)
-    return math.dist(seen.xy, (colour.x, colour.y))
+    seen = colour_of(led.colour)
+    return math.dist((seen.x, seen.y), (colour.x, colour.y))
 
 
 def matching_leds(drawer: Drawer, colour: Colour) -> tuple[LedPart, ...]:

@@ -1,0 +1,89 @@
+"""Bundles: which tail lies where in its bundle, how wide it is, what holds it."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import replace
+
+from rushlight.geometry.bundle import (
+    NoTube,
+    TubeSize,
+    choose_tube,
+    hand_made_diameter_mm,
+    one_more_is_free,
+    ring_of_each,
+    sleeve_places,
+)
+from rushlight.geometry.circles import Packing, enclosing_circle
+from rushlight.model.design import Bundle, Emitter, Sleeve, Tail
+from rushlight.model.drawer import Drawer, TubePart
+from rushlight.units import Range
+
+LED_SLEEVE_MM = 15.0
+"""Length of the black sleeve over an LED and the start of its bundle (common practice, no source)."""
+
+BUNDLED_SHARE = 0.5
+"""Tails run together for about half of the shortest one (common practice, no source)."""
+
+
+def tube_size(tube: TubePart) -> TubeSize:
+    """A tube as the law takes it."""
+    return TubeSize(tube.name, tube.supplied_bore_mm, tube.recovered_bore_mm, tube.recovered_wall_mm)
+
+
+def bundle_of(drawer: Drawer, emitter: Emitter, tails: tuple[Tail, ...]) -> tuple[Bundle, tuple[Tail, ...]]:
+    """One illuminator's bundle, and its tails with their places in it.
+
+    The longest tail, which loses most on its way, lies nearest to the middle, where most light enters.
+    """
+    packing = enclosing_circle(tuple(tail.fibre_mm for tail in tails))
+    placed = _placed(packing, tails)
+    fibre = drawer.fibre(tails[0].fibre_mm)
+    width = hand_made_diameter_mm(packing, diameter_tolerance=fibre.tolerance_mm / fibre.diameter_mm)
+    led = drawer.led(emitter.part_row)
+    length_mm = max(min(tail.length_mm for tail in tails) * BUNDLED_SHARE, 10.0)
+    sleeves = (
+        *_held(drawer, packing, width, length_mm=length_mm),
+        _black(drawer, led.body_mm, width.typical),
+    )
+    bundle = Bundle(
+        name=f"bundle {emitter.name}", emitter=emitter.name, tails=tuple(tail.name for tail in placed),
+        fibre_mm=packing.diameters_mm, centres_mm=packing.centres_mm, ideal_mm=packing.diameter_mm,
+        hand_made_mm=width, lower_bound_mm=packing.lower_bound_mm, status=str(packing.status),
+        led_face_mm=led.face_mm, sleeves=sleeves, notes=_notes(len(tails)),
+    )
+    return bundle, placed
+
+
+def _placed(packing: Packing, tails: tuple[Tail, ...]) -> tuple[Tail, ...]:
+    """Tails in the packing's order, longest to the place nearest to the middle."""
+    rings = ring_of_each(packing)
+    offsets = [math.hypot(x, y) for x, y in packing.centres_mm]
+    places = sorted(range(len(tails)), key=lambda k: (round(offsets[k], 6), k))
+    longest = sorted(range(len(tails)), key=lambda k: (-tails[k].length_mm, k))
+    tail_at = dict(zip(places, longest, strict=True))
+    return tuple(replace(tails[tail_at[k]], ring=rings[k], offset_mm=offsets[k]) for k in range(len(tails)))
+
+
+def _held(drawer: Drawer, packing: Packing, width: Range, *, length_mm: float) -> tuple[Sleeve, ...]:
+    """Pieces of tube at the LED, in the middle and at the fan-out; tape where no tube fits."""
+    fit = choose_tube([tube_size(tube) for tube in drawer.tubes], width, packing.diameter_mm)
+    tube = "tape" if isinstance(fit, NoTube) else fit.tube.name
+    return tuple(
+        Sleeve(name=place.place, where=f"{place.from_led_mm:.0f} mm from the LED", tube=tube, cut_mm=place.cut_mm,
+               grips_mm=packing.diameter_mm)
+        for place in sleeve_places(length_mm, packing.diameter_mm)
+    )
+
+
+def _black(drawer: Drawer, led_mm: float, bundle_mm: float) -> Sleeve:
+    """The opaque sleeve that joins LED and bundle and keeps stray light in."""
+    wide, narrow = max(led_mm, bundle_mm), min(led_mm, bundle_mm)
+    fit = choose_tube([tube_size(tube) for tube in drawer.tubes], Range.exactly(wide), narrow)
+    tube = "black tape" if isinstance(fit, NoTube) else fit.tube.name
+    return Sleeve(name="black, over LED and bundle", where="at the joint", tube=tube, cut_mm=LED_SLEEVE_MM,
+                  grips_mm=narrow)
+
+
+def _notes(count: int) -> tuple[str, ...]:
+    return ("one more fibre would not make it wider",) if one_more_is_free(count) else ()

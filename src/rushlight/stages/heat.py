@@ -1,0 +1,132 @@
+"""Heat: the closed model's inside temperature, the hottest junction, the wall under a strip."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from rushlight.errors import OutOfRange
+from rushlight.model.design import Emitter, EmitterCurrent, Heat, LedHeat, SpaceHeat, StatePower
+from rushlight.model.plan import Part, Space
+from rushlight.stages.order import Build
+from rushlight.thermal.enclosure import Box, box_heat
+from rushlight.thermal.led_rise import junction_c, limit_of, strip_wall_rise_k
+from rushlight.units import Range
+
+ROOM_C = 22.0
+"""A warm evening's room (common practice, no source)."""
+
+MOUNT_SPREAD = (0.8, 1.3)
+"""Spread of an LED's thermal resistance with the way it is mounted (from memory, typical)."""
+
+MOST_W = 200.0
+"""The box law is asked for no more; a plan that asks for more is told so by its supply."""
+
+
+MOST_SIZE_MM = 5000.0
+TOO_HOT_C = 150.0
+"""Limits of the box law."""
+
+
+def heat_of(build: Build) -> Heat:
+    """Spaces and emitters, each in its hottest state.
+
+    Parameters
+    ----------
+    build : Build
+        Plan, drawer and the results of the stages before.
+    Returns
+    -------
+    Heat
+        All electrical power is taken to end as heat inside.
+    Source
+    ------
+    See `thermal.enclosure` and `thermal.led_rise`.
+    """
+    spaces = tuple(
+        hottest for space in build.plan.spaces if (hottest := _space(build, space)) is not None
+    )
+    rise = {part: row.air_rise_k for row in spaces for part in _parts(build, row.space)}
+    return Heat(spaces=spaces, leds=_leds(build, rise))
+
+
+def _parts(build: Build, space: str) -> tuple[str, ...]:
+    return next(row.parts for row in build.plan.spaces if row.name == space)
+
+
+def emitter_w(emitter: Emitter, current: EmitterCurrent) -> float:
+    """Mean electrical power of an emitter with its resistor, over its rhythm."""
+    return current.terminal_v * current.current_a.typical * max(emitter.segments, 1) * current.on_share
+
+
+def power_inside_w(build: Build, state: StatePower, parts: tuple[str, ...]) -> float:
+    """Mean power of all emitters on some parts."""
+    return sum(
+        emitter_w(emitter, current)
+        for current in state.lit
+        if (emitter := build.loom.emitter(current.emitter)).spot.part in parts
+    )
+
+
+def _space(build: Build, space: Space) -> SpaceHeat | None:
+    powers = [(power_inside_w(build, state, space.parts), state.state) for state in build.power.states]
+    if not powers:
+        return None
+    watts, state = max(powers, key=lambda pair: pair[0])
+    length, width, height = space.size_mm
+    first = build.plan.part(space.parts[0])
+    wall = build.drawer.wall(first.wall)
+    box = Box(_size(length, first), _size(width, first), _size(height, first), first.wall_mm)
+    try:
+        heat = box_heat(box, min(watts, MOST_W), room_c=ROOM_C)
+        air, skin = heat.inside_air_k, heat.wall_k
+    except OutOfRange:  # the wall would pass 150 C: hotter than the law goes, and than any plastic
+        air = skin = Range.exactly(TOO_HOT_C - ROOM_C)
+    return SpaceHeat(
+        space=space.name, state=state, power_w=watts, room_c=ROOM_C, air_rise_k=air,
+        wall_c=skin.plus(ROOM_C), advise_c=wall.advise_c, stop_c=wall.stop_c,
+    )
+
+
+def _size(size_mm: float, part: Part) -> float:
+    """A size within the box law's limits."""
+    return min(max(size_mm, 3 * part.wall_mm), MOST_SIZE_MM)
+
+
+def _leds(build: Build, rise: Mapping[str, Range]) -> tuple[LedHeat, ...]:
+    hottest: dict[str, tuple[float, str, EmitterCurrent]] = {}
+    for state in build.power.states:
+        for current in state.lit:
+            load = current.current_a.typical * current.on_share
+            if current.emitter not in hottest or load > hottest[current.emitter][0]:
+                hottest[current.emitter] = (load, state.state, current)
+    return tuple(
+        _led(build, build.loom.emitter(name), state, current, rise=rise)
+        for name, (_, state, current) in hottest.items()
+    )
+
+
+def _led(
+    build: Build, emitter: Emitter, state: str, current: EmitterCurrent, *, rise: Mapping[str, Range]
+) -> LedHeat:
+    air = rise.get(emitter.spot.part, Range.exactly(0.0)).plus(ROOM_C)
+    resistor = build.power.resistor(emitter.name)
+    amps = current.current_a.typical * current.on_share
+    ohm = resistor.value_ohm if resistor else 0.0
+    watts = max(current.terminal_v - ohm * current.current_a.typical, 0.0) * amps
+    if emitter.kind == "strip":
+        strip = build.drawer.strip(emitter.part_row)
+        watts_per_m = current.terminal_v * amps / (strip.segment_mm / 1000)
+        part = build.plan.part(emitter.spot.part)
+        under = strip_wall_rise_k(watts_per_m, width_mm=strip.width_mm, wall_mm=part.wall_mm)
+        chip = Range(100.0, 200.0, 300.0)
+        return LedHeat(
+            emitter=emitter.name, state=state, junction_limit_c=limit_of("LED junction").stop_c,
+            junction_c=junction_c(air.plus(under), watts / strip.leds_per_segment, resistance_k_per_w=chip),
+            wall_under_c=air.plus(under),
+        )
+    led = build.drawer.led(emitter.part_row)
+    resistance = Range.spread(led.r_th_ja_k_per_w, *MOUNT_SPREAD)
+    return LedHeat(
+        emitter=emitter.name, state=state, junction_limit_c=limit_of("LED junction").stop_c,
+        junction_c=junction_c(air, watts, resistance_k_per_w=resistance), wall_under_c=None,
+    )

@@ -1,0 +1,180 @@
+"""Light: what every lamp gives in every state, how equal rows look, strips behind openings, pools, leaks."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from rushlight.model.design import Aim, Emitter, LampLight, Light, Loss, Pool, RowLight, Source
+from rushlight.optics.fibre import Tail as TailLaw
+from rushlight.optics.fibre import tail_flux
+from rushlight.optics.fibre_loss import Bend as BendLaw
+from rushlight.optics.pool import pool_lx, pool_radius_mm
+from rushlight.stages.leaks import leaks_of
+from rushlight.stages.order import Build
+from rushlight.stages.parts_law import disc_mm2, fibre_of, led_flux_lm, led_launch, led_order, led_peak_cd
+from rushlight.stages.rooms import room_light
+from rushlight.stages.strips import strip_light, strip_opening_light
+from rushlight.timing.character import parse_rhythm
+from rushlight.timing.flash import effective_intensity_cd
+from rushlight.units import Range
+
+LEAST_BEND = 5.1
+"""The bend law starts at five fibre diameters; a tighter bend is a finding of its own, and charged as this one."""
+
+REFERENCE_A = 0.01
+"""Lamps are computed once at this current; their light goes with the current."""
+
+
+@dataclass(frozen=True, slots=True)
+class Glow:
+    """What a lamp gives at REFERENCE_A through its emitter."""
+
+    flux_lm: Range
+    intensity_cd: Range
+    luminance_cd_m2: Range
+    losses: tuple[Loss, ...]
+
+    def at(self, current_a: float) -> Glow:
+        """The same at another current."""
+        share = current_a / REFERENCE_A
+        return Glow(self.flux_lm.times(share), self.intensity_cd.times(share), self.luminance_cd_m2.times(share),
+                    self.losses)
+
+
+def light_of(build: Build, aims: tuple[Aim, ...]) -> Light:
+    """All that the eye will see.
+
+    Parameters
+    ----------
+    build : Build
+        Plan, drawer and the results of the stages before.
+    aims : tuple of Aim
+        What each lamp should give.
+    Returns
+    -------
+    Light
+        Every lit lamp that could be built, in every state that lights it; ranges carry the spread of the
+        parts. Rows are compared in their first state, like with like.
+    Source
+    ------
+    See the laws in `optics`.
+    """
+    glows = _glows(build)
+    wanted = {aim.lamp: aim.wanted_cd for aim in aims}
+    emitter_of = {lamp: emitter for emitter in build.loom.emitters for lamp in emitter.lamps}
+    lamps = _lamp_lights(build, glows, wanted=wanted, emitter_of=emitter_of)
+    return Light(
+        lamps=lamps, rows=_rows(build, lamps), strips=strip_light(build), pools=_pools(build, lamps),
+        leaks=leaks_of(build),
+    )
+
+
+# --- lamps --------------------------------------------------------------------------------------------------------
+
+
+def _glows(build: Build) -> dict[str, Glow]:
+    tails = {tail.lamp: tail for tail in build.loom.tails}
+    sources = {source.lamp: source for source in build.sources}
+    glows: dict[str, Glow] = {}
+    for emitter in build.loom.emitters:
+        for lamp in emitter.lamps:
+            source = sources[lamp]
+            if emitter.kind == "illuminator":
+                if lamp in tails:
+                    glows[lamp] = _fibre(build, emitter, lamp)
+            elif emitter.kind == "strip":
+                glows[lamp] = _opening(*strip_opening_light(build, emitter, lamp, REFERENCE_A))
+            elif emitter.kind == "room":
+                glows[lamp] = _opening(*room_light(build, emitter, lamp, REFERENCE_A))
+            else:
+                glows[lamp] = _led(build, emitter, source)
+    return glows
+
+
+def _fibre(build: Build, emitter: Emitter, lamp: str) -> Glow:
+    tail = next(row for row in build.loom.tails if row.lamp == lamp)
+    led = build.drawer.led(emitter.part_row)
+    law = TailLaw(
+        offset_mm=tail.offset_mm, length_mm=tail.length_mm,
+        bends=tuple(BendLaw(max(bend.radius_mm, LEAST_BEND * tail.fibre_mm), bend.angle_deg) for bend in tail.bends),
+        wavelength_nm=led.dominant_nm,
+    )
+    lit = tail_flux(led_launch(led, REFERENCE_A), fibre_of(build.drawer.fibre(tail.fibre_mm)), law)
+    losses = tuple(Loss(name=loss.name, loss_db=loss.loss_db.typical) for loss in lit.losses)
+    return Glow(lit.flux_lm, lit.axial_intensity_cd, lit.luminance_cd_m2, losses)
+
+
+def _led(build: Build, emitter: Emitter, source: Source) -> Glow:
+    led = build.drawer.led(emitter.part_row)
+    peak = led_peak_cd(led, REFERENCE_A)
+    area_m2 = disc_mm2(source.seen_mm) * 1e-6
+    return Glow(led_flux_lm(led, REFERENCE_A), peak, peak.times(1 / area_m2), ())
+
+
+def _opening(flux: Range, intensity: Range, luminance: Range) -> Glow:
+    return Glow(flux, intensity, luminance, ())
+
+
+def _lamp_lights(
+    build: Build, glows: Mapping[str, Glow], *, wanted: Mapping[str, float], emitter_of: Mapping[str, Emitter]
+) -> tuple[LampLight, ...]:
+    rhythms = {lamp.name: lamp.rhythm for lamp in build.lamps}
+    shares = {text: effective_intensity_cd(parse_rhythm(text), 1.0) for text in sorted(set(rhythms.values()))}
+    made = []
+    for state in build.power.states:
+        amps = {current.emitter: current.current_a.typical for current in state.lit}
+        for lamp, glow in glows.items():
+            emitter = emitter_of[lamp]
+            if emitter.name not in amps:
+                continue
+            lit = glow.at(max(amps[emitter.name], 0.0))
+            made.append(
+                LampLight(
+                    lamp=lamp, state=state.state, flux_lm=lit.flux_lm, intensity_cd=lit.intensity_cd,
+                    luminance_cd_m2=lit.luminance_cd_m2,
+                    effective_cd=lit.intensity_cd.typical * shares[rhythms[lamp]],
+                    wanted_cd=wanted.get(lamp, lit.intensity_cd.typical), losses=lit.losses,
+                )
+            )
+    return tuple(made)
+
+
+def _rows(build: Build, lights: tuple[LampLight, ...]) -> tuple[RowLight, ...]:
+    """Brightest over dimmest of each row, in the first state that lights it."""
+    group_of = {lamp.name: lamp.group for lamp in build.lamps if lamp.made_of == "rows"}
+    first: dict[str, str] = {}
+    rows: dict[str, list[LampLight]] = {}
+    for light in lights:
+        group = group_of.get(light.lamp)
+        if group is not None and first.setdefault(group, light.state) == light.state:
+            rows.setdefault(group, []).append(light)
+    return tuple(_row(group, lit) for group, lit in rows.items() if len(lit) > 1)
+
+
+def _row(group: str, lit: list[LampLight]) -> RowLight:
+    brightest = max(lit, key=lambda light: light.intensity_cd.typical)
+    dimmest = min(lit, key=lambda light: light.intensity_cd.typical)
+    least = dimmest.intensity_cd.typical
+    ratio = brightest.intensity_cd.typical / least if least > 0 else float("inf")
+    return RowLight(group=group, brightest=brightest.lamp, dimmest=dimmest.lamp, ratio=ratio)
+
+
+def _pools(build: Build, lights: tuple[LampLight, ...]) -> tuple[Pool, ...]:
+    """Floodlights on the ground, each in its first state."""
+    entries = {lamp.name: lamp for lamp in build.plan.lamps if lamp.lights_mm is not None}
+    seen: dict[str, LampLight] = {}
+    for light in lights:
+        if light.lamp in entries:
+            seen.setdefault(light.lamp, light)
+    pools = []
+    for name, light in seen.items():
+        entry = entries[name]
+        height = entry.lights_mm or 1.0
+        order = led_order(build.drawer.led(next(s.led for s in build.sources if s.lamp == name)))
+        centre = float(pool_lx(1.0, order, height_mm=height, radius_mm=0.0))
+        pools.append(
+            Pool(lamp=name, height_mm=height, tilt_deg=entry.tilt_deg, centre_lx=light.intensity_cd.times(centre),
+                 half_radius_mm=pool_radius_mm(order, height))
+        )
+    return tuple(pools)

@@ -1,0 +1,102 @@
+"""The loom: emitters, fibres and wires as they lie on the parts."""
+
+from __future__ import annotations
+
+import math
+from itertools import pairwise
+
+from rushlight.model.design import Aim, Circuit, Emitter, FibreClass, Lead, Loom, PlacedLamp, Plug, Source
+from rushlight.model.drawer import Drawer
+from rushlight.model.place import Point, Spot
+from rushlight.model.plan import Crossing, Plan
+from rushlight.stages.emitters import led_emitters, strip_emitters
+from rushlight.stages.lamps import points_along
+from rushlight.stages.layouts import feed_spot, wire_map
+from rushlight.stages.tails import lay_fibres
+from rushlight.stages.wiring import staggered, wire_all
+
+
+def lay_loom(
+    plan: Plan, drawer: Drawer, lamps: tuple[PlacedLamp, ...], *, sources: tuple[Source, ...],
+    aims: tuple[Aim, ...], classes: tuple[FibreClass, ...], circuits: tuple[Circuit, ...],
+) -> Loom:
+    """Everything that runs inside the model.
+
+    Parameters
+    ----------
+    plan, drawer : Plan, Drawer
+        The checked plan and the parts.
+    lamps, sources, aims, classes, circuits
+        Results of the stages before.
+    Returns
+    -------
+    Loom
+        Every lit and placed lamp is fed once, or named in `unrouted` with the reason.
+    """
+    wires = wire_map(plan)
+    leds, no_led = led_emitters(lamps, sources, aims=aims, circuits=circuits, route_map=wires)
+    strips, no_strip = strip_emitters(plan, drawer, lamps, sources=sources, circuits=circuits, route_map=wires)
+    fibres = lay_fibres(plan, drawer, lamps=lamps, classes=classes, wires=wires)
+    emitters = leds + strips + fibres.emitters
+    feed = feed_spot(plan, wires)
+    if feed is None:
+        return Loom(emitters=emitters, tails=fibres.tails, bundles=fibres.bundles, leads=(), splices=(), plugs=(),
+                    unrouted=no_led + no_strip + fibres.unrouted, anchors=())
+    wiring = wire_all(plan, drawer, route_map=wires, feed=feed, emitters=emitters, circuits=circuits)
+    return Loom(
+        emitters=emitters, tails=fibres.tails, bundles=fibres.bundles, leads=wiring.leads,
+        splices=staggered(wiring.splices), plugs=_plugs(plan, drawer, wiring.leads),
+        unrouted=no_led + no_strip + fibres.unrouted + wiring.unrouted, anchors=_anchors(drawer, wiring.leads),
+    )
+
+
+def _plugs(plan: Plan, drawer: Drawer, leads: tuple[Lead, ...]) -> tuple[Plug, ...]:
+    """A plug on each crossing that comes apart: its kind is plug, or it leads to a removable part."""
+    removable = {part.name for part in plan.parts if part.removable}
+    made = []
+    for crossing in plan.crossings:
+        apart = crossing.kind == "plug" or any(end.part in removable for end in crossing.ends)
+        own = tuple(lead.name for lead in leads if crossing.name in lead.crossings)
+        if apart and own:
+            made.append(_plug(drawer, crossing, own))
+    return tuple(made)
+
+
+def _plug(drawer: Drawer, crossing: Crossing, leads: tuple[str, ...]) -> Plug:
+    small = [row for row in drawer.connectors if row.pitch_mm is not None and 1.2 <= row.pitch_mm <= 2.1]
+    connector = min(small or drawer.connectors, key=lambda row: (row.pitch_mm or 99.0, row.name))
+    return Plug(name=f"plug {crossing.name}", crossing=crossing.name, connector=connector.name, leads=leads,
+                contacts=len(leads))
+
+
+def _anchors(drawer: Drawer, leads: tuple[Lead, ...]) -> tuple[Spot, ...]:
+    """Where leads are held down: near both ends of each leg, and between them no farther apart than the habit says.
+
+    Leads that run side by side share an anchor, so places closer than half the pitch are merged.
+    """
+    pitch = drawer.habit("anchor_pitch").high or 40.0
+    first = drawer.habit("strain").high or 15.0
+    spots: list[Spot] = []
+    for lead in leads:
+        for leg in lead.legs:
+            for at in _along(leg.points_mm, first=first, pitch=pitch):
+                spot = Spot(leg.part, *at)
+                if not any(o.part == spot.part and math.dist(o.at_mm, spot.at_mm) < pitch / 4 for o in spots):
+                    spots.append(spot)
+    return tuple(spots)
+
+
+def _along(points: tuple[Point, ...], *, first: float, pitch: float) -> tuple[Point, ...]:
+    total = sum(math.dist(a, b) for a, b in pairwise(points))
+    if total < 1.0:
+        return ()
+    if total <= 2 * first:
+        return points_along(points, [total / 2])
+    gaps = math.ceil((total - 2 * first) / pitch)
+    step = (total - 2 * first) / gaps
+    return points_along(points, [first + step * k for k in range(gaps + 1)])
+
+
+def lamps_of(loom: Loom) -> dict[str, Emitter]:
+    """The emitter that makes each lamp."""
+    return {lamp: emitter for emitter in loom.emitters for lamp in emitter.lamps}

@@ -1,0 +1,126 @@
+"""From the loom to the DC network that is solved: supply, fuse, contacts, wires, resistors, LEDs."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from rushlight.electric.elements import Element, Network, source, string, wire
+from rushlight.electric.led import DiodeLaw, law_spread, voltage_at_current
+from rushlight.electric.wire import wire_ohm_per_m
+from rushlight.model.design import Emitter, Lead, Loom
+from rushlight.model.drawer import Drawer
+from rushlight.stages.supplies import Age
+from rushlight.stages.switching import Switching
+
+LEAST_OHM = 1e-4
+"""A joint or the shortest lead still has this resistance (from memory, order of magnitude)."""
+
+JOINT_OHM = 0.01
+"""A sound soldered joint with its two lead ends (from memory: a few milliohm)."""
+
+
+@dataclass(frozen=True, slots=True)
+class EmitterLaw:
+    """How an emitter takes current: diodes in series, and the resistor built into it, a branch each."""
+
+    laws: tuple[DiodeLaw, ...]
+    built_in_ohm: float
+    branches: int
+
+
+def emitter_law(drawer: Drawer, emitter: Emitter) -> EmitterLaw:
+    """An LED has no resistor of its own unless it is pre-wired; a strip has one in every segment."""
+    if emitter.kind == "strip":
+        strip = drawer.strip(emitter.part_row)
+        law = law_spread(strip.law).typical
+        current = strip.segment_ma / 1000
+        drop = strip.leds_per_segment * float(voltage_at_current(law, current))
+        built_in = max((strip.supply_v - drop) / current, 1.0)
+        return EmitterLaw((law,) * strip.leds_per_segment, built_in, emitter.segments)
+    led = drawer.led(emitter.part_row)
+    law = law_spread(led.law).typical
+    if led.pre_wired_v is None:
+        return EmitterLaw((law,), 0.0, 1)
+    current = led.test_ma / 1000
+    return EmitterLaw((law,), max((led.pre_wired_v - float(voltage_at_current(law, current))) / current, 1.0), 1)
+
+
+def spread_v(drawer: Drawer, emitter: Emitter, current_a: float) -> tuple[float, float]:
+    """How far one diode's forward voltage lies under and over the typical one."""
+    key = drawer.strip(emitter.part_row).law if emitter.kind == "strip" else drawer.led(emitter.part_row).law
+    spread = law_spread(key)
+    low, typical, high = (
+        float(voltage_at_current(law, current_a)) for law in (spread.low, spread.typical, spread.high)
+    )
+    return (low - typical, high - typical)
+
+
+def has_own_resistor(drawer: Drawer, emitter: Emitter) -> bool:
+    """Whether a resistor has to be fitted to an emitter."""
+    return emitter.kind != "strip" and drawer.led(emitter.part_row).pre_wired_v is None
+
+
+def loom_network(
+    drawer: Drawer, loom: Loom, *, found: Switching, age: Age, fuse_ohm: float, resistors: Mapping[str, float]
+) -> Network:
+    """The whole loom as a network, from the supply's plus through fuse, switch, wires and lamps back to its minus.
+
+    Parameters
+    ----------
+    drawer : Drawer
+        For gauges and laws.
+    loom : Loom
+        Emitters and leads.
+    found : Switching
+        The switch.
+    age : Age
+        The supply.
+    fuse_ohm : float
+        Resistance of the fuse [ohm]; 0 for none.
+    resistors : mapping
+        Resistance fitted to each emitter [ohm].
+    Returns
+    -------
+    Network
+        Nodes: 'supply+', 'bus', 'node bay A', ..., 'node bay R', 'node' and a splice's name, 'emitter+' and 'emitter-'.
+    """
+    wired = {end for lead in loom.leads for end in (lead.start, lead.end)}
+    emitters = [emitter for emitter in loom.emitters if emitter.name in wired]
+    elements = [
+        source("supply", "supply+", node("bay R"), emf_v=age.emf_v, inner_ohm=max(age.inner_ohm, LEAST_OHM)),
+        wire("fuse", "supply+", "bus", ohm=max(fuse_ohm, LEAST_OHM)),
+    ]
+    elements += found.elements
+    names = frozenset(emitter.name for emitter in emitters)
+    elements += [_wire(drawer, lead, names) for lead in loom.leads]
+    for emitter in emitters:
+        elements += _strings(drawer, emitter, resistors.get(emitter.name, 0.0))
+    return Network.of(elements)
+
+
+def _wire(drawer: Drawer, lead: Lead, emitters: frozenset[str]) -> Element:
+    """A lead as cut, with the joint at its far end; an emitter's name is a node on either side of it."""
+    per_m = wire_ohm_per_m(drawer.wire(lead.wire).awg)
+    sign = "+" if lead.net == "plus" else "-"
+    start, end = (f"{name}{sign}" if name in emitters else node(name) for name in (lead.start, lead.end))
+    return wire(f"lead {lead.name}", start, end, ohm=per_m * lead.cut_mm / 1000 + JOINT_OHM)
+
+
+def node(name: str) -> str:
+    """The node of a splice or of a terminal in the bay; an emitter's nodes end in + and -."""
+    return f"node {name}"
+
+
+def _strings(drawer: Drawer, emitter: Emitter, fitted_ohm: float) -> list[Element]:
+    law = emitter_law(drawer, emitter)
+    ohm = max(law.built_in_ohm + fitted_ohm, LEAST_OHM)
+    return [
+        string(string_name(emitter, number), f"{emitter.name}+", f"{emitter.name}-", laws=law.laws, ohm=ohm)
+        for number in range(law.branches)
+    ]
+
+
+def string_name(emitter: Emitter, number: int) -> str:
+    """Name of one branch of an emitter in the network."""
+    return f"{emitter.name} / {number + 1}"

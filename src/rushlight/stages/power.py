@@ -1,0 +1,331 @@
+"""Power: resistors, and the whole DC network solved in every state at every age of the supply."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rushlight.electric.elements import Columns, Network, Supply, columns_of
+from rushlight.electric.led import voltage_at_current
+from rushlight.electric.network import NetworkFault, OperatingPoint, operating_point
+from rushlight.electric.resistor import value_not_below
+from rushlight.model.design import Circuit, Emitter, EmitterCurrent, Loom, Power, Resistor, StatePower
+from rushlight.model.drawer import Drawer, ResistorPart
+from rushlight.model.plan import Plan, State
+from rushlight.stages.network import (
+    EmitterLaw,
+    emitter_law,
+    has_own_resistor,
+    loom_network,
+    spread_v,
+    string_name,
+)
+from rushlight.stages.supplies import battery_ages, plan_supply, run_time_h, supply_ages
+from rushlight.stages.switching import Switching, described, switching
+from rushlight.timing.character import parse_rhythm
+from rushlight.units import Range
+
+ROUNDS = 3
+"""Resistors are chosen, the loom solved, and the drop in it given back so often."""
+
+LEAST_OHM = 1.0
+"""Smallest resistor worth fitting; an emitter that asks for less gets this, and a finding."""
+
+LIT_A = 1e-6
+"""Above this an emitter counts as lit: an indicator LED is visible in the dark from about a microampere on."""
+
+DIM_SHARE = 0.3
+"""Lamps count as gone out when their current falls under this share of the aim (project proposal: 1.7 stops)."""
+
+FUSE_OHM = 0.3
+"""A small fuse or resettable fuse with its holder (from memory, typical)."""
+
+TOLERANCES = ("low", "typical", "high")
+
+
+@dataclass(frozen=True, slots=True)
+class _Case:
+    """The network of one build with everything that its solution is read with."""
+
+    network: Network
+    columns: Columns
+    point: OperatingPoint
+    row_of: Mapping[str, int]
+    drawn: Mapping[str, NDArray[np.float64]]
+    """Supply current of each state at every age of the cells; empty for another supply."""
+
+
+def power_of(plan: Plan, drawer: Drawer, *, loom: Loom, circuits: tuple[Circuit, ...]) -> Power:
+    """Resistors, currents, supply, switch and run times.
+
+    Parameters
+    ----------
+    plan, drawer : Plan, Drawer
+        The checked plan and the parts.
+    loom, circuits
+        Results of the stages before.
+    Returns
+    -------
+    Power
+        Without a supply or without anything wired it says so in `faults`.
+    Source
+    ------
+    Network: see `electric.network`; resistors E24 by IEC 60063, half-rating habit.
+    """
+    ages = supply_ages(plan, drawer)
+    if not ages or not loom.leads:
+        why = "the plan names no supply" if not ages else "nothing is wired"
+        return Power(supply=None, switch=None, resistors=(), states=(), evening_h=None, faults=(why,))
+    found = switching(plan, drawer, circuits)
+    chosen = _resistances(plan, drawer, loom, circuits, found=found)
+    case = _solved(plan, drawer, loom, found, resistances={name: value for name, (_, value) in chosen.items()})
+    states = tuple(
+        _state(plan, drawer, loom, circuits, case=case, number=number, state=state)
+        for number, state in enumerate(plan.states)
+    )
+    resistors = _resistors(drawer, loom, chosen, states)
+    most = max((state.supply_a.high for state in states), default=0.0)
+    supply = plan_supply(plan, drawer, most_a=most, thinnest_a=_thinnest(drawer, loom), loop_ohm=_farthest(case))
+    return Power(
+        supply=supply, switch=described(plan, found), resistors=resistors, states=states,
+        evening_h=_evening(plan, states), faults=_words(case.point.faults),
+    )
+
+
+# --- resistors ----------------------------------------------------------------------------------------------------
+
+
+def _resistances(
+    plan: Plan, drawer: Drawer, loom: Loom, circuits: tuple[Circuit, ...], *, found: Switching
+) -> dict[str, tuple[float, float]]:
+    """For each emitter that needs one: the exact resistance and the one that is sold."""
+    nominal = supply_ages(plan, drawer)[1]
+    needing = [emitter for emitter in loom.emitters if has_own_resistor(drawer, emitter)]
+    at_emitter = {emitter.name: nominal.emf_v for emitter in needing}
+    chosen: dict[str, tuple[float, float]] = {}
+    for _ in range(ROUNDS):
+        chosen = {emitter.name: _resistance(plan, drawer, emitter, at_emitter[emitter.name]) for emitter in needing}
+        values = {name: value for name, (_, value) in chosen.items()}
+        network = loom_network(drawer, loom, found=found, age=nominal, fuse_ohm=0.0, resistors=values)
+        point = operating_point(network, columns_of(network, found.closed))
+        rows = {name: number for number, name in enumerate(network.nodes)}
+        for emitter in needing:
+            if f"{emitter.name}+" in rows:
+                volts = point.node_v[rows[f"{emitter.name}+"]] - point.node_v[rows[f"{emitter.name}-"]]
+                lit = [v for v, state in zip(volts, plan.states, strict=True) if _lit(circuits, emitter, state)]
+                at_emitter[emitter.name] = float(np.nanmax(lit)) if lit else nominal.emf_v
+    return chosen
+
+
+def _lit(circuits: tuple[Circuit, ...], emitter: Emitter, state: State) -> bool:
+    return any(circuit.name == emitter.circuit and state.name in circuit.states for circuit in circuits)
+
+
+def _resistance(plan: Plan, drawer: Drawer, emitter: Emitter, volts: float) -> tuple[float, float]:
+    """What the aim asks for at this voltage, and the E24 value not below it, so never more current than aimed."""
+    pins = [pin for pin in plan.pinned if pin.choice == "resistor_ohm" and pin.of in (emitter.name, *emitter.lamps)]
+    law = emitter_law(drawer, emitter).laws[0]
+    exact = (volts - float(voltage_at_current(law, emitter.aim_current_a))) / emitter.aim_current_a
+    if pins:
+        return exact, float(pins[-1].value)
+    return exact, value_not_below(exact) if exact > LEAST_OHM else LEAST_OHM
+
+
+def _resistors(
+    drawer: Drawer, loom: Loom, chosen: Mapping[str, tuple[float, float]], states: tuple[StatePower, ...]
+) -> tuple[Resistor, ...]:
+    most: dict[str, float] = {}
+    for state in states:
+        for current in state.lit:
+            most[current.emitter] = max(most.get(current.emitter, 0.0), current.current_a.high, current.fresh_a)
+    made = []
+    for name, (exact, value) in chosen.items():
+        watts = most.get(name, 0.0) ** 2 * value
+        part = resistor_part(drawer, watts)
+        made.append(
+            Resistor(emitter=name, exact_ohm=exact, value_ohm=value, series=part.series, size=part.name,
+                     rating_w=part.rating_w, dissipated_w=watts)
+        )
+    return tuple(made)
+
+
+def resistor_part(drawer: Drawer, watts: float) -> ResistorPart:
+    """The usual axial quarter watt, or the smallest axial one that stays under the habit's share of its rating."""
+    share = drawer.habit("resistor_heat").high or 0.5
+    axial = [part for part in drawer.resistors if part.name.startswith("axial") and part.series == "E24"]
+    cool = [part for part in axial if part.rating_w >= 0.25 and watts <= share * part.rating_w]
+    largest = max(part.rating_w for part in axial)
+    return min(
+        cool or [part for part in axial if part.rating_w == largest],
+        key=lambda part: (part.rating_w, -part.tolerance, part.name),
+    )
+
+
+# --- the solve ----------------------------------------------------------------------------------------------------
+
+
+def _solved(
+    plan: Plan, drawer: Drawer, loom: Loom, found: Switching, *, resistances: Mapping[str, float]
+) -> _Case:
+    """All states, at the supply fresh, nominal and flat, with LEDs of low, typical and high forward voltage."""
+    ages = supply_ages(plan, drawer)
+    network = loom_network(drawer, loom, found=found, age=ages[1], fuse_ohm=FUSE_OHM, resistors=resistances)
+    shifts = _shifts(drawer, loom, network)
+    supplies = [Supply(age.name, (age.emf_v,), (max(age.inner_ohm, 1e-4),)) for age in ages]
+    columns = columns_of(network, found.closed, supplies=supplies, shifts_v=shifts)
+    point = operating_point(network, columns)
+    rows = {element.name: number for number, element in enumerate(network.elements)}
+    return _Case(network, columns, point, rows, _drawn(plan, drawer, found, network))
+
+
+def _shifts(drawer: Drawer, loom: Loom, network: Network) -> dict[str, list[float]]:
+    """Forward-voltage shift of every string for each tolerance, spread evenly over its diodes."""
+    by_name: dict[str, tuple[float, float]] = {}
+    for emitter in loom.emitters:
+        low, high = spread_v(drawer, emitter, emitter.aim_current_a / max(emitter.segments, 1))
+        for number in range(emitter_law(drawer, emitter).branches):
+            by_name[string_name(emitter, number)] = (low, high)
+    names = network.named("string")
+    return {
+        "low": [by_name.get(name, (0.0, 0.0))[0] for name in names], "typical": [0.0] * len(names),
+        "high": [by_name.get(name, (0.0, 0.0))[1] for name in names],
+    }
+
+
+def _column(case: _Case, state: str, age: str, tolerance: str) -> int:
+    return case.point.columns.index(f"{state} | {age} | {tolerance}")
+
+
+def _current(case: _Case, emitter: Emitter, law: EmitterLaw, column: int) -> float:
+    """Current of one branch of an emitter."""
+    return float(case.point.element_a[case.row_of[string_name(emitter, 0)], column])
+
+
+# --- one state ----------------------------------------------------------------------------------------------------
+
+
+def _state(
+    plan: Plan, drawer: Drawer, loom: Loom, circuits: tuple[Circuit, ...], *, case: _Case, number: int, state: State
+) -> StatePower:
+    columns = {
+        (age, tol): _column(case, state.name, age, tol) for age in ("fresh", "nominal", "flat") for tol in TOLERANCES
+    }
+    wired = [emitter for emitter in loom.emitters if string_name(emitter, 0) in case.row_of]
+    meant = {emitter.name for emitter in wired if _lit(circuits, emitter, state)}
+    rhythm = {circuit.name: circuit.rhythm for circuit in circuits}
+    currents = [
+        _emitter_current(drawer, case, emitter, columns, rhythm=rhythm[emitter.circuit]) for emitter in wired
+    ]
+    lit = tuple(current for current in currents if current.emitter in meant)
+    dark = [current for current in currents if current.emitter not in meant]
+    supply = [_supply_a(case, columns["nominal", tol]) for tol in ("high", "typical", "low")]
+    typical = columns["nominal", "typical"]
+    volts = float(case.point.node_v[case.network.nodes.index("bus"), typical])
+    mean = _mean_a(wired, lit, supply[1])
+    return StatePower(
+        state=state.name, position=number + 1, lit=lit,
+        dark_most_a=max((abs(current.current_a.high) for current in dark), default=0.0), supply_v=volts,
+        supply_a=Range(min(supply), supply[1], max(supply)), mean_a=mean, power_w=volts * supply[1],
+        run_time_h=_run_time(plan, drawer, case=case, state=state, mean_a=mean, lit_a=supply[1]),
+        node_v=tuple(
+            (name.removeprefix("node "), float(case.point.node_v[k, typical]))
+            for k, name in enumerate(case.network.nodes) if name.startswith("node ")
+        ),
+        lit_wrongly=tuple(current.emitter for current in dark if current.current_a.typical > LIT_A),
+        dark_wrongly=tuple(current.emitter for current in lit if current.current_a.typical <= LIT_A),
+    )
+
+
+def _emitter_current(
+    drawer: Drawer, case: _Case, emitter: Emitter, columns: Mapping[tuple[str, str], int], *, rhythm: str
+) -> EmitterCurrent:
+    """Low, typical and high over LEDs on the nominal supply; typical LEDs on the fresh and the flat one."""
+    law = emitter_law(drawer, emitter)
+    spread = [_current(case, emitter, law, columns["nominal", tol]) for tol in ("high", "typical", "low")]
+    nodes = case.network.nodes
+    column = columns["nominal", "typical"]
+    across = case.point.node_v[nodes.index(f"{emitter.name}+"), column] - case.point.node_v[
+        nodes.index(f"{emitter.name}-"), column
+    ]
+    return EmitterCurrent(
+        emitter=emitter.name, current_a=Range(min(spread), sorted(spread)[1], max(spread)),
+        fresh_a=_current(case, emitter, law, columns["fresh", "typical"]),
+        flat_a=_current(case, emitter, law, columns["flat", "typical"]),
+        terminal_v=float(across) if math.isfinite(across) else 0.0, on_share=parse_rhythm(rhythm).on_share,
+    )
+
+
+def _supply_a(case: _Case, column: int) -> float:
+    return float(case.point.element_a[case.row_of["supply"], column])
+
+
+def _mean_a(wired: list[Emitter], lit: tuple[EmitterCurrent, ...], supply_a: float) -> float:
+    """Mean supply current over the rhythms."""
+    branches = {emitter.name: max(emitter.segments, 1) for emitter in wired}
+    full = sum(current.current_a.typical * branches[current.emitter] for current in lit)
+    mean = sum(current.current_a.typical * branches[current.emitter] * current.on_share for current in lit)
+    return supply_a * mean / full if full > 0 else supply_a
+
+
+# --- run time -----------------------------------------------------------------------------------------------------
+
+
+def _run_time(plan: Plan, drawer: Drawer, *, case: _Case, state: State, mean_a: float, lit_a: float) -> Range:
+    """Hours until the supply is empty, or the current is under DIM_SHARE of the fresh one."""
+    share = mean_a / lit_a if lit_a > 0 else 1.0
+    at = battery_ages(plan, drawer)
+    if at is None:
+        return run_time_h(plan, drawer, current_a=np.array([lit_a]), mean_share=share, least_v=0.0)
+    drawn = case.drawn[state.name]
+    gone = np.flatnonzero(drawn < DIM_SHARE * drawn[0])
+    least = float(at.emf_v[gone[0]] - drawn[gone[0]] * at.inner_ohm[gone[0]]) if len(gone) else 0.0
+    return run_time_h(plan, drawer, current_a=drawn, mean_share=share, least_v=least)
+
+
+def _drawn(plan: Plan, drawer: Drawer, found: Switching, network: Network) -> dict[str, NDArray[np.float64]]:
+    """One more solve: supply current of every state at every age of the cells."""
+    at = battery_ages(plan, drawer)
+    if at is None:
+        return {}
+    supplies = [
+        Supply(f"{number}", (float(emf),), (max(float(ohm), 1e-4),))
+        for number, (emf, ohm) in enumerate(zip(at.emf_v, at.inner_ohm, strict=True))
+    ]
+    columns = columns_of(network, found.closed, supplies=supplies)
+    point = operating_point(network, columns)
+    row = [element.name for element in network.elements].index("supply")
+    amps = point.element_a[row].reshape(len(plan.states), len(supplies))
+    return {state.name: amps[number] for number, state in enumerate(plan.states)}
+
+
+def _thinnest(drawer: Drawer, loom: Loom) -> float:
+    return min(drawer.wire(lead.wire).loom_limit_a for lead in loom.leads)
+
+
+def _farthest(case: _Case) -> float:
+    """Resistance of the longest single way: a short at the far end of the longest plus lead and its return."""
+    ohms = [element.ohm for element in case.network.elements if element.name.startswith("lead ")]
+    return 2 * max(ohms, default=0.0)
+
+
+def _evening(plan: Plan, states: tuple[StatePower, ...]) -> Range | None:
+    """How many hours of the described evening the supply lasts: the states' drains weighed by their minutes."""
+    minutes = {state.name: state.minutes for state in plan.states if state.minutes}
+    used = [(minutes[row.state], row) for row in states if row.state in minutes and row.lit]
+    total = sum(minute for minute, _ in used)
+    if not used or total <= 0:
+        return None
+
+    def mixed(pick: str) -> float:
+        rate = sum(minute / total / max(float(getattr(row.run_time_h, pick)), 1e-6) for minute, row in used)
+        return 1 / rate
+
+    return Range(mixed("low"), mixed("typical"), mixed("high"))
+
+
+def _words(faults: tuple[NetworkFault, ...]) -> tuple[str, ...]:
+    return tuple(dict.fromkeys(fault.message for fault in faults))

@@ -1,0 +1,180 @@
+"""The supply: what it gives fresh and flat, whether it fits its bay, which fuse suits it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from rushlight.electric.cell import Ages, Battery, ages, cell, discharge
+from rushlight.electric.supply import adapter_emf_v, bank_run_time_h
+from rushlight.model.design import SupplyPlan
+from rushlight.model.drawer import CellPart, Drawer, FusePart
+from rushlight.model.plan import Bay, Plan, Supply
+from rushlight.stages.layouts import find_bay
+from rushlight.units import Range
+
+FLAT_SHARE = 0.8
+"""A set of cells counts as flat for brightness when this share of its charge is used (project proposal)."""
+
+ADAPTER_OHM = 0.2
+"""Inner resistance of a regulated adapter with its lead (from memory: 0.1 to 0.3 ohm)."""
+
+USB_OHM = 0.15
+"""Inner resistance of a USB source with its cable (from memory, typical)."""
+
+BANK_MAH = 5000.0
+"""A small power bank, counted at its cells' 3.7 V (from memory, typical)."""
+
+HOLDER_MM = 3.0
+"""A holder is about so much larger than its cells all round (common practice, no source)."""
+
+FUSE_HEADROOM = 0.75
+"""Running current over the fuse's rating at most (common practice, no source)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Age:
+    """One age of a supply."""
+
+    name: str
+    emf_v: float
+    inner_ohm: float
+
+
+def supply_ages(plan: Plan, drawer: Drawer) -> tuple[Age, ...]:
+    """The supply fresh, at its nominal voltage, and flat."""
+    supply = plan.supply
+    if supply is None:
+        return ()
+    if supply.kind == "cells":
+        at = ages(_battery(drawer, supply))
+        middle = _nominal(drawer.cell(supply.cell), supply)
+        flat = float(np.interp(FLAT_SHARE, at.used_fraction, at.emf_v))
+        ohm = [float(np.interp(share, at.used_fraction, at.inner_ohm)) for share in (0.0, 0.4, FLAT_SHARE)]
+        return (
+            Age("fresh", float(at.emf_v[0]), ohm[0]), Age("nominal", max(middle, flat), ohm[1]),
+            Age("flat", min(flat, middle), ohm[2]),
+        )
+    if supply.kind == "adapter":
+        spread = adapter_emf_v(supply.adapter_v)
+        return (Age("fresh", spread.high, ADAPTER_OHM), Age("nominal", spread.typical, ADAPTER_OHM),
+                Age("flat", spread.low, ADAPTER_OHM))
+    return (Age("fresh", 5.25, USB_OHM), Age("nominal", 5.0, USB_OHM), Age("flat", 4.75, USB_OHM))
+
+
+def _battery(drawer: Drawer, supply: Supply) -> Battery:
+    return Battery(cell(drawer.cell(supply.cell).law), supply.in_series, supply.in_parallel)
+
+
+def _nominal(part: CellPart, supply: Supply) -> float:
+    return part.nominal_v * supply.in_series
+
+
+def battery_ages(plan: Plan, drawer: Drawer) -> Ages | None:
+    """The cells at many ages, for run times; None for another supply."""
+    supply = plan.supply
+    return ages(_battery(drawer, supply), 11) if supply and supply.kind == "cells" else None
+
+
+def run_time_h(plan: Plan, drawer: Drawer, *, current_a: np.ndarray, mean_share: float, least_v: float) -> Range:
+    """Hours until the cells are empty or their voltage is too low for the lamps.
+
+    `current_a` is the current at each age of `battery_ages`; `mean_share` the mean over the lit current, for rhythms;
+    `least_v` the terminal voltage at which lamps go out.
+    """
+    supply = plan.supply
+    if supply is None:
+        return Range.exactly(0.0)
+    if supply.kind == "cells":
+        battery = _battery(drawer, supply)
+        at = ages(battery, 11)
+        most = 3 * battery.cell.rate.most_a * supply.in_parallel
+        drawn = np.minimum(np.maximum(current_a, 1e-6) * max(mean_share, 1e-6), most)
+        return discharge(battery, at, drawn, cut_off_v=least_v).run_time_h
+    if supply.kind == "usb power bank":
+        return bank_run_time_h(BANK_MAH, min(max(float(current_a[0]) * mean_share, 1e-3), 5.0))
+    return Range(1e6, 1e6, 1e6)
+
+
+def plan_supply(plan: Plan, drawer: Drawer, *, most_a: float, thinnest_a: float, loop_ohm: float) -> SupplyPlan | None:
+    """The supply as it is to be built.
+
+    Parameters
+    ----------
+    plan, drawer : Plan, Drawer
+        The checked plan and the parts.
+    most_a : float
+        Supply current of the heaviest state [A].
+    thinnest_a : float
+        Loom limit of the thinnest wire behind the fuse [A].
+    loop_ohm : float
+        Resistance of the way to the farthest splice and back [ohm], for the short that the fuse must clear.
+    Returns
+    -------
+    SupplyPlan or None
+        None if the plan names no supply.
+    """
+    supply = plan.supply
+    if supply is None:
+        return None
+    fresh, nominal, flat = supply_ages(plan, drawer)
+    bay = find_bay(plan)
+    size = _size_mm(drawer, supply)
+    fuse = choose_fuse(drawer, supply, most_a=most_a, thinnest_a=thinnest_a)
+    ohm = fresh.inner_ohm + loop_ohm + (fuse.inner_ohm if fuse else 0.0)
+    part = drawer.cell(supply.cell) if supply.kind == "cells" else None
+    return SupplyPlan(
+        name=_name(supply), fresh_v=fresh.emf_v, nominal_v=nominal.emf_v, flat_v=flat.emf_v,
+        inner_ohm=fresh.inner_ohm, capacity_mah=part.capacity_mah * supply.in_parallel if part else 0.0,
+        limit_a=part.drain_limit_ma * supply.in_parallel / 1000 if part else _limit(supply), size_mm=size,
+        bay=bay[1].name if bay else None, fits_bay=None if bay is None or size is None else _fits(size, bay[1]),
+        fuse=fuse.name if fuse else None, fuse_a=fuse.rating_a if fuse else supply.fuse_a,
+        short_a=fresh.emf_v / ohm, thinnest_wire_a=thinnest_a,
+    )
+
+
+def _name(supply: Supply) -> str:
+    if supply.kind == "cells":
+        side = f", {supply.in_parallel} in parallel" if supply.in_parallel > 1 else ""
+        return f"{supply.in_series} x {supply.cell} in series{side}"
+    if supply.kind == "adapter":
+        return f"finished {supply.adapter_v:g} V adapter, {supply.limit_a:g} A"
+    return f"{supply.kind}, 5 V"
+
+
+def _limit(supply: Supply) -> float:
+    return supply.limit_a
+
+
+def _size_mm(drawer: Drawer, supply: Supply) -> tuple[float, float, float] | None:
+    """A holder with its cells side by side in two layers at most; None for what stays outside."""
+    if supply.kind != "cells":
+        return None
+    part = drawer.cell(supply.cell)
+    count = supply.in_series * supply.in_parallel
+    wide, high, long = part.width_mm or part.length_mm or 0.0, part.length_mm or 0.0, part.height_mm or 0.0
+    if part.coin:
+        return (high + HOLDER_MM, high + HOLDER_MM, long * count + HOLDER_MM)
+    layers = 2 if count > 3 else 1
+    across = -(-count // layers)
+    return (long + 2 * HOLDER_MM, across * wide + HOLDER_MM, layers * high + HOLDER_MM)
+
+
+def _fits(size: tuple[float, float, float], bay: Bay) -> bool:
+    """Whether a box goes into a bay in one of its six stands."""
+    room = sorted((bay.rect_mm[2], bay.rect_mm[3], bay.depth_mm))
+    return all(need <= have + 1e-9 for need, have in zip(sorted(size), room, strict=True))
+
+
+def choose_fuse(drawer: Drawer, supply: Supply, *, most_a: float, thinnest_a: float) -> FusePart | None:
+    """The smallest fuse that bears the running current with headroom and is not over what the wire bears.
+
+    The modeller's own fuse is taken where the plan names one; where none suits both, the smallest that runs.
+    """
+    own_a = supply.fuse_a
+    if own_a is not None:
+        return min(drawer.fuses, key=lambda fuse: (abs(fuse.rating_a - own_a), fuse.name))
+    resettable = [fuse for fuse in drawer.fuses if fuse.kind == "resettable"]
+    running = [fuse for fuse in resettable if fuse.rating_a * FUSE_HEADROOM >= most_a]
+    return min(running, key=lambda fuse: (fuse.rating_a, fuse.name)) if running else None

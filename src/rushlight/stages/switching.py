@@ -1,0 +1,146 @@
+"""The switch: the simplest real one that brings up the states, in the network and as a table to solder by."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from rushlight.electric.elements import Element, string, switch, wire
+from rushlight.electric.led import law_spread
+from rushlight.electric.switch import SwitchKind, solder_table, switch_plans
+from rushlight.electric.switch import SwitchPlan as Wanted
+from rushlight.electric.switch_proof import proof
+from rushlight.model.design import Circuit, SolderPoint, SwitchPlan
+from rushlight.model.drawer import Drawer
+from rushlight.model.plan import Plan
+
+MOST_STATES, MOST_NETS = 12, 24
+"""Beyond these a hand-wired switch is not sought."""
+
+TIE_OHM = 0.01
+"""A short link with two joints (from memory: a few milliohm)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Switching:
+    """The switch as it is wired into the network.
+
+    `elements` lead from the node `bus` to each circuit's terminal; `closed` names the contacts of each state.
+    """
+
+    wanted: Wanted | None
+    elements: tuple[Element, ...]
+    closed: dict[str, tuple[str, ...]]
+
+
+def terminal_of(circuit: str) -> str:
+    """The node from which a circuit's trunk leaves the bay."""
+    return f"node bay {circuit}"
+
+
+def switching(plan: Plan, drawer: Drawer, circuits: tuple[Circuit, ...]) -> Switching:
+    """The simplest switch of the drawer for these circuits; one contact a circuit where none can be found."""
+    states = tuple(state.name for state in plan.states)
+    wanted = _wanted(drawer, circuits, states)
+    if wanted is None:
+        return _one_contact_each(circuits, states)
+    return Switching(wanted, _elements(wanted), _closed(wanted, states))
+
+
+def _wanted(drawer: Drawer, circuits: tuple[Circuit, ...], states: tuple[str, ...]) -> Wanted | None:
+    lit = {circuit.name: circuit.states for circuit in circuits}
+    if not lit or len(states) > MOST_STATES or len({tuple(sorted(value)) for value in lit.values()}) > MOST_NETS:
+        return None
+    return switch_plans(states, lit, kinds=_kinds(drawer))[0]
+
+
+def _kinds(drawer: Drawer) -> list[SwitchKind]:
+    parts = sorted(drawer.switches, key=lambda part: (part.poles * part.throws, part.price_eur, part.name))
+    return [
+        SwitchKind(part.name, part.name, part.kind if part.kind in ("toggle", "slide") else "rotary", part.poles,
+                   part.throws, part.off, part.contact_a, part.source)
+        for part in parts
+        if part.kind in ("toggle", "slide", "rotary")
+    ]
+
+
+def _one_contact_each(circuits: tuple[Circuit, ...], states: tuple[str, ...]) -> Switching:
+    elements = tuple(
+        switch(f"contact {circuit.name}", "bus", terminal_of(circuit.name)) for circuit in circuits
+    )
+    closed = {
+        state: tuple(f"contact {circuit.name}" for circuit in circuits if state in circuit.states) for state in states
+    }
+    return Switching(None, elements, closed)
+
+
+def _elements(wanted: Wanted) -> tuple[Element, ...]:
+    """Contacts, links and steering diodes from the bus to every circuit's terminal."""
+    diode = law_spread("silicon_diode").typical
+    made = [
+        switch(f"contact {pole}.{throw}", "bus", f"throw {pole}.{throw}")
+        for pole in range(1, wanted.poles + 1)
+        for throw in range(1, wanted.throws + 1)
+        if any(tie.pole == pole and tie.throw == throw for tie in wanted.ties)
+        or any(pole == 1 and d.throw == throw for d in wanted.diodes)
+    ]
+    made += [
+        wire(f"tie {tie.pole}.{tie.throw}.{tie.net}", f"throw {tie.pole}.{tie.throw}", f"net {tie.net}", ohm=TIE_OHM)
+        for tie in wanted.ties
+    ]
+    made += [
+        string(f"diode {d.throw}.{d.net}", f"throw 1.{d.throw}", f"net {d.net}", laws=[diode]) for d in wanted.diodes
+    ]
+    made += [
+        wire(f"feed {name}", f"net {number}", terminal_of(name), ohm=TIE_OHM)
+        for number, net in enumerate(wanted.nets)
+        for name in net.circuits
+    ]
+    made += [wire(f"feed {name}", "bus", terminal_of(name), ohm=TIE_OHM) for name in wanted.always]
+    return tuple(made)
+
+
+def _closed(wanted: Wanted, states: tuple[str, ...]) -> dict[str, tuple[str, ...]]:
+    used = {(tie.pole, tie.throw) for tie in wanted.ties} | {(1, d.throw) for d in wanted.diodes}
+    if wanted.family == "plain":
+        return {
+            state: tuple(f"contact {k + 1}.1" for k, net in enumerate(wanted.nets) if state in net.states)
+            for state in states
+        }
+    return {
+        state: tuple(f"contact {pole}.{throw}" for pole, throw in sorted(used) if throw == number)
+        for number, state in enumerate(wanted.positions, 1)
+    }
+
+
+def described(plan: Plan, found: Switching) -> SwitchPlan:
+    """The switch as the book tells it, proved by a solve of every position."""
+    states = tuple(state.name for state in plan.states)
+    wanted = found.wanted
+    if wanted is None:
+        return SwitchPlan(
+            name="one switch for each circuit", part_row=None, poles=0, throws=0, positions=states, solder=(), diodes=0,
+            proved=False, why=f"more than {MOST_STATES} states or {MOST_NETS} different sets of lamps",
+        )
+    wrong = proof(wanted).wrong
+    solder = tuple(SolderPoint(terminal=row.terminal, to=row.goes_to, through="") for row in solder_table(wanted))
+    dark = ("off",) if wanted.master else ()
+    return SwitchPlan(
+        name=_name(wanted), part_row=wanted.kind.key if wanted.kind else None, poles=wanted.poles,
+        throws=wanted.throws, positions=(*wanted.positions, *dark) if wanted.family != "plain" else states,
+        solder=solder, diodes=len(wanted.diodes), proved=not wrong, why="; ".join(wrong) or _why(wanted),
+    )
+
+
+def _name(wanted: Wanted) -> str:
+    master = " and a master on-off switch" if wanted.master else ""
+    if wanted.family == "plain":
+        return f"{len(wanted.nets)} on-off switches{master}"
+    return f"{wanted.kind.name if wanted.kind else 'no switch of the drawer'}{master}"
+
+
+def _why(wanted: Wanted) -> str:
+    if wanted.kind is None:
+        return f"it needs {wanted.poles} poles and {wanted.throws} throws; no switch of the drawer has them"
+    if wanted.diodes:
+        return f"one pole with {len(wanted.diodes)} steering diodes: no switch of the drawer has poles enough without"
+    return "least poles without diodes"

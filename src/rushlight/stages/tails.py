@@ -1,0 +1,216 @@
+"""Fibre: which lamps share an illuminator, where it sits, how each tail runs."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from rushlight.geometry.layout import Place, RouteMap
+from rushlight.geometry.routes import NoRoute, Route, distances, shortest_routes
+from rushlight.model.design import Bundle, Emitter, FibreClass, PlacedLamp, Tail, Unrouted
+from rushlight.model.drawer import Drawer
+from rushlight.model.place import Bend, Leg, Spot
+from rushlight.model.plan import Plan
+from rushlight.stages.bundles import bundle_of
+from rushlight.stages.layouts import fibre_map, relief_slack, settled
+from rushlight.stages.wiring import grid_points, place_of
+
+SITE_PITCH_MM = 30.0
+"""Grid of places where an illuminator may sit."""
+
+LEAST_TAIL_MM = 30.0
+"""An illuminator sits no nearer to its lamps: room for the joint and the fan-out (common practice, no source)."""
+
+OPEN_COST_MM = 150.0
+"""Length of fibre that one more illuminator is worth: an LED, a resistor, a sleeve, two joints (common practice)."""
+
+ENDS_MM = 25.0
+"""Fibre cut extra for squaring, the stub before trimming and the joint (habit `fibre_trim`, and a little)."""
+
+MOST_SITES = 60
+
+
+@dataclass(frozen=True, slots=True)
+class Fibres:
+    """Illuminators with their bundles and tails, and what could not be reached."""
+
+    emitters: tuple[Emitter, ...]
+    bundles: tuple[Bundle, ...]
+    tails: tuple[Tail, ...]
+    unrouted: tuple[Unrouted, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class _Group:
+    """Lamps on one illuminator."""
+
+    row: FibreClass
+    lamps: tuple[PlacedLamp, ...]
+    site: Place
+
+
+def lay_fibres(
+    plan: Plan, drawer: Drawer, *, lamps: tuple[PlacedLamp, ...], classes: tuple[FibreClass, ...], wires: RouteMap
+) -> Fibres:
+    """Illuminators, bundles and tails for every class of fibre lamps.
+
+    Parameters
+    ----------
+    plan, drawer : Plan, Drawer
+        The checked plan and the parts.
+    lamps, classes
+        Results of the stages before.
+    wires : RouteMap
+        Where leads may run: an illuminator must be reached by them.
+    Returns
+    -------
+    Fibres
+        One emitter and one bundle for each illuminator.
+    Source
+    ------
+    Single-source capacitated location, see `geometry.assign`; bend habit `fibre_bend`.
+    """
+    by_name = {lamp.name: lamp for lamp in lamps}
+    maps = {mm: _map_for(plan, drawer, mm) for mm in sorted({row.fibre_mm for row in classes})}
+    sites = _sites(plan, wires)
+    groups: list[_Group] = []
+    lost: list[Unrouted] = []
+    for row in classes:
+        own = [by_name[name] for name in row.lamps]
+        made, missed = _grouped(row, own, fibres=maps[row.fibre_mm], sites=sites)
+        groups += made
+        lost += missed
+    built = [_build(plan, drawer, maps[group.row.fibre_mm], group, number) for number, group in enumerate(groups, 1)]
+    return Fibres(
+        emitters=tuple(emitter for emitter, _, _ in built), bundles=tuple(bundle for _, bundle, _ in built),
+        tails=tuple(tail for _, _, tails in built for tail in tails), unrouted=tuple(lost),
+    )
+
+
+def bend_radius_mm(drawer: Drawer, fibre_mm: float) -> float:
+    """The lasting bend radius that a fibre is laid with (habit `fibre_bend`)."""
+    return (drawer.habit("fibre_bend").low or 20.0) * fibre_mm
+
+
+def _map_for(plan: Plan, drawer: Drawer, fibre_mm: float) -> RouteMap:
+    """The map at the wanted bend radius; where a part leaves no room for it, at half, then at the bare margin.
+
+    The tightest bend that results stays on each tail, and is a finding where it is under the habit.
+    """
+    radius = bend_radius_mm(drawer, fibre_mm)
+    for share in (1.0, 0.5, 0.25):
+        found = fibre_map(plan, radius * share)
+        if not any(trouble.why in ("no-free-space", "split", "crossing-end") for trouble in found.troubles):
+            return found
+    return fibre_map(plan, 0.0)
+
+
+# --- illuminators -------------------------------------------------------------------------------------------------
+
+
+def _sites(plan: Plan, wires: RouteMap) -> list[Place]:
+    """Places for illuminators: a grid on the parts that have room for them."""
+    parts = [part for part in plan.parts if part.room_for_illuminators]
+    area = sum(_box_mm2(part.outline_mm) for part in parts)
+    pitch = max(SITE_PITCH_MM, math.sqrt(area / MOST_SITES))
+    fits = [
+        settled(wires, Spot(part.name, x, y)) for part in parts for x, y in grid_points(part.outline_mm, pitch)
+    ]
+    spots = {fit.spot: None for fit in fits if fit is not None}
+    return [place_of(spot) for spot in spots]
+
+
+def _box_mm2(outline: tuple[tuple[float, float], ...]) -> float:
+    xs, ys = zip(*outline, strict=True)
+    return (max(xs) - min(xs)) * (max(ys) - min(ys))
+
+
+def _grouped(
+    row: FibreClass, lamps: list[PlacedLamp], *, fibres: RouteMap, sites: list[Place]
+) -> tuple[list[_Group], list[Unrouted]]:
+    placed = [lamp for lamp in lamps if lamp.spot is not None]
+    if not placed or not sites:
+        return [], [_unplaced(lamp) for lamp in placed]
+    ends = [place_of(lamp.spot) for lamp in placed if lamp.spot is not None]
+    length = distances(fibres, ends, sites)
+    near = np.asarray(np.where(length < LEAST_TAIL_MM, LEAST_TAIL_MM + 2 * (LEAST_TAIL_MM - length), length))
+    reached = [any(math.isfinite(value) for value in row) for row in near]
+    lost = [_no_way(fibres, lamp, sites) for lamp, ok in zip(placed, reached, strict=True) if not ok]
+    good = [lamp for lamp, ok in zip(placed, reached, strict=True) if ok]
+    if not good:
+        return [], lost
+    chosen = _shared(near[reached], capacity=row.capacity)
+    return [
+        _Group(row, tuple(good[k] for k in range(len(good)) if chosen[k] == site), sites[site])
+        for site in sorted(set(chosen))
+    ], lost
+
+
+def _shared(length: np.ndarray, *, capacity: int) -> list[int]:
+    """The site of each tail: as few illuminators as capacity allows, opened where they save most fibre."""
+    count, sites = length.shape
+    chosen = [-1] * count
+    left = list(range(count))
+    while left:
+        cost = [sum(sorted(float(length[k, site]) for k in left)[:capacity]) for site in range(sites)]
+        site = min(range(sites), key=lambda s: (cost[s], s))
+        taken = sorted(left, key=lambda k: (float(length[k, site]), k))[:capacity]
+        for k in taken:
+            chosen[k] = site
+        left = [k for k in left if k not in taken]
+    return chosen
+
+
+def _unplaced(lamp: PlacedLamp) -> Unrouted:
+    part = lamp.spot.part if lamp.spot else ""
+    return Unrouted(item=lamp.name, part=part, why="no part has room for an illuminator")
+
+
+def _no_way(fibres: RouteMap, lamp: PlacedLamp, sites: list[Place]) -> Unrouted:
+    assert lamp.spot is not None
+    answers = shortest_routes(fibres, [(place_of(lamp.spot), site) for site in sites[:1]])
+    why = answers[0].text if isinstance(answers[0], NoRoute) else "no fibre reaches it"
+    return Unrouted(item=lamp.name, part=lamp.spot.part, why=why)
+
+
+# --- tails --------------------------------------------------------------------------------------------------------
+
+
+def _build(
+    plan: Plan, drawer: Drawer, fibres: RouteMap, group: _Group, number: int
+) -> tuple[Emitter, Bundle, tuple[Tail, ...]]:
+    emitter = Emitter(
+        name=f"I{number}", kind="illuminator", part_row=group.row.led,
+        spot=Spot(group.site.part, group.site.x_mm, group.site.y_mm), circuit=group.row.circuit,
+        lamps=tuple(lamp.name for lamp in group.lamps), aim_current_a=group.row.current_a,
+    )
+    spots = [lamp.spot for lamp in group.lamps if lamp.spot is not None]
+    routes = shortest_routes(fibres, [(group.site, place_of(spot)) for spot in spots])
+    tails = tuple(
+        _tail(plan, drawer, emitter, lamp, route=route, fibre_mm=group.row.fibre_mm)
+        for lamp, route in zip(group.lamps, routes, strict=True)
+        if isinstance(route, Route)
+    )
+    bundle, placed = bundle_of(drawer, emitter, tails)
+    named = tuple(replace(tail, name=f"{emitter.name}.{k}") for k, tail in enumerate(placed, 1))
+    return emitter, replace(bundle, tails=tuple(tail.name for tail in named)), named
+
+
+def _tail(
+    plan: Plan, drawer: Drawer, emitter: Emitter, lamp: PlacedLamp, *, route: Route, fibre_mm: float
+) -> Tail:
+    """One tail: its route on the parts, and the last quarter turn from the wall into its hole."""
+    radius = bend_radius_mm(drawer, fibre_mm)
+    into_hole = Bend(90.0, radius)
+    bends = (*(Bend(bend.angle_deg, bend.radius_mm) for bend in route.bends), into_hole)
+    slack = sum(crossing.slack_mm for crossing in plan.crossings if crossing.name in route.crossings)
+    carried = sum(leg.length_mm * relief_slack(plan.part(leg.part)) for leg in route.legs)
+    length = max(route.length_mm + carried, LEAST_TAIL_MM) + math.pi / 2 * radius
+    return Tail(
+        name=lamp.name, lamp=lamp.name, emitter=emitter.name, fibre_mm=fibre_mm,
+        legs=tuple(Leg(leg.part, leg.points_mm) for leg in route.legs), crossings=route.crossings,
+        length_mm=length, slack_mm=slack + carried, cut_mm=math.ceil((length + ENDS_MM) / 5) * 5.0, bends=bends,
+        least_bend_mm=min(bend.radius_mm for bend in bends), ring=0, offset_mm=0.0,
+    )

@@ -1,0 +1,304 @@
+"""Wiring: for each circuit a tree of leads and splices from the bay to its emitters, and one shared return."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass, replace
+
+from rushlight.geometry.bundle import NoTube, choose_tube
+from rushlight.geometry.circles import first_packing
+from rushlight.geometry.layout import Place, RouteMap
+from rushlight.geometry.routes import NoRoute, Route, distances, shortest_routes
+from rushlight.geometry.tree import SplicePrices, SpliceTree, splice_tree
+from rushlight.model.design import Circuit, Emitter, Lead, Sleeve, Splice, Unrouted
+from rushlight.model.drawer import Drawer, WirePart
+from rushlight.model.place import Leg, Spot
+from rushlight.model.plan import Plan
+from rushlight.stages.bundles import tube_size
+from rushlight.stages.layouts import relief_slack
+from rushlight.units import Range
+
+RETURN_COLOUR = "black"
+PLUS_COLOURS = ("red", "yellow", "blue", "white", "green", "orange", "violet", "brown", "grey", "pink")
+"""One colour for the return, others for the switched lines (habit `colour_code`)."""
+
+SITE_PITCH_MM = 25.0
+"""Grid of places where a splice may lie, besides the emitters' own places."""
+
+MOST_SITES = 160
+"""Grid places at most; a larger model gets a wider grid."""
+
+BARE_JOINT_MM = 8.0
+"""Length of a soldered joint of small leads (common practice, no source)."""
+
+TUBE_OVERLAP_MM = 3.0
+"""Tube reaches past each end of the bare joint (parts_heat_shrink_rules.csv)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Wiring:
+    """Leads and splices, and what could not be reached."""
+
+    leads: tuple[Lead, ...]
+    splices: tuple[Splice, ...]
+    unrouted: tuple[Unrouted, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Net:
+    """One net to be wired: all plus ends of a circuit, or all returns."""
+
+    label: str
+    circuit: str | None
+    emitters: tuple[Emitter, ...]
+    colour: str
+    current_a: float
+
+    @property
+    def name(self) -> str:
+        """plus or return."""
+        return "return" if self.circuit is None else "plus"
+
+
+def wire_all(
+    plan: Plan, drawer: Drawer, *, route_map: RouteMap, feed: Spot, emitters: tuple[Emitter, ...],
+    circuits: tuple[Circuit, ...],
+) -> Wiring:
+    """The whole loom: plus tree of each circuit and the shared return.
+
+    Parameters
+    ----------
+    plan, drawer : Plan, Drawer
+        The checked plan and the parts.
+    route_map : RouteMap
+        Where leads may run.
+    feed : Spot
+        Where the trunk enters the bay.
+    emitters, circuits
+        What is to be fed.
+    Returns
+    -------
+    Wiring
+        Emitters that cannot be reached are told, not left out in silence.
+    Source
+    ------
+    Splice tree: see `geometry.tree.splice_tree`; habits `splice_size`, `wire_spare`, `colour_code`.
+    """
+    reached, lost = _reached(route_map, feed, emitters)
+    nets = _nets(reached, circuits)
+    grid = _grid(plan, route_map, feed)
+    made = [_wire_net(plan, drawer, route_map, feed, net, grid=grid) for net in nets]
+    return Wiring(
+        leads=tuple(lead for one in made for lead in one.leads),
+        splices=tuple(splice for one in made for splice in one.splices),
+        unrouted=lost + tuple(row for one in made for row in one.unrouted),
+    )
+
+
+def place_of(spot: Spot) -> Place:
+    """A spot as the routes take it."""
+    return Place(spot.part, spot.x_mm, spot.y_mm)
+
+
+def _reached(
+    route_map: RouteMap, feed: Spot, emitters: tuple[Emitter, ...]
+) -> tuple[tuple[Emitter, ...], tuple[Unrouted, ...]]:
+    """Emitters that a lead can reach from the bay, and the others with the reason."""
+    if not emitters:
+        return (), ()
+    from_feed = distances(route_map, [place_of(feed)], [place_of(emitter.spot) for emitter in emitters])[0]
+    reached = tuple(emitter for emitter, far in zip(emitters, from_feed, strict=True) if math.isfinite(far))
+    lost = [emitter for emitter, far in zip(emitters, from_feed, strict=True) if not math.isfinite(far)]
+    whys = shortest_routes(route_map, [(place_of(feed), place_of(emitter.spot)) for emitter in lost])
+    return reached, tuple(
+        Unrouted(item=emitter.name, part=why.part, why=why.text)
+        for emitter, why in zip(lost, whys, strict=True)
+        if isinstance(why, NoRoute)
+    )
+
+
+def _nets(emitters: tuple[Emitter, ...], circuits: tuple[Circuit, ...]) -> list[Net]:
+    nets = []
+    for number, circuit in enumerate(circuits):
+        own = tuple(emitter for emitter in emitters if emitter.circuit == circuit.name)
+        if own:
+            amps = sum(emitter.aim_current_a for emitter in own)
+            nets.append(Net(circuit.name, circuit.name, own, PLUS_COLOURS[number % len(PLUS_COLOURS)], amps))
+    if emitters:
+        most = max(
+            sum(emitter.aim_current_a for emitter in emitters if state in circuit_states(circuits, emitter.circuit))
+            for state in {state for circuit in circuits for state in circuit.states}
+        )
+        nets.append(Net("R", None, emitters, RETURN_COLOUR, most))
+    return nets
+
+
+def circuit_states(circuits: tuple[Circuit, ...], name: str) -> tuple[str, ...]:
+    """States in which a circuit is lit."""
+    return next((circuit.states for circuit in circuits if circuit.name == name), ())
+
+
+def _grid(plan: Plan, route_map: RouteMap, feed: Spot) -> list[Place]:
+    """Places on every part where a splice may lie: a grid in free space that the bay can reach."""
+    area = sum(piece.area_mm2 for sheet in route_map.sheets for piece in sheet.space.pieces)
+    pitch = max(SITE_PITCH_MM, math.sqrt(area / MOST_SITES))
+    places = [
+        Place(sheet.sheet.name, x, y)
+        for sheet in route_map.sheets
+        for x, y in grid_points(sheet.sheet.outline_mm, pitch)
+    ]
+    if not places:
+        return []
+    far = distances(route_map, [place_of(feed)], places)[0]
+    return [place for place, away in zip(places, far, strict=True) if math.isfinite(away)]
+
+
+def grid_points(outline: tuple[tuple[float, float], ...], pitch_mm: float) -> list[tuple[float, float]]:
+    """Points of a square grid over the bounds of an outline, half a pitch in from its lower left corner."""
+    xs, ys = zip(*outline, strict=True)
+    columns = max(int((max(xs) - min(xs)) / pitch_mm), 1)
+    rows = max(int((max(ys) - min(ys)) / pitch_mm), 1)
+    step_x, step_y = (max(xs) - min(xs)) / columns, (max(ys) - min(ys)) / rows
+    return [
+        (min(xs) + (i + 0.5) * step_x, min(ys) + (j + 0.5) * step_y) for j in range(rows) for i in range(columns)
+    ]
+
+
+# --- one net ------------------------------------------------------------------------------------------------------
+
+
+def _wire_net(
+    plan: Plan, drawer: Drawer, route_map: RouteMap, feed: Spot, net: Net, *, grid: list[Place]
+) -> Wiring:
+    sites = [place_of(feed), *(place_of(emitter.spot) for emitter in net.emitters), *grid]
+    matrix = distances(route_map, sites)
+    tree = splice_tree(
+        matrix, range(1, len(net.emitters) + 1), 0, prices=_prices(drawer),
+        splice_sites=range(1, len(sites)),
+    )
+    names = _node_names(tree, net, plan)
+    flow = _flow(tree, net)
+    pairs = [(sites[tree.nodes[edge.a].site], sites[tree.nodes[edge.b].site]) for edge in tree.edges]
+    routes = shortest_routes(route_map, pairs)
+    leads = tuple(
+        _lead(plan, drawer, net, tree, number=number, route=route, names=names, current_a=flow[number])
+        for number, route in enumerate(routes)
+        if isinstance(route, Route)
+    )
+    lost = tuple(
+        Unrouted(item=f"{net.label}{number + 1}", part=route.part, why=route.text)
+        for number, route in enumerate(routes)
+        if isinstance(route, NoRoute)
+    )
+    return Wiring(leads, _splices(drawer, net, tree, names=names, leads=leads, sites=sites), lost)
+
+
+def _prices(drawer: Drawer) -> SplicePrices:
+    """The habit's three leads a splice, plus the feed."""
+    return SplicePrices(max_leads=int(drawer.habit("splice_size").high or 3) + 1)
+
+
+def _node_names(tree: SpliceTree, net: Net, plan: Plan) -> list[str]:
+    """Feed, emitters and splices by name."""
+    names, splices = [], 0
+    for node in tree.nodes:
+        if node.kind == "feed":
+            names.append(f"bay {net.label}")
+        elif node.kind == "lamp":
+            names.append(net.emitters[node.lamp].name)
+        else:
+            splices += 1
+            names.append(f"S{net.label}{splices}")
+    return names
+
+
+def _flow(tree: SpliceTree, net: Net) -> list[float]:
+    """Aimed current through each edge: all that lies beyond it."""
+    children: dict[int, list[int]] = {}
+    for number, edge in enumerate(tree.edges):
+        children.setdefault(edge.a, []).append(number)
+    beyond = [0.0] * len(tree.edges)
+    for number in _from_the_tips(tree, children):
+        node = tree.nodes[tree.edges[number].b]
+        own = net.emitters[node.lamp].aim_current_a if node.kind == "lamp" else 0.0
+        beyond[number] = own + sum(beyond[child] for child in children.get(tree.edges[number].b, []))
+    return beyond
+
+
+def _from_the_tips(tree: SpliceTree, children: dict[int, list[int]]) -> list[int]:
+    """Edge numbers, every edge after all that lie beyond it."""
+    order = list(children.get(0, []))
+    for number in order:
+        order.extend(children.get(tree.edges[number].b, []))
+    return order[::-1]
+
+
+def wire_for(drawer: Drawer, current_a: float) -> WirePart:
+    """The thinnest hook-up wire whose loom limit bears a current; of one gauge the thinnest skin."""
+    hook_up = [wire for wire in drawer.wires if wire.kind == "hook-up" and wire.awg <= 30]
+    bearing = [wire for wire in hook_up if wire.loom_limit_a >= current_a]
+    return max(bearing or hook_up, key=lambda wire: (wire.awg if bearing else -wire.awg, -wire.outer_mm, wire.name))
+
+
+def _lead(
+    plan: Plan, drawer: Drawer, net: Net, tree: SpliceTree, *, number: int, route: Route, names: list[str],
+    current_a: float,
+) -> Lead:
+    edge = tree.edges[number]
+    wire = wire_for(drawer, current_a)
+    slack = sum(crossing.slack_mm for crossing in plan.crossings if crossing.name in route.crossings)
+    carried = sum(leg.length_mm * relief_slack(plan.part(leg.part)) for leg in route.legs)
+    length = route.length_mm + carried
+    share, extra = drawer.habit("wire_spare").low or 0.1, drawer.habit("wire_spare_mm").low or 30.0
+    kinds = {tree.nodes[edge.a].kind, tree.nodes[edge.b].kind}
+    role = "trunk" if "feed" in kinds else ("lead" if "lamp" in kinds else "branch")
+    return Lead(
+        name=f"{net.label}{number + 1}", net=net.name, circuit=net.circuit, start=names[edge.a], end=names[edge.b],
+        wire=wire.name, colour=net.colour, legs=tuple(Leg(leg.part, leg.points_mm) for leg in route.legs),
+        crossings=route.crossings, length_mm=length, slack_mm=slack + carried,
+        cut_mm=math.ceil((length * (1 + share) + extra) / 5) * 5.0, role=role,
+    )
+
+
+# --- splices ------------------------------------------------------------------------------------------------------
+
+
+def _splices(
+    drawer: Drawer, net: Net, tree: SpliceTree, *, names: list[str], leads: tuple[Lead, ...], sites: list[Place]
+) -> tuple[Splice, ...]:
+    made = []
+    for name, node in zip(names, tree.nodes, strict=True):
+        if node.kind != "splice":
+            continue
+        own = tuple(lead for lead in leads if name in (lead.start, lead.end))
+        made.append(
+            Splice(
+                name=name, net=net.name, circuit=net.circuit, spot=Spot(*sites[node.site]),
+                leads=tuple(lead.name for lead in own), sleeve=_sleeve(drawer, name, own), stagger_mm=math.inf,
+            )
+        )
+    return tuple(made)
+
+
+def _sleeve(drawer: Drawer, name: str, leads: tuple[Lead, ...]) -> Sleeve:
+    """Tube over a joint: it must pass over the side with more leads, and grip the lone lead on the other."""
+    widths = sorted((drawer.wire(lead.wire).outer_mm for lead in leads), reverse=True)
+    many = first_packing(tuple(widths[1:] or widths)).diameter_mm
+    fit = choose_tube([tube_size(tube) for tube in drawer.tubes], Range.exactly(max(many, widths[0])), many)
+    tube = "insulating tape" if isinstance(fit, NoTube) else fit.tube.name
+    overlap = max(TUBE_OVERLAP_MM, many)
+    return Sleeve(name=f"over {name}", where=name, tube=tube, cut_mm=math.ceil((BARE_JOINT_MM + 2 * overlap) / 0.85),
+                  grips_mm=many)
+
+
+def staggered(splices: tuple[Splice, ...]) -> tuple[Splice, ...]:
+    """Splices with the distance to the nearest other one on the same part."""
+    made = []
+    for splice in splices:
+        near = [
+            math.dist(splice.spot.at_mm, other.spot.at_mm)
+            for other in splices
+            if other.name != splice.name and other.spot.part == splice.spot.part
+        ]
+        made.append(replace(splice, stagger_mm=min(near, default=math.inf)))
+    return tuple(made)
