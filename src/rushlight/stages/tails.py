@@ -30,6 +30,7 @@ ENDS_MM = 25.0
 """Fibre cut extra for squaring, the stub before trimming and the joint (habit `fibre_trim`, and a little)."""
 
 MOST_SITES = 60
+FAR_MM = 1e6
 
 
 @dataclass(frozen=True, slots=True)
@@ -154,9 +155,10 @@ def _shared(length: np.ndarray, *, capacity: int) -> list[int]:
     chosen = [-1] * count
     left = list(range(count))
     while left:
-        cost = [sum(sorted(float(length[k, site]) for k in left)[:capacity]) for site in range(sites)]
+        cost = [sum(sorted(min(float(length[k, site]), FAR_MM) for k in left)[:capacity]) for site in range(sites)]
         site = min(range(sites), key=lambda s: (cost[s], s))
-        taken = sorted(left, key=lambda k: (float(length[k, site]), k))[:capacity]
+        near = [k for k in left if math.isfinite(length[k, site])]
+        taken = sorted(near, key=lambda k: (float(length[k, site]), k))[:capacity]
         for k in taken:
             chosen[k] = site
         left = [k for k in left if k not in taken]
