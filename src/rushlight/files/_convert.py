@@ -27,7 +27,7 @@ class Converter:
 
     def __init__(self, faults: Faults) -> None:
         self.faults = faults
-        self._known: dict[tuple[str, str], str] = {}
+        self._known: dict[tuple[str, str], str | Bad] = {}
 
     def item(self, kind: type, node: Node, label: str) -> Draft | None:
         """One item with keys, or None where there are no keys at all."""
@@ -75,11 +75,21 @@ class Converter:
         if kind.item is not None:
             return self._nested(kind, kind.item, node, label, key)
         if kind.name in _CHECKED and isinstance(node, Text):
-            known = self._known.get((kind.name, node.value))
-            if known is None:
-                known = self._known[kind.name, node.value] = value_of(kind, node)
-            return known
+            return self._understood(kind, node)
         return value_of(kind, node)
+
+    def _understood(self, kind: Kind, node: Text) -> str:
+        """A colour or rhythm; what the same words gave before, they give again."""
+        before = self._known.get((kind.name, node.value))
+        if before is None:
+            try:
+                before = str(value_of(kind, node))
+            except Bad as bad:
+                before = bad
+            self._known[kind.name, node.value] = before
+        if isinstance(before, Bad):
+            raise before.at(node)
+        return before
 
     def _nested(self, kind: Kind, item: type, node: Node, label: str, key: str) -> Any:
         before = f"{label}, " if label else ""

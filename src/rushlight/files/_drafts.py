@@ -6,7 +6,6 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from rushlight.files._nodes import Mapping, Node, Text
-from rushlight.model.schema import keys_of
 
 
 @dataclass(slots=True)
@@ -50,8 +49,7 @@ class Draft:
 
 def build(draft: Draft) -> Any:
     """The frozen value; only for drafts without faults."""
-    wanted = {entry.name for entry in keys_of(draft.kind)}
-    return draft.kind(**{key: _built(value) for key, value in draft.values.items() if key in wanted})
+    return draft.kind(**{key: _built(value) for key, value in draft.values.items()})
 
 
 def _built(value: Any) -> Any:

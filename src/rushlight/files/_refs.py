@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Iterator
+from functools import cache
 
 from rushlight.files._drafts import Draft
 from rushlight.files._faults import Faults, Place, shown
@@ -70,17 +71,20 @@ def _register(names: dict[str, Draft], drafts: Iterable[Draft], faults: Faults) 
 
 
 def _check_item(draft: Draft, known: dict[str, Iterable[str]], faults: Faults) -> None:
-    for field in keys_of(draft.kind):
-        kind: Kind = field.metadata["kind"]
-        if kind.name not in ("ref", "refs") or field.name not in draft.values:
-            continue
-        value = draft.values[field.name]
-        words = (value,) if kind.name == "ref" else value
+    for key, kind in _reference_keys(draft.kind):
+        value = draft.get(key)
+        words = (value,) if isinstance(value, str) else value or ()
         for place, word in enumerate(words):
             if word not in known[kind.target]:
                 one = Kind("ref", target=kind.target)
-                faults.add(_place(draft, field.name, place), draft.label, f"{field.name} {shown(word)} is not known",
+                faults.add(_place(draft, key, place), draft.label, f"{key} {shown(word)} is not known",
                            kind_in_words(one), word=word, known=known[kind.target])
+
+
+@cache
+def _reference_keys(item: type) -> tuple[tuple[str, Kind], ...]:
+    kinds = ((field.name, field.metadata["kind"]) for field in keys_of(item))
+    return tuple((key, kind) for key, kind in kinds if kind.name in ("ref", "refs"))
 
 
 def _place(draft: Draft, key: str, index: int) -> Place:

@@ -162,9 +162,9 @@ def _check_row(row: Draft, count: int, areas: dict[str, Any], faults: Faults) ->
     spots = _spaced(np.asarray(line, dtype=float), count, row.get("pitch_mm"))
     for mark, part, points in _with_mirrored(row, spots):
         area = areas.get(part)
-        outside = _outside(points, area) if area is not None else ()
-        if len(outside):
-            index = int(outside[0])
+        outside = [] if area is None else _outside(points, area).tolist()
+        if outside:
+            index = outside[0]
             _say_outside(row, row.place("along_mm"), (points[index][0], points[index][1]), area, faults,
                          what=f"its lamp {mark}{index + 1}")
 

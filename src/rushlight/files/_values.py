@@ -31,6 +31,10 @@ class Bad(Exception):
         super().__init__(found)
         self.place, self.found, self.expected, self.word, self.known = place, found, expected, word, known
 
+    def at(self, place: Place) -> Bad:
+        """The same fault at another place."""
+        return Bad(place, self.found, self.expected, word=self.word, known=self.known)
+
 
 class Silent(Exception):
     """A value that was refused already."""
