@@ -12,6 +12,7 @@ from rushlight.model.sheet import (
     Block,
     Caution,
     Cautions,
+    Cell,
     Column,
     Drawing,
     Note,
@@ -24,7 +25,7 @@ from rushlight.model.sheet import (
 from rushlight.sheets.place import refitted, scale_words
 from rushlight.sheets.svg import to_svg
 from rushlight.sheets.tile import Tile, tiles, turned_is_better
-from rushlight.sheets.words import one_line, printable, shown
+from rushlight.sheets.words import one_line, printable, shortened, shown
 
 SIDEWAYS_WIDTH_MM = 240.0
 """Widest drawing on a page laid on its side, on both papers."""
@@ -33,6 +34,8 @@ SIDEWAYS_HEIGHT_MM = 160.0
 """Tallest drawing on a page laid on its side, on both papers."""
 
 LONGEST_WORD = 24
+LONGEST_CELL = 600
+LONGEST_LABEL = 80
 LONGEST_HEADING = 120
 LONGEST_RUNNING_TITLE = 48
 
@@ -54,6 +57,9 @@ def book_data(sheets: Sequence[Sheet], title_page: TitlePage, paper: str) -> Dat
     -------
     dict
         Keys paper, title (running title), front, pages.
+    Notes
+    -----
+    A table's cell prints at most LONGEST_CELL characters and a label LONGEST_LABEL; the CSV file holds them in full.
     """
     pages = [page for sheet in sheets for page in _pages(sheet)]
     return {"paper": paper, "title": _shortened(title_page.title, LONGEST_RUNNING_TITLE),
@@ -63,15 +69,15 @@ def book_data(sheets: Sequence[Sheet], title_page: TitlePage, paper: str) -> Dat
 def _front(page: TitlePage) -> Data:
     drawing = [] if page.drawing is None else [_figure(refitted(page.drawing, PAGE_WIDTH_MM, PAGE_HEIGHT_MM / 2))]
     return {
-        "title": _words(page.title), "subtitle": _words(page.subtitle), "note": _paragraphs(page.note),
-        "facts": [[_words(label), _words(value)] for label, value in page.facts],
+        "title": _heading(page.title), "rest": _rest(page.title), "subtitle": _words(page.subtitle), "note": _paragraphs(page.note),
+        "facts": [[_label(label), _shortened(value, LONGEST_CELL)] for label, value in page.facts],
         "figures": drawing, "cautions": [_caution(item) for item in page.cautions],
     }
 
 
 def _pages(sheet: Sheet) -> Iterator[Data]:
     """Runs of blocks that flow, and pages of their own for templates and drawings laid on their side."""
-    heading = {"title": _shortened(sheet.title, LONGEST_HEADING), "rest": _rest(sheet.title)}
+    heading = {"title": _heading(sheet.title), "rest": _rest(sheet.title)}
     running = _shortened(sheet.title, LONGEST_RUNNING_TITLE)
     head = {"running": running, "part": _shortened(sheet.part or "", LONGEST_RUNNING_TITLE)}
     pages = list(_runs(sheet.blocks)) or [{"kind": "flow", "blocks": []}]
@@ -126,8 +132,8 @@ def _fewer_sideways(drawing: Drawing) -> bool:
 
 
 def _template_page(drawing: Drawing, tile: Tile, sideways: bool) -> Data:
-    return {"kind": "template", "sideways": sideways, "blocks": [], "title": _shortened(drawing.title, LONGEST_HEADING),
-            "caption": _words(drawing.caption), "figure": _figure(tile.drawing)}
+    return {"kind": "template", "sideways": sideways, "blocks": [], "title": _heading(drawing.title),
+            "caption": _shortened(drawing.caption, LONGEST_CELL), "figure": _figure(tile.drawing)}
 
 
 def _block(block: Block) -> Data:
@@ -136,7 +142,7 @@ def _block(block: Block) -> Data:
     if isinstance(block, Table):
         return _table(block)
     if isinstance(block, Note):
-        return {"kind": "note", "title": _words(block.title), "paragraphs": _paragraphs(block.text)}
+        return {"kind": "note", "title": _heading(block.title), "paragraphs": _paragraphs(block.text)}
     if isinstance(block, Cautions):
         return {"kind": "cautions", "cautions": [_caution(item) for item in block.items]}
     return _steps(block)
@@ -145,12 +151,12 @@ def _block(block: Block) -> Data:
 def _figure(drawing: Drawing) -> Data:
     scale = "" if drawing.scale is None else f"Scale {scale_words(drawing.scale)}"
     return {"svg": to_svg(drawing), "width_mm": drawing.width_mm, "height_mm": drawing.height_mm, "scale": scale,
-            "title": _words(drawing.title), "caption": _words(drawing.caption)}
+            "title": _heading(drawing.title), "caption": _shortened(drawing.caption, LONGEST_CELL)}
 
 
 def _table(table: Table) -> Data:
     return {
-        "kind": "table", "title": _words(table.title), "caption": _words(table.caption),
+        "kind": "table", "title": _heading(table.title), "caption": _words(table.caption),
         "columns": [_column(column) for column in table.columns],
         "rows": [[_cell(cell, column) for cell, column in zip(row, table.columns, strict=True)] for row in table.rows],
     }
@@ -158,28 +164,29 @@ def _table(table: Table) -> Data:
 
 def _column(column: Column) -> Data:
     align = "center" if column.align == "centre" else column.align
-    return {"heading": _words(column.heading), "unit": _words(column.unit), "align": align, "wide": column.wide}
+    return {"heading": _label(column.heading), "unit": _label(column.unit), "align": align, "wide": column.wide}
 
 
-def _cell(cell: object, column: Column) -> str:
-    return _words(shown(cell, column.decimals))  # type: ignore[arg-type]
+def _cell(cell: Cell, column: Column) -> str:
+    return _shortened(shown(cell, column.decimals), LONGEST_CELL)
 
 
 def _steps(block: Steps) -> Data:
     steps = [_step(step, step.label or str(number)) for number, step in enumerate(block.steps, start=1)]
-    return {"kind": "steps", "title": _words(block.title), "steps": steps}
+    return {"kind": "steps", "title": _heading(block.title), "steps": steps}
 
 
 def _step(step: Step, label: str) -> Data:
     return {
-        "label": _words(label), "text": _words(step.text), "detail": _paragraphs(step.detail), "gate": step.gate,
-        "readings": [[_words(what), _words(expected)] for what, expected in step.readings],
+        "label": _shortened(label, LONGEST_WORD), "gate": step.gate,
+        "text": _words(step.text), "detail": _paragraphs(step.detail),
+        "readings": [[_shortened(what, LONGEST_CELL), _label(expected)] for what, expected in step.readings],
         "cautions": [_caution(item) for item in step.cautions],
     }
 
 
 def _caution(caution: Caution) -> Data:
-    return {"hazard": _words(caution.hazard), "text": _words(caution.text), "standard": _words(caution.standard)}
+    return {"hazard": _label(caution.hazard), "text": _words(caution.text), "standard": _words(caution.standard)}
 
 
 def _paragraphs(text: str) -> list[str]:
@@ -199,8 +206,15 @@ def _breakable(word: str) -> str:
 
 
 def _shortened(text: str, most: int) -> str:
-    line = one_line(text)
-    return _words(line if len(line) <= most else line[:most - 1].rstrip() + "…")
+    return _words(shortened(text, most))
+
+
+def _heading(text: str) -> str:
+    return _shortened(text, LONGEST_HEADING)
+
+
+def _label(text: str) -> str:
+    return _shortened(text, LONGEST_LABEL)
 
 
 def _rest(title: str) -> str:

@@ -26,7 +26,7 @@ from rushlight.model.sheet import (
 )
 from rushlight.sheets.dimension import dimension_marks
 from rushlight.sheets.place import CAP_HEIGHT_EM
-from rushlight.sheets.words import one_line
+from rushlight.sheets.words import label
 
 if TYPE_CHECKING:
     from ezdxf.document import Drawing as Document
@@ -147,7 +147,7 @@ class _Writer:
     def text(self, mark: Text) -> None:
         from ezdxf.enums import TextEntityAlignment
 
-        words = one_line(mark.text)
+        words = label(mark.text)
         if not words:
             return
         height = CAP_HEIGHT_EM * TEXT_SIZES_MM[mark.size] / self.scale

@@ -27,6 +27,7 @@ from rushlight.model.sheet import (
     Text,
 )
 from rushlight.sheets.dimension import dimension_marks
+from rushlight.sheets.words import label
 
 SCALES = (50.0, 20.0, 10.0, 5.0, 2.0, 1.0, 0.5, 0.2, 0.1, 0.05, 0.02, 0.01)
 """Scales recommended by ISO 5455 (enlarging, full size, reducing), the largest first."""
@@ -242,7 +243,7 @@ def on_circle(centre_mm: Point, radius_mm: float, angle_deg: float) -> Point:
 
 def text_box_mm(text: str, size_mm: float) -> tuple[float, float]:
     """Width and height that a text of this font size needs, by estimate."""
-    return WIDE_LETTER_EM * size_mm * len(text), CAP_HEIGHT_EM * size_mm
+    return WIDE_LETTER_EM * size_mm * len(label(text)), CAP_HEIGHT_EM * size_mm
 
 
 def anchor_shift(anchor: Anchor) -> tuple[float, float]:

@@ -27,7 +27,7 @@ from rushlight.model.sheet import (
 )
 from rushlight.sheets.dimension import dimension_marks
 from rushlight.sheets.place import CAP_HEIGHT_EM, anchor_shift, on_circle
-from rushlight.sheets.words import one_line
+from rushlight.sheets.words import label, one_line
 
 
 @dataclass(frozen=True, slots=True)
@@ -169,7 +169,7 @@ class _Writer:
         turn = f" rotate({_number(-mark.angle_deg)})" if mark.angle_deg else ""
         weight = ' font-weight="700"' if mark.bold else ""
         family = MONO if mark.mono else SANS
-        words = _text(mark.text)
+        words = _text(label(mark.text))
         return (f'<text transform="translate({self.xy(mark.at_mm)}){turn}" y="{drop}" text-anchor="{anchor}"'
                 f' font-family="{family}" font-size="{_number(size)}"{weight}'
                 f' fill="{getattr(self.palette, mark.colour)}">{words}</text>')

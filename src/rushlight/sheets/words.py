@@ -9,6 +9,9 @@ from decimal import Decimal
 
 from rushlight.model.sheet import Cell
 
+LONGEST_LABEL = 80
+"""Longest text that a drawing shows; a longer one would push everything else off the page."""
+
 TAB, LINE_FEED, CARRIAGE_RETURN = 0x9, 0xA, 0xD
 
 
@@ -54,6 +57,17 @@ def _allowed(code: int) -> bool:
     if 0x202A <= code <= 0x202E or 0x2066 <= code <= 0x2069 or 0x7F <= code <= 0x9F:
         return False
     return 0x20 <= code <= 0xD7FF or 0xE000 <= code <= 0xFFFD or 0x10000 <= code <= 0x10FFFF
+
+
+def shortened(text: str, most: int) -> str:
+    """The text on one line, cut to at most this many characters, with an ellipsis where it was cut."""
+    line = one_line(text)
+    return line if len(line) <= most else line[:most - 1].rstrip() + "…"
+
+
+def label(text: str) -> str:
+    """A text as a drawing shows it: one line of at most LONGEST_LABEL characters."""
+    return shortened(text, LONGEST_LABEL)
 
 
 def shown(cell: Cell, decimals: int | None = None) -> str:
