@@ -30,7 +30,7 @@ def allowed(state, **facts):
 SETS = [
     # state, facts, lamps  # source: rule
     ("under way", {"length_m": 180}, [MASTHEAD, MASTHEAD, *SIDES_STERN]),  # source: Rule 23(a)(i)-(iv)
-    ("under way", {"length_m": 50}, [MASTHEAD, MASTHEAD, *SIDES_STERN]),  # source: 23(a)(ii): 50 m is not "less than 50"
+    ("under way", {"length_m": 50}, [MASTHEAD, MASTHEAD, *SIDES_STERN]),  # source: 23(a)(ii), not under 50 m
     ("under way", {"length_m": 49.9}, [MASTHEAD, *SIDES_STERN]),  # source: Rule 23(a)(ii), not obliged
     ("under way", {"length_m": 10}, [MASTHEAD, *SIDES_STERN]),  # source: Rule 23(a)
     ("power under way, all-round option", {"length_m": 10}, [WHITE, PORT, STARBOARD]),  # source: Rule 23(d)(i)
@@ -115,7 +115,8 @@ def test_the_lamps_that_must_show(state, facts, lamps):
         ("under way", {"length_m": 30}, ["masthead_after"]),  # source: Rule 23(a)(ii)
         ("constrained by draught", {"length_m": 200}, ["allround_red"]),  # source: Rule 28 (three, in a vertical line)
         ("trawling", {"length_m": 30, "moving": "making way"}, ["masthead"]),  # source: Rule 26(b)(ii)
-        ("under oars", {"length_m": 5, "propulsion": "oars"}, ["side_port", "side_starboard", "stern"]),  # source: 25(d)(ii)
+        ("under oars", {"length_m": 5, "propulsion": "oars"},
+         ["side_port", "side_starboard", "stern"]),  # source: Rule 25(d)(ii)
         ("at anchor", {"length_m": 60}, ["deck lights"]),  # source: Rule 30(c)
     ],
 )

@@ -1,7 +1,8 @@
 """Flash rates of vehicle lamps against the published regulations.
 
 Source: UN Regulation No. 6 / No. 48 paragraph 6.5.9 (direction indicators flash 90 +/- 30 times a minute), No. 48
-paragraph 6.6 (hazard warning alike), FMVSS 108 (60 to 120 a minute); 49 CFR 221.14 (rear marker: once every 1.3 to 0.7 s).
+paragraph 6.6 (hazard warning alike), FMVSS 108 (60 to 120 a minute);
+49 CFR 221.14 (rear marker: once every 1.3 to 0.7 s).
 """
 
 import pytest

@@ -1,7 +1,7 @@
 """Flash counts on a screen against the published accessibility criterion.
 
-Source: W3C Web Content Accessibility Guidelines 2.x, success criterion 2.3.1 and the definition of 'general flash and red
-flash thresholds'; relative luminance as defined there.
+Source: W3C Web Content Accessibility Guidelines 2.x, success criterion 2.3.1 and the definition of 'general flash and
+red flash thresholds'; relative luminance as defined there.
 """
 
 import pytest

@@ -19,7 +19,7 @@ _CLASS = re.compile(r"(Al|Mo|FFl|LFl|Fl|Oc|Iso|IVQ|IUQ|IQ|VQ|UQ|Q|F)(?![a-z])")
 _GROUP = re.compile(r" ?\( ?([0-9A-Z+ ]+?) ?\)")
 _PERIOD = re.compile(r"(?<![\d.])(?:ev(?:ery)? )?(\d+(?:\.\d+)?) ?(?:s|sec)(?![a-z])")
 _IGNORED = re.compile(r"(?<![\d.])\d+(?:\.\d+)?(?:[-/]\d+)* ?[mM](?![a-z])")
-_LENGTHS = re.compile(r"\b(fl|lt|ec) ?(\d+(?:\.\d+)?)(?: ?s)?(?= |,|$|\))", re.IGNORECASE)
+_LENGTHS = re.compile(r"\b(fl|lt|ec) ?(\d+(?:\.\d+)?)(?: ?s)?(?= |,|$|\))")
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,7 +76,7 @@ def rhythm_of_chart(text: str) -> Rhythm:
 def chart_text(text: str) -> ChartText:
     """The pieces of a chart's text, not yet laid out in time."""
     rest = _modern(text)
-    lengths = tuple((word.lower() != "ec", float(value)) for word, value in _LENGTHS.findall(rest))
+    lengths = tuple((word != "ec", float(value)) for word, value in _LENGTHS.findall(rest))
     rest = _IGNORED.sub(" ", _LENGTHS.sub(" ", rest)).replace("( )", " ")
     period = _PERIOD.search(rest)
     rest = _PERIOD.sub(" ", rest)
