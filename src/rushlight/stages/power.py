@@ -322,7 +322,7 @@ def _evening(plan: Plan, states: tuple[StatePower, ...]) -> Range | None:
 
     def mixed(pick: str) -> float:
         rate = sum(minute / total / max(float(getattr(row.run_time_h, pick)), 1e-6) for minute, row in used)
-        return 1 / rate
+        return 1 / rate if rate > 0 else math.inf
 
     return Range(mixed("low"), mixed("typical"), mixed("high"))
 

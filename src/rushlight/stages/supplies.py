@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 import numpy as np
@@ -94,7 +95,7 @@ def run_time_h(plan: Plan, drawer: Drawer, *, current_a: np.ndarray, mean_share:
         return discharge(battery, at, drawn, cut_off_v=least_v).run_time_h
     if supply.kind == "usb power bank":
         return bank_run_time_h(BANK_MAH, min(max(float(current_a[0]) * mean_share, 1e-3), 5.0))
-    return Range(1e6, 1e6, 1e6)
+    return Range(math.inf, math.inf, math.inf)
 
 
 def plan_supply(plan: Plan, drawer: Drawer, *, most_a: float, thinnest_a: float, loop_ohm: float) -> SupplyPlan | None:

@@ -1,0 +1,234 @@
+"""The command line: one small function for each command. It computes nothing."""
+
+from __future__ import annotations
+
+import argparse
+import json
+import sys
+from collections.abc import Callable, Iterator, Sequence
+from contextlib import contextmanager
+from dataclasses import asdict
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from rushlight import __version__
+from rushlight.errors import DocumentProblem, RushlightError
+
+if TYPE_CHECKING:
+    from rushlight.model.finding import Finding
+    from rushlight.open_plan import OpenPlan
+
+WRONG_DOCUMENT = 3
+"""Exit status when the plan cannot be read; findings use 10, 20, 30, 40."""
+
+NOT_DONE = 2
+"""Exit status of a command that was refused."""
+
+
+def main(words: Sequence[str] | None = None) -> int:
+    """Run one command; its exit status."""
+    _speak_utf8()
+    asked = _parser().parse_args(words)
+    if not hasattr(asked, "run"):
+        _parser().print_help()
+        return NOT_DONE
+    try:
+        status: int = asked.run(asked)
+    except DocumentProblem as trouble:
+        for problem in trouble.problems:
+            print(problem, file=sys.stderr)
+        print(f"{len(trouble.problems)} problem(s); nothing was changed.", file=sys.stderr)
+        return WRONG_DOCUMENT
+    except RushlightError as trouble:
+        print(trouble, file=sys.stderr)
+        return NOT_DONE
+    except BrokenPipeError:
+        return NOT_DONE
+    return status
+
+
+def _speak_utf8() -> None:
+    """Terminals with an old code page still show what they can."""
+    for stream in (sys.stdout, sys.stderr):
+        reconfigure = getattr(stream, "reconfigure", None)
+        if reconfigure:
+            reconfigure(errors="replace")
+
+
+def _parser() -> argparse.ArgumentParser:
+    parser = argparse.ArgumentParser(
+        prog="rushlight", description="Plan, check and build the lighting of a scale model before it is closed for good."
+    )
+    parser.add_argument("--version", action="version", version=f"rushlight {__version__}")
+    commands = parser.add_subparsers(title="commands", metavar="COMMAND")
+    for add in (_add_check, _add_book, _add_lights, _add_history, _add_drawer, _add_demo):
+        add(commands)
+    return parser
+
+
+def _command(commands: Any, name: str, run: Callable[[argparse.Namespace], int], help_text: str) -> Any:
+    command = commands.add_parser(name, help=help_text, description=help_text)
+    command.set_defaults(run=run)
+    return command
+
+
+# --- check --------------------------------------------------------------------------------------------------------
+
+
+def _add_check(commands: Any) -> None:
+    command = _command(commands, "check", check, "Say what would go wrong, worst first. The exit status tells the worst grade.")
+    command.add_argument("plan", type=Path, help="folder of the plan")
+    command.add_argument("--json", action="store_true", help="for programs")
+
+
+def check(asked: argparse.Namespace) -> int:
+    """`rushlight check PLAN`."""
+    opened = _opened(asked.plan, quiet=asked.json)
+    if asked.json:
+        print(json.dumps(findings_json(opened), indent=2, allow_nan=False))
+    else:
+        print_findings(opened.findings)
+    return max((int(finding.grade) for finding in opened.findings), default=0)
+
+
+def findings_json(opened: OpenPlan) -> dict[str, Any]:
+    """Findings as plain data."""
+    return {
+        "plan": opened.design.plan.subject.title,
+        "findings": [{**asdict(finding), "grade": finding.grade.words} for finding in opened.findings],
+    }
+
+
+def print_findings(findings: tuple[Finding, ...]) -> None:
+    """Findings on the terminal, worst first."""
+    if not findings:
+        print("No findings: nothing that rushlight knows of would go wrong.")
+        return
+    last = None
+    for finding in findings:
+        if finding.grade is not last:
+            last = finding.grade
+            print(f"\n{finding.grade.words.upper()}")
+        place = ""
+        if finding.spot:
+            place = f" [{finding.spot.part} {finding.spot.x_mm:.0f}, {finding.spot.y_mm:.0f} mm]"
+        print(f"  {finding.item}{place}: {finding.says}")
+        print(f"      why:  {finding.why}")
+        print(f"      cure: {finding.cure}")
+        print(f"      ({finding.key})")
+    print(f"\n{len(findings)} finding(s).")
+
+
+def _opened(plan: Path, *, quiet: bool) -> OpenPlan:
+    from rushlight.open_plan import open_plan
+
+    with progress_bar(quiet=quiet) as tell:
+        return open_plan(plan, progress=tell)
+
+
+@contextmanager
+def progress_bar(*, quiet: bool = False, total: int = 12) -> Iterator[Callable[[str], None]]:
+    """A bar that tells what is being done; nothing where the output is no terminal."""
+    if quiet or not sys.stderr.isatty():
+        yield lambda stage: None
+        return
+    from rich.console import Console
+    from rich.progress import BarColumn, Progress, TextColumn, TimeElapsedColumn
+
+    columns = (TextColumn("{task.description:<26}"), BarColumn(), TimeElapsedColumn())
+    with Progress(*columns, console=Console(stderr=True), transient=True) as bar:
+        task = bar.add_task("starting", total=total)
+        yield lambda stage: bar.update(task, advance=1, description=stage)
+
+
+# --- book ---------------------------------------------------------------------------------------------------------
+
+
+def _add_book(commands: Any) -> None:
+    command = _command(commands, "book", book, "Write the book for the bench: PDF, tables as CSV, drawings as SVG, templates as DXF.")
+    command.add_argument("plan", type=Path, help="folder of the plan")
+    command.add_argument("--paper", choices=("a4", "letter"), default="a4")
+    command.add_argument("--to", type=Path, default=None, help="folder to write into (default: the plan's folder book)")
+
+
+def book(asked: argparse.Namespace) -> int:
+    """`rushlight book PLAN`."""
+    opened = _opened(asked.plan, quiet=False)
+    print_findings(opened.findings)
+    _write(opened, asked.to, asked.paper)
+    return 0
+
+
+def _write(opened: OpenPlan, target: Path | None, paper: str) -> None:
+    from rushlight.open_plan import write_book
+
+    with progress_bar(total=3) as tell:
+        written = write_book(opened, target, paper=paper, progress=tell)
+    print(f"\nThe book: {written.pdf}")
+    print(f"Beside it {len(written.files) - 1} tables, drawings and templates.")
+
+
+# --- demo ---------------------------------------------------------------------------------------------------------
+
+
+def _add_demo(commands: Any) -> None:
+    command = _command(commands, "demo", demo, "Copy one of the invented demos, check it and write its book.")
+    command.add_argument("name", help="tug, lighthouse or lantern")
+    command.add_argument("to", type=Path, help="folder for the copy")
+
+
+def demo(asked: argparse.Namespace) -> int:
+    """`rushlight demo NAME FOLDER`: an existing copy is used as it is."""
+    from rushlight.open_plan import copy_demo
+
+    if not (asked.to / "plan.yaml").exists():
+        copy_demo(asked.name, asked.to)
+        print(f"An invented demo was copied to {asked.to}")
+    opened = _opened(asked.to, quiet=False)
+    print_findings(opened.findings)
+    _write(opened, None, "a4")
+    return 0
+
+
+# --- lights -------------------------------------------------------------------------------------------------------
+
+
+def _add_lights(commands: Any) -> None:
+    from rushlight.cli_lights import add_arguments, lights
+
+    add_arguments(_command(commands, "lights", lights, "Which lights must this subject show? For models only."))
+
+
+# --- history ------------------------------------------------------------------------------------------------------
+
+
+def _add_history(commands: Any) -> None:
+    command = _command(commands, "history", history, "List the revisions of a plan, or bring one back.")
+    command.add_argument("plan", type=Path, help="folder of the plan")
+    command.add_argument("--restore", type=int, default=None, metavar="NUMBER", help="bring this revision back")
+
+
+def history(asked: argparse.Namespace) -> int:
+    """`rushlight history PLAN`."""
+    from rushlight.files.history import restore, revisions
+
+    if asked.restore is not None:
+        restore(asked.plan, asked.restore)
+        print(f"Revision {asked.restore} is back; what stood before is kept as a revision of its own.")
+        return 0
+    for row in revisions(asked.plan):
+        print(f"{row.number:>5}  {row.time}  {row.what}")
+    return 0
+
+
+# --- drawer -------------------------------------------------------------------------------------------------------
+
+
+def _add_drawer(commands: Any) -> None:
+    from rushlight.cli_drawer import add_arguments, drawer
+
+    add_arguments(_command(commands, "drawer", drawer, "List the parts that rushlight knows, or add your own."))
+
+
+if __name__ == "__main__":
+    sys.exit(main())

@@ -1,0 +1,116 @@
+#!/usr/bin/env python3
+"""Set rushlight up and run it: `python3 start.py`, or with test, prove. Standard library alone.
+
+    python3 start.py          makes the environment, designs and checks the demo, writes its book
+    python3 start.py test     makes the environment for the tests and passes them
+    python3 start.py prove    runs the full counts and the benchmarks and writes what it measured into docs/
+"""
+
+from __future__ import annotations
+
+import hashlib
+import os
+import platform
+import shutil
+import subprocess
+import sys
+import venv
+from pathlib import Path
+
+HERE = Path(__file__).resolve().parent
+ENVIRONMENT = HERE / ".venv"
+LEAST = (3, 11)
+DEBIAN_PACKAGES = {"ngspice": "ngspice", "pdftoppm": "poppler-utils"}
+
+
+def main() -> int:
+    """Do what the first word asks."""
+    if sys.version_info < LEAST:
+        print(f"rushlight needs Python {LEAST[0]}.{LEAST[1]} or newer; this is {platform.python_version()}.")
+        return 2
+    jobs = {"": run_demo, "test": run_tests, "prove": prove}
+    word = sys.argv[1] if len(sys.argv) > 1 else ""
+    if word not in jobs:
+        print(f"start.py does not know '{word}'. It knows: nothing (the demo), test, prove.")
+        return 2
+    return jobs[word]()
+
+
+def run_demo() -> int:
+    """The main job on the demo."""
+    python = environment("requirements.lock")
+    return call(python, "-m", "rushlight.cli", "demo", "tug", str(HERE / "out" / "tug"))
+
+
+def run_tests() -> int:
+    """All tests, after all that they need."""
+    python = environment("requirements.lock", "requirements-test.lock")
+    missing = debian_tools()
+    if missing and os.environ.get("CI"):
+        print(f"missing under CI: {', '.join(missing)}")
+        return 1
+    return call(python, "-m", "pytest", "-n", "auto", *sys.argv[2:])
+
+
+def prove() -> int:
+    """Full counts and benchmarks."""
+    python = environment("requirements.lock", "requirements-test.lock")
+    debian_tools()
+    tests = call(python, "-m", "pytest", "-n", "auto", "-m", "slow or not slow")
+    return tests or call(python, str(HERE / "benchmarks" / "prove.py"))
+
+
+# --- the environment ----------------------------------------------------------------------------------------------
+
+
+def environment(*locks: str) -> Path:
+    """The environment's Python, with everything of the lock files in it; quick when nothing changed."""
+    python = ENVIRONMENT / ("Scripts/python.exe" if os.name == "nt" else "bin/python")
+    stamp = ENVIRONMENT / "rushlight-locks.txt"
+    texts = [(HERE / name).read_text(encoding="utf-8") for name in (*locks, "pyproject.toml")]
+    wanted = {line.strip() for text in texts[:-1] for line in text.splitlines() if "==" in line}
+    mark = hashlib.sha256(texts[-1].encode()).hexdigest()
+    known = set(stamp.read_text(encoding="utf-8").splitlines()) if stamp.exists() and python.exists() else set()
+    if wanted | {mark} <= known:
+        return python
+    print("Making the environment (once; a minute or two) ...", flush=True)
+    if not python.exists():
+        venv.create(ENVIRONMENT, with_pip=True)
+    quiet = ["-m", "pip", "install", "--quiet", "--disable-pip-version-check"]
+    for name in locks:
+        must(python, *quiet, "--requirement", str(HERE / name))
+    must(python, *quiet, "--no-deps", "--editable", str(HERE))
+    stamp.write_text("\n".join(sorted(wanted | (known & wanted) | {mark})), encoding="utf-8")
+    return python
+
+
+def must(python: Path, *words: str) -> None:
+    """Run a set-up step; stop in words when it fails."""
+    if call(python, *words) != 0:
+        print("Setting up failed. Is there a way to the package index (PyPI)? Nothing else was changed.")
+        raise SystemExit(1)
+
+
+def call(python: Path, *words: str) -> int:
+    """Run the environment's Python; its exit status."""
+    return subprocess.call([str(python), *words], cwd=HERE)
+
+
+# --- programs that only tests need --------------------------------------------------------------------------------
+
+
+def debian_tools() -> list[str]:
+    """Install what the tests need from Debian's packages where that is allowed; the names still missing."""
+    missing = [tool for tool in DEBIAN_PACKAGES if shutil.which(tool) is None]
+    packages = [DEBIAN_PACKAGES[tool] for tool in missing]
+    if packages and shutil.which("apt-get") and getattr(os, "geteuid", lambda: 1)() == 0:
+        subprocess.call(["apt-get", "update", "-qq"])
+        subprocess.call(["apt-get", "install", "-y", "-qq", *packages])
+        missing = [tool for tool in missing if shutil.which(tool) is None]
+    if missing:
+        print(f"To run every test, install: {', '.join(DEBIAN_PACKAGES[tool] for tool in missing)}")
+    return missing
+
+
+if __name__ == "__main__":
+    sys.exit(main())
