@@ -13,6 +13,13 @@ from rushlight.geometry.outline import FloatArray
 from rushlight.geometry.sight import IntArray
 
 Best = tuple[float, tuple[IntArray, IntArray, FloatArray, npt.NDArray[np.bool_], IntArray], list[list[int]], list[int]]
+Pool = tuple[IntArray, IntArray]
+
+LOOK_AT_ALL = 150
+"""Trees up to this many lamps look at every lead for an insertion; larger ones near the lamp alone."""
+
+NEAR_NODES = 80
+NEAR_SITES = 120
 
 FEED = 0
 NONE = -1
@@ -126,14 +133,25 @@ class SpliceSearch:
             self._drop_splice(parent)
             self._link(child, above)
 
-    def attach(self, node: int, noise: FloatArray | None = None) -> None:
+    def nearby(self, node: int, removed: Sequence[int]) -> Pool | None:
+        """Nodes and splice sites near one node, to look among in a large tree; None: look among all."""
+        if self.lamps <= LOOK_AT_ALL:
+            return None
+        mine = self.lead[self.site[node]]
+        alive = np.flatnonzero(self.alive)
+        near = alive[_smallest(mine[self.site[alive]], NEAR_NODES)]
+        fresh = np.array([*removed, *self.spare[-len(removed) :]], dtype=int)  # what the next moves may add
+        columns = np.sort(_smallest(mine[self.task.allowed], NEAR_SITES))
+        return np.concatenate([near, fresh]), columns
+
+    def attach(self, node: int, noise: FloatArray | None = None, pool: Pool | None = None) -> None:
         """Hang a branch where it costs least: on a splice with room, or on a new splice within a lead."""
-        below = np.flatnonzero(self.alive)
+        below = np.flatnonzero(self.alive) if pool is None else pool[0][self.alive[pool[0]]]
         if not len(below):
             self._link(node, FEED)
             return
         spot = self._best_room(node, below, noise)
-        split = self._best_split(node, below, noise)
+        split = self._best_split(node, below, noise, None if pool is None else pool[1])
         if spot[0] <= split[0]:
             self._link(node, spot[1])
             return
@@ -157,7 +175,9 @@ class SpliceSearch:
         best = int(cost.argmin())
         return float(cost[best]), int(room[best])
 
-    def _best_split(self, node: int, below: IntArray, noise: FloatArray | None) -> tuple[float, int, int]:
+    def _best_split(
+        self, node: int, below: IntArray, noise: FloatArray | None, columns: IntArray | None
+    ) -> tuple[float, int, int]:
         """Least cost of a new splice within a lead, the lead's lower node, and the splice's site."""
         mine = self.lead[self.site[node]]
         low, high = self.site[below], self.site[self.parent[below]]
@@ -165,13 +185,19 @@ class SpliceSearch:
         if noise is not None:
             detour = detour * noise[below]
         few = _smallest(detour, 4)
-        total = self.to_splice[low[few]] + self.to_splice[high[few]] + self.to_splice[self.site[node]]
+        if columns is None:
+            total = self.to_splice[low[few]] + self.to_splice[high[few]] + self.to_splice[self.site[node]]
+        else:
+            rows = np.concatenate([low[few], high[few]])[:, None]
+            both = self.to_splice[rows, columns]
+            total = both[: len(few)] + both[len(few) :] + self.to_splice[self.site[node], columns]
         spot = total.argmin(axis=1)
         cost = total[np.arange(len(few)), spot] - self.up[below[few]] + self.task.splice_cost
         if noise is not None:
             cost = cost * noise[below[few]]
         best = int(cost.argmin())
-        return float(cost[best]), int(below[few[best]]), int(self.task.allowed[spot[best]])
+        where = spot[best] if columns is None else columns[spot[best]]
+        return float(cost[best]), int(below[few[best]]), int(self.task.allowed[where])
 
     def settle(self, nodes: Sequence[int]) -> None:
         """Move each of the splices to its best site while its neighbours stay."""

@@ -262,14 +262,14 @@ def _searched(task: Task, rounds: int | None, seed: int) -> SpliceSearch:
     _patched(search, passes=1)
     search.settle(search.splices())
     _ruin_and_recreate(search, _rounds(len(task.leaf_site)) if rounds is None else rounds, seed)
-    _patched(search, passes=3)
+    _patched(search, passes=3 if len(task.leaf_site) <= 500 else 1)
     search.settle(search.splices())
     return search
 
 
 def _rounds(lamps: int) -> int:
     """More rounds for larger trees, but fewer for each lamp: the time stays within seconds."""
-    return int(60 * lamps**0.75)
+    return min(6000, int(38 * lamps**0.75))
 
 
 def _patched(search: SpliceSearch, passes: int) -> None:
@@ -286,7 +286,7 @@ def _ruin_and_recreate(search: SpliceSearch, rounds: int, seed: int) -> None:
     typical = search.cost / max(1, search.lamps)
     best = search.mark_best()
     for n in range(rounds):
-        threshold = 0.1 * typical * (1 - n / rounds) ** 2
+        threshold = 0.3 * typical * (1 - n / rounds) ** 2
         before = search.mark()
         _shake(search, near, rng)
         if search.cost > before[0] - math.log(max(rng.random(), 1e-300)) * threshold:
@@ -308,9 +308,10 @@ def _shake(search: SpliceSearch, near: IntArray, rng: np.random.Generator) -> No
     removed = near[centre, :count].tolist()
     for node in removed:
         search.detach(node)
+    pool = search.nearby(removed[0], removed)
     noise = 1 + 0.1 * rng.random(len(search.up))
     for k in rng.permutation(count).tolist():
-        search.attach(removed[k], noise)
+        search.attach(removed[k], noise, pool)
     search.settle(sorted({int(search.parent[node]) for node in removed}))
 
 
