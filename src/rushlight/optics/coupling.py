@@ -218,15 +218,17 @@ def patch_fraction(
         return na**2 * overlap_area_mm2(patch_radius_mm, core_radius_mm, offset_mm) / patch_mm2
     sines, weights = _gauss(0.0, min(na * na, 1.0 - 1e-9))
     ring_mm = gap_mm * np.sqrt(sines / (1.0 - sines))
-    places, shares = _core_points(offset_mm, core_radius_mm)
-    seen = ring_share(ring_mm[None, :], places[:, None], patch_radius_mm) @ weights
-    return float(shares @ seen) * core_radius_mm**2 / patch_radius_mm**2
+    # Seen from either disc the light exchanged is the same; averaging over the smaller one is the smoother way.
+    small, large = sorted((core_radius_mm, patch_radius_mm))
+    places, shares = _disc_points(offset_mm, small)
+    seen = ring_share(ring_mm[None, :], places[:, None], large) @ weights
+    return float(shares @ seen) * small**2 / patch_radius_mm**2
 
 
-def _core_points(offset_mm: float, core_radius_mm: float) -> tuple[Array, Array]:
-    """Distances from the axis of points spread evenly over a core, and the share of each."""
+def _disc_points(offset_mm: float, radius_mm: float) -> tuple[Array, Array]:
+    """Distances from the axis of points spread evenly over a disc, and the share of each."""
     square, weights = np.polynomial.legendre.leggauss(20)
-    radii = core_radius_mm * np.sqrt(0.5 * (square + 1.0))
+    radii = radius_mm * np.sqrt(0.5 * (square + 1.0))
     angles = (np.arange(24) + 0.5) * (math.pi / 24)
     along = offset_mm + np.outer(radii, np.cos(angles))
     distance = np.hypot(along, np.outer(radii, np.sin(angles)))
