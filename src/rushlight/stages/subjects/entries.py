@@ -49,7 +49,8 @@ def as_lamp_entries(
     counts = {key: max(number for other, number in made if other == key) for key, _ in made}
     names = _names(made, counts)
     return tuple(
-        _entry(names[place], lamp, list(dict.fromkeys(states))) for place, (lamp, states) in made.items()
+        _entry(names[place], lamp, list(dict.fromkeys(states)), _rhythm(lamp, place[1]))
+        for place, (lamp, states) in made.items()
     )
 
 
@@ -65,14 +66,19 @@ def _names(
     return names
 
 
-def _entry(name: str, lamp: RequiredLamp, states: list[str]) -> Entry:
+def _rhythm(lamp: RequiredLamp, number: int) -> str:
+    """Lamps that alternate take turns: every second one is the partner."""
+    return f"{lamp.rhythm} second" if lamp.rhythm.startswith("alternate") and number % 2 == 0 else lamp.rhythm
+
+
+def _entry(name: str, lamp: RequiredLamp, states: list[str], rhythm: str) -> Entry:
     entry: Entry = {"name": name, "colour": lamp.colour, "rule": lamp.rule_key}
     if lamp.bearing_from_deg is not None and lamp.bearing_to_deg is not None:
         entry["arc_deg"] = [lamp.bearing_from_deg, lamp.bearing_to_deg]
     if lamp.intensity_cd is not None:
         entry["brightness"] = {"subject_intensity_cd": lamp.intensity_cd}
     entry["states"] = states
-    entry["rhythm"] = lamp.rhythm
+    entry["rhythm"] = rhythm
     entry["evidence"] = [{"kind": "rule", "of": lamp.source, "certainty": 1.0}]
     entry["worth"] = WORTH.get(lamp.requirement, "wished")
     if lamp.where:
