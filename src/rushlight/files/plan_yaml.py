@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import hashlib
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -12,15 +11,17 @@ from rushlight.files._convert import Converter
 from rushlight.files._drafts import build
 from rushlight.files._events import MOST_BYTES, decoded, read_nodes
 from rushlight.files._faults import Faults
+from rushlight.files._paths import PLAN_FILE, checksum, plan_path
 from rushlight.files._refs import check_references
 from rushlight.files._rules import check_rules
 from rushlight.files._shapes import check_shapes
+from rushlight.files.history import notice
 from rushlight.files.migrate import up_to_date
 from rushlight.model.drawer import Drawer
 from rushlight.model.plan import Plan
 from rushlight.model.problem import Problem
 
-PLAN_FILE = "plan.yaml"
+__all__ = ["PLAN_FILE", "ReadPlan", "checksum", "parse_plan", "plan_path", "read_plan"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,12 +33,7 @@ class ReadPlan:
     text: str
 
 
-def checksum(data: bytes) -> str:
-    """SHA-256 of a document's bytes, in hexadecimal."""
-    return hashlib.sha256(data).hexdigest()
-
-
-def read_plan(folder: Path, drawer: Drawer) -> ReadPlan:
+def read_plan(folder: Path, drawer: Drawer, *, remember: bool = False) -> ReadPlan:
     """The plan in a folder.
 
     Parameters
@@ -46,6 +42,8 @@ def read_plan(folder: Path, drawer: Drawer) -> ReadPlan:
         The plan's folder; a path of its plan.yaml does as well.
     drawer : Drawer
         What the plan's LEDs, strips, cells, walls, coats and diffusers are looked up in.
+    remember : bool
+        Whether an edit made outside is recorded in history.db (where the folder can be written).
     Returns
     -------
     ReadPlan
@@ -58,12 +56,9 @@ def read_plan(folder: Path, drawer: Drawer) -> ReadPlan:
     path = plan_path(folder)
     data = _bytes_of(path)
     plan = parse_plan(data, path.name, drawer)
+    if remember and path.name == PLAN_FILE:
+        notice(path.parent)
     return ReadPlan(plan, checksum(data), decoded(data))
-
-
-def plan_path(folder: Path) -> Path:
-    """Where the document of a plan stands, given its folder or the document itself."""
-    return folder if folder.suffix in (".yaml", ".yml") and not folder.is_dir() else folder / PLAN_FILE
 
 
 def _bytes_of(path: Path) -> bytes:

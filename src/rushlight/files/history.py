@@ -1,0 +1,239 @@
+"""Every saved revision of a plan, in history.db (SQLite) beside it; any of them can be brought back.
+
+A save happens inside one transaction of the history, which is also the lock: the new revision is put down, plan.yaml
+is swapped, then the transaction ends. A crash before the swap leaves the old plan and no trace; one after it leaves the
+new plan, which is then recorded when next seen.
+"""
+
+from __future__ import annotations
+
+import sqlite3
+import zlib
+from collections.abc import Iterator
+from contextlib import closing, contextmanager
+from dataclasses import dataclass
+from datetime import UTC, datetime
+from pathlib import Path
+
+from rushlight.errors import DocumentProblem, StaleRevision, UnknownName
+from rushlight.files._atomic import write_atomic
+from rushlight.files._paths import HISTORY_FILE, PLAN_FILE, checksum
+from rushlight.model.problem import Problem
+
+WAIT_S = 10.0
+MOST_TEXT = 64_000_000
+OUTSIDE = "edited outside"
+_DAMAGED = (sqlite3.SQLITE_NOTADB, sqlite3.SQLITE_CORRUPT)
+_TABLE = """CREATE TABLE IF NOT EXISTS revisions (
+    number INTEGER PRIMARY KEY, time TEXT NOT NULL, what TEXT NOT NULL, checksum TEXT NOT NULL, text BLOB NOT NULL)"""
+
+
+@dataclass(frozen=True, slots=True)
+class Revision:
+    """One saved revision: its number from 1, the time (UTC, ISO 8601), what was done, the text's checksum."""
+
+    number: int
+    time: str
+    what: str
+    checksum: str
+
+
+def revisions(folder: Path) -> tuple[Revision, ...]:
+    """All revisions of a plan, oldest first; none if it was never saved.
+
+    Raises
+    ------
+    DocumentProblem
+        If history.db cannot be read.
+    """
+    if not (folder / HISTORY_FILE).exists():
+        return ()
+    with _transaction(folder) as db:
+        rows = db.execute("SELECT number, time, what, checksum FROM revisions ORDER BY number").fetchall()
+    return tuple(Revision(*row) for row in rows)
+
+
+def revision_text(folder: Path, number: int) -> str:
+    """The text of one revision.
+
+    Raises
+    ------
+    UnknownName
+        If there is no revision of that number.
+    DocumentProblem
+        If history.db cannot be read.
+    """
+    known = [str(revision.number) for revision in revisions(folder)]
+    if str(number) not in known:
+        raise UnknownName("revision", str(number), known)
+    with _transaction(folder) as db:
+        data = db.execute("SELECT text FROM revisions WHERE number = ?", (number,)).fetchone()[0]
+    return _unpacked(data).decode()
+
+
+def save(folder: Path, data: bytes, *, expected_revision: str | None, what: str, now: datetime | None = None) -> str:
+    """Put a document at plan.yaml as a new revision.
+
+    Parameters
+    ----------
+    folder : Path
+        The plan's folder; made if absent.
+    data : bytes
+        The whole document.
+    expected_revision : str or None
+        Checksum of what the caller read; None: no plan stands there yet.
+    what : str
+        What was done, in the history's words.
+    now : datetime or None
+        Time of the revision; None: the clock's.
+    Returns
+    -------
+    str
+        Checksum of the new document.
+    Raises
+    ------
+    StaleRevision
+        If plan.yaml is not what the caller read; nothing is written then.
+    DocumentProblem
+        If the disk or history.db refuses; the old plan is then untouched.
+    """
+    folder.mkdir(parents=True, exist_ok=True)
+    with _transaction(folder) as db:
+        old = _on_disk(folder)
+        if (None if old is None else checksum(old)) != expected_revision:
+            raise StaleRevision(str(folder / PLAN_FILE))
+        _swap(db, folder, data, what, now or datetime.now(UTC))
+    return checksum(data)
+
+
+def restore(folder: Path, number: int, *, now: datetime | None = None) -> str:
+    """Bring back a revision; what stood at plan.yaml stays in the history.
+
+    Parameters
+    ----------
+    folder : Path
+        The plan's folder.
+    number : int
+        Number of the revision, as `revisions` lists it.
+    now : datetime or None
+        Time of the new revision; None: the clock's.
+    Returns
+    -------
+    str
+        Checksum of the document that now stands there.
+    Raises
+    ------
+    UnknownName
+        If there is no revision of that number.
+    DocumentProblem
+        If the disk or history.db refuses.
+    """
+    data = revision_text(folder, number).encode()
+    with _transaction(folder) as db:
+        _swap(db, folder, data, f"restored revision {number}", now or datetime.now(UTC))
+    return checksum(data)
+
+
+def notice(folder: Path, *, now: datetime | None = None) -> bool:
+    """Record what stands at plan.yaml if the history does not hold it as the newest revision.
+
+    Returns
+    -------
+    bool
+        True if a revision was recorded; a plan in a folder that cannot be written is left alone.
+    """
+    try:
+        with _transaction(folder) as db:
+            return _notice(db, _on_disk(folder), now or datetime.now(UTC))
+    except DocumentProblem:
+        return False
+
+
+def _swap(db: sqlite3.Connection, folder: Path, data: bytes, what: str, now: datetime) -> None:
+    old = _on_disk(folder)
+    _notice(db, old, now)
+    if data == old:
+        return
+    _insert(db, data, what, now)
+    for left_over in folder.glob(f".{PLAN_FILE}.*.new"):
+        left_over.unlink(missing_ok=True)
+    write_atomic(folder / PLAN_FILE, data)
+
+
+def _notice(db: sqlite3.Connection, data: bytes | None, now: datetime) -> bool:
+    last = db.execute("SELECT checksum FROM revisions ORDER BY number DESC LIMIT 1").fetchone()
+    if data is None or (last is not None and last[0] == checksum(data)):
+        return False
+    _insert(db, data, OUTSIDE if last else "as found", now)
+    return True
+
+
+def _insert(db: sqlite3.Connection, data: bytes, what: str, now: datetime) -> None:
+    row = (now.astimezone(UTC).isoformat(timespec="seconds"), what, checksum(data), zlib.compress(data, 9))
+    db.execute("INSERT INTO revisions (time, what, checksum, text) VALUES (?, ?, ?, ?)", row)
+
+
+def _unpacked(data: bytes) -> bytes:
+    """The text of a revision; a damaged or blown-up one is refused."""
+    unpacker = zlib.decompressobj()
+    try:
+        return unpacker.decompress(data, MOST_TEXT)
+    except zlib.error:
+        raise _problem("a revision that is damaged", "another revision") from None
+
+
+def _on_disk(folder: Path) -> bytes | None:
+    path = folder / PLAN_FILE
+    return path.read_bytes() if path.exists() else None
+
+
+@contextmanager
+def _transaction(folder: Path) -> Iterator[sqlite3.Connection]:
+    """The history, held by us alone until the block ends; a failure in the block undoes all of it."""
+    try:
+        with closing(_opened(folder)) as db:
+            try:
+                yield db
+            except BaseException:
+                db.execute("ROLLBACK")
+                raise
+            db.execute("COMMIT")
+    except sqlite3.Error as error:
+        raise _problem(f"it cannot be used ({error})", "a history that one program at a time may write") from error
+    except OSError as error:
+        raise _problem(f"the disk refuses ({error.strerror})", "a folder that you may write", PLAN_FILE) from error
+
+
+def _problem(found: str, expected: str, file: str = HISTORY_FILE) -> DocumentProblem:
+    return DocumentProblem([Problem(file=file, line=0, column=0, item="", found=found, expected=expected)])
+
+
+def _opened(folder: Path) -> sqlite3.Connection:
+    path = folder / HISTORY_FILE
+    try:
+        return _begun(path)
+    except sqlite3.DatabaseError as error:
+        if error.sqlite_errorcode not in _DAMAGED:
+            raise
+    _set_aside(path)
+    return _begun(path)
+
+
+def _begun(path: Path) -> sqlite3.Connection:
+    db = sqlite3.connect(path, timeout=WAIT_S, isolation_level=None)
+    try:
+        db.execute("PRAGMA synchronous = FULL")
+        db.execute("BEGIN IMMEDIATE")
+        db.execute(_TABLE)
+    except BaseException:
+        db.close()
+        raise
+    return db
+
+
+def _set_aside(path: Path) -> None:
+    """A history that is no database is kept under another name, and a new one begun: the plan must be savable."""
+    number = 1
+    while (aside := path.with_name(f"{path.name}.damaged-{number}")).exists():
+        number += 1
+    path.replace(aside)
