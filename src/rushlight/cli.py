@@ -57,7 +57,8 @@ def _speak_utf8() -> None:
 
 def _parser() -> argparse.ArgumentParser:
     parser = argparse.ArgumentParser(
-        prog="rushlight", description="Plan, check and build the lighting of a scale model before it is closed for good."
+        prog="rushlight",
+        description="Plan, check and build the lighting of a scale model before it is closed for good.",
     )
     parser.add_argument("--version", action="version", version=f"rushlight {__version__}")
     commands = parser.add_subparsers(title="commands", metavar="COMMAND")
@@ -76,7 +77,8 @@ def _command(commands: Any, name: str, run: Callable[[argparse.Namespace], int],
 
 
 def _add_check(commands: Any) -> None:
-    command = _command(commands, "check", check, "Say what would go wrong, worst first. The exit status tells the worst grade.")
+    says = "Say what would go wrong, worst first. The exit status tells the worst grade."
+    command = _command(commands, "check", check, says)
     command.add_argument("plan", type=Path, help="folder of the plan")
     command.add_argument("--json", action="store_true", help="for programs")
 
@@ -145,7 +147,8 @@ def progress_bar(*, quiet: bool = False, total: int = 12) -> Iterator[Callable[[
 
 
 def _add_book(commands: Any) -> None:
-    command = _command(commands, "book", book, "Write the book for the bench: PDF, tables as CSV, drawings as SVG, templates as DXF.")
+    says = "Write the book for the bench: PDF, tables as CSV, drawings as SVG, templates as DXF."
+    command = _command(commands, "book", book, says)
     command.add_argument("plan", type=Path, help="folder of the plan")
     command.add_argument("--paper", choices=("a4", "letter"), default="a4")
     command.add_argument("--to", type=Path, default=None, help="folder to write into (default: the plan's folder book)")

@@ -200,8 +200,8 @@ def _face_mm(drawer: Drawer, led: LedPart) -> float:
 def _bundle_led(drawer: Drawer, lamp: PlacedLamp, *, count: int, fibre_mm: float) -> LedPart:
     """The LED whose body is nearest to the width of the bundle that these fibres make."""
     bundle_mm = equal_bundle_ratio(min(count, MOST_TAILS)) * fibre_mm * HAND_MADE
-    body_mm = 5.0 if bundle_mm > 3.3 else 3.0
-    return led_for(drawer, lamp.colour, use="bundle", body_mm=body_mm)
+    face_mm = 5.0 if bundle_mm > 3.3 else 3.0
+    return led_for(drawer, lamp.colour, use="bundle", face_mm=face_mm)
 
 
 def _tail_cd(drawer: Drawer, led: LedPart, fibre_mm: float, *, offset_mm: float) -> Range:

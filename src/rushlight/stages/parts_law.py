@@ -35,8 +35,8 @@ def led_launch(led: LedPart, current_a: float) -> Launch:
     lens = row_by("led_launch", "lens", led.lens)
     return Launch(
         flux_lm=led_flux_lm(led, current_a), order=led_order(led),
-        gap_mm=float(lens["gap_over_body"]) * led.body_mm,
-        source_diameter_mm=float(lens["patch_over_body"]) * led.body_mm, lensed=lens["lensed"] == "yes",
+        gap_mm=float(lens["gap_over_body"]) * led.face_mm,
+        source_diameter_mm=float(lens["patch_over_body"]) * led.face_mm, lensed=lens["lensed"] == "yes",
     )
 
 

@@ -124,7 +124,7 @@ def _sites(plan: Plan, wires: RouteMap) -> list[Place]:
 
 
 def _box_mm2(outline: tuple[tuple[float, float], ...]) -> float:
-    xs, ys = zip(*outline, strict=True)
+    xs, ys = [x for x, _ in outline], [y for _, y in outline]
     return (max(xs) - min(xs)) * (max(ys) - min(ys))
 
 

@@ -26,13 +26,13 @@ def matching_leds(drawer: Drawer, colour: Colour) -> tuple[LedPart, ...]:
     return tuple(led for led in plain if colour_distance(led, colour) <= nearest + SAME_COLOUR_XY / 5)
 
 
-def led_for(drawer: Drawer, colour: Colour, *, use: str, body_mm: float) -> LedPart:
-    """The LED of a colour for a use (bundle, hole, deck), with a body near to a width."""
+def led_for(drawer: Drawer, colour: Colour, *, use: str, face_mm: float) -> LedPart:
+    """The LED of a colour for a use (bundle, hole, deck), with a face near to a width."""
     candidates = matching_leds(drawer, colour)
     return min(
         candidates,
         key=lambda led: (
-            abs(math.log(led.body_mm / body_mm)) > 0.3, lens_rank(led, use), abs(math.log(led.body_mm / body_mm)),
+            abs(math.log(led.face_mm / face_mm)) > 0.3, lens_rank(led, use), abs(math.log(led.face_mm / face_mm)),
             led.name,
         ),
     )

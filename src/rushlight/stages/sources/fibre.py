@@ -23,7 +23,7 @@ def choose(plan: Plan, drawer: Drawer, lamp: PlacedLamp, insisted: MadeBy | None
     wanted = (insisted.fibre_mm if insisted else None) or lamp.model_mm or USUAL_MM
     fibre = fibre_part(drawer, wanted)
     hole = fibre_hole_mm(fibre.diameter_mm)
-    led = insisted.led if insisted and insisted.led else led_for(drawer, lamp.colour, use="bundle", body_mm=3.0).name
+    led = insisted.led if insisted and insisted.led else led_for(drawer, lamp.colour, use="bundle", face_mm=3.0).name
     return Source(
         lamp=lamp.name, kind="fibre", led=led, fibre_mm=fibre.diameter_mm, strip=None, hole_mm=hole,
         drill=drill_for(drawer, hole), seen_mm=fibre.core_mm, seen_subject_mm=fibre.core_mm * plan.subject.scale,

@@ -29,7 +29,7 @@ def choose(plan: Plan, drawer: Drawer, lamp: PlacedLamp, insisted: MadeBy | None
     if insisted and insisted.led:
         part = drawer.led(insisted.led)
     else:
-        part = led_for(drawer, lamp.colour, use=use, body_mm=lamp.model_mm or (1.6 if use == "deck" else 3.0))
+        part = led_for(drawer, lamp.colour, use=use, face_mm=lamp.model_mm or (1.6 if use == "deck" else 3.0))
     hole = part.hole_mm or LEAD_HOLE_MM
     return Source(
         lamp=lamp.name, kind="led", led=part.name, fibre_mm=None, strip=None, hole_mm=hole,

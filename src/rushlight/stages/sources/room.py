@@ -15,7 +15,7 @@ def suits(plan: Plan, lamp: PlacedLamp) -> bool:
 
 def choose(plan: Plan, drawer: Drawer, lamp: PlacedLamp, insisted: MadeBy | None) -> Source:
     """A small LED of the lamp's colour; the opening is what the eye sees."""
-    led = insisted.led if insisted and insisted.led else led_for(drawer, lamp.colour, use="hole", body_mm=3.0).name
+    led = insisted.led if insisted and insisted.led else led_for(drawer, lamp.colour, use="hole", face_mm=3.0).name
     seen = lamp.model_mm or drawer.led(led).face_mm
     return Source(
         lamp=lamp.name, kind="room", led=led, fibre_mm=None, strip=None, hole_mm=None, drill=None, seen_mm=seen,
