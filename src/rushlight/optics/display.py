@@ -10,15 +10,31 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from rushlight.errors import OutOfRange
+from rushlight.optics.colour import D65
 from rushlight.units import checked
 
 Array = NDArray[np.float64]
 
-TO_LINEAR_SRGB = np.array([[3.2406, -1.5372, -0.4986], [-0.9689, 1.8758, 0.0415], [0.0557, -0.2040, 1.0570]])
-"""CIE XYZ (D65, Y of white 1) to linear sRGB; IEC 61966-2-1:1999, as printed, four digits."""
+PRIMARIES = ((0.64, 0.33), (0.30, 0.60), (0.15, 0.06))
+"""x, y of sRGB's red, green and blue; IEC 61966-2-1:1999."""
 
-LUMINANCE_WEIGHTS = np.array([0.2126, 0.7152, 0.0722])
-"""Share of each linear channel in luminance; IEC 61966-2-1 (ITU-R BT.709)."""
+
+def _from_linear_srgb() -> Array:
+    """Linear sRGB to CIE XYZ, from the primaries and D65 at full precision.
+
+    The printed matrices are rounded to four digits and no longer agree with the printed luminance weights; at that
+    level the order of two lamps could be turned round.
+    """
+    columns = np.array([[x / y, 1.0, (1.0 - x - y) / y] for x, y in PRIMARIES]).T
+    white = np.array([D65[0] / D65[1], 1.0, (1.0 - D65[0] - D65[1]) / D65[1]])
+    return np.asarray(columns * np.linalg.solve(columns, white), dtype=float)
+
+
+FROM_LINEAR_SRGB = _from_linear_srgb()
+TO_LINEAR_SRGB = np.asarray(np.linalg.inv(FROM_LINEAR_SRGB), dtype=float)
+LUMINANCE_WEIGHTS = np.asarray(FROM_LINEAR_SRGB[1], dtype=float)
+for _constant in (FROM_LINEAR_SRGB, TO_LINEAR_SRGB, LUMINANCE_WEIGHTS):
+    _constant.setflags(write=False)
 
 
 def linear_srgb(xy: ArrayLike, luminance: ArrayLike = 1.0) -> Array:
