@@ -69,7 +69,8 @@ def book_data(sheets: Sequence[Sheet], title_page: TitlePage, paper: str) -> Dat
 def _front(page: TitlePage) -> Data:
     drawing = [] if page.drawing is None else [_figure(refitted(page.drawing, PAGE_WIDTH_MM, PAGE_HEIGHT_MM / 2))]
     return {
-        "title": _heading(page.title), "rest": _rest(page.title), "subtitle": _words(page.subtitle), "note": _paragraphs(page.note),
+        "title": _heading(page.title), "rest": _rest(page.title),
+        "subtitle": _words(page.subtitle), "note": _paragraphs(page.note),
         "facts": [[_label(label), _shortened(value, LONGEST_CELL)] for label, value in page.facts],
         "figures": drawing, "cautions": [_caution(item) for item in page.cautions],
     }
@@ -77,7 +78,8 @@ def _front(page: TitlePage) -> Data:
 
 def _pages(sheet: Sheet) -> Iterator[Data]:
     """Runs of blocks that flow, and pages of their own for templates and drawings laid on their side."""
-    heading = {"title": _heading(sheet.title), "rest": _rest(sheet.title)}
+    part = sheet.part if sheet.part and sheet.part.casefold() not in sheet.title.casefold() else ""
+    heading = {"title": _heading(sheet.title), "rest": _rest(sheet.title), "part": _label(part)}
     running = _shortened(sheet.title, LONGEST_RUNNING_TITLE)
     head = {"running": running, "part": _shortened(sheet.part or "", LONGEST_RUNNING_TITLE)}
     pages = list(_runs(sheet.blocks)) or [{"kind": "flow", "blocks": []}]

@@ -1,0 +1,181 @@
+"""The book as a PDF: the same bytes, true size, words that cannot break it."""
+
+from __future__ import annotations
+
+import hashlib
+import subprocess
+import sys
+
+import numpy as np
+import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+
+from page_pixels import page_sizes_mm, page_texts, rendered, solid_bars_mm, widest_run_mm
+from rushlight.book.make import typeset
+from rushlight.errors import UnknownName
+from rushlight.model.sheet import (
+    Caution,
+    Cautions,
+    Circle,
+    Column,
+    Ink,
+    Layer,
+    Note,
+    Sheet,
+    Step,
+    Steps,
+    Table,
+    Text,
+    TitlePage,
+)
+from rushlight.sheets.place import framed
+from sample_sheets import circuit, lamp_table, part_drawing, sheets, template, title_page, work_steps
+
+A4_MM, LETTER_MM = (210.0, 297.0), (215.9, 279.4)  # source: ISO 216; ANSI/ASME Y14.1, size A
+PLAIN = TitlePage("Plain")
+NASTY = (
+    '#let x = 1 #panic("no")', '"]}) $ \\ ` * _ = @ref <lab> ~ // /* */', "'", "\\u{1F600}", "🚢🔦 lamp",
+    "سفينة مضيئة RTL עברית", "漢字かな", "x" * 5000, "word " * 1000, "\u202e reversed \u2066", "\x00\x01\ud800", "",
+    " ", "a\n\nb", "= heading\n- list\n#import", "{{{{", "e\u0301\u0301" * 50, "https://example.invalid/" + "a/" * 300,
+)
+
+
+@pytest.fixture(scope="module")
+def book() -> bytes:
+    return typeset(sheets(), title_page())
+
+
+def one(*blocks: object, title: str = "Sheet", part: str | None = None) -> tuple[Sheet, ...]:
+    return (Sheet("s", title, blocks, part),)  # type: ignore[arg-type]
+
+
+def test_the_same_sheets_give_the_same_bytes(book: bytes) -> None:
+    assert typeset(sheets(), title_page()) == book
+
+
+def test_another_process_gives_the_same_bytes(book: bytes) -> None:
+    code = ("import hashlib; from sample_sheets import sheets, title_page; from rushlight.book.make import typeset;"
+            "print(hashlib.sha256(typeset(sheets(), title_page())).hexdigest())")
+    path = [p for p in sys.path if p]
+    done = subprocess.run([sys.executable, "-c", f"import sys; sys.path[:0] = {path!r}; {code}"], capture_output=True,
+                          text=True, check=True)
+    assert done.stdout.strip() == hashlib.sha256(book).hexdigest()
+
+
+@pytest.mark.parametrize(("paper", "size"), [("a4", A4_MM), ("letter", LETTER_MM)])
+def test_paper(paper: str, size: tuple[float, float]) -> None:
+    pages = page_sizes_mm(typeset(sheets(), title_page(), paper))  # type: ignore[arg-type]
+    assert pages[0] == pytest.approx(size, abs=0.1)
+    assert all(sorted(page) == pytest.approx(sorted(size), abs=0.1) for page in pages)
+
+
+def test_unknown_paper() -> None:
+    with pytest.raises(UnknownName, match="paper 'a5' is not known"):
+        typeset((), PLAIN, "a5")  # type: ignore[arg-type]
+
+
+def test_a_book_without_sheets_is_a_title_page() -> None:
+    pages = page_texts(typeset((), PLAIN))
+    assert len(pages) == 1 and "Plain" in pages[0]
+
+
+def test_contents_name_every_sheet_with_its_page(book: bytes) -> None:
+    pages = page_texts(book)
+    for sheet in sheets():
+        line = next(line for line in pages[1].splitlines() if line.startswith(sheet.title))
+        number = int(line.split()[-1].strip("."))
+        assert sheet.title in pages[number - 1]
+
+
+def test_a_long_table_repeats_its_headings() -> None:
+    pages = page_texts(typeset(one(lamp_table(150)), PLAIN))
+    assert len(pages) == 5  # title, contents, three of table
+    assert all("Evidence" in page for page in pages[2:])
+    assert sum(page.count("portlight ") for page in pages[2:]) == 150
+
+
+def test_header_names_book_sheet_and_part() -> None:
+    page = page_texts(typeset(one(part_drawing(), title="Leads", part="hull"), TitlePage("Plum")))[2]
+    assert all(word in page for word in ("Plum", "Leads", "hull", "Scale 1:1", "3 / 3"))
+
+
+def test_steps_have_readings_and_cautions_beside_them() -> None:
+    page = page_texts(typeset(one(work_steps()), PLAIN))[2]
+    assert all(word in page for word in ("Gate.", "4.4 to 4.6 V", "Caution: soldering", "Found"))
+
+
+def test_wide_diagrams_lie_on_their_side() -> None:
+    sizes = page_sizes_mm(typeset(one(circuit(9)), PLAIN))
+    assert sizes[2] == pytest.approx(A4_MM[::-1], abs=0.1)
+
+
+def test_templates_are_pages_of_their_own() -> None:
+    blocks = (Note("Before."), template(2.6), Note("After."))
+    pages = page_texts(typeset(one(*blocks), PLAIN))
+    assert ["True size" in page for page in pages] == [False, False, False, True, True, True, False]
+
+
+def test_the_ruler_is_right() -> None:
+    dpi = 600.0
+    image = np.full((400, 2000), 255, dtype=np.uint8)
+    image[100:136, 300:1481] = 0  # derived: 36 rows are 1.52 mm; 1181 columns are 49.995 mm at 600 dpi
+    image[100:136, 1481] = 127  # derived: half a pixel more, 0.021 mm
+    image[300:301, 0:1900] = 0  # a hairline is no bar
+    assert solid_bars_mm(image, dpi, thick_mm=1.5) == pytest.approx([(1181 + 128 / 255) * 25.4 / 600])
+    image[100:136, 1400:] = 255
+    assert solid_bars_mm(image, dpi, thick_mm=1.5) == pytest.approx([1100 * 25.4 / 600])
+    assert widest_run_mm(image, dpi) == pytest.approx(1900 * 25.4 / 600)
+    assert widest_run_mm(np.full((5, 5), 255, dtype=np.uint8), dpi) == 0.0
+
+
+@pytest.mark.parametrize(("paper", "factor"), [("a4", 1.3), ("letter", 1.0)])
+def test_the_check_bar_measures_fifty_millimetres(paper: str, factor: float) -> None:
+    pdf = typeset(one(template(factor)), PLAIN, paper)  # type: ignore[arg-type]
+    for page in range(2, len(page_sizes_mm(pdf))):
+        lengths = solid_bars_mm(rendered(pdf, page, 600.0), 600.0, thick_mm=1.5)
+        assert lengths == pytest.approx([50.0], abs=0.1)  # the promise printed beside the bar
+
+
+def test_a_template_is_drawn_at_true_size() -> None:
+    mark = Circle((0.0, 0.0), 40.0, Ink(fill="ink", stroked=False))
+    disc = framed((Layer("outline", (mark,)),), key="disc", title="", template=True)
+    pdf = typeset(one(disc, title=""), TitlePage(""))
+    pixels = rendered(pdf, 2, 300.0)
+    wide = int(110 / 25.4 * 300)  # leaves out the page's header rule, which is longer
+    assert widest_run_mm(pixels[300:, :wide], 300.0) == pytest.approx(80.0, abs=0.1)  # derived: twice the radius
+    assert widest_run_mm(pixels[300:, :wide].T, 300.0) == pytest.approx(80.0, abs=0.1)
+
+
+def nasty_sheets(words: str) -> tuple[Sheet, ...]:
+    columns = tuple(Column(f"c{k}", words if k < 3 else "h", words if k == 4 else "mm") for k in range(6))
+    caution = Caution(words, words, words)
+    drawing = framed((Layer("text", (Text((0, 0), words), Circle((5, 5), 5))),), key="d", title=words, caption=words)
+    pattern = framed((Layer("text", (Circle((50, 50), 50),)),), key="t", title=words, caption=words, template=True)
+    steps = Steps((Step(words, words, words, True, ((words, words),), (caution,)),), words)
+    table = Table("t", words, columns, ((words,) * 6, (1.0,) * 6), words)
+    return one(Note(words, words), table, Cautions((caution,) * 3), steps, drawing, pattern, title=words, part=words)
+
+
+@pytest.mark.parametrize("words", NASTY, ids=range(len(NASTY)))
+def test_users_words_cannot_break_the_typesetting(words: str) -> None:
+    page = TitlePage(words, words, ((words, words),), None, words, (Caution(words, words),))
+    pages = page_texts(typeset(nasty_sheets(words), page))
+    assert len(pages) >= 4 and sum("True size" in text for text in pages) == 1
+
+
+def test_markup_is_printed_as_typed() -> None:
+    words = '#panic("x") *b* _i_ $a$ <l> @r'
+    assert words in page_texts(typeset(one(Note(words)), PLAIN))[2]
+
+
+@settings(max_examples=10, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@given(st.text(max_size=200))
+def test_any_text_can_be_typeset(words: str) -> None:
+    assert typeset(nasty_sheets(words), TitlePage(words, words)).startswith(b"%PDF")
+
+
+def test_a_long_word_stays_on_the_page() -> None:
+    pixels = rendered(typeset(one(Note("x" * 5000)), PLAIN), 2, 100.0)
+    right = int((210 - 15) / 25.4 * 100)
+    assert pixels[:, right:].min() > 200
