@@ -37,6 +37,11 @@ def test_flashes_are_pairs_of_opposing_changes(per_s, count):
     assert general_flashes_per_s(blinking(per_s)) == count  # derived: per_s pairs in each second
 
 
+def test_half_a_flash_does_not_count():
+    # derived: 3.5 a second change every 1/7 s: seven changes in a second are three whole pairs
+    assert general_flashes_per_s(blinking(3.5)) == 3
+
+
 @pytest.mark.parametrize(
     ("high", "low", "counts"),
     [

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 from rushlight.errors import UnknownName
 from rushlight.timing.chart_notation import CHART_CLASSES, is_chart_text, rhythm_of_chart
 from rushlight.timing.classes import class_breaches, class_rows, obeys_class
@@ -45,7 +47,12 @@ def parse_rhythm(text: str, *, seed: int = 0) -> Rhythm:
     >>> parse_rhythm("Iso 10s").on_share
     0.5
     """
-    cleaned = " ".join(text.split())
+    return _parsed(" ".join(text.split()), seed)
+
+
+@lru_cache(maxsize=1024)
+def _parsed(cleaned: str, seed: int) -> Rhythm:
+    """A plan writes few rhythms for many lamps, so each is read once."""
     if cleaned.casefold().startswith("steps "):
         return rhythm_of_steps(cleaned[6:], text=cleaned)
     if is_plain_text(cleaned):

@@ -299,7 +299,7 @@ def test_an_entry_has_plain_values_under_the_plan_s_keys():
 def test_lamps_that_alternate_take_turns():
     entries = as_lamp_entries([("closed", asked("rail", "level crossing closed to the road (USA)"))])
     rhythms = [parse_rhythm(entry["rhythm"]) for entry in entries]
-    assert len(rhythms) == 2
+    assert [entry["rhythm"] for entry in entries] == ["alternate 50/min", "alternate 50/min second"]
     assert all(rhythms[0].level_at(t / 10) + rhythms[1].level_at(t / 10) == 1.0 for t in range(60))
 
 

@@ -11,9 +11,6 @@ from rushlight.tables import Row, number, rows
 BY_RULE = ("position", "beacon", "strobe", "riding", "water_forward")
 """Lights that a rule asks for; the others are usual where fitted."""
 
-OVERLAP_DEG = 20.0
-"""Past this angle outside its sector a position light may shine least (table aircraft_position_overlap, area B)."""
-
 
 def aircraft_lights(request: SubjectRequest) -> SubjectLights:
     """Every light that is usually on in one state of an aircraft; a photograph beats this table.

@@ -65,11 +65,11 @@ def rail_lights(request: SubjectRequest) -> SubjectLights:
 def _rail_lamp(row: Row) -> RequiredLamp:
     kind_of = kind_row("rail_lights", row["lamp"])
     kind = lamp_of_kind("rail", kind_of)
-    flashes = kind_of["rhythm"].startswith("steady") and row["setting"] == "on" and row["lamp"] != "rear_marker"
+    held = kind_of["rhythm"].startswith("steady") and row["setting"] == "on" and row["lamp"] != "rear_marker"
     pairs = row["lamp"] in ("ditch", "marker_front", "grade_crossing")
     return replace(
         kind, where=kind_of["faces"], count=2 if pairs else 1, intensity_cd=number(kind_of, "intensity_min_cd"),
-        rhythm="steady" if flashes else kind.rhythm, requirement="must" if "CFR" in row["source"] else "usual",
+        rhythm="steady" if held else kind.rhythm, requirement="must" if "CFR" in row["source"] else "usual",
         note="; ".join(part for part in (row["setting"], kind.note) if part),
         source=f"{kind.source}; {row['source']}",
     )
