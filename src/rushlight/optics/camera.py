@@ -71,12 +71,46 @@ def exposure_value(luminance_cd_m2: float) -> float:
 
 
 def metered_lx(exposure_value: float) -> float:
-    """Illuminance [lx] that an incident meter reads as that EV100: 2.5 x 2^EV (ISO 2720, C = 250)."""
+    """Illuminance that an incident meter reads as an exposure value.
+
+    Parameters
+    ----------
+    exposure_value : float
+        EV100 [-].
+    Returns
+    -------
+    float
+        Illuminance [lx]: 2.5 x 2^EV.
+    Source
+    ------
+    ISO 2720:1974, C = 250.
+    """
     return float(METER_C / 100.0 * 2.0**exposure_value)
 
 
 def clips(luminance_cd_m2: float, *, exposure_s: float, f_number: float, iso: float) -> bool:
-    """Whether a lamp face of that luminance [cd/m2] burns out at an exposure (about 3.3 stops over mid-tone)."""
+    """Whether a lamp face burns out at an exposure.
+
+    Parameters
+    ----------
+    luminance_cd_m2 : float
+        Luminance of the face [cd/m2].
+    exposure_s : float
+        Exposure time [s], more than 0.
+    f_number, iso : float
+        Aperture number and speed [-], more than 0.
+    Returns
+    -------
+    bool
+        True from about 3.3 stops over mid-tone.
+    Raises
+    ------
+    OutOfRange
+        If an exposure setting is not above 0.
+    Source
+    ------
+    ISO 12232 saturation speed, 78 / 0.65 / 12.5 (from memory).
+    """
     for name, value in (("exposure (s)", exposure_s), ("f-number", f_number), ("ISO speed", iso)):
         checked(name, value, 0.0, above=True)
     return luminance_cd_m2 * exposure_s * iso / (METER_K * f_number**2) > CLIP_OVER_MID
@@ -144,7 +178,26 @@ def bands_in_frame(pulse_hz: float, readout_s: float) -> float:
 
 
 def shutter_s(frames_per_s: float, shutter_deg: float = 180.0) -> float:
-    """Exposure of a film shutter angle [s]: angle / 360 / frame rate."""
+    """Exposure of a film shutter angle.
+
+    Parameters
+    ----------
+    frames_per_s : float
+        Frame rate [1/s], more than 0.
+    shutter_deg : float
+        Shutter angle [deg], above 0, at most 360.
+    Returns
+    -------
+    float
+        Time [s]: angle / 360 / frame rate.
+    Raises
+    ------
+    OutOfRange
+        If an argument lies outside its range.
+    Source
+    ------
+    Definition of the shutter angle.
+    """
     checked("frame rate (1/s)", frames_per_s, 0.0, above=True)
     return checked("shutter angle (deg)", shutter_deg, 0.0, 360.0, above=True) / 360.0 / frames_per_s
 

@@ -7,6 +7,7 @@ bundle's face, `offset` the distance of a fibre's centre from the axis of the la
 from __future__ import annotations
 
 import math
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -19,6 +20,8 @@ CORE_INDEX = 1.492
 """Refractive index of the PMMA core at 589 nm (handbook value, from memory)."""
 
 _NODES, _WEIGHTS = np.polynomial.legendre.leggauss(64)
+_DISC_NODES, _DISC_WEIGHTS = np.polynomial.legendre.leggauss(20)
+_DISC_COSINES = np.cos((np.arange(24) + 0.5) * (math.pi / 24))
 
 
 def _gauss(low: float, high: float) -> tuple[Array, Array]:
@@ -157,6 +160,12 @@ def point_fraction(order: float, *, gap_mm: float, core_radius_mm: float, offset
     checked("core radius (mm)", core_radius_mm, 0.0, above=True)
     checked("offset (mm)", offset_mm, 0.0)
     checked("numerical aperture", na, 0.0, 1.0, above=True)
+    return _point_share(order, gap_mm, core_radius_mm, offset_mm, na)
+
+
+@lru_cache(maxsize=4096)
+def _point_share(order: float, gap_mm: float, core_radius_mm: float, offset_mm: float, na: float) -> float:
+    """The share itself, kept like `_patch_share`."""
     inner = _carried(order, max(core_radius_mm - offset_mm, 0.0) / gap_mm, na)
     start = _carried(order, abs(offset_mm - core_radius_mm) / gap_mm, na)
     end = _carried(order, (offset_mm + core_radius_mm) / gap_mm, na)
@@ -213,8 +222,16 @@ def patch_fraction(
     checked("core radius (mm)", core_radius_mm, 0.0, above=True)
     checked("offset (mm)", offset_mm, 0.0)
     checked("numerical aperture", na, 0.0, 1.0, above=True)
-    patch_mm2 = math.pi * patch_radius_mm**2
+    return _patch_share(patch_radius_mm, gap_mm, core_radius_mm, offset_mm, na)
+
+
+@lru_cache(maxsize=4096)
+def _patch_share(
+    patch_radius_mm: float, gap_mm: float, core_radius_mm: float, offset_mm: float, na: float
+) -> float:
+    """The share itself; the tails of a bundle ask for few different places again and again."""
     if gap_mm == 0.0:
+        patch_mm2 = math.pi * patch_radius_mm**2
         return na**2 * overlap_area_mm2(patch_radius_mm, core_radius_mm, offset_mm) / patch_mm2
     sines, weights = _gauss(0.0, min(na * na, 1.0 - 1e-9))
     ring_mm = gap_mm * np.sqrt(sines / (1.0 - sines))
@@ -227,12 +244,9 @@ def patch_fraction(
 
 def _disc_points(offset_mm: float, radius_mm: float) -> tuple[Array, Array]:
     """Distances from the axis of points spread evenly over a disc, and the share of each."""
-    square, weights = np.polynomial.legendre.leggauss(20)
-    radii = radius_mm * np.sqrt(0.5 * (square + 1.0))
-    angles = (np.arange(24) + 0.5) * (math.pi / 24)
-    along = offset_mm + np.outer(radii, np.cos(angles))
-    distance = np.hypot(along, np.outer(radii, np.sin(angles)))
-    return distance.ravel(), np.repeat(0.5 * weights / 24, 24)
+    radii = radius_mm * np.sqrt(0.5 * (_DISC_NODES + 1.0))
+    square = offset_mm**2 + radii[:, None] ** 2 + 2.0 * offset_mm * radii[:, None] * _DISC_COSINES[None, :]
+    return np.sqrt(np.maximum(square, 0.0)).ravel(), np.repeat(0.5 * _DISC_WEIGHTS / 24, 24)
 
 
 def radiance_limit_lm(luminance_cd_m2: float, *, na: float, core_radius_mm: float) -> float:

@@ -68,7 +68,20 @@ def linear_srgb(xy: ArrayLike, luminance: ArrayLike = 1.0) -> Array:
 
 
 def luminance_of(linear_rgb: ArrayLike) -> Array:
-    """Relative luminance [-] of linear sRGB colours, array (...) from (..., 3)."""
+    """Relative luminance of linear sRGB colours.
+
+    Parameters
+    ----------
+    linear_rgb : array (..., 3)
+        Linear channels [-].
+    Returns
+    -------
+    array (...)
+        Luminance, 1 is the white of the screen [-].
+    Source
+    ------
+    IEC 61966-2-1.
+    """
     return np.asarray(np.asarray(linear_rgb, dtype=float) @ LUMINANCE_WEIGHTS, dtype=float)
 
 
@@ -128,7 +141,20 @@ def encoded(linear_rgb: ArrayLike) -> NDArray[np.uint8]:
 
 
 def decoded(code: ArrayLike) -> Array:
-    """Linear channels [-] of eight-bit sRGB code values; the inverse of `encoded`."""
+    """Linear channels of eight-bit sRGB code values; the inverse of `encoded`.
+
+    Parameters
+    ----------
+    code : array
+        Code values, 0 to 255.
+    Returns
+    -------
+    array
+        Linear channels [-].
+    Source
+    ------
+    IEC 61966-2-1, transfer function.
+    """
     value = np.asarray(code, dtype=float) / 255.0
     return np.where(value <= 0.04045, value / 12.92, ((value + 0.055) / 1.055) ** 2.4)
 

@@ -33,7 +33,24 @@ class Room:
 
 
 def viewing_room(name: str) -> Room:
-    """A room of viewing_rooms.csv: 'lit', 'dim', 'dark display' or 'night eye'."""
+    """A viewing room by its name.
+
+    Parameters
+    ----------
+    name : str
+        'lit', 'dim', 'dark display' or 'night eye'.
+    Returns
+    -------
+    Room
+        Light on the model [lx], least contrast [-] and luminance [cd/m2] noticed.
+    Raises
+    ------
+    UnknownName
+        If the table has no such room.
+    Source
+    ------
+    viewing_rooms.csv, row by row.
+    """
     known = {row["room"]: row for row in rows("viewing_rooms")}
     if name not in known:
         raise UnknownName("viewing room", name, known)
@@ -72,7 +89,26 @@ def visual_angle_deg(size_mm: float, distance_mm: float) -> float:
 
 
 def is_point(size_mm: float, distance_mm: float) -> bool:
-    """Whether a lamp is too small to be told from a point at that distance (under one minute of arc)."""
+    """Whether a lamp is too small to be told from a point.
+
+    Parameters
+    ----------
+    size_mm : float
+        Width [mm], 0 or more.
+    distance_mm : float
+        Viewing distance [mm], more than 0.
+    Returns
+    -------
+    bool
+        True under one minute of arc.
+    Raises
+    ------
+    OutOfRange
+        If an argument lies outside its range.
+    Source
+    ------
+    Acuity 1.0 resolves one minute of arc (ISO 8596).
+    """
     return 60.0 * visual_angle_deg(size_mm, distance_mm) < DISC_ARCMIN
 
 
@@ -288,7 +324,28 @@ def least_seen_cd_m2(room: Room, *, background_cd_m2: float, veil_cd_m2: float =
 
 
 def is_seen(patch_cd_m2: float, room: Room, *, background_cd_m2: float, veil_cd_m2: float = 0.0) -> bool:
-    """Whether a patch of added luminance [cd/m2] is noticed; see `least_seen_cd_m2`."""
+    """Whether a patch of added luminance is noticed.
+
+    Parameters
+    ----------
+    patch_cd_m2 : float
+        Luminance added [cd/m2].
+    room : Room
+        Viewing room.
+    background_cd_m2, veil_cd_m2 : float
+        As `least_seen_cd_m2` [cd/m2].
+    Returns
+    -------
+    bool
+        True above the least seen.
+    Raises
+    ------
+    OutOfRange
+        If a luminance is negative.
+    Source
+    ------
+    `least_seen_cd_m2`.
+    """
     return patch_cd_m2 > least_seen_cd_m2(room, background_cd_m2=background_cd_m2, veil_cd_m2=veil_cd_m2)
 
 

@@ -177,7 +177,16 @@ def source_luminance_cd_m2(launch: Launch) -> Range:
 
 
 def joint_factor() -> Range:
-    """What a hand-made joint keeps of the computed coupling [-], from fibre_coupling.csv."""
+    """What a hand-made joint keeps of the computed coupling.
+
+    Returns
+    -------
+    Range
+        Factor [-].
+    Source
+    ------
+    fibre_coupling.csv.
+    """
     row = next(row for row in rows("fibre_coupling") if row["case"] == "hand-made joint")
     return Range(*(float(row[f"{end}_factor"]) for end in ("low", "typical", "high")))
 

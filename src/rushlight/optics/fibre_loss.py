@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from functools import cache
 
 import numpy as np
 
@@ -59,12 +60,42 @@ def stock_fibre(outer_mm: float) -> Fibre:
 
 
 def decibels(transmittance: float) -> float:
-    """Loss [dB] of a transmittance [-] above 0, at most 1."""
+    """Loss of a transmittance.
+
+    Parameters
+    ----------
+    transmittance : float
+        Share passed [-], above 0, at most 1.
+    Returns
+    -------
+    float
+        Loss [dB], 0 or more.
+    Raises
+    ------
+    OutOfRange
+        If the share lies outside its range.
+    Source
+    ------
+    Definition of the decibel.
+    """
     return max(0.0, -10.0 * math.log10(checked("transmittance", transmittance, 0.0, 1.0, above=True)))
 
 
 def transmittance(loss_db: Range) -> Range:
-    """Transmittance [-] of a loss; the least loss gives the high end."""
+    """Transmittance of a loss; the least loss gives the high end.
+
+    Parameters
+    ----------
+    loss_db : Range
+        Loss [dB].
+    Returns
+    -------
+    Range
+        Share passed [-].
+    Source
+    ------
+    Definition of the decibel.
+    """
     return Range(*(10.0 ** (-db / 10.0) for db in (loss_db.high, loss_db.typical, loss_db.low)))
 
 
@@ -103,13 +134,47 @@ def attenuation_db_per_m(wavelength_nm: float | None) -> Range:
 
 
 def finish_db(finish: str) -> Range:
-    """Loss of a fibre's end by its finish [dB], from fibre_finish.csv; the face reflection is not in it."""
+    """Loss of a fibre's end by its finish; the reflection of the face is not in it.
+
+    Parameters
+    ----------
+    finish : str
+        Row of fibre_finish.csv: polished, hot_cut, cut, domed, sanded.
+    Returns
+    -------
+    Range
+        Loss [dB].
+    Raises
+    ------
+    UnknownName
+        If the table has no such finish.
+    Source
+    ------
+    fibre_finish.csv, row by row.
+    """
     row = _finish(finish)
     return Range(*(number(row, f"{end}_db") or 0.0 for end in ("low", "typical", "high")))
 
 
 def scatters(finish: str) -> bool:
-    """Whether an end of that finish spreads its light to all sides."""
+    """Whether an end of a finish spreads its light to all sides.
+
+    Parameters
+    ----------
+    finish : str
+        Row of fibre_finish.csv.
+    Returns
+    -------
+    bool
+        True for domed and sanded ends.
+    Raises
+    ------
+    UnknownName
+        If the table has no such finish.
+    Source
+    ------
+    fibre_finish.csv, row by row.
+    """
     return _finish(finish)["scatters"] == "yes"
 
 
@@ -122,12 +187,18 @@ def _finish(finish: str) -> Row:
 
 def _curve(na: str, launch: str, level: float) -> float:
     """Quarter-bend loss [dB] along one launch of the ray trace, at a level R na^2 / d."""
-    points = sorted((float(row["R_over_d"]) * float(row["NA"]) ** 2, float(row["loss_dB"]))
-                    for row in rows("bend_loss_raytrace") if row["NA"] == na and row["launch"] == launch)
-    levels, losses = zip(*points, strict=True)
+    levels, losses = _traced(na, launch)
     if level > levels[-1]:
         return float(losses[-1] * levels[-1] / level)
     return float(np.interp(level, levels, losses))
+
+
+@cache
+def _traced(na: str, launch: str) -> tuple[tuple[float, ...], tuple[float, ...]]:
+    """Levels R na^2 / d of one launch of the ray trace, and the losses there [dB]."""
+    points = sorted((float(row["R_over_d"]) * float(row["NA"]) ** 2, float(row["loss_dB"]))
+                    for row in rows("bend_loss_raytrace") if row["NA"] == na and row["launch"] == launch)
+    return tuple(level for level, _ in points), tuple(loss for _, loss in points)
 
 
 def bend_loss_db(radius_over_diameter: float, *, na: float, launch_na: float, angle_deg: float = 90.0) -> Range:

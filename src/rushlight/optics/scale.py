@@ -48,7 +48,26 @@ def on_subject_mm(model_mm: float, scale: float) -> float:
 
 
 def on_model_mm(subject_mm: float, scale: float) -> float:
-    """Size on the model [mm] of a size on the subject; the inverse of `on_subject_mm`."""
+    """Size on the model of a size on the subject; the inverse of `on_subject_mm`.
+
+    Parameters
+    ----------
+    subject_mm : float
+        Size on the subject [mm], 0 or more.
+    scale : float
+        Denominator of the scale [-], more than 0.
+    Returns
+    -------
+    float
+        Size on the model [mm].
+    Raises
+    ------
+    OutOfRange
+        If an argument lies outside its range.
+    Source
+    ------
+    Definition of scale.
+    """
     return checked("size (mm)", subject_mm, 0.0) / checked("scale", scale, 0.0, above=True)
 
 
@@ -105,13 +124,31 @@ def fibre_hole_mm(fibre_mm: float) -> float:
 
 
 def metric_drills() -> tuple[Drill, ...]:
-    """Metric drills, small to large (drills_metric.csv)."""
+    """Metric drills, small to large.
+
+    Returns
+    -------
+    tuple of Drill
+        Marks and diameters [mm].
+    Source
+    ------
+    drills_metric.csv.
+    """
     sizes = sorted(float(row["mm"]) for row in rows("drills_metric"))
     return tuple(Drill(f"{size:g} mm", size) for size in sizes)
 
 
 def number_drills() -> tuple[Drill, ...]:
-    """Number drills, small to large (drills_number.csv)."""
+    """Number drills, small to large.
+
+    Returns
+    -------
+    tuple of Drill
+        Marks and diameters [mm].
+    Source
+    ------
+    drills_number.csv.
+    """
     table = sorted(rows("drills_number"), key=lambda row: float(row["mm"]))
     return tuple(Drill(f"#{row['number']}", float(row["mm"])) for row in table)
 

@@ -16,7 +16,16 @@ ROUNDING = 0.001
 
 
 def signal_systems() -> tuple[str, ...]:
-    """Systems whose signal colours are known, in order."""
+    """Systems whose signal colours are known, in order.
+
+    Returns
+    -------
+    tuple of str
+        Names.
+    Source
+    ------
+    signal_colour_corners.csv, aviation_colour_halfplanes.csv.
+    """
     return (*dict.fromkeys(row["system"] for row in rows("signal_colour_corners")), AIRCRAFT)
 
 

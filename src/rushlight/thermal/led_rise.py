@@ -27,7 +27,24 @@ class Limit:
 
 
 def limit_of(what: str) -> Limit:
-    """What a part bears: 'styrene wall', 'PMMA fibre' or 'LED junction' (thermal_limits.csv)."""
+    """Temperatures that a part bears.
+
+    Parameters
+    ----------
+    what : str
+        'styrene wall', 'PMMA fibre' or 'LED junction'.
+    Returns
+    -------
+    Limit
+        From which to advise and to stop [C].
+    Raises
+    ------
+    UnknownName
+        If the table has no such part.
+    Source
+    ------
+    thermal_limits.csv, row by row.
+    """
     known = {row["what"]: row for row in rows("thermal_limits")}
     if what not in known:
         raise UnknownName("thermal limit", what, known)
@@ -36,7 +53,24 @@ def limit_of(what: str) -> Limit:
 
 
 def junction_resistance(package: str) -> Range:
-    """Thermal resistance junction to air of a package [K/W], a row of led_thermal_resistance.csv."""
+    """Thermal resistance of a package from junction to air.
+
+    Parameters
+    ----------
+    package : str
+        Row of led_thermal_resistance.csv.
+    Returns
+    -------
+    Range
+        Resistance [K/W].
+    Raises
+    ------
+    UnknownName
+        If the table has no such package.
+    Source
+    ------
+    led_thermal_resistance.csv, row by row.
+    """
     known = {row["package"]: row for row in rows("led_thermal_resistance")}
     if package not in known:
         raise UnknownName("LED package", package, known)

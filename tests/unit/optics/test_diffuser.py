@@ -46,7 +46,8 @@ def test_perfect_walls_turn_a_row_into_a_plane_of_rows() -> None:
     lit = diffuser.walled_row_light_lx(leds, 1.0, order=1.0, gap_mm=10.0, x_mm=0.0,
                                        y_mm=np.linspace(-6.0, 6.0, 24, endpoint=False), half_width_mm=6.0,
                                        reflectance=1.0, images=50)
-    assert float(lit.mean()) == pytest.approx(1e6 * math.pi / (5.0 * 12.0), rel=0.02)  # derived: flux pi per cell of sheet
+    # derived: each LED of pi lumens has a cell of 5 mm by 12 mm of sheet
+    assert float(lit.mean()) == pytest.approx(1e6 * math.pi / (5.0 * 12.0), rel=0.02)
 
 
 def test_white_walls_add_light_and_black_ones_none() -> None:
