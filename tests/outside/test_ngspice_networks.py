@@ -13,6 +13,7 @@ import pytest
 
 from outside.looms import lamp_currents, made_loom, spice_nodes
 from outside.tools import needed_program
+from unit.electric.kirchhoff import solved
 
 TIGHT = "reltol=1e-6 abstol=1e-11 vntol=1e-9 itl1=500"
 DEFAULT = "itl1=500"
