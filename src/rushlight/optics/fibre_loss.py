@@ -105,7 +105,7 @@ def attenuation_db_per_m(wavelength_nm: float | None) -> Range:
     Parameters
     ----------
     wavelength_nm : float or None
-        Dominant wavelength [nm], 450 to 650; None for a white lamp.
+        Dominant wavelength [nm], 400 to 680; None for a white lamp.
     Returns
     -------
     Range
