@@ -30,12 +30,16 @@ class Place(NamedTuple):
 
 @dataclass(frozen=True, slots=True)
 class Sheet:
-    """One part's inner side, flat. `stretch` turns flat lengths into real ones (see `relief.py`)."""
+    """One part's inner side, flat. `stretch` turns flat lengths into real ones (see `relief.py`).
+
+    `bend_radius_mm` is the part's own least bend radius where the map's does not suit it.
+    """
 
     name: str
     outline_mm: Points
     keep_outs: tuple[KeepOut, ...] = ()
     stretch: float = 1.0
+    bend_radius_mm: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -163,9 +167,8 @@ def _check(parts: Sequence[Sheet], crossings: Sequence[Crossing]) -> None:
 
 
 def _routed(sheet: Sheet, margin_mm: float, bend_radius_mm: float) -> RoutedSheet:
-    space = free_space(
-        sheet.outline_mm, sheet.keep_outs, margin_mm=margin_mm, bend_radius_mm=bend_radius_mm, name=sheet.name
-    )
+    radius = bend_radius_mm if sheet.bend_radius_mm is None else sheet.bend_radius_mm
+    space = free_space(sheet.outline_mm, sheet.keep_outs, margin_mm=margin_mm, bend_radius_mm=radius, name=sheet.name)
     return RoutedSheet(sheet, space, visibility_graph([piece.shape for piece in space.pieces]))
 
 

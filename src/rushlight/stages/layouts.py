@@ -3,15 +3,18 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from itertools import pairwise
 
+from rushlight.errors import OutOfRange
 from rushlight.geometry.approach import Approach, approach
 from rushlight.geometry.layout import Crossing as MapCrossing
 from rushlight.geometry.layout import Place, RouteMap, Sheet, build_layout
 from rushlight.geometry.region import KeepOut as Region
-from rushlight.geometry.region import nearest_edge_mm
+from rushlight.geometry.region import free_space, nearest_edge_mm
+from rushlight.geometry.relief import Height, surface_length_mm, surface_stretch
 from rushlight.model.place import Point, Spot
-from rushlight.model.plan import Bay, Crossing, KeepOut, Opening, Part, Plan
+from rushlight.model.plan import Bay, Crossing, KeepOut, Opening, Part, Plan, StringLength
 
 WIRE_MARGIN_MM = 1.0
 """Leads keep this clear of edges and keep-outs (project proposal: half a thick lead and room for glue)."""
@@ -21,6 +24,8 @@ ROUND_SIDES = 32
 
 UNKNOWN_RELIEF_SHARE = 0.15
 """Slack carried by routes on a part whose depth is unknown (project proposal: a 33 degree slope throughout)."""
+
+ROOM_SHARES = (1.0, 0.5, 0.25)
 
 CARRIES = {"leads and fibres": ("wire", "fibre"), "leads": ("wire",), "fibres": ("fibre",)}
 
@@ -39,10 +44,28 @@ def wire_map(plan: Plan) -> RouteMap:
 
 
 def fibre_map(plan: Plan, bend_radius_mm: float) -> RouteMap:
-    """Where fibres may run so that every bend is at least so wide."""
+    """Where fibres may run so that every bend is at least so wide.
+
+    A part that leaves no room for it gets half the radius, then a quarter, then the bare margin; the tightest bend
+    that results stays on each tail, and is a finding where it is under the habit.
+    """
+    sheets = [replace(sheet, bend_radius_mm=_roomy(sheet, bend_radius_mm)) for sheet in _sheets(plan)]
     return build_layout(
-        _sheets(plan), _crossings(plan), margin_mm=WIRE_MARGIN_MM, bend_radius_mm=bend_radius_mm, kind="fibre"
+        sheets, _crossings(plan), margin_mm=WIRE_MARGIN_MM, bend_radius_mm=bend_radius_mm, kind="fibre"
     )
+
+
+def _roomy(sheet: Sheet, radius_mm: float) -> float:
+    """The largest share of a radius at which a part's free space stays in as many pieces as with the bare margin."""
+    bare = _pieces(sheet, 0.0)
+    return next((radius_mm * share for share in ROOM_SHARES if _pieces(sheet, radius_mm * share) == bare), 0.0)
+
+
+def _pieces(sheet: Sheet, radius_mm: float) -> int:
+    space = free_space(
+        sheet.outline_mm, sheet.keep_outs, margin_mm=WIRE_MARGIN_MM, bend_radius_mm=radius_mm, name=sheet.name
+    )
+    return len(space.pieces)
 
 
 def _sheets(plan: Plan) -> list[Sheet]:
@@ -82,17 +105,27 @@ def bay_shape(bay: Bay) -> tuple[Point, ...]:
 
 def stretch_of(part: Part) -> float:
     """How much longer a route is than it looks on the flat part: the worst string length that was measured."""
-    ratios = [
-        string.length_mm / math.dist(string.from_mm, string.to_mm)
-        for string in part.relief.strings
-        if math.dist(string.from_mm, string.to_mm) > 0
-    ]
-    return max([1.0, *ratios])
+    return max([1.0, *(_string_stretch(string) for string in part.relief.strings)])
 
 
-def relief_slack(part: Part) -> float:
-    """Share of slack that routes on this part carry because its depth is unknown."""
-    return 0.0 if part.relief.known else UNKNOWN_RELIEF_SHARE
+def _string_stretch(string: StringLength) -> float:
+    flat = math.dist(string.from_mm, string.to_mm)
+    try:
+        return surface_stretch(string.length_mm, flat)
+    except OutOfRange:  # a string shorter than its marks are apart, or five times as long: told by a finding
+        return 1.0
+
+
+def relief_mm(part: Part, points_mm: tuple[Point, ...]) -> float:
+    """Length that a leg has over its flat drawing: by measured heights, or as slack where the depth is unknown.
+
+    A string's stretch is in the map already, so it adds nothing here.
+    """
+    flat = sum(math.dist(a, b) for a, b in pairwise(points_mm))
+    if part.relief.heights and len(points_mm) > 1:
+        heights = [Height(row.at_mm[0], row.at_mm[1], row.height_mm) for row in part.relief.heights]
+        return max(surface_length_mm(points_mm, heights, step_mm=5.0) - flat, 0.0)
+    return 0.0 if part.relief.known else UNKNOWN_RELIEF_SHARE * flat
 
 
 def _crossings(plan: Plan) -> list[MapCrossing]:

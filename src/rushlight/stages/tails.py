@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
+from rushlight.geometry.assign import assign_tails
 from rushlight.geometry.layout import Place, RouteMap
 from rushlight.geometry.routes import NoRoute, Route, distances, shortest_routes
 from rushlight.model.design import Bundle, Emitter, FibreClass, PlacedLamp, Tail, Unrouted
@@ -14,7 +15,7 @@ from rushlight.model.drawer import Drawer
 from rushlight.model.place import Bend, Leg, Spot
 from rushlight.model.plan import Plan
 from rushlight.stages.bundles import bundle_of
-from rushlight.stages.layouts import fibre_map, relief_slack, settled
+from rushlight.stages.layouts import fibre_map, relief_mm, settled
 from rushlight.stages.wiring import grid_points, place_of
 
 SITE_PITCH_MM = 30.0
@@ -23,14 +24,13 @@ SITE_PITCH_MM = 30.0
 LEAST_TAIL_MM = 30.0
 """An illuminator sits no nearer to its lamps: room for the joint and the fan-out (common practice, no source)."""
 
-OPEN_COST_MM = 150.0
+OPEN_COST_MM = 400.0
 """Length of fibre that one more illuminator is worth: an LED, a resistor, a sleeve, two joints (common practice)."""
 
 ENDS_MM = 25.0
 """Fibre cut extra for squaring, the stub before trimming and the joint (habit `fibre_trim`, and a little)."""
 
 MOST_SITES = 60
-FAR_MM = 1e6
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,7 +74,7 @@ def lay_fibres(
     Single-source capacitated location, see `geometry.assign`; bend habit `fibre_bend`.
     """
     by_name = {lamp.name: lamp for lamp in lamps}
-    maps = {mm: _map_for(plan, drawer, mm) for mm in sorted({row.fibre_mm for row in classes})}
+    maps = {mm: fibre_map(plan, bend_radius_mm(drawer, mm)) for mm in sorted({row.fibre_mm for row in classes})}
     sites = _sites(plan, wires)
     groups: list[_Group] = []
     lost: list[Unrouted] = []
@@ -93,19 +93,6 @@ def lay_fibres(
 def bend_radius_mm(drawer: Drawer, fibre_mm: float) -> float:
     """The lasting bend radius that a fibre is laid with (habit `fibre_bend`)."""
     return (drawer.habit("fibre_bend").low or 20.0) * fibre_mm
-
-
-def _map_for(plan: Plan, drawer: Drawer, fibre_mm: float) -> RouteMap:
-    """The map at the wanted bend radius; where a part leaves no room for it, at half, then at the bare margin.
-
-    The tightest bend that results stays on each tail, and is a finding where it is under the habit.
-    """
-    radius = bend_radius_mm(drawer, fibre_mm)
-    for share in (1.0, 0.5, 0.25):
-        found = fibre_map(plan, radius * share)
-        if not any(trouble.why in ("no-free-space", "split", "crossing-end") for trouble in found.troubles):
-            return found
-    return fibre_map(plan, 0.0)
 
 
 # --- illuminators -------------------------------------------------------------------------------------------------
@@ -136,33 +123,11 @@ def _grouped(
         return [], [_unplaced(lamp) for lamp in placed]
     ends = [place_of(lamp.spot) for lamp in placed if lamp.spot is not None]
     length = distances(fibres, ends, sites)
-    near = np.asarray(np.where(length < LEAST_TAIL_MM, LEAST_TAIL_MM + 2 * (LEAST_TAIL_MM - length), length))
-    reached = [any(math.isfinite(value) for value in row) for row in near]
-    lost = [_no_way(fibres, lamp, sites) for lamp, ok in zip(placed, reached, strict=True) if not ok]
-    good = [lamp for lamp, ok in zip(placed, reached, strict=True) if ok]
-    if not good:
-        return [], lost
-    chosen = _shared(near[reached], capacity=row.capacity)
+    near = np.where(length < LEAST_TAIL_MM, LEAST_TAIL_MM + 2 * (LEAST_TAIL_MM - length), length)
+    shared = assign_tails(near, [row.name] * len(placed), capacity=row.capacity, open_mm=OPEN_COST_MM)
     return [
-        _Group(row, tuple(good[k] for k in range(len(good)) if chosen[k] == site), sites[site])
-        for site in sorted(set(chosen))
-    ], lost
-
-
-def _shared(length: np.ndarray, *, capacity: int) -> list[int]:
-    """The site of each tail: as few illuminators as capacity allows, opened where they save most fibre."""
-    count, sites = length.shape
-    chosen = [-1] * count
-    left = list(range(count))
-    while left:
-        cost = [sum(sorted(min(float(length[k, site]), FAR_MM) for k in left)[:capacity]) for site in range(sites)]
-        site = min(range(sites), key=lambda s: (cost[s], s))
-        near = [k for k in left if math.isfinite(length[k, site])]
-        taken = sorted(near, key=lambda k: (float(length[k, site]), k))[:capacity]
-        for k in taken:
-            chosen[k] = site
-        left = [k for k in left if k not in taken]
-    return chosen
+        _Group(row, tuple(placed[k] for k in one.tails), sites[one.site]) for one in shared.illuminators
+    ], [_no_way(fibres, placed[k], sites) for k in shared.unreached]
 
 
 def _unplaced(lamp: PlacedLamp) -> Unrouted:
@@ -208,7 +173,7 @@ def _tail(
     into_hole = Bend(90.0, radius)
     bends = (*(Bend(bend.angle_deg, bend.radius_mm) for bend in route.bends), into_hole)
     slack = sum(crossing.slack_mm for crossing in plan.crossings if crossing.name in route.crossings)
-    carried = sum(leg.length_mm * relief_slack(plan.part(leg.part)) for leg in route.legs)
+    carried = sum(relief_mm(plan.part(leg.part), leg.points_mm) for leg in route.legs)
     length = max(route.length_mm + carried, LEAST_TAIL_MM) + math.pi / 2 * radius
     return Tail(
         name=lamp.name, lamp=lamp.name, emitter=emitter.name, fibre_mm=fibre_mm,

@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 
 from rushlight.geometry.bundle import NoTube, choose_tube
 from rushlight.geometry.circles import first_packing
+from rushlight.geometry.lay import splice_sites
 from rushlight.geometry.layout import Place, RouteMap
 from rushlight.geometry.routes import NoRoute, Route, distances, shortest_routes
 from rushlight.geometry.tree import SplicePrices, SpliceTree, splice_tree
@@ -15,18 +16,12 @@ from rushlight.model.drawer import Drawer, WirePart
 from rushlight.model.place import Leg, Spot
 from rushlight.model.plan import Plan
 from rushlight.stages.bundles import tube_size
-from rushlight.stages.layouts import relief_slack
+from rushlight.stages.layouts import relief_mm
 from rushlight.units import Range
 
 RETURN_COLOUR = "black"
 PLUS_COLOURS = ("red", "yellow", "blue", "white", "green", "orange", "violet", "brown", "grey", "pink")
 """One colour for the return, others for the switched lines (habit `colour_code`)."""
-
-SITE_PITCH_MM = 25.0
-"""Grid of places where a splice may lie, besides the emitters' own places."""
-
-MOST_SITES = 160
-"""Grid places at most; a larger model gets a wider grid."""
 
 BARE_JOINT_MM = 8.0
 """Length of a soldered joint of small leads (common practice, no source)."""
@@ -86,8 +81,7 @@ def wire_all(
     """
     reached, lost = _reached(route_map, feed, emitters)
     nets = _nets(reached, circuits)
-    grid = _grid(plan, route_map, feed)
-    made = [_wire_net(plan, drawer, route_map, feed, net, grid=grid) for net in nets]
+    made = [_wire_net(plan, drawer, route_map, feed, net) for net in nets]
     return Wiring(
         leads=tuple(lead for one in made for lead in one.leads),
         splices=tuple(splice for one in made for splice in one.splices),
@@ -138,21 +132,6 @@ def circuit_states(circuits: tuple[Circuit, ...], name: str) -> tuple[str, ...]:
     return next((circuit.states for circuit in circuits if circuit.name == name), ())
 
 
-def _grid(plan: Plan, route_map: RouteMap, feed: Spot) -> list[Place]:
-    """Places on every part where a splice may lie: a grid in free space that the bay can reach."""
-    area = sum(piece.area_mm2 for sheet in route_map.sheets for piece in sheet.space.pieces)
-    pitch = max(SITE_PITCH_MM, math.sqrt(area / MOST_SITES))
-    places = [
-        Place(sheet.sheet.name, x, y)
-        for sheet in route_map.sheets
-        for x, y in grid_points(sheet.sheet.outline_mm, pitch)
-    ]
-    if not places:
-        return []
-    far = distances(route_map, [place_of(feed)], places)[0]
-    return [place for place, away in zip(places, far, strict=True) if math.isfinite(away)]
-
-
 def grid_points(outline: tuple[tuple[float, float], ...], pitch_mm: float) -> list[tuple[float, float]]:
     """Points of a square grid over the bounds of an outline, half a pitch in from its lower left corner."""
     xs, ys = zip(*outline, strict=True)
@@ -168,9 +147,10 @@ def grid_points(outline: tuple[tuple[float, float], ...], pitch_mm: float) -> li
 
 
 def _wire_net(
-    plan: Plan, drawer: Drawer, route_map: RouteMap, feed: Spot, net: Net, *, grid: list[Place]
+    plan: Plan, drawer: Drawer, route_map: RouteMap, feed: Spot, net: Net
 ) -> Wiring:
-    sites = [place_of(feed), *(place_of(emitter.spot) for emitter in net.emitters), *grid]
+    ends = [place_of(feed), *(place_of(emitter.spot) for emitter in net.emitters)]
+    sites = [*ends, *splice_sites(route_map, ends)]
     matrix = distances(route_map, sites)
     tree = splice_tree(
         matrix, range(1, len(net.emitters) + 1), 0, prices=_prices(drawer),
@@ -247,7 +227,7 @@ def _lead(
     edge = tree.edges[number]
     wire = wire_for(drawer, current_a)
     slack = sum(crossing.slack_mm for crossing in plan.crossings if crossing.name in route.crossings)
-    carried = sum(leg.length_mm * relief_slack(plan.part(leg.part)) for leg in route.legs)
+    carried = sum(relief_mm(plan.part(leg.part), leg.points_mm) for leg in route.legs)
     length = route.length_mm + carried
     share, extra = drawer.habit("wire_spare").low or 0.1, drawer.habit("wire_spare_mm").low or 30.0
     kinds = {tree.nodes[edge.a].kind, tree.nodes[edge.b].kind}
