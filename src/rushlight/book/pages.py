@@ -24,7 +24,7 @@ from rushlight.model.sheet import (
 )
 from rushlight.sheets.place import refitted, scale_words
 from rushlight.sheets.svg import to_svg
-from rushlight.sheets.tile import Tile, tiles, turned_is_better
+from rushlight.sheets.tile import Tile, tile_count, tiles
 from rushlight.sheets.words import one_line, printable, shortened, shown
 
 SIDEWAYS_WIDTH_MM = 240.0
@@ -121,14 +121,12 @@ def _own_pages(drawing: Drawing) -> list[Data]:
 
 
 def _template_pages(drawing: Drawing) -> list[Data]:
-    sideways = turned_is_better(drawing, PAGE_WIDTH_MM, PAGE_HEIGHT_MM) and _fewer_sideways(drawing)
+    sideways = _fewer_sideways(drawing)
     room = (SIDEWAYS_WIDTH_MM, SIDEWAYS_HEIGHT_MM) if sideways else (PAGE_WIDTH_MM, PAGE_HEIGHT_MM)
     return [_template_page(drawing, tile, sideways) for tile in tiles(drawing, *room)]
 
 
 def _fewer_sideways(drawing: Drawing) -> bool:
-    from rushlight.sheets.tile import tile_count
-
     sideways = tile_count(drawing, SIDEWAYS_WIDTH_MM, SIDEWAYS_HEIGHT_MM)
     return sideways < tile_count(drawing, PAGE_WIDTH_MM, PAGE_HEIGHT_MM)
 

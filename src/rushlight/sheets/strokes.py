@@ -11,6 +11,7 @@ from rushlight.model.sheet import (
     EDGE,
     TEXT_SIZES_MM,
     THIN,
+    Anchor,
     Band,
     Circle,
     Colour,
@@ -41,6 +42,13 @@ HALO_MM = 0.5
 
 TICK_MM = 2.0
 """Length of the tick that shows a lamp's direction."""
+
+SIN_22_5 = 0.3827
+"""Beyond an eighth of a turn a name stands at the corner of its text box."""
+
+_ANCHORS: dict[str, Anchor] = {
+    "s": "s", "n": "n", "e": "e", "w": "w", "sw": "sw", "se": "se", "nw": "nw", "ne": "ne",
+}
 
 SMALLEST_BAND_MM = 0.25
 """Leads thinner than this on paper are drawn this thick, or they would not print."""
@@ -189,8 +197,14 @@ def splice(at_mm: Point, length_mm: float, *, diameter_mm: float, angle_deg: flo
     return (shape, *_beside(at_mm, max(end, 0.6) + 0.8, angle_deg + 90.0, name))
 
 
-def _beside(at_mm: Point, away_mm: float, angle_deg: float, name: str, size: TextSize = 1) -> tuple[Text, ...]:
-    return (Text(on_circle(at_mm, away_mm + 0.6, angle_deg), name, size=size, anchor="c"),) if name else ()
+def _beside(at_mm: Point, away_mm: float, way_deg: float, name: str) -> tuple[Text, ...]:
+    """A name in the given direction, its near edge `away_mm` off."""
+    if not name:
+        return ()
+    across, up = (round(v, 6) for v in on_circle((0.0, 0.0), 1.0, way_deg))
+    upright = "s" if up > SIN_22_5 else "n" if up < -SIN_22_5 else ""
+    level = "w" if across > SIN_22_5 else "e" if across < -SIN_22_5 else ""
+    return (Text(on_circle(at_mm, away_mm, way_deg), name, size=1, anchor=_ANCHORS[upright + level]),)
 
 
 def lamp(at_mm: Point, hole_mm: float, *, direction_deg: float | None = None, letter: str = "", name: str = "",

@@ -95,11 +95,6 @@ def tile_count(drawing: Drawing, page_width_mm: float, page_height_mm: float) ->
     return len(_spans(drawing.width_mm, page_width_mm)) * len(_spans(drawing.height_mm, page_height_mm - FOOT_MM))
 
 
-def turned_is_better(drawing: Drawing, page_width_mm: float, page_height_mm: float) -> bool:
-    """Whether the page laid on its side (the two numbers swapped) needs fewer tiles."""
-    return tile_count(drawing, page_height_mm, page_width_mm) < tile_count(drawing, page_width_mm, page_height_mm)
-
-
 Spans = tuple[tuple[float, float], ...]
 
 

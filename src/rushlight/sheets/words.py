@@ -41,14 +41,15 @@ def slug(text: str) -> str:
     Returns
     -------
     str
-        1 to 60 characters of a-z, 0-9 and '-'; 'x' where nothing is left. Different texts may give one key.
+        1 to 62 characters of a-z, 0-9 and '-'; 'x' where nothing is left. Different texts may give one key.
     Examples
     --------
     >>> slug("Après-deck, port 2")
     'apres-deck-port-2'
     """
     plain = unicodedata.normalize("NFKD", text).encode("ascii", "ignore").decode("ascii").lower()
-    return re.sub(r"[^a-z0-9]+", "-", plain).strip("-")[:60].rstrip("-") or "x"
+    key = re.sub(r"[^a-z0-9]+", "-", plain).strip("-")[:60].rstrip("-") or "x"
+    return f"{key}-x" if _RESERVED.fullmatch(key) else key
 
 
 def _allowed(code: int) -> bool:
@@ -57,6 +58,10 @@ def _allowed(code: int) -> bool:
     if 0x202A <= code <= 0x202E or 0x2066 <= code <= 0x2069 or 0x7F <= code <= 0x9F:
         return False
     return 0x20 <= code <= 0xD7FF or 0xE000 <= code <= 0xFFFD or 0x10000 <= code <= 0x10FFFF
+
+
+_RESERVED = re.compile(r"con|prn|aux|nul|(com|lpt)[0-9]")
+"""Names that no file may have on Windows."""
 
 
 def shortened(text: str, most: int) -> str:

@@ -13,15 +13,20 @@ from hypothesis import strategies as st
 
 from page_pixels import page_sizes_mm, page_texts, rendered, solid_bars_mm, widest_run_mm
 from rushlight.book.make import typeset
+from rushlight.book.pages import SIDEWAYS_HEIGHT_MM, SIDEWAYS_WIDTH_MM
 from rushlight.errors import UnknownName
 from rushlight.model.sheet import (
+    PAGE_HEIGHT_MM,
+    PAGE_WIDTH_MM,
     Caution,
     Cautions,
     Circle,
     Column,
+    Drawing,
     Ink,
     Layer,
     Note,
+    Polyline,
     Sheet,
     Step,
     Steps,
@@ -30,6 +35,7 @@ from rushlight.model.sheet import (
     TitlePage,
 )
 from rushlight.sheets.place import framed
+from rushlight.sheets.tile import FOOT_MM
 from sample_sheets import circuit, lamp_table, part_drawing, sheets, template, title_page, work_steps
 
 A4_MM, LETTER_MM = (210.0, 297.0), (215.9, 279.4)  # source: ISO 216; ANSI/ASME Y14.1, size A
@@ -114,6 +120,27 @@ def test_templates_are_pages_of_their_own() -> None:
     blocks = (Note("Before."), template(2.6), Note("After."))
     pages = page_texts(typeset(one(*blocks), PLAIN))
     assert ["True size" in page for page in pages] == [False, False, False, True, True, True, False]
+
+
+@pytest.mark.parametrize("paper", ["a4", "letter"])
+def test_the_largest_drawings_fit_the_page(paper: str) -> None:
+    """A template and a plain drawing as large as promised take one page each, even under a sheet's heading."""
+    corners = ((0.0, 0.0), (PAGE_WIDTH_MM, 0.0), (PAGE_WIDTH_MM, PAGE_HEIGHT_MM), (0.0, PAGE_HEIGHT_MM))
+    frame = (Layer("outline", (Polyline(corners, closed=True),)),)
+    plain = Drawing("plain", "Largest", PAGE_WIDTH_MM, PAGE_HEIGHT_MM, frame)
+    tall = Drawing("tall", "Tall", PAGE_WIDTH_MM, PAGE_HEIGHT_MM - FOOT_MM, frame, template=True)
+    for drawing in (plain, tall):
+        pages = page_texts(typeset(one(drawing, title="Heading"), PLAIN, paper))  # type: ignore[arg-type]
+        assert len(pages) == 3 and "Heading" in pages[2] and drawing.title in pages[2]
+
+
+@pytest.mark.parametrize("paper", ["a4", "letter"])
+def test_the_largest_sideways_template_fits_the_page(paper: str) -> None:
+    corners = ((0.0, 0.0), (SIDEWAYS_WIDTH_MM, 0.0), (SIDEWAYS_WIDTH_MM, 140.0))
+    layers = (Layer("outline", (Polyline(corners, closed=True),)),)
+    long = Drawing("long", "Long", SIDEWAYS_WIDTH_MM, SIDEWAYS_HEIGHT_MM - FOOT_MM, layers, template=True)
+    sizes = page_sizes_mm(typeset(one(long), PLAIN, paper))  # type: ignore[arg-type]
+    assert len(sizes) == 3 and sizes[2][0] > sizes[2][1]
 
 
 def test_the_ruler_is_right() -> None:

@@ -13,7 +13,7 @@ from rushlight.errors import OutOfRange
 from rushlight.model.sheet import Band, Circle, Dimension, Mark, Polyline, Text
 from rushlight.sheets import strokes, symbols
 from rushlight.sheets.dimension import dimension_marks
-from rushlight.sheets.place import bounds
+from rushlight.sheets.place import bounds, on_circle
 
 RUN = ((0.0, 0.0), (30.0, 0.0), (30.0, 20.0))
 
@@ -80,6 +80,18 @@ def test_a_splice_has_its_true_length_and_thickness() -> None:
     assert isinstance(sleeve, Polyline) and isinstance(name, Text) and name.text == "S1"
     xs, ys = zip(*sleeve.points_mm, strict=True)
     assert (max(xs) - min(xs), max(ys) - min(ys)) == pytest.approx((12.0, 2.0))
+
+
+@pytest.mark.parametrize("angle", [0.0, 30.0, 90.0, 135.0, 180.0, 270.0])
+def test_a_splices_name_stands_clear_of_its_sleeve(angle: float) -> None:
+    sleeve, name = strokes.splice((0, 0), 12.0, diameter_mm=2.0, angle_deg=angle, name="S12")
+    assert isinstance(sleeve, Polyline)
+    box = bounds((name,))
+    assert box is not None
+    for k in range(9):  # points along the sleeve's axis, each a circle as wide as the sleeve
+        x, y = on_circle((0, 0), -5.0 + 10.0 * k / 8, angle)
+        nearest = (min(max(x, box.left_mm), box.right_mm), min(max(y, box.bottom_mm), box.top_mm))
+        assert math.dist((x, y), nearest) > 1.0
 
 
 def test_a_lamp_is_its_true_hole_with_tick_and_letter() -> None:

@@ -129,6 +129,8 @@ def test_words() -> None:
     assert one_line("  a\n\t b\x1b ") == "a b"
     assert slug("Après-deck, port 2") == "apres-deck-port-2"
     assert slug("") == slug("船") == "x" and len(slug("a" * 200)) == 60
+    # source: Microsoft, Naming Files, Paths, and Namespaces: reserved device names
+    assert (slug("Con"), slug("LPT1"), slug("console")) == ("con-x", "lpt1-x", "console")
 
 
 # derived: three significant digits, whole numbers in full; a true minus sign (U+2212)

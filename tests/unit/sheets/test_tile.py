@@ -22,7 +22,6 @@ from rushlight.sheets.tile import (
     tile_count,
     tile_label,
     tiles,
-    turned_is_better,
 )
 from sample_sheets import part_drawing, template
 
@@ -136,9 +135,9 @@ def test_labels() -> None:
     assert [tile_label(*p) for p in ((0, 0), (1, 2), (25, 0), (26, 0), (27, 9))] == ["A1", "B3", "Z1", "AA1", "AB10"]
 
 
-def test_a_page_on_its_side_is_found_when_it_saves_paper() -> None:
-    assert turned_is_better(blank(220, 100), 176, 226) and not turned_is_better(blank(100, 200), 176, 226)
-    assert tile_count(blank(220, 100), 226, 176) == 1
+@given(SIZES, SIZES)
+def test_the_count_is_known_beforehand(width: float, height: float) -> None:
+    assert tile_count(blank(width, height), 176, 226) == len(tiles(blank(width, height), 176, 226))
 
 
 def test_check_bar_of_any_length() -> None:
