@@ -220,3 +220,14 @@ def test_the_masthead_lights_stand_as_high_and_as_far_apart_as_the_rules_ask() -
     side_m = [lamp.at_mm[1] * plan.subject.scale / 1000 for lamp in plan.lamps
               if lamp.rule in ("side_port", "side_starboard") and lamp.at_mm]
     assert max(side_m) <= 0.75 * heights_m[0]
+
+
+def test_the_lantern_can_be_designed_whole() -> None:
+    from rushlight.files.drawer_csv import read_drawer
+    from rushlight.stages.pipeline import design
+
+    made = design(plan_of("lantern"), read_drawer())
+    assert not made.loom.unrouted
+    assert not made.power.faults
+    assert [state.state for state in made.power.states] == ["evening", "ferry is in"]
+    assert made.power.supply is not None and made.power.supply.fits_bay
