@@ -5,8 +5,8 @@ from __future__ import annotations
 import math
 
 import pytest
-from finding_cases import case_keys, design_of, read_case
 
+from finding_cases import case_keys, design_of, read_case
 from rushlight.findings import FINDINGS
 from rushlight.model.finding import Finding
 

@@ -1,0 +1,63 @@
+"""Reference pages made from the code: every kind of finding."""
+
+from __future__ import annotations
+
+from collections import Counter
+
+from rushlight.findings import FINDINGS
+from rushlight.model.finding import Rule
+
+GROUPS = {
+    "plan": "The plan: evidence, places, rules",
+    "light": "Light",
+    "electric": "Electric",
+    "loom": "Loom: fibres, bundles, wires",
+    "heat": "Heat",
+    "build": "Build: order, reach, cautions",
+}
+"""Title of each group's chapter, in the order of the page."""
+
+
+def findings_reference() -> str:
+    """The page docs/generated/findings.md: every kind of finding, in groups.
+
+    Returns
+    -------
+    str
+        Markdown, the same for the same code.
+    """
+    counts = Counter(rule.key.split(".")[0] for rule in FINDINGS)
+    chapters = [_chapter(group) for group in GROUPS if counts[group]]
+    return "\n".join([_HEAD.format(count=len(FINDINGS)), *chapters])
+
+
+_HEAD = """# Findings
+
+Made from the code; do not edit. {count} kinds. A finding says that the plan is fine as a document, and that the build
+would not be. Its key never changes. Where it rests on a habit of the trade, the number is a default: put your own under
+`practice` in the plan.
+
+Grades, worst first: dangerous, will fail, doubtful, could be better. Some kinds grade a single finding up or down.
+"""
+
+
+def _chapter(group: str) -> str:
+    own = [rule for rule in FINDINGS if rule.key.split(".")[0] == group]
+    return "\n".join([f"## {GROUPS[group]}", "", *(_entry(rule) for rule in own)])
+
+
+def _entry(rule: Rule) -> str:
+    lines = [
+        f"### {rule.title}",
+        "",
+        f"`{rule.key}`, {rule.grade.words}" + (f", in {rule.unit}" if rule.unit else ""),
+        "",
+        f"- Why: {rule.why}",
+        f"- Cure: {rule.cure}",
+        f"- Source: {rule.source}",
+    ]
+    if rule.practice is not None:
+        lines.append(f"- Practice: `{rule.practice}`")
+    if rule.caution is not None:
+        lines.append(f"- Caution: `{rule.caution}`")
+    return "\n".join([*lines, ""])
