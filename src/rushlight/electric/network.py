@@ -61,7 +61,7 @@ DARK_A = 1e-10
 
 FIRST_ROUNDS = 3
 MOST_ROUNDS = 200
-COLUMNS_AT_ONCE = 128
+COLUMNS_AT_ONCE = 256
 
 STOP_A = 1e-10
 """Largest error of Kirchhoff's current law at any node, where rounding allows it."""
@@ -83,7 +83,9 @@ class OperatingPoint:
     faults: tuple[NetworkFault, ...]
 
 
-def operating_point(network: Network, columns: Columns | None = None, *, shape: Shape | None = None) -> OperatingPoint:
+def operating_point(
+    network: Network, columns: Columns | None = None, *, shape: Shape | None = None, start_v: Array | None = None
+) -> OperatingPoint:
     """Voltages and currents of a network in every column.
 
     Parameters
@@ -94,6 +96,8 @@ def operating_point(network: Network, columns: Columns | None = None, *, shape: 
         Cases to solve; one with every switch closed when left out.
     shape : Shape, optional
         What `shape_of(network)` gave, to save working it out again.
+    start_v : array, optional
+        Node voltages to start from [V], shape (nodes, columns): a solution of nearly the same columns.
     Returns
     -------
     OperatingPoint
@@ -116,12 +120,16 @@ def operating_point(network: Network, columns: Columns | None = None, *, shape: 
     """
     cases = columns or columns_of(network, {"all on": network.named("switch")})
     _check_columns(network, cases)
+    if start_v is not None and start_v.shape != (len(network.nodes), cases.count):
+        raise OutOfRange("shape of start_v", start_v.shape, f"({len(network.nodes)}, {cases.count})")
     faults = supply_faults(network, cases)
     if not network.named("source"):
         return _dark(network, cases, faults)
     form = shape or shape_of(network)
     parts = [cases.part(at, at + COLUMNS_AT_ONCE) for at in range(0, cases.count, COLUMNS_AT_ONCE)]
-    solved = [_solved(form, part) for part in parts]
+    starts = [None if start_v is None else start_v[:, at : at + COLUMNS_AT_ONCE]
+              for at in range(0, cases.count, COLUMNS_AT_ONCE)]
+    solved = [_solved(form, part, start) for part, start in zip(parts, starts, strict=True)]
     node_v = np.concatenate([s.node_v for s in solved], axis=1)
     element_a = np.concatenate([s.element_a for s in solved], axis=1)
     residual = np.concatenate([s.residual_a for s in solved])
@@ -165,9 +173,13 @@ def _unsettled(columns: Columns, residual: Array) -> tuple[NetworkFault, ...]:
     return (NetworkFault("not-settled", words, columns=names),) if names else ()
 
 
-def _solved(shape: Shape, columns: Columns) -> OperatingPoint:
+def _solved(shape: Shape, columns: Columns, start_v: Array | None) -> OperatingPoint:
     values = values_of(shape, columns)
-    solved_v, residual, rounds = _newton(shape, values)
+    if start_v is None:
+        start = _started(shape, values, _driven(shape, values))
+    else:
+        start = _evaluated(shape, values, np.concatenate([start_v[shape.solved], np.zeros((1, columns.count))]))
+    solved_v, residual, rounds = _newton(shape, values, start)
     node_v, element_a = _spread_back(shape, values, columns, solved_v)
     return OperatingPoint(columns.names, node_v, element_a, residual, rounds, ())
 
@@ -181,9 +193,9 @@ class _State:
     slope_s: Array
 
 
-def _newton(shape: Shape, values: Values) -> tuple[Array, Array, int]:
+def _newton(shape: Shape, values: Values, start: _State) -> tuple[Array, Array, int]:
     """Node voltages, largest current error of each column, rounds."""
-    now = _started(shape, values, _driven(shape, values))
+    now = start
     count = values.conductance_s.shape[1]
     result, residual = np.zeros_like(now.node_v), np.zeros(count)
     active = np.arange(count)

@@ -1,0 +1,227 @@
+"""What a meter would read with one thing wrong: every single fault of a network, solved as columns."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rushlight.electric.elements import OPEN, REVERSED, SHORTED, Columns, Network
+from rushlight.electric.network import operating_point, shape_of
+from rushlight.errors import OutOfRange
+
+Array = NDArray[np.float64]
+
+FAULT_KINDS = ("none", "open", "short", "reversed", "wrong resistor", "stuck")
+
+BREAK_OHM = 1e12
+BRIDGE_OHM = 1e-3
+
+WRONG_FACTORS = (0.1, 10.0)
+"""A multiplier band misread by one (common practice)."""
+
+LIT_A = 1e-5
+"""A lamp that carries less than this looks dark beside lit ones."""
+
+FAULTS_AT_ONCE = 100
+
+
+@dataclass(frozen=True, slots=True)
+class Fault:
+    """One thing that is wrong with one element; factor multiplies a resistor's value."""
+
+    kind: str
+    element: str
+    factor: float = 1.0
+
+
+@dataclass(frozen=True, slots=True)
+class FaultTable:
+    """Predicted readings; the first fault is 'none'.
+
+    supply_a (faults, states): current out of the first source; string_a (faults, strings, states).
+    """
+
+    faults: tuple[Fault, ...]
+    states: tuple[str, ...]
+    strings: tuple[str, ...]
+    supply_a: Array
+    string_a: Array
+
+    def dark(self, fault: int) -> tuple[tuple[str, ...], ...]:
+        """For each state the strings that are lit in the sound loom and dark with this fault."""
+        lost = (self.string_a[0] >= LIT_A) & (self.string_a[fault] < LIT_A)
+        return tuple(
+            tuple(name for name, off in zip(self.strings, lost[:, k], strict=True) if off)
+            for k in range(len(self.states))
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class Suspect:
+    """A fault that fits the readings; misfit is the largest deviation over the meter's error bound."""
+
+    fault: Fault
+    misfit: float
+
+
+def single_faults(network: Network, *, wrong_factors: Sequence[float] = WRONG_FACTORS) -> tuple[Fault, ...]:
+    """Every single fault of a network that the table can foretell, 'none' first.
+
+    Parameters
+    ----------
+    network : Network
+        The sound network.
+    wrong_factors : sequence of float
+        Factors by which a resistor may be wrong [-], above zero.
+    Returns
+    -------
+    tuple of Fault
+        Open: every element but sources. Short and wrong value: resistors. Short (one diode bridged) and
+        reversed: strings. Stuck closed: switches.
+    Raises
+    ------
+    OutOfRange
+        If a factor is not above zero.
+    """
+    if any(factor <= 0 for factor in wrong_factors):
+        raise OutOfRange("wrong_factors", tuple(wrong_factors), "factors above zero")
+    return (Fault("none", ""), *_every(network, wrong_factors))
+
+
+def _every(network: Network, wrong_factors: Sequence[float]) -> Iterator[Fault]:
+    for element in network.elements:
+        if element.kind != "source":
+            yield Fault("open", element.name)
+        if element.kind in ("resistor", "string"):
+            yield Fault("short", element.name)
+        if element.kind == "string":
+            yield Fault("reversed", element.name)
+        if element.kind == "switch":
+            yield Fault("stuck", element.name)
+        if element.kind == "resistor":
+            yield from (Fault("wrong resistor", element.name, factor) for factor in wrong_factors)
+
+
+def fault_table(network: Network, columns: Columns, *, faults: Sequence[Fault] | None = None) -> FaultTable:
+    """Readings of a network with each fault in each column.
+
+    Parameters
+    ----------
+    network : Network
+        The sound network.
+    columns : Columns
+        States to read in (and one supply age).
+    faults : sequence of Fault, optional
+        The first must be 'none'; every single fault when left out.
+    Returns
+    -------
+    FaultTable
+        Supply current [A] and string currents [A].
+    Raises
+    ------
+    OutOfRange
+        If there is no source, or the first fault is not 'none'.
+    Notes
+    -----
+    Faults that change what joins what (a bridged splice, a joint on the wrong node) are not here: build
+    that network and solve it. An open and a reversed string read alike.
+    Source
+    ------
+    `operating_point`.
+    """
+    listed = tuple(faults) if faults is not None else single_faults(network)
+    if not network.named("source") or not listed or listed[0].kind != "none":
+        raise OutOfRange("faults", listed[:1], "a network with a source, and 'none' as the first fault")
+    shape, row = shape_of(network), {e.name: k for k, e in enumerate(network.elements)}
+    sound = operating_point(network, columns, shape=shape)
+    supply_row = row[network.named("source")[0]]
+    supply, strings = [], []
+    for at in range(0, len(listed), FAULTS_AT_ONCE):
+        part = listed[at : at + FAULTS_AT_ONCE]
+        start = np.tile(sound.node_v, (1, len(part)))
+        point = operating_point(network, _with_faults(network, columns, part), shape=shape, start_v=start)
+        cut = point.element_a.reshape(len(row), len(part), columns.count)
+        supply.append(cut[supply_row])
+        strings.append(cut[shape.strings].transpose(1, 0, 2))
+    return FaultTable(
+        listed, columns.names, network.named("string"), np.concatenate(supply), np.concatenate(strings)
+    )
+
+
+def _with_faults(network: Network, columns: Columns, faults: Sequence[Fault]) -> Columns:
+    """The columns once for each fault, the fault varying slowest."""
+    count, times = columns.count, len(faults)
+
+    def widened(value: NDArray[Any]) -> NDArray[Any]:
+        return np.tile(value if value.shape[1] == count else np.repeat(value, count, axis=1), (1, times))
+
+    wide = replace(
+        columns, names=tuple(f"{k} | {name}" for k in range(times) for name in columns.names),
+        closed=widened(columns.closed), emf_v=widened(columns.emf_v), inner_ohm=widened(columns.inner_ohm),
+        ohm_factor=widened(columns.ohm_factor), shift_v=widened(columns.shift_v),
+        string_state=widened(columns.string_state),
+    )
+    row = {e.name: k for k, e in enumerate(network.elements)}
+    place = {name: k for kind in ("string", "switch") for k, name in enumerate(network.named(kind))}
+    for k, fault in enumerate(faults):
+        _mark(wide, fault, slice(k * count, (k + 1) * count), at=(row, place), network=network)
+    return wide
+
+
+def _mark(
+    wide: Columns, fault: Fault, block: slice, *, at: tuple[dict[str, int], dict[str, int]], network: Network
+) -> None:
+    """Write one fault into its own block of freshly made columns."""
+    row, place = at
+    if fault.kind == "none":
+        return
+    element = network.elements[row[fault.element]]
+    if element.kind == "string":
+        state = {"open": OPEN, "short": SHORTED, "reversed": REVERSED}[fault.kind]
+        wide.string_state[place[fault.element], block] = state
+    elif fault.kind == "stuck":
+        wide.closed[place[fault.element], block] = True
+    else:
+        factor = {"open": BREAK_OHM / element.ohm, "short": BRIDGE_OHM / element.ohm}.get(fault.kind, fault.factor)
+        wide.ohm_factor[row[fault.element], block] *= factor
+
+
+def suspects(
+    table: FaultTable, readings_a: Sequence[float], *, relative_error: float = 0.01, error_a: float = 2e-4
+) -> tuple[Suspect, ...]:
+    """Faults that fit a meter's readings of the supply current, best first.
+
+    Parameters
+    ----------
+    table : FaultTable
+        Predicted readings.
+    readings_a : sequence of float
+        The meter's reading in each of the table's states [A]; nan where none was taken.
+    relative_error, error_a : float
+        The meter's error bound: share of the reading [-] and fixed part [A].
+    Returns
+    -------
+    tuple of Suspect
+        Every fault whose prediction lies within the bound in all states read. A fault is never left out
+        whose reading the bound allows; several usually remain, and another measurement must choose.
+    Raises
+    ------
+    OutOfRange
+        If there is not one reading for each state, or the bound is negative.
+    Source
+    ------
+    Interval reasoning on the maker's error bound.
+    """
+    reading = np.asarray(readings_a, float)
+    if reading.shape != (len(table.states),):
+        raise OutOfRange("readings_a", reading.shape, f"one for each of the {len(table.states)} states")
+    if relative_error < 0 or error_a <= 0:
+        raise OutOfRange("error", (relative_error, error_a), "0 or more, and above 0 A")
+    bound = relative_error * np.abs(reading) + error_a
+    off = np.nan_to_num(np.abs(table.supply_a - reading) / bound, nan=0.0).max(axis=1)
+    order = np.argsort(off, kind="stable")
+    return tuple(Suspect(table.faults[k], float(off[k])) for k in order.tolist() if off[k] <= 1.0)
