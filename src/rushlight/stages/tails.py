@@ -8,6 +8,8 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from rushlight.geometry.assign import assign_tails
+from rushlight.geometry.bends import bends
+from rushlight.geometry.ease import eased
 from rushlight.geometry.layout import Place, RouteMap
 from rushlight.geometry.routes import NoRoute, Route, distances, shortest_routes
 from rushlight.model.design import Bundle, Emitter, FibreClass, PlacedLamp, Tail, Unrouted
@@ -156,7 +158,10 @@ def _build(
     spots = [lamp.spot for lamp in group.lamps if lamp.spot is not None]
     routes = shortest_routes(fibres, [(group.site, place_of(spot)) for spot in spots])
     tails = tuple(
-        _tail(plan, drawer, emitter, lamp, route=route, fibre_mm=group.row.fibre_mm)
+        _tail(plan, drawer, _Way(
+            lamp.name, emitter.name, group.row.fibre_mm, _eased_legs(fibres, route), route.crossings,
+            route.length_mm, fibres.margin_mm,
+        ))
         for lamp, route in zip(group.lamps, routes, strict=True)
         if isinstance(route, Route)
     )
@@ -165,19 +170,38 @@ def _build(
     return emitter, replace(bundle, tails=tuple(tail.name for tail in named)), named
 
 
-def _tail(
-    plan: Plan, drawer: Drawer, emitter: Emitter, lamp: PlacedLamp, *, route: Route, fibre_mm: float
-) -> Tail:
+@dataclass(frozen=True, slots=True)
+class _Way:
+    """How one tail runs."""
+
+    lamp: str
+    emitter: str
+    fibre_mm: float
+    legs: tuple[Leg, ...]
+    crossings: tuple[str, ...]
+    length_mm: float
+    grow_mm: float
+
+
+def _eased_legs(fibres: RouteMap, route: Route) -> tuple[Leg, ...]:
+    """The route's legs, their ends eased where the part has room for it."""
+    grow = max(fibres.margin_mm, fibres.bend_radius_mm)
+    raw = {sheet.sheet.name: sheet.space.raw for sheet in fibres.sheets}
+    return tuple(Leg(leg.part, eased(leg.points_mm, raw[leg.part], grow_mm=grow)) for leg in route.legs)
+
+
+def _tail(plan: Plan, drawer: Drawer, way: _Way) -> Tail:
     """One tail: its route on the parts, and the last quarter turn from the wall into its hole."""
-    radius = bend_radius_mm(drawer, fibre_mm)
-    into_hole = Bend(90.0, radius)
-    bends = (*(Bend(bend.angle_deg, bend.radius_mm) for bend in route.bends), into_hole)
-    slack = sum(crossing.slack_mm for crossing in plan.crossings if crossing.name in route.crossings)
-    carried = sum(relief_mm(plan.part(leg.part), leg.points_mm) for leg in route.legs)
-    length = max(route.length_mm + carried, LEAST_TAIL_MM) + math.pi / 2 * radius
+    radius = bend_radius_mm(drawer, way.fibre_mm)
+    grow = max(way.grow_mm, radius)
+    turns = [bend for leg in way.legs for bend in bends(leg.points_mm, grow_mm=grow)]
+    laid = (*(Bend(bend.angle_deg, bend.radius_mm) for bend in turns), Bend(90.0, radius))
+    slack = sum(crossing.slack_mm for crossing in plan.crossings if crossing.name in way.crossings)
+    carried = sum(relief_mm(plan.part(leg.part), leg.points_mm) for leg in way.legs)
+    length = max(way.length_mm + carried, LEAST_TAIL_MM) + math.pi / 2 * radius
     return Tail(
-        name=lamp.name, lamp=lamp.name, emitter=emitter.name, fibre_mm=fibre_mm,
-        legs=tuple(Leg(leg.part, leg.points_mm) for leg in route.legs), crossings=route.crossings,
-        length_mm=length, slack_mm=slack + carried, cut_mm=math.ceil((length + ENDS_MM) / 5) * 5.0, bends=bends,
-        least_bend_mm=min(bend.radius_mm for bend in bends), ring=0, offset_mm=0.0,
+        name=way.lamp, lamp=way.lamp, emitter=way.emitter, fibre_mm=way.fibre_mm, legs=way.legs,
+        crossings=way.crossings, length_mm=length, slack_mm=slack + carried,
+        cut_mm=math.ceil((length + ENDS_MM) / 5) * 5.0, bends=laid,
+        least_bend_mm=min(bend.radius_mm for bend in laid), ring=0, offset_mm=0.0,
     )

@@ -1,0 +1,64 @@
+"""Easing a fibre's ends: the stub that leaves a lamp at right angles becomes a slanting run where there is room."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from typing import Any
+
+from rushlight.geometry.bends import bends
+from rushlight.geometry.outline import Point, Points, Shape
+from rushlight.geometry.region import EASE_MM, geometry
+
+
+def eased(points_mm: Points, raw: Sequence[Shape], *, grow_mm: float) -> Points:
+    """A route with both ends drawn straight to the inner point that leaves the gentlest bends.
+
+    Parameters
+    ----------
+    points_mm : points
+        The route [mm], stubs included.
+    raw : sequence of Shape
+        Outline less keep-outs, without margins: what a fibre's end may touch.
+    grow_mm : float
+        Radius with which the corners of free space were rounded [mm], 0 or more.
+    Returns
+    -------
+    points
+        The same ends; never a tighter least bend than the route had, and never longer.
+    Notes
+    -----
+    Between a lamp close to an edge and free space the clearance kept for bends does not apply; only the parts
+    themselves do. Every choice of a first and a last inner point whose straight runs stay on the raw area is tried.
+    Source
+    ------
+    Own definition; checked in tests/unit/geometry/test_ease.py.
+    """
+    import shapely
+
+    count = len(points_mm)
+    if count < 3:
+        return points_mm
+    allowed = shapely.buffer(geometry(raw), EASE_MM)
+    starts = [i for i in range(1, count) if _clear(allowed, points_mm[0], points_mm[i])]
+    ends = [j for j in range(count - 1) if _clear(allowed, points_mm[j], points_mm[-1])]
+    variants = [points_mm]
+    for i in starts:
+        variants += [_joined(points_mm, i, j) for j in ends if j >= i]
+    if _clear(allowed, points_mm[0], points_mm[-1]):
+        variants.append((points_mm[0], points_mm[-1]))
+    return max(variants, key=lambda points: (_least_radius(points, grow_mm), -len(points)))
+
+
+def _joined(points: Points, first: int, last: int) -> Points:
+    return (points[0], *points[first : last + 1], points[-1])
+
+
+def _clear(allowed: Any, a: Point, b: Point) -> bool:
+    import shapely
+
+    return bool(shapely.covers(allowed, shapely.LineString([a, b])))
+
+
+def _least_radius(points: Points, grow_mm: float) -> float:
+    return min((bend.radius_mm for bend in bends(points, grow_mm=grow_mm)), default=math.inf)
