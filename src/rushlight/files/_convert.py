@@ -98,9 +98,11 @@ class Converter:
             if draft is None:
                 raise Silent
             return draft
+        if isinstance(node, Mapping):
+            raise Bad(node, "one item without a dash")
         found = entries(node)
         if not kind.least <= len(found) <= kind.most:
-            raise Bad(node, f"a list of {len(found)}", f"from {kind.least} to {kind.most:,} items")
+            raise Bad(node, f"a list of {len(found)}")
         drafts = [self.item(item, entry, before + _label(item, entry, place)) for place, entry in enumerate(found, 1)]
         return tuple(draft for draft in drafts if draft is not None)
 

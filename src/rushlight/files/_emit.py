@@ -48,7 +48,7 @@ def dump_item(item: Any, indent: str = "") -> list[str]:
 
 def flow_item(item: Any) -> str:
     """One item in braces, on one line, whatever its length."""
-    inner = (f"{key}: {_flow(kind, value)}" for key, kind, value in _said(item))
+    inner = (f"{key}: {flow_value(kind, value)}" for key, kind, value in _said(item))
     return "{" + ", ".join(inner) + "}"
 
 
@@ -65,9 +65,9 @@ def _entry(key: str, kind: Kind, value: Any, indent: str) -> list[str]:
         return [f"{indent}{key}:", *(line for item in value for line in dump_item(item, indent + "  "))]
     if kind.name == "item":
         return _nested(key, value, indent)
-    text = _flow(kind, value)
+    text = flow_value(kind, value)
     if kind.name in ("points", "point_lists") and len(indent) + len(key) + 2 + len(text) > WIDTH:
-        return _folded(key, [_flow(_inner(kind), entry) for entry in value], indent)
+        return _folded(key, [flow_value(_inner(kind), entry) for entry in value], indent)
     return [f"{indent}{key}: {text}"]
 
 
@@ -102,13 +102,13 @@ def _folded(key: str, entries: list[str], indent: str) -> list[str]:
     return [f"{indent}{key}: [", *lines, line.rstrip(), f"{indent}]"]
 
 
-def _flow(kind: Kind, value: Any) -> str:
+def flow_value(kind: Kind, value: Any) -> str:
     """A value on one line."""
     special = _SPECIAL.get(kind.name)
     if special:
         return special(kind, value)
     if isinstance(value, tuple):
-        return _listed([_flow(kind, entry) for entry in value])
+        return _listed([flow_value(kind, entry) for entry in value])
     if isinstance(value, bool):
         return "yes" if value else "no"
     return _text(value) if isinstance(value, str) else number_text(value)

@@ -104,6 +104,7 @@ class _Reader:
         self.faults = faults
         self.events: Iterator[Any] = iter(yaml.parse(text, Loader=_LOADER))
         self.count = 0
+        self.aliases: set[str] = set()
 
     def next(self) -> Any:
         self.count += 1
@@ -133,15 +134,21 @@ class _Reader:
 
     def node(self, event: Any, depth: int) -> Node:
         if isinstance(event, yaml.AliasEvent):
-            self.faults.add(_place(event), "", f"an alias ({shown(f'*{event.anchor}')})",
-                            "the value itself; plans know no aliases")
-            return _place(event)
+            return self.alias(event)
         self.check(event, depth)
         if isinstance(event, yaml.ScalarEvent):
             return _text(event)
         if isinstance(event, yaml.SequenceStartEvent):
             return self.sequence(event, depth)
         return self.mapping(event, depth)
+
+    def alias(self, event: Any) -> Unread:
+        """Each alias is named once, however often it stands."""
+        if event.anchor not in self.aliases:
+            self.aliases.add(event.anchor)
+            self.faults.add(_place(event), "", f"an alias ({shown(f'*{event.anchor}')})",
+                            "the value itself; plans know no aliases")
+        return _place(event)
 
     def check(self, event: Any, depth: int) -> None:
         if event.anchor is not None:
@@ -196,4 +203,4 @@ def _end(event: Any) -> int:
 def _text(event: Any) -> Text:
     start, end = event.start_mark, event.end_mark
     end_line = end.line + 1 if end.column or end.line == start.line else end.line
-    return Text(event.value, start.line + 1, start.column + 1, event.style is None, end_line)
+    return Text(event.value, start.line + 1, start.column + 1, not event.style, end_line)

@@ -31,7 +31,7 @@ class NotThat(ValueError):
 @cache
 def unit_words() -> dict[str, tuple[str, Decimal]]:
     """Dimension and factor of each unit word, in lower case."""
-    return {row["word"]: (row["dimension"], Decimal(row["factor"])) for row in rows("unit_words")}
+    return {row["word"].casefold(): (row["dimension"], Decimal(row["factor"])) for row in rows("unit_words")}
 
 
 def dimension(unit: str) -> str:

@@ -24,7 +24,7 @@ _NUMBERED = re.compile(r"(.+) (m?)(\d{1,6})")
 def check_references(plan: Draft, drawer: Drawer, faults: Faults) -> Names:
     """Check names and references of a whole plan; the names by list are returned for other checks."""
     names = _names(plan, faults)
-    known: dict[str, Iterable[str]] = dict(names)
+    known: dict[str, Iterable[str] | None] = {target: _unless_failed(plan, target, names) for target in names}
     for target in ("leds", "strips", "cells", "walls", "coats", "diffusers"):
         known[f"drawer.{target}"] = {row.name: row for row in getattr(drawer, target)}
     for draft in walk(plan):
@@ -32,6 +32,12 @@ def check_references(plan: Draft, drawer: Drawer, faults: Faults) -> Names:
     _check_numbered(names["lamps"], faults)
     _check_circles(names["lamps"], faults)
     return names
+
+
+def _unless_failed(plan: Draft, target: str, names: Names) -> Iterable[str] | None:
+    """Names of a list; None where the list itself is wrong, so that nothing is known of its names."""
+    lists = {"lamps": _LAMPS, "bays": ("parts",)}.get(target, (target,))
+    return None if plan.failed.intersection(lists) else names[target]
 
 
 def walk(draft: Draft) -> Iterator[Draft]:
@@ -70,15 +76,16 @@ def _register(names: dict[str, Draft], drafts: Iterable[Draft], faults: Faults) 
                        "a name of its own")
 
 
-def _check_item(draft: Draft, known: dict[str, Iterable[str]], faults: Faults) -> None:
+def _check_item(draft: Draft, known: dict[str, Iterable[str] | None], faults: Faults) -> None:
     for key, kind in _reference_keys(draft.kind):
         value = draft.get(key)
         words = (value,) if isinstance(value, str) else value or ()
+        there = known[kind.target]
         for place, word in enumerate(words):
-            if word not in known[kind.target]:
+            if there is not None and word not in there:
                 one = Kind("ref", target=kind.target)
                 faults.add(_place(draft, key, place), draft.label, f"{key} {shown(word)} is not known",
-                           kind_in_words(one), word=word, known=known[kind.target])
+                           kind_in_words(one), word=word, known=there)
 
 
 @cache

@@ -43,7 +43,7 @@ def _area(draft: Draft, key: str, faults: Faults) -> Any:
         return area
     told = explain_validity(area)
     found = "an outline without area"
-    if "[" in told and area.area:
+    if "[" in told and area.convex_hull.area >= SMALLEST_MM2:
         found = f"an outline that crosses itself near [{_crossing_place(told)}]"
     faults.add(draft.place(key), draft.label, found, "corners in order round the shape")
     return None

@@ -12,6 +12,7 @@ from rushlight.files import _quantity
 from rushlight.files._faults import Place, shown
 from rushlight.files._nodes import Mapping, Node, Sequence, Text, Unread
 from rushlight.files._quantity import NotThat
+from rushlight.files._words import quantity_in_words
 from rushlight.model.schema import Kind
 
 LONGEST_NAME = 80
@@ -140,7 +141,7 @@ def _number(kind: Kind, node: Node, reader: Callable[[str], float]) -> float:
         told = f"{shown(text)}, {error.found}" if error.found else shown(text)
         raise Bad(node, told, error.expected) from None
     if not kind.low <= value <= kind.high:
-        raise Bad(node, shown(text))
+        raise Bad(node, shown(text), quantity_in_words(kind) if kind.unit else "")
     return value
 
 

@@ -40,13 +40,16 @@ def _plain(value: float) -> str:
     return f"{value:,.0f}".replace(",", " ") if abs(value) < 1e7 and value == int(value) else f"{value:g}"
 
 
-def _quantity(kind: Kind) -> str:
+def quantity_in_words(kind: Kind) -> str:
+    """A quantity with its bounds: 'a length from 0 to 100 mm'."""
     return _article(dimension(kind.unit)) + span(kind.low, kind.high, kind.unit)
 
 
 def _count_of(kind: Kind, what: str) -> str:
     if kind.least == kind.most:
         return f"{kind.least} {what}"
+    if kind.least and kind.most < 10_000:
+        return f"a list of {kind.least} to {kind.most} {what}"
     if kind.least:
         return f"a list of {kind.least} or more {what}"
     return f"a list of {what}"
@@ -66,7 +69,8 @@ def kind_in_words(kind: Kind) -> str:
         "colour": "a colour: a name such as 'warm white', a wavelength such as 525 nm, a temperature such as 3000 K",
         "rhythm": "a rhythm such as 'steady', 'Fl(2) W 10s' or 'strobe 1.2 s'",
         "file": "a file in the plan's folder pictures/, without '..' and without a drive",
-        "ratio": "a scale such as 1:72", "names": "a list of names, or one name",
+        "ratio": f"a scale such as 1:72, from 1:{_plain(kind.low)} to 1:{_plain(kind.high)}",
+        "names": "a list of names, or one name",
     }
     if kind.name in fixed:
         return fixed[kind.name]
@@ -79,7 +83,7 @@ _LISTED = ("points", "point_lists", "numbers", "refs", "items", "item")
 def _single(kind: Kind) -> str:
     unit = unit_shown(kind.unit)
     words = {
-        "quantity": _quantity(kind) if kind.name == "quantity" else "",
+        "quantity": quantity_in_words(kind) if kind.name == "quantity" else "",
         "number": "a number" + span(kind.low, kind.high),
         "count": "a whole number" + span(kind.low, kind.high),
         "count_range": "a whole number such as 2, or a range such as 2-3",
@@ -99,7 +103,7 @@ def _listed(kind: Kind) -> str:
         "point_lists": f"a list of lines, each a list of points [x, y] in {unit}",
         "numbers": _count_of(kind, f"numbers in {unit}"),
         "refs": f"{_article(_target(kind))}, or a list of them",
-        "items": _count_of(kind, f"items with keys ({item_word(kind.item or object)})"),
+        "items": _count_of(kind, f"items with keys ({item_word(kind.item or object)})") + ", each after a dash",
         "item": "keys with values",
     }
     return words[kind.name]

@@ -177,9 +177,12 @@ def _unpacked(data: bytes) -> bytes:
     """The text of a revision; a damaged or blown-up one is refused."""
     unpacker = zlib.decompressobj()
     try:
-        return unpacker.decompress(data, MOST_TEXT)
-    except zlib.error:
-        raise _problem("a revision that is damaged", "another revision") from None
+        text = unpacker.decompress(data, MOST_TEXT)
+    except (zlib.error, TypeError):
+        text = b""
+    if not unpacker.eof:
+        raise _problem("a revision that is damaged", "another revision")
+    return text
 
 
 def _on_disk(folder: Path) -> bytes | None:

@@ -12,9 +12,10 @@ from rushlight.files._emit import dump_item, dump_plan, flow_item
 from rushlight.files._events import read_nodes
 from rushlight.files._faults import Faults
 from rushlight.files._nodes import Mapping, Node, Sequence, Text, last_line
-from rushlight.files.plan_yaml import ReadPlan, checksum, parse_plan
+from rushlight.files.migrate import VERSION_KEY
+from rushlight.files.plan_yaml import PLAN_FILE, ReadPlan, checksum, parse_plan
 from rushlight.model.drawer import Drawer
-from rushlight.model.plan import Lamp, Plan
+from rushlight.model.plan import DOCUMENT_VERSION, Lamp, Plan
 from rushlight.model.problem import Problem
 
 __all__ = ["append_lamps", "dump_plan", "write_plan", "write_text"]
@@ -76,7 +77,7 @@ def write_text(
     StaleRevision
         If plan.yaml changed since it was read; nothing is written.
     """
-    plan = parse_plan(text, "plan.yaml", drawer)
+    plan = parse_plan(text, PLAN_FILE, drawer)
     data = text.encode()
     history.save(folder, data, expected_revision=expected_revision, what=what, now=now)
     return ReadPlan(plan, checksum(data), text)
@@ -102,25 +103,36 @@ def append_lamps(text: str, lamps: Many[Lamp], drawer: Drawer) -> str:
     DocumentProblem
         If the old or the new document has problems (a name that stands twice, say).
     """
-    parse_plan(text, "plan.yaml", drawer)
+    parse_plan(text, PLAN_FILE, drawer)
     if not lamps:
         return text
-    faults = Faults("plan.yaml")
+    faults = Faults(PLAN_FILE)
     root = read_nodes(text, faults)
     assert root is not None
+    _of_this_version(root)
     new = _with_lamps(text, root, lamps)
-    parse_plan(new, "plan.yaml", drawer)
+    parse_plan(new, PLAN_FILE, drawer)
     return new
 
 
+def _of_this_version(root: Mapping) -> None:
+    """An old document may know other keys than the new lamps have."""
+    version = root.get(VERSION_KEY)
+    if isinstance(version, Text) and version.value != str(DOCUMENT_VERSION):
+        raise DocumentProblem([Problem(
+            file=PLAN_FILE, line=version.line, column=version.column, item="",
+            found=f"a document of version {version.value}",
+            expected=f"version {DOCUMENT_VERSION}; save the plan once to bring it up to date")])
+
+
 def _with_lamps(text: str, root: Mapping, lamps: Many[Lamp]) -> str:
-    node = root.get("lamps") or root.get("lights")
+    node = root.get("lamps")
     if isinstance(node, Sequence) and not node.flow:
         return _after_block(text, node, lamps)
     if isinstance(node, Sequence):
         return _in_brackets(text, node, lamps)
     if root.flow:
-        raise DocumentProblem([Problem(file="plan.yaml", line=root.line, column=root.column, item="",
+        raise DocumentProblem([Problem(file=PLAN_FILE, line=root.line, column=root.column, item="",
                                        found="a plan in braces", expected="one key a line, to add lamps to")])
     return _new_list(text, node, root, lamps)
 

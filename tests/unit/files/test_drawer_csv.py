@@ -102,7 +102,8 @@ def test_no_user_folder_and_an_empty_one_give_the_packaged_drawer(tmp_path):
 
 def test_a_users_row_replaces_and_adds(tmp_path):
     (tmp_path / "drawer_leds.csv").write_text(
-        'name,intensity_mcd,price_eur\n"3 mm red, diffused",299,0.5\n', encoding="utf-8")
+        'name,intensity_mcd,price_eur\n"3 mm red, diffused",299,0.5\n', encoding="utf-8"
+    )
     led = read_drawer(tmp_path).led("3 mm red, diffused")
     assert (led.intensity_mcd.low, led.intensity_mcd.typical, led.source) == (150, 299, "your own")
     assert len(read_drawer(tmp_path).leds) == len(read_drawer().leds)
@@ -110,20 +111,30 @@ def test_a_users_row_replaces_and_adds(tmp_path):
 
 def test_all_faults_of_a_users_table_are_named_at_their_place(tmp_path):
     (tmp_path / "drawer_drills.csv").write_text(
-        'name,diametr_mm,diameter_mm\n"a, b",,x\n0.5 mm,,0.52\n0.5 mm,,1\n,,1\nc,,1,2,3\nd,,nan\n', encoding="utf-8")
+        'name,diametr_mm,diameter_mm\n"a, b",,x\n0.5 mm,,0.52\n0.5 mm,,1\n,,1\nc,,1,2,3\nd,,nan\n', encoding="utf-8"
+    )
     with pytest.raises(DocumentProblem) as caught:
         read_drawer(tmp_path)
     found = [(p.line, p.column, p.found) for p in caught.value.problems]
     assert found == [
-        (1, 6, "column 'diametr_mm' is not known"), (2, 9, "diameter_mm is 'x'"), (4, 1, "this name stands twice"),
-        (5, 1, "name is an empty cell"), (6, 1, "5 cells"), (7, 4, "diameter_mm is 'nan'"),
+        (1, 6, "column 'diametr_mm' is not known"),
+        (2, 9, "diameter_mm is 'x'"),
+        (4, 1, "this name stands twice"),
+        (5, 1, "name is an empty cell"),
+        (6, 1, "5 cells"),
+        (7, 4, "diameter_mm is 'nan'"),
     ]
     assert caught.value.problems[0].nearest == "diameter_mm"
 
 
-@pytest.mark.parametrize(("data", "says"), [
-    (b"\xff\xfe", "not UTF-8"), (b"diameter_mm\n1\n", "no column 'name'"), (b"name\n" + b"x" * 5_000_000, "4 MB"),
-])
+@pytest.mark.parametrize(
+    ("data", "says"),
+    [
+        (b"\xff\xfe", "not UTF-8"),
+        (b"diameter_mm\n1\n", "no column 'name'"),
+        (b"name\n" + b"x" * 5_000_000, "4 MB"),
+    ],
+)
 def test_a_users_table_that_is_none(tmp_path, data, says):
     (tmp_path / "drawer_drills.csv").write_bytes(data)
     with pytest.raises(DocumentProblem, match=says):
@@ -172,12 +183,15 @@ def own(column, value, *, measured=False, table="leds", row=RED):
     return OwnValue(table=table, row=row, column=column, value=value, measured=measured)
 
 
-@pytest.mark.parametrize(("value", "wanted"), [
-    (own("intensity_mcd", 600), Range(300, 600, 900)),  # derived: the row is 150, 300, 450; the middle scales all
-    (own("intensity_mcd", 600, measured=True), Range(600, 600, 600)),
-    (own("intensity_low_mcd", 200), Range(200, 300, 450)),
-    (own("intensity_high_mcd", 200), Range(150, 200, 200)),
-])
+@pytest.mark.parametrize(
+    ("value", "wanted"),
+    [
+        (own("intensity_mcd", 600), Range(300, 600, 900)),  # derived: the row is 150, 300, 450; the middle scales all
+        (own("intensity_mcd", 600, measured=True), Range(600, 600, 600)),
+        (own("intensity_low_mcd", 200), Range(200, 300, 450)),
+        (own("intensity_high_mcd", 200), Range(150, 200, 200)),
+    ],
+)
 def test_own_value_of_a_range(value, wanted):
     led = own_values(read_drawer(), plan_with(drawer=(value,))).led(RED)
     assert led.intensity_mcd == wanted
@@ -192,23 +206,31 @@ def test_own_value_of_plain_numbers():
     assert read_drawer().diffuser("opal acrylic 1 mm").hides_source
 
 
-@pytest.mark.parametrize(("value", "says"), [
-    (own("face_mm", 1, row="3 mm red, difused"), f"row '3 mm red, difused' is not known.*Did you mean '{RED}'"),
-    (own("face", 1), "column 'face' is not known.*Did you mean 'face_mm'"),
-    (own("colour", 1), "column that holds a number|holds a number"),
-    (own("face_mm", -1), "not negative"),
-    (own("pack", 2.5), "whole number"),
-    (own("hides_source", 2, table="diffusers", row="opal acrylic 1 mm"), "1 for yes, 0 for no"),
-])
+@pytest.mark.parametrize(
+    ("value", "says"),
+    [
+        (own("face_mm", 1, row="3 mm red, difused"), f"row '3 mm red, difused' is not known.*Did you mean '{RED}'"),
+        (own("face", 1), "column 'face' is not known.*Did you mean 'face_mm'"),
+        (own("colour", 1), "column that holds a number|holds a number"),
+        (own("face_mm", -1), "not negative"),
+        (own("pack", 2.5), "whole number"),
+        (own("hides_source", 2, table="diffusers", row="opal acrylic 1 mm"), "1 for yes, 0 for no"),
+    ],
+)
 def test_own_value_faults(value, says):
     with pytest.raises(DocumentProblem, match=says):
         own_values(read_drawer(), plan_with(drawer=(value,)))
 
 
-@pytest.mark.parametrize(("practice", "ends"), [
-    (Practice(habit="fibre_bend", value=25), (25, None)), (Practice(habit="equal", value=1.2), (None, 1.2)),
-    (Practice(habit="dim", value=2, to=8), (2, 8)), (Practice(habit="dim", value=7), (7, 7)),
-])
+@pytest.mark.parametrize(
+    ("practice", "ends"),
+    [
+        (Practice(habit="fibre_bend", value=25), (25, None)),
+        (Practice(habit="equal", value=1.2), (None, 1.2)),
+        (Practice(habit="dim", value=2, to=8), (2, 8)),
+        (Practice(habit="dim", value=7), (7, 7)),
+    ],
+)
 def test_own_habits(practice, ends):
     habit = own_values(read_drawer(), plan_with(practice=(practice,))).habit(practice.habit)
     assert ((habit.low, habit.high), habit.own) == (ends, True)
