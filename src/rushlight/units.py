@@ -12,6 +12,7 @@ SUFFIXES: dict[str, str] = {
     "um": "micrometre", "nm": "nanometre (wavelength)", "in": "inch",
     "deg": "degree of arc", "rad": "radian", "sr": "steradian",
     "v": "volt", "a": "ampere", "ma": "milliampere", "ohm": "ohm", "ohm_per_m": "ohm per metre",
+    "siemens": "siemens", "ohm_m": "ohm metre", "v_per_k": "volt per kelvin",
     "w": "watt", "w_per_m": "watt per metre", "mw": "milliwatt", "mah": "milliampere hour", "wh": "watt hour",
     "hz": "hertz", "s": "second", "min": "minute", "h": "hour", "ms": "millisecond",
     "lm": "lumen", "lm_per_m": "lumen per metre",

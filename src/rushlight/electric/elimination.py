@@ -168,14 +168,14 @@ def _level(chosen: list[int], slots: dict[tuple[int, int], int], around: list[di
     )
 
 
-def factored(plan: Elimination, conductance_s: Array) -> Factor:
+def factored(plan: Elimination, conductance_siemens: Array) -> Factor:
     """Take out every node for the given conductances.
 
     Parameters
     ----------
     plan : Elimination
         The order.
-    conductance_s : array
+    conductance_siemens : array
         Conductance of each edge in each column [S], shape (edges, columns), above zero.
     Returns
     -------
@@ -185,8 +185,8 @@ def factored(plan: Elimination, conductance_s: Array) -> Factor:
     ------
     Star-mesh transform (Rosen 1924).
     """
-    value = np.zeros((plan.slot_count, conductance_s.shape[1]))
-    plan.slot_of_edge.add_into(value, conductance_s)
+    value = np.zeros((plan.slot_count, conductance_siemens.shape[1]))
+    plan.slot_of_edge.add_into(value, conductance_siemens)
     shares, star_ohm = [], []
     for level in plan.levels:
         spoke = value[level.spokes]

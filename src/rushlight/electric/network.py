@@ -175,13 +175,14 @@ def _unsettled(columns: Columns, residual: Array) -> tuple[NetworkFault, ...]:
 
 def _solved(shape: Shape, columns: Columns, start_v: Array | None) -> OperatingPoint:
     values = values_of(shape, columns)
+    start_rounds = FIRST_ROUNDS if start_v is None else 0
     if start_v is None:
         start = _started(shape, values, _driven(shape, values))
     else:
         start = _evaluated(shape, values, np.concatenate([start_v[shape.solved], np.zeros((1, columns.count))]))
     solved_v, residual, rounds = _newton(shape, values, start)
     node_v, element_a = _spread_back(shape, values, columns, solved_v)
-    return OperatingPoint(columns.names, node_v, element_a, residual, rounds, ())
+    return OperatingPoint(columns.names, node_v, element_a, residual, rounds + start_rounds, ())
 
 
 @dataclass(frozen=True, slots=True)
@@ -190,13 +191,13 @@ class _State:
 
     node_v: Array
     error_a: Array
-    slope_s: Array
+    slope_siemens: Array
 
 
 def _newton(shape: Shape, values: Values, start: _State) -> tuple[Array, Array, int]:
     """Node voltages, largest current error of each column, rounds."""
     now = start
-    count = values.conductance_s.shape[1]
+    count = values.conductance_siemens.shape[1]
     result, residual = np.zeros_like(now.node_v), np.zeros(count)
     active = np.arange(count)
     for rounds in range(1, MOST_ROUNDS + 1):
@@ -208,25 +209,25 @@ def _newton(shape: Shape, values: Values, start: _State) -> tuple[Array, Array, 
             if not len(keep):
                 break
             active, values, now = active[keep], _some(values, keep), _some_state(now, keep)
-        step = node_voltages(factored(shape.order, now.slope_s), now.error_a)
+        step = node_voltages(factored(shape.order, now.slope_siemens), now.error_a)
         now = _damped(shape, values, now, step)
-    return result, residual, rounds + FIRST_ROUNDS
+    return result, residual, rounds
 
 
 def _stop(values: Values, now: _State) -> Array:
-    rounding = 16 * np.finfo(float).eps * values.conductance_s.max(axis=0, initial=0.0)
+    rounding = 16 * np.finfo(float).eps * values.conductance_siemens.max(axis=0, initial=0.0)
     return np.asarray(np.maximum(STOP_A, rounding * np.abs(now.node_v).max(axis=0, initial=1.0)))
 
 
 def _some(values: Values, keep: Index) -> Values:
     return replace(
-        values, conductance_s=values.conductance_s[:, keep], edge_emf_v=values.edge_emf_v[:, keep],
+        values, conductance_siemens=values.conductance_siemens[:, keep], edge_emf_v=values.edge_emf_v[:, keep],
         junctions=values.junctions.part(keep),
     )
 
 
 def _some_state(state: _State, keep: Index) -> _State:
-    return _State(state.node_v[:, keep], state.error_a[:, keep], state.slope_s[:, keep])
+    return _State(state.node_v[:, keep], state.error_a[:, keep], state.slope_siemens[:, keep])
 
 
 def _driven(shape: Shape, values: Values) -> NDArray[np.bool_]:
@@ -234,11 +235,12 @@ def _driven(shape: Shape, values: Values) -> NDArray[np.bool_]:
 
     Only the start of Newton's method hangs on this: strings of a group that is switched off start dark.
     """
-    first, plain = len(shape.plain), len(values.conductance_s)
+    first, plain = len(shape.plain), len(values.conductance_siemens)
     contacts = slice(first, first + len(shape.switches))
     patterns, which = np.unique(values.closed.T, axis=0, return_inverse=True)
     found = np.array([_reached(shape, closed, contacts, plain) for closed in patterns])
-    return np.broadcast_to(found[which.reshape(-1)].T, (len(shape.edge_from) - plain, values.conductance_s.shape[1]))
+    wanted = (len(shape.edge_from) - plain, values.conductance_siemens.shape[1])
+    return np.broadcast_to(found[which.reshape(-1)].T, wanted)
 
 
 def _reached(shape: Shape, closed: NDArray[np.bool_], contacts: slice, plain: int) -> NDArray[np.bool_]:
@@ -258,15 +260,15 @@ def _reached(shape: Shape, closed: NDArray[np.bool_], contacts: slice, plain: in
 
 def _started(shape: Shape, values: Values, driven: NDArray[np.bool_]) -> _State:
     """A few rounds with each string made linear at its predicted current, never below a tiny one."""
-    junctions, plain = values.junctions, len(values.conductance_s)
-    count = values.conductance_s.shape[1]
+    junctions, plain = values.junctions, len(values.conductance_siemens)
+    count = values.conductance_siemens.shape[1]
     node_v = np.zeros((shape.order.node_count + 1, count))
     current = np.where(driven, START_A, DARK_A)
     for _ in range(FIRST_ROUNDS):
         slope = 1.0 / (junctions.slope_v / (current + junctions.sat_a) + junctions.ohm)
         across = node_v[shape.edge_from] - node_v[shape.edge_to]
         predicted = current + slope * (across[plain:] - junctions.voltage(current))
-        slopes = np.concatenate([values.conductance_s, slope])
+        slopes = np.concatenate([values.conductance_siemens, slope])
         error = _error(shape, _plain_current(values, across[:plain]), predicted)
         step = node_voltages(factored(shape.order, slopes), error)
         node_v = node_v + step
@@ -276,7 +278,7 @@ def _started(shape: Shape, values: Values, driven: NDArray[np.bool_]) -> _State:
 
 
 def _plain_current(values: Values, across: Array) -> Array:
-    return (across - values.edge_emf_v) * values.conductance_s
+    return (across - values.edge_emf_v) * values.conductance_siemens
 
 
 def _error(shape: Shape, plain_a: Array, junction_a: Array) -> Array:
@@ -287,11 +289,11 @@ def _error(shape: Shape, plain_a: Array, junction_a: Array) -> Array:
 
 
 def _evaluated(shape: Shape, values: Values, node_v: Array) -> _State:
-    plain = len(values.conductance_s)
+    plain = len(values.conductance_siemens)
     across = node_v[shape.edge_from] - node_v[shape.edge_to]
     current, slope = values.junctions.current_and_slope(across[plain:])
     error = _error(shape, _plain_current(values, across[:plain]), current)
-    return _State(node_v, error, np.concatenate([values.conductance_s, slope]))
+    return _State(node_v, error, np.concatenate([values.conductance_siemens, slope]))
 
 
 def _damped(shape: Shape, values: Values, now: _State, step: Array) -> _State:
@@ -316,7 +318,7 @@ def _spread_back(shape: Shape, values: Values, columns: Columns, solved_v: Array
     node_v[shape.grounds] = 0.0
     node_v[shape.solved] = solved_v[:-1]
     across = solved_v[shape.edge_from] - solved_v[shape.edge_to]
-    plain = len(values.conductance_s)
+    plain = len(values.conductance_siemens)
     flow = _plain_current(values, across[:plain])
     chain_a = np.zeros((len(chains.node_from), columns.count))
     first, second = len(shape.plain), len(shape.plain) + len(shape.switches)

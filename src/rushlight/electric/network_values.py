@@ -15,7 +15,7 @@ from rushlight.electric.omega import wright_omega
 Array = NDArray[np.float64]
 Index = NDArray[np.int64]
 
-LEAK_S = 1e-12
+LEAK_SIEMENS = 1e-12
 """Leakage conductance across each junction, as circuit solvers assume."""
 
 BRIDGED = (1e-6, 0.0)
@@ -38,7 +38,7 @@ class Junctions:
     log_v: Array
     sat_a: Array
     ohm: Array
-    leak_s: Array
+    leak_siemens: Array
     sign: Array
     exact: Index
     parts: Gather
@@ -60,7 +60,7 @@ class Junctions:
         current = beyond - self.sat_a
         if len(self.exact):
             current, slope = self._exact(ahead, current, slope)
-        return np.asarray(current * self.sign + self.leak_s * voltage_v), np.asarray(slope + self.leak_s)
+        return np.asarray(current * self.sign + self.leak_siemens * voltage_v), np.asarray(slope + self.leak_siemens)
 
     def _exact(self, ahead: Array, current: Array, slope: Array) -> tuple[Array, Array]:
         at = self.exact
@@ -82,7 +82,7 @@ class Junctions:
         """The same chains in some of the columns."""
         return Junctions(
             some_columns(self.slope_v, keep), some_columns(self.log_v, keep), some_columns(self.sat_a, keep),
-            some_columns(self.ohm, keep), some_columns(self.leak_s, keep), some_columns(self.sign, keep),
+            some_columns(self.ohm, keep), some_columns(self.leak_siemens, keep), some_columns(self.sign, keep),
             self.exact, self.parts, self.part_rows,
             some_columns(self.part_slope_v, keep), some_columns(self.part_log_sat, keep),
         )
@@ -101,7 +101,7 @@ def some_columns(value: Array, keep: Index) -> Array:
 class Values:
     """All numbers of a network in its columns; plain edges first, then chains with junctions."""
 
-    conductance_s: Array
+    conductance_siemens: Array
     edge_emf_v: Array
     junctions: Junctions
     element_ohm: Array
@@ -152,7 +152,7 @@ def _junctions(shape: Shape, columns: Columns, chain_ohm: Array) -> Junctions:
     sat = np.exp(np.minimum.reduceat(log_sat[sums.order], sums.starts, axis=0)) if len(row) else log_sat
     return Junctions(
         sums.sums(slope), sums.sums(slope * log_sat), sat, ohm,
-        LEAK_S / number, np.where(turned & (number == 1), -1.0, 1.0),
+        LEAK_SIEMENS / number, np.where(turned & (number == 1), -1.0, 1.0),
         exact, unlike, part_rows, slope[chosen], log_sat[chosen],
     )
 
