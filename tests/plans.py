@@ -1,0 +1,27 @@
+"""Small plans for tests: one part, a few lamps; text, so that tests read like plans."""
+
+from __future__ import annotations
+
+BOARD = """\
+rushlight: 1
+subject: {title: test board, scale: "1:100", viewing_distance_mm: 400, invented: true}
+states: [{name: day}, {name: night}]
+parts:
+  - name: board
+    outline_mm: [[0, 0], [200, 0], [200, 100], [0, 100]]
+    relief: {flat: true}
+    bays: [{name: bay, rect_mm: [90, 0, 60, 30], depth_mm: 20, access: open}]
+"""
+
+SUPPLY_12V = "supply: {kind: adapter, adapter_v: 12, limit_a: 1, bay: bay}\n"
+SUPPLY_AA = "supply: {kind: cells, cell: AA, in_series: 3, bay: bay, run_h: 2}\n"
+
+
+def board(lamps: str = "", rows: str = "", *, supply: str = SUPPLY_12V, more: str = "") -> str:
+    """A plan on the board: each line of `lamps` and `rows` is one entry in flow style."""
+    text = BOARD + supply + more
+    if lamps:
+        text += "lamps:\n" + "".join(f"  - {line}\n" for line in lamps.strip().splitlines())
+    if rows:
+        text += "rows:\n" + "".join(f"  - {line}\n" for line in rows.strip().splitlines())
+    return text

@@ -1,0 +1,88 @@
+"""How bright each lamp should be, and the current meant for it."""
+
+from __future__ import annotations
+
+import pytest
+from designed import PACKAGED, designed, planned
+from plans import board
+
+from rushlight.stages.circuits import circuit_name, find_circuits
+from rushlight.stages.lamps import place_lamps
+
+LED = "part: board, at_mm: [{x}, 50], colour: red, model_mm: 3, states: day"
+
+
+def lamp(name: str, x: int, more: str = "") -> str:
+    return f"{{name: {name}, {LED.format(x=x)}{', ' + more if more else ''}}}"
+
+
+def aims(text: str) -> dict[str, float]:
+    return {aim.lamp: aim.wanted_cd for aim in designed(text).aims}
+
+
+def test_the_subjects_intensity_is_carried_by_equal_illuminance() -> None:
+    wanted = aims(board(lamp("a", 20, "brightness: {subject_intensity_cd: 50}")))
+    assert wanted["a"] == pytest.approx(50 / 100**2)  # derived: same illuminance from 1/100 of the distance
+
+
+def test_equal_to_another_is_followed_to_its_end() -> None:
+    wanted = aims(board("\n".join([
+        lamp("c", 20, "brightness: {like: b, ratio: 2}"), lamp("b", 40, "brightness: {like: a, ratio: 3}"),
+        lamp("a", 60, "brightness: {intensity_mcd: 5}"),
+    ])))
+    assert wanted == pytest.approx({"a": 0.005, "b": 0.015, "c": 0.030})
+
+
+def test_a_darker_room_wants_less() -> None:
+    wanted = aims(board("\n".join(
+        lamp(name, x, f"brightness: {{seen_in: {room}}}")
+        for name, x, room in [("a", 20, "dark room"), ("b", 40, "dim room"), ("c", 60, "lit room"), ("d", 80, "beacon")]
+    )))
+    assert wanted["a"] < wanted["b"] < wanted["c"] < wanted["d"]
+
+
+def test_current_goes_with_the_wanted_light_and_stays_within_its_limits() -> None:
+    made = designed(board("\n".join(
+        lamp(name, x, f"brightness: {{intensity_mcd: {mcd}}}") for name, x, mcd in [("a", 20, 0.01), ("b", 40, 60), ("c", 60, 1e6)]
+    )))
+    amps = {aim.lamp: aim.current_a for aim in made.aims}
+    led = made.drawer.led(made.source("b").led)
+    assert amps["a"] == pytest.approx(0.001)  # source: habit `dim`, 1 mA
+    assert amps["b"] == pytest.approx(60 / led.intensity_mcd.typical * led.test_ma / 1000)  # derived: linear
+    assert amps["c"] == pytest.approx(0.75 * led.max_ma / 1000)  # derived: derated
+    flags = {aim.lamp: (aim.floor, aim.short) for aim in made.aims}
+    assert flags == {"a": (True, False), "b": (False, False), "c": (False, True)}
+
+
+def test_a_pinned_current_holds() -> None:
+    made = designed(board(lamp("a", 20), more="pinned: [{of: a, choice: current_ma, value: \"7\"}]\n"))
+    assert made.aims[0].current_a == pytest.approx(0.007)
+
+
+def test_fibres_that_are_wanted_alike_share_a_class_and_others_do_not() -> None:
+    def tail(name: str, x: int, mcd: float) -> str:
+        return f"{{name: {name}, part: board, at_mm: [{x}, 80], colour: red, model_mm: 0.5, states: day, brightness: {{intensity_mcd: {mcd}}}}}"
+
+    made = designed(board("\n".join([tail("a", 20, 1.0), tail("b", 40, 1.4), tail("c", 60, 5.0)])))
+    assert sorted(row.lamps for row in made.fibre_classes) == [("a", "b"), ("c",)]
+
+
+def test_lamps_that_switch_and_flash_together_are_one_circuit() -> None:
+    plan = planned(board("\n".join([
+        "{name: a, part: board, at_mm: [20, 50], colour: white, states: [day, night]}",
+        "{name: b, part: board, at_mm: [30, 50], colour: white, states: [night, day]}",
+        "{name: c, part: board, at_mm: [40, 50], colour: white, states: [day]}",
+        "{name: d, part: board, at_mm: [50, 50], colour: white, states: [day], rhythm: Fl W 5s}",
+    ])))
+    circuits = find_circuits(place_lamps(plan))
+    assert [row.lamps for row in circuits] == [("a", "b"), ("c",), ("d",)]
+
+
+def test_circuits_are_named_without_i_and_o() -> None:
+    names = [circuit_name(number) for number in range(60)]
+    assert names[:9] == list("ABCDEFGHJ") and names[24] == "AA"
+    assert len(set(names)) == 60 and not any(set(name) & {"I", "O"} for name in names)
+
+
+def test_the_drawer_is_the_packaged_one() -> None:
+    assert PACKAGED.habit("dim").low == 1.0
