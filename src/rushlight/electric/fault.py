@@ -28,6 +28,9 @@ LIT_A = 1e-5
 
 FAULTS_AT_ONCE = 100
 
+STOP_A = 1e-8
+"""Current error to stop at: far below what a meter shows."""
+
 
 @dataclass(frozen=True, slots=True)
 class Fault:
@@ -143,7 +146,8 @@ def fault_table(network: Network, columns: Columns, *, faults: Sequence[Fault] |
     for at in range(0, len(listed), FAULTS_AT_ONCE):
         part = listed[at : at + FAULTS_AT_ONCE]
         start = np.tile(sound.node_v, (1, len(part)))
-        point = operating_point(network, _with_faults(network, columns, part), shape=shape, start_v=start)
+        cases = _with_faults(network, columns, part)
+        point = operating_point(network, cases, shape=shape, start_v=start, stop_a=STOP_A)
         cut = point.element_a.reshape(len(row), len(part), columns.count)
         supply.append(cut[supply_row])
         strings.append(cut[shape.strings].transpose(1, 0, 2))

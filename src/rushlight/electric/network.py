@@ -84,7 +84,8 @@ class OperatingPoint:
 
 
 def operating_point(
-    network: Network, columns: Columns | None = None, *, shape: Shape | None = None, start_v: Array | None = None
+    network: Network, columns: Columns | None = None, *,
+    shape: Shape | None = None, start_v: Array | None = None, stop_a: float = STOP_A,
 ) -> OperatingPoint:
     """Voltages and currents of a network in every column.
 
@@ -98,6 +99,8 @@ def operating_point(
         What `shape_of(network)` gave, to save working it out again.
     start_v : array, optional
         Node voltages to start from [V], shape (nodes, columns): a solution of nearly the same columns.
+    stop_a : float
+        Largest current error to stop at [A], 1e-12 to 1e-6; rounding may allow no less than 1e-10.
     Returns
     -------
     OperatingPoint
@@ -120,6 +123,8 @@ def operating_point(
     """
     cases = columns or columns_of(network, {"all on": network.named("switch")})
     _check_columns(network, cases)
+    if not 1e-12 <= stop_a <= 1e-6:
+        raise OutOfRange("stop_a", stop_a, "1e-12 to 1e-6 A")
     if start_v is not None and start_v.shape != (len(network.nodes), cases.count):
         raise OutOfRange("shape of start_v", start_v.shape, f"({len(network.nodes)}, {cases.count})")
     faults = supply_faults(network, cases)
@@ -129,7 +134,7 @@ def operating_point(
     parts = [cases.part(at, at + COLUMNS_AT_ONCE) for at in range(0, cases.count, COLUMNS_AT_ONCE)]
     starts = [None if start_v is None else start_v[:, at : at + COLUMNS_AT_ONCE]
               for at in range(0, cases.count, COLUMNS_AT_ONCE)]
-    solved = [_solved(form, part, start) for part, start in zip(parts, starts, strict=True)]
+    solved = [_solved(form, part, start, stop_a) for part, start in zip(parts, starts, strict=True)]
     node_v = np.concatenate([s.node_v for s in solved], axis=1)
     element_a = np.concatenate([s.element_a for s in solved], axis=1)
     residual = np.concatenate([s.residual_a for s in solved])
@@ -173,14 +178,14 @@ def _unsettled(columns: Columns, residual: Array) -> tuple[NetworkFault, ...]:
     return (NetworkFault("not-settled", words, columns=names),) if names else ()
 
 
-def _solved(shape: Shape, columns: Columns, start_v: Array | None) -> OperatingPoint:
+def _solved(shape: Shape, columns: Columns, start_v: Array | None, stop_a: float) -> OperatingPoint:
     values = values_of(shape, columns)
     start_rounds = FIRST_ROUNDS if start_v is None else 0
     if start_v is None:
         start = _started(shape, values, _driven(shape, values))
     else:
         start = _evaluated(shape, values, np.concatenate([start_v[shape.solved], np.zeros((1, columns.count))]))
-    solved_v, residual, rounds = _newton(shape, values, start)
+    solved_v, residual, rounds = _newton(shape, values, start, stop_a)
     node_v, element_a = _spread_back(shape, values, columns, solved_v)
     return OperatingPoint(columns.names, node_v, element_a, residual, rounds + start_rounds, ())
 
@@ -194,7 +199,7 @@ class _State:
     slope_siemens: Array
 
 
-def _newton(shape: Shape, values: Values, start: _State) -> tuple[Array, Array, int]:
+def _newton(shape: Shape, values: Values, start: _State, stop_a: float) -> tuple[Array, Array, int]:
     """Node voltages, largest current error of each column, rounds."""
     now = start
     count = values.conductance_siemens.shape[1]
@@ -202,7 +207,7 @@ def _newton(shape: Shape, values: Values, start: _State) -> tuple[Array, Array, 
     active = np.arange(count)
     for rounds in range(1, MOST_ROUNDS + 1):
         off = np.abs(now.error_a[:-1]).max(axis=0, initial=0.0)
-        done = off <= _stop(values, now)
+        done = off <= _stop(values, now, stop_a)
         if done.any() or rounds == MOST_ROUNDS:
             result[:, active], residual[active] = now.node_v, off
             keep = np.flatnonzero(~done)
@@ -214,9 +219,9 @@ def _newton(shape: Shape, values: Values, start: _State) -> tuple[Array, Array, 
     return result, residual, rounds
 
 
-def _stop(values: Values, now: _State) -> Array:
+def _stop(values: Values, now: _State, stop_a: float) -> Array:
     rounding = 16 * np.finfo(float).eps * values.conductance_siemens.max(axis=0, initial=0.0)
-    return np.asarray(np.maximum(STOP_A, rounding * np.abs(now.node_v).max(axis=0, initial=1.0)))
+    return np.asarray(np.maximum(stop_a, rounding * np.abs(now.node_v).max(axis=0, initial=1.0)))
 
 
 def _some(values: Values, keep: Index) -> Values:

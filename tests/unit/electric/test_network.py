@@ -321,5 +321,7 @@ def test_a_start_near_the_answer_gives_the_same_answer_in_fewer_rounds():
     warm = operating_point(network, near, start_v=cold.node_v)
     assert warm.rounds < operating_point(network, near).rounds
     assert np.allclose(warm.element_a, operating_point(network, near).element_a, rtol=1e-7, atol=1e-9)
+    with pytest.raises(OutOfRange, match="stop_a is 1"):
+        operating_point(network, near, stop_a=1.0)
     with pytest.raises(OutOfRange, match="shape of start_v"):
         operating_point(network, near, start_v=cold.node_v[:-1])
