@@ -1,4 +1,4 @@
-"""The registry of findings: every file is in its group's tuple, every kind has its case, every practice is looked after."""
+"""The registry: every file is in its tuple, every kind has its case, every practice is looked after."""
 
 from __future__ import annotations
 
