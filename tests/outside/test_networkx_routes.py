@@ -1,9 +1,9 @@
 """Shortest routes against brute force.
 
-Source: networkx 3.x, `single_source_dijkstra_path_length` (A. Hagberg, D. Schult, P. Swart, "Exploring network structure,
-dynamics, and function using NetworkX", SciPy 2008), on the full graph of sight lines among all corners of free space, each
-tested by `shapely.covers`. Our graph uses reflex corners, tangents and its own line-of-sight test; the two share the grown
-region alone, whose clearance and bend radius are tested apart.
+Source: networkx 3.x, `single_source_dijkstra_path_length` (A. Hagberg, D. Schult, P. Swart, "Exploring network
+structure, dynamics, and function using NetworkX", SciPy 2008), on the full graph of sight lines among all corners of
+free space, each tested by `shapely.covers`. Our graph uses reflex corners, tangents and its own line-of-sight test; the
+two share the grown region alone, whose clearance and bend radius are tested apart.
 """
 
 from __future__ import annotations

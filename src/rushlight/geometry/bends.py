@@ -49,12 +49,13 @@ def bends(points_mm: Sequence[Point], *, grow_mm: float) -> tuple[Bend, ...]:
     r (1/cos(t/2) - 1). On each segment the arcs of both its ends must fit, which bounds r; a corner no wider than a
     chord may be cut by what round growing keeps in hand, grow (1/cos(c/2) - 1) with c the widest chord, so that
     the arc stays within the clearance. A wider corner (a stub meeting its route) is bounded by its segments alone.
+    First, corners that together turn by no more than a chord are put together where their outer segments meet.
     Consecutive corners that turn the same way, each by one chord at most, less than two chords apart, are one
     bend; its radius is the least of its corners.
     """
     if not (math.isfinite(grow_mm) and grow_mm >= 0):
         raise OutOfRange("grow_mm", grow_mm, "0 or more, finite")
-    xy, length, turn = turns(points_mm)
+    xy, length, turn = turns(_without_crumbs(points_mm))
     if not len(turn):
         return ()
     radius = corner_radii(length, turn, grow_mm=grow_mm)
@@ -114,6 +115,29 @@ def corner_radii(length_mm: FloatArray, turn_rad: FloatArray, *, grow_mm: float)
     chord = np.abs(turn_rad) <= WIDEST_CHORD_RAD * (1 + 1e-6)
     sharp = np.where(grow_mm > 0, cut, 0.0)
     return np.asarray(np.where(chord | (grow_mm == 0), np.minimum(radius, sharp), radius), dtype=float)
+
+
+def _without_crumbs(points_mm: Sequence[Point]) -> Sequence[Point]:
+    """The same polyline without segments so short that both their ends are one chord's turn of one arc."""
+    xy, length, turn = turns(points_mm)
+    while len(turn) > 1:
+        both = np.abs(turn[:-1]) + np.abs(turn[1:])
+        crumb = (turn[:-1] * turn[1:] > 0) & (both <= WIDEST_CHORD_RAD) & (length[1:-1] < length[:-2])
+        crumb &= length[1:-1] < length[2:]
+        if not crumb.any():
+            break
+        k = int(np.flatnonzero(crumb)[0])
+        meet = _meeting(xy[k], xy[k + 1], xy[k + 2], xy[k + 3])
+        xy = np.concatenate([xy[: k + 1], meet[None], xy[k + 3 :]])
+        xy, length, turn = turns([(float(x), float(y)) for x, y in xy])
+    return [(float(x), float(y)) for x, y in xy]
+
+
+def _meeting(a: FloatArray, b: FloatArray, c: FloatArray, d: FloatArray) -> FloatArray:
+    """Where the lines a-b and c-d meet."""
+    along, other, gap = b - a, d - c, c - a
+    cross = along[0] * other[1] - along[1] * other[0]
+    return np.asarray(a + along * (gap[0] * other[1] - gap[1] * other[0]) / cross, dtype=float)
 
 
 def _turn(xy: FloatArray) -> FloatArray:

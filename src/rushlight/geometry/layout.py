@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import NamedTuple
 
 import numpy as np
@@ -73,7 +73,7 @@ class RoutedSheet:
 
     sheet: Sheet
     space: FreeSpace
-    graph: VisibilityGraph
+    graph: VisibilityGraph = field(compare=False, repr=False)
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,7 +103,7 @@ class RouteMap:
     crossings: tuple[Crossing, ...]
     margin_mm: float
     bend_radius_mm: float
-    net: PortalNet
+    net: PortalNet = field(compare=False, repr=False)
     troubles: tuple[LayoutTrouble, ...]
 
 

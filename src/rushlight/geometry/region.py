@@ -100,8 +100,8 @@ def free_space(
     Joins are round: the clearance m is grown to m/cos(c/2) with c the widest chord, so that chords keep m; then
     the clearance is measured and any shortfall is grown again. Each corner that a lead could bend round
     gets a disc of the bend radius R whose centre lies inside the obstacle, at most R - m behind the corner, so that a
-    taut lead never bends tighter than R while gaps between straight walls stay open (growing
-    everything by R would close those narrower than 2 R).
+    taut lead never bends tighter than R. This forbids less than growing everything by R: a gap between two
+    square-cornered walls stays open down to 2 m + 0.6 (R - m), not 2 R.
     """
     for label, value in (("margin_mm", margin_mm), ("bend_radius_mm", bend_radius_mm)):
         if not (math.isfinite(value) and value >= 0):
@@ -261,26 +261,26 @@ def _with_clearance(raw: Any, margin_mm: float, bend_radius_mm: float) -> tuple[
 def _shrunk(raw: Any, grow_mm: float, bend_radius_mm: float, margin_mm: float) -> Any:
     import shapely
 
-    free = raw
-    if grow_mm > 0:
-        grown = grow_mm / math.cos(WIDEST_CHORD_RAD / 2) + EASE_MM
-        free = shapely.buffer(raw, -grown, quad_segs=QUARTER_SEGMENTS, join_style="round")
-    if bend_radius_mm <= margin_mm or free.is_empty:
+    if bend_radius_mm <= 1.02 * margin_mm:  # as good as the margin: one growing does both
+        grow_mm, bend_radius_mm = max(grow_mm, bend_radius_mm), 0.0
+    grown = grow_mm / math.cos(WIDEST_CHORD_RAD / 2) + EASE_MM if grow_mm > 0 else 0.0
+    free = shapely.buffer(raw, -grown, quad_segs=QUARTER_SEGMENTS, join_style="round") if grow_mm > 0 else raw
+    if not bend_radius_mm or free.is_empty:
         return free
-    return shapely.difference(free, _corner_discs(raw, bend_radius_mm, margin_mm))
+    return shapely.difference(free, _corner_discs(raw, bend_radius_mm, grown))
 
 
-def _corner_discs(raw: Any, radius_mm: float, margin_mm: float) -> Any:
-    """A disc behind every corner that a taut lead could bend round."""
+def _corner_discs(raw: Any, radius_mm: float, grown_mm: float) -> Any:
+    """A disc behind every corner that a taut lead could bend round; it covers what growing rounded there."""
     import shapely
 
     corners, inward = _reflex_corners(_shapes(raw))
     if not len(corners):
         return shapely.Polygon()
-    depth = np.minimum(radius_mm - margin_mm, _depth_behind(raw, corners, inward, 2 * radius_mm) / 2)
-    grown = radius_mm / math.cos(math.pi / 4 / QUARTER_SEGMENTS)
+    depth = np.minimum(radius_mm - grown_mm, _depth_behind(raw, corners, inward, 2 * radius_mm) / 2)
+    disc = radius_mm / math.cos(math.pi / 4 / QUARTER_SEGMENTS) + EASE_MM
     centres = shapely.points(corners + inward * depth[:, None])
-    return shapely.union_all(shapely.buffer(centres, grown, quad_segs=QUARTER_SEGMENTS))
+    return shapely.union_all(shapely.buffer(centres, disc, quad_segs=QUARTER_SEGMENTS))
 
 
 def _reflex_corners(shapes: Sequence[Shape]) -> tuple[FloatArray, FloatArray]:

@@ -297,13 +297,18 @@ class _Tracer:
     def _chained(self, a: int, b: int, chain: tuple[int, ...]) -> Route:
         stops = [self._end(a), *(self._door(k) for k in chain), self._end(b)]
         portals = self.route_map.net.portals
-        crossed = [portals[k].crossing for k, m in pairwise(chain) if portals[k].crossing == portals[m].crossing]
-        used = [self.route_map.crossings[k] for k in crossed]
-        hops = list(pairwise(stops))
-        passing = {n for n, (k, m) in enumerate(pairwise(chain), start=1) if portals[k].crossing == portals[m].crossing}
-        legs = tuple(self._leg(s.sheet, s, t) for n, (s, t) in enumerate(hops) if n not in passing)
+        passing = {n: portals[k].crossing for n, (k, m) in enumerate(pairwise(chain), start=1) if self._passes(k, m)}
+        used = [self.route_map.crossings[k] for k in passing.values()]
+        legs = tuple(self._leg(s.sheet, s, t) for n, (s, t) in enumerate(pairwise(stops)) if n not in passing)
         length = math.fsum([*(leg.length_mm for leg in legs), *(c.length_mm for c in used)])
         return Route(length, legs, tuple(c.name for c in used))
+
+    def _passes(self, k: int, m: int) -> bool:
+        """Whether two ends in a row pass their crossing (both may lie on one part, where walking can be shorter)."""
+        net = self.route_map.net
+        crossing = net.portals[k].crossing
+        own = crossing == net.portals[m].crossing
+        return own and self.route_map.crossings[crossing].length_mm <= float(net.length_mm[k, m]) + 1e-9
 
     def _apart(self, a: int, b: int) -> NoRoute:
         p, q = self.ends.places[a], self.ends.places[b]
