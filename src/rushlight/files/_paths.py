@@ -15,6 +15,11 @@ def plan_path(folder: Path) -> Path:
     return folder if folder.suffix in (".yaml", ".yml") and not folder.is_dir() else folder / PLAN_FILE
 
 
+def plan_home(folder: Path) -> Path:
+    """The folder of a plan, given it or the document in it."""
+    return plan_path(folder).parent
+
+
 def checksum(data: bytes) -> str:
     """SHA-256 of a document's bytes, in hexadecimal."""
     return hashlib.sha256(data).hexdigest()

@@ -17,7 +17,7 @@ from pathlib import Path
 
 from rushlight.errors import DocumentProblem, StaleRevision, UnknownName
 from rushlight.files._atomic import write_atomic
-from rushlight.files._paths import HISTORY_FILE, PLAN_FILE, checksum
+from rushlight.files._paths import HISTORY_FILE, PLAN_FILE, checksum, plan_home
 from rushlight.model.problem import Problem
 
 WAIT_S = 10.0
@@ -46,9 +46,10 @@ def revisions(folder: Path) -> tuple[Revision, ...]:
     DocumentProblem
         If history.db cannot be read.
     """
-    if not (folder / HISTORY_FILE).exists():
+    home = plan_home(folder)
+    if not (home / HISTORY_FILE).exists():
         return ()
-    with _transaction(folder) as db:
+    with _transaction(home) as db:
         rows = db.execute("SELECT number, time, what, checksum FROM revisions ORDER BY number").fetchall()
     return tuple(Revision(*row) for row in rows)
 
@@ -66,7 +67,7 @@ def revision_text(folder: Path, number: int) -> str:
     known = [str(revision.number) for revision in revisions(folder)]
     if str(number) not in known:
         raise UnknownName("revision", str(number), known)
-    with _transaction(folder) as db:
+    with _transaction(plan_home(folder)) as db:
         data = db.execute("SELECT text FROM revisions WHERE number = ?", (number,)).fetchone()[0]
     return _unpacked(data).decode()
 
@@ -128,9 +129,10 @@ def restore(folder: Path, number: int, *, now: datetime | None = None) -> str:
     DocumentProblem
         If the disk or history.db refuses.
     """
-    data = revision_text(folder, number).encode()
-    with _transaction(folder) as db:
-        _swap(db, folder, data, f"restored revision {number}", now or datetime.now(UTC))
+    home = plan_home(folder)
+    data = revision_text(home, number).encode()
+    with _transaction(home) as db:
+        _swap(db, home, data, f"restored revision {number}", now or datetime.now(UTC))
     return checksum(data)
 
 
@@ -142,9 +144,12 @@ def notice(folder: Path, *, now: datetime | None = None) -> bool:
     bool
         True if a revision was recorded; a plan in a folder that cannot be written is left alone.
     """
+    home = plan_home(folder)
+    if not (home / PLAN_FILE).exists():
+        return False
     try:
-        with _transaction(folder) as db:
-            return _notice(db, _on_disk(folder), now or datetime.now(UTC))
+        with _transaction(home) as db:
+            return _notice(db, _on_disk(home), now or datetime.now(UTC))
     except DocumentProblem:
         return False
 

@@ -241,3 +241,10 @@ def test_faults_of_own_habits_come_together():
     with pytest.raises(DocumentProblem, match="fibre_bend") as caught:
         own_values(read_drawer(), plan_with(practice=wrong))
     assert len(caught.value.problems) == 2
+
+
+def test_each_cell_has_its_law():
+    kinds = {row["cell"] for row in tables.rows("cell_kinds")}
+    for part in read_drawer().cells:
+        assert part.law in kinds
+        assert part.drain_limit_ma > 0

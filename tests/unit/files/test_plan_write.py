@@ -232,6 +232,7 @@ def test_each_save_is_a_revision_that_can_be_brought_back(tmp_path):
     assert read_plan(folder, DRAWER).plan == plan
     assert [r.what for r in revisions(folder)] == ["begun", "saved", "restored revision 1"]
     assert revision_text(folder, 2) == dump_plan(changed(plan, "2"))
+    assert revisions(folder / "plan.yaml") == revisions(folder)
     assert sorted(path.name for path in folder.iterdir()) == ["history.db", "plan.yaml"]
 
 
@@ -254,6 +255,8 @@ def test_a_plan_that_is_gone_is_not_written_as_if_it_were_there(tmp_path):
 
 
 def test_an_edit_outside_is_a_revision_when_next_seen(tmp_path):
+    assert not notice(tmp_path)
+    assert not list(tmp_path.iterdir())
     (tmp_path / "plan.yaml").write_text(SMALL, encoding="utf-8")
     read_plan(tmp_path, DRAWER)
     assert revisions(tmp_path) == ()
