@@ -15,11 +15,21 @@ Floats = NDArray[np.float64]
 SEED = 20250101
 """Every random number of the search comes from this seed and the number of discs."""
 
-FULL_SQUEEZE = ((2.0, 50), (10.0, 50), (50.0, 50), (300.0, 70))
-"""Stiffness and steps of a squeeze from scratch: soft first, so that discs flow past each other."""
+FULL_SQUEEZE = ((2.0, 250), (10.0, 50), (50.0, 40), (300.0, 40))
+"""Stiffness and steps of a squeeze from scratch. At 2 discs flow past each other until they have settled: once
+that stage has converged, later ones move the radius by less than 0.1 %, so it is the one worth its steps."""
 
-SHORT_SQUEEZE = ((10.0, 25), (50.0, 35), (300.0, 60))
-"""Stiffness and steps after a small change to a good packing."""
+SHORT_SQUEEZE = ((10.0, 60), (50.0, 30), (300.0, 40))
+"""Stiffness and steps after a small change to a good packing of equal discs."""
+
+MIXED_SQUEEZE = ((2.0, 80), (10.0, 40), (50.0, 30), (300.0, 40))
+"""The same for discs of several sizes: softer, since a swap leaves a wide disc in a narrow place."""
+
+HOPELESS = 1.0013
+"""A changed packing whose estimate at the first stage lies this far above the worst survivor is dropped."""
+
+ALIKE = 2e-4
+"""Survivors whose estimates lie nearer than this share of R count as copies of one packing; the best one stays."""
 
 FINISH = ((2000.0, 150), (2e4, 200))
 """Stiffness and steps of the last press."""
@@ -38,10 +48,12 @@ class Effort:
 
 def effort_for(n: int, rounds: int | None, mixed: bool) -> Effort:
     """The usual effort for n discs; `rounds` replaces the number of rounds."""
-    if n <= 20:
-        usual = Effort(24, 4, 4, 14 if mixed else 6)
+    if n <= 10:
+        usual = Effort(24, 4, 5, 6 if mixed else 4)
+    elif n <= 20:
+        usual = Effort(96, 6, 6, 8) if mixed else Effort(24, 3, 5, 4)
     elif n <= 64:
-        usual = Effort(24, 4, 4, 26 if mixed else 12)
+        usual = Effort(96, 6, 6, 8) if mixed else Effort(48, 4, 5, 10)
     elif n <= 120:
         usual = Effort(16, 3, 4, 14)
     elif n <= 220:
@@ -63,36 +75,54 @@ def search(radii: Floats, effort: Effort, extra_starts: Floats | None = None) ->
     seeds = starts(unit, effort.starts, rng)
     if extra_starts is not None:
         seeds = np.concatenate([extra_starts / scale, seeds])
-    pool = _press(seeds, unit, FULL_SQUEEZE, keep=effort.survivors)
+    pool = _settled(seeds, unit, effort.survivors)
     best = pool
     stale = 0
     for _ in range(effort.rounds):
-        children = _children(pool, unit, effort.children, rng)
-        hopped = _press(children, unit, SHORT_SQUEEZE, keep=len(children))
+        hopped = _hopped(pool, unit, effort.children, rng)
         pool, gained = _survive(pool, hopped)
         stale = 0 if gained else stale + 1
         if stale >= effort.patience:
             best = _joined(best, pool).best(effort.survivors)
-            pool = _press(scattered(effort.starts, len(unit), rng), unit, FULL_SQUEEZE, keep=effort.survivors)
+            pool = _settled(scattered(effort.starts, len(unit), rng), unit, effort.survivors)
             stale = 0
     finalists = _joined(best, pool).best(3)
-    pressed = _press(finalists.centres, unit, FINISH, keep=1)
+    pressed = _pressed(finalists, unit, FINISH).best(1)
     return np.asarray(pressed.centres[0] * scale, dtype=np.float64)
 
 
-def _press(centres: Floats, unit: Floats, stages: tuple[tuple[float, int], ...], keep: int) -> Squeezed:
-    """Squeeze through the stages; after each one the worse part is dropped, down to `keep`."""
-    out = Squeezed(centres, np.zeros(len(centres)), np.zeros(len(centres)))
-    for number, (stiffness, steps) in enumerate(stages):
-        out = squeeze(out.centres, unit, stiffness, steps)
-        last = number == len(stages) - 1
-        out = out.best(keep if last else max(keep, (len(out.estimate) * 2) // 3))
+def _settled(centres: Floats, unit: Floats, keep: int) -> Squeezed:
+    """Squeeze starts from scratch; after each stage the worse part is dropped, down to `keep`."""
+    soft, steps = FULL_SQUEEZE[0]
+    out = squeeze(centres, unit, soft, steps)
+    for share, (stiffness, steps) in zip((2, 3, 4), FULL_SQUEEZE[1:], strict=True):
+        out = squeeze(out.centres, unit, stiffness, steps, out.radius)
+        out = out.best(max(keep, len(centres) // share))
+    return out.best(keep, apart=ALIKE * float(out.estimate.min()))
+
+
+def _hopped(pool: Squeezed, unit: Floats, count: int, rng: np.random.Generator) -> Squeezed:
+    """Changed copies of the survivors, squeezed; the hopeless ones are dropped after the first stage."""
+    children = _children(pool, unit, count, rng)
+    radius = np.repeat(pool.radius, count)
+    stages = MIXED_SQUEEZE if np.ptp(unit) > 1e-6 else SHORT_SQUEEZE
+    out = Squeezed(children, radius, radius)
+    out = _pressed(out, unit, stages[:-2])
+    hopeful = out.estimate < pool.estimate.max() * HOPELESS
+    if not hopeful.any():
+        return out.at(slice(0, 0))
+    return _pressed(out.at(hopeful), unit, stages[-2:])
+
+
+def _pressed(out: Squeezed, unit: Floats, stages: tuple[tuple[float, int], ...]) -> Squeezed:
+    for stiffness, steps in stages:
+        out = squeeze(out.centres, unit, stiffness, steps, out.radius)
     return out
 
 
 def _survive(parents: Squeezed, children: Squeezed) -> tuple[Squeezed, bool]:
     """The best of both, as many as there were parents; and whether the leader improved."""
-    together = _joined(parents, children).best(len(parents.estimate), apart=1e-6)
+    together = _joined(parents, children).best(len(parents.estimate), apart=ALIKE * float(parents.estimate.min()))
     gained = together.estimate[0] < parents.estimate.min() - 1e-7
     return together, bool(gained)
 
@@ -109,17 +139,16 @@ def _children(pool: Squeezed, unit: Floats, count: int, rng: np.random.Generator
     """`count` changed copies of each survivor, by the four kinds of change in turn."""
     out = []
     mixed = bool(np.ptp(unit) > 1e-6)
+    kinds = ("swap", "jump", "swap", "near") if mixed else ("jump", "jump", "near", "jump", "two")
     for centres, radius in zip(pool.centres, pool.radius, strict=True):
         for number in range(count):
-            kind = number % 4
-            if kind == 0 or (kind == 2 and not mixed):
-                out.append(_jumped(centres, float(radius), unit, 1 + number // 4 % 2, rng))
-            elif kind == 1:
-                out.append(_shaken_near(centres, float(radius), rng))
-            elif kind == 2:
+            kind = kinds[number % len(kinds)]
+            if kind == "swap":
                 out.append(_swapped(centres, unit, rng))
+            elif kind == "near":
+                out.append(_shaken_near(centres, float(radius), rng))
             else:
-                out.append(_jumped(centres, float(radius), unit, 2, rng))
+                out.append(_jumped(centres, float(radius), unit, 2 if kind == "two" else 1, rng))
     return np.array(out)
 
 

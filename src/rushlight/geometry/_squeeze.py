@@ -55,15 +55,20 @@ class _Pairs:
     complete: bool
 
 
-def squeeze(centres: Floats, radii: Floats, stiffness: float, steps: int) -> Squeezed:
+def squeeze(
+    centres: Floats, radii: Floats, stiffness: float, steps: int, start_radius: Floats | None = None
+) -> Squeezed:
     """Minimise R + (stiffness / 2) * sum(overlap^2) over the centres and R, for every member of a batch.
 
-    `radii` have root mean square 1. R + stiffness * sum(overlap^2) then estimates, to first order, the
-    container without overlaps. Method: D. C. Liu, J. Nocedal, Math. Program. 45 (1989) 503-528, one
-    step size a member, backtracking by retrying the same direction in the next pass.
+    `radii` have root mean square 1. `start_radius` carries R on from a softer stage, whose discs reach
+    through the wall; without it R starts where the outermost disc ends. R + stiffness * sum(overlap^2)
+    then estimates, to first order, the container without overlaps. Method: D. C. Liu, J. Nocedal, Math.
+    Program. 45 (1989) 503-528, one step size a member, backtracking by retrying the same direction in the
+    next pass.
     """
     n = len(radii)
-    start_radius = (np.hypot(centres[..., 0], centres[..., 1]) + radii).max(axis=1)
+    if start_radius is None:
+        start_radius = (np.hypot(centres[..., 0], centres[..., 1]) + radii).max(axis=1)
     unknowns = np.concatenate([centres[..., 0], centres[..., 1], start_radius[:, None]], axis=1)
     unknowns, overlap = _minimise(unknowns, radii, stiffness, steps)
     moved = np.stack([unknowns[:, :n], unknowns[:, n : 2 * n]], axis=2)

@@ -95,7 +95,7 @@ def enclosing_circle(diameters_mm: Sequence[float], *, rounds: int | None = None
     Notes
     -----
     Counts rounds, never seconds: the same diameters give the same packing, in any order, at any scale.
-    No overlap to 1e-12 of a diameter. Up to 100 equal circles come from a table of the project's own search.
+    No overlap to 1e-12 of a diameter. Up to 61 equal circles come from a table of the project's own search.
     Source
     ------
     R. L. Graham, B. D. Lubachevsky, K. J. Nurmela, P. R. J. Ostergard, Discrete Math. 181 (1998) 139-154;
@@ -249,7 +249,7 @@ def _packed(ratios: tuple[float, ...], rounds: int | None) -> Points:
     if easy is not None:
         return easy
     radii = np.array(ratios) / 2
-    hung = _in_holes(ratios, rounds)
+    hung = _in_holes(ratios)
     if hung is not None:
         return _points(hung)
     mixed = ratios[-1] < ratios[0]
@@ -294,14 +294,14 @@ def _tabled(count: int) -> Points | None:
     return None
 
 
-def _in_holes(ratios: tuple[float, ...], rounds: int | None) -> Floats | None:
+def _in_holes(ratios: tuple[float, ...]) -> Floats | None:
     """A packing of the few largest whose holes take all the rest, or None."""
     radii = np.array(ratios) / 2
     area = math.sqrt(float(np.sum(radii**2)))
     for k in range(2, min(len(radii), 20)):
         if ratios[k] == ratios[k - 1]:
             continue
-        core = np.array(_packed(ratios[:k], rounds))
+        core = np.array(_packed(ratios[:k], 0))
         core, container = _polish.recentred(_polish.spread_apart(core, radii[:k]), radii[:k])
         if container < area:
             continue
