@@ -37,6 +37,9 @@ EXACT = (
     (19, 1 + math.sqrt(2) + math.sqrt(6)),
 )
 
+# The packaged centres of these counts lie a little above the published value; their rows say so.
+SHORT_OF_BEST = (49, 53, 58)
+
 KNOWN = {int(row["n"]): float(row["enclosing_over_circle"]) for row in tables.rows("packing_best_known")}
 
 
@@ -50,10 +53,10 @@ def test_proved_counts_are_met_and_called_proved(n: int, ratio: float) -> None:
 @pytest.mark.parametrize("n", range(14, 62))
 def test_tabled_centres_give_the_best_known_diameter(n: int) -> None:
     packing = enclosing_circle([1.0] * n)
-    assert measure_packing(packing).diameter_mm == pytest.approx(KNOWN[n], rel=1e-9)
+    assert measure_packing(packing).diameter_mm == pytest.approx(KNOWN[n], rel=4e-5 if n in SHORT_OF_BEST else 1e-9)
     assert packing_gap_mm(packing) >= -1e-12 * packing.diameter_mm
-    expected = PackingStatus.PROVED if n == 19 else PackingStatus.BEST_KNOWN
-    assert packing.status is expected
+    expected = PackingStatus.BEST_FOUND if n in SHORT_OF_BEST else PackingStatus.BEST_KNOWN
+    assert packing.status is (PackingStatus.PROVED if n == 19 else expected)
 
 
 def searched_gap(n: int) -> float:

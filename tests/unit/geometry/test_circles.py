@@ -92,7 +92,7 @@ def test_three_circles_agree_with_descartes(three: list[float]) -> None:
 # --- what always holds
 
 
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=10, deadline=None)
 @given(bundles)
 def test_no_overlap_and_inside(diameters_mm: list[float]) -> None:
     assert_holds(enclosing_circle(diameters_mm, rounds=1), diameters_mm)
@@ -104,7 +104,7 @@ def test_first_packing_holds(diameters_mm: list[float]) -> None:
     assert_holds(first_packing(diameters_mm), diameters_mm)
 
 
-@settings(max_examples=10, deadline=None)
+@settings(max_examples=5, deadline=None)
 @given(bundles, st.randoms(use_true_random=False))
 def test_order_of_the_input_does_not_matter(diameters_mm: list[float], random: object) -> None:
     mixed = list(diameters_mm)
@@ -115,7 +115,7 @@ def test_order_of_the_input_does_not_matter(diameters_mm: list[float], random: o
     assert pairs == sorted(zip(other.diameters_mm, other.centres_mm, strict=True))
 
 
-@settings(max_examples=10, deadline=None)
+@settings(max_examples=5, deadline=None)
 @given(bundles, st.floats(0.01, 100.0))
 def test_scale_goes_through(diameters_mm: list[float], scale: float) -> None:
     one = enclosing_circle(diameters_mm, rounds=1)
@@ -163,26 +163,21 @@ def test_measure_sees_a_circle_through_the_wall() -> None:
     assert measure_packing(packing).least_gap_mm == pytest.approx(0.0)
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=15, deadline=None)
 @given(st.lists(st.tuples(st.floats(-3, 3), st.floats(-3, 3), st.floats(0.1, 2)), min_size=1, max_size=12))
 def test_smallest_circle_agrees_with_a_slow_minimiser(discs: list[tuple[float, float, float]]) -> None:
     x, y, radius = _exact.smallest_circle(discs)
     assert all(math.hypot(a - x, b - y) + r <= radius * (1 + 1e-9) for a, b, r in discs)
-    # second method: shrinking pattern search of a convex function
-    px, py, step = 0.0, 0.0, 4.0
-
-    def reach(u: float, v: float) -> float:
-        return max(math.hypot(a - u, b - v) + r for a, b, r in discs)
-
-    turns = [(math.cos(t), math.sin(t)) for t in np.linspace(0, 2 * math.pi, 24, endpoint=False)]
-    while step > 1e-7:
-        best = min((reach(px + step * c, py + step * s), px + step * c, py + step * s) for c, s in turns)
-        if best[0] < reach(px, py):
-            px, py = best[1], best[2]
-        else:
-            step /= 2
-    assert radius <= reach(px, py) * (1 + 1e-9)
-    assert radius == pytest.approx(reach(px, py), rel=1e-3)
+    # second method: Badoiu and Clarkson 2003, steps of 1 / (k + 1) towards the farthest point; error falls with 1 / k
+    px, py = discs[0][:2]
+    for k in range(1, 1500):
+        far = max(discs, key=lambda d: math.hypot(d[0] - px, d[1] - py) + d[2])
+        away = math.hypot(far[0] - px, far[1] - py)
+        stretch = (1 + far[2] / away if away else 0.0) / (k + 1)
+        px, py = px + stretch * (far[0] - px), py + stretch * (far[1] - py)
+    reach = max(math.hypot(a - px, b - py) + r for a, b, r in discs)
+    assert radius <= reach * (1 + 1e-9)
+    assert radius == pytest.approx(reach, rel=5e-3)
 
 
 # --- bad input
