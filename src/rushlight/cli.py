@@ -213,12 +213,13 @@ def _add_history(commands: Any) -> None:
 
 def history(asked: argparse.Namespace) -> int:
     """`rushlight history PLAN`."""
-    from rushlight.files.history import restore, revisions
+    from rushlight.files.history import notice, restore, revisions
 
     if asked.restore is not None:
         restore(asked.plan, asked.restore)
         print(f"Revision {asked.restore} is back; what stood before is kept as a revision of its own.")
         return 0
+    notice(asked.plan)
     for row in revisions(asked.plan):
         print(f"{row.number:>5}  {row.time}  {row.what}")
     return 0

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import gc
+from collections.abc import Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any
 
 from rushlight.errors import DocumentProblem
 from rushlight.files._convert import Converter
@@ -93,14 +95,34 @@ def parse_plan(text: str | bytes, file_name: str, drawer: Drawer) -> Plan:
         With every problem of the document, in order of place.
     """
     faults = Faults(file_name)
+    with _collector_paused():
+        plan = _parsed(text, drawer, faults)
+    faults.raise_any()
+    assert plan is not None
+    return plan
+
+
+@contextmanager
+def _collector_paused() -> Iterator[None]:
+    """Reading makes a large tree and no cycles; the collector would only walk it again and again (half of the time)."""
+    running = gc.isenabled()
+    gc.disable()
+    try:
+        yield
+    finally:
+        if running:
+            gc.enable()
+
+
+def _parsed(text: str | bytes, drawer: Drawer, faults: Faults) -> Plan | None:
+    """The plan, or None and at least one fault."""
     root = read_nodes(text, faults)
     current = up_to_date(root, faults) if root is not None else None
     draft = Converter(faults).item(Plan, current, "") if current is not None else None
-    if draft is not None:
-        names = check_references(draft, drawer, faults)
-        check_rules(draft, names, drawer, faults)
-        check_shapes(draft, names, faults)
-    faults.raise_any()
-    plan: Any = build(draft) if draft is not None else None
-    assert isinstance(plan, Plan)
+    if draft is None:
+        return None
+    names = check_references(draft, drawer, faults)
+    check_rules(draft, names, drawer, faults)
+    check_shapes(draft, names, faults)
+    plan: Plan | None = None if faults.count else build(draft)
     return plan
