@@ -10,7 +10,7 @@ parts:
   - name: board
     outline_mm: [[0, 0], [200, 0], [200, 100], [0, 100]]
     relief: {flat: true}
-    bays: [{name: bay, rect_mm: [90, 0, 60, 30], depth_mm: 20, access: open}]
+    bays: [{name: bay, rect_mm: [120, 0, 60, 48], depth_mm: 20, access: open}]
 """
 
 SUPPLY_12V = "supply: {kind: adapter, adapter_v: 12, limit_a: 1, bay: bay}\n"

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import pytest
+
 from designed import PACKAGED, designed, planned
 from plans import board
-
 from rushlight.stages.circuits import circuit_name, find_circuits
 from rushlight.stages.lamps import place_lamps
 

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import pytest
+
 from designed import planned
 from plans import board
-
 from rushlight.model.plan import Row
 from rushlight.stages.lamps import colour_of, place_lamps, points_along, row_places
 

@@ -5,9 +5,9 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from designed import PACKAGED, designed
 
 import rushlight
+from designed import PACKAGED, designed
 from rushlight.files.plan_yaml import read_plan
 from rushlight.model.design import Design
 

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import pytest
+
 from designed import PACKAGED, planned
 from plans import board
-
 from rushlight.stages.lamps import place_lamps
 from rushlight.stages.sources import choose_sources
 from rushlight.stages.sources.common import drill_for, led_for, matching_leds

@@ -1,0 +1,146 @@
+"""Light and heat of small builds."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+
+from designed import PACKAGED, designed
+from plans import SUPPLY_12V, board
+from rushlight.model.plan import Part
+from rushlight.stages.leaks import wall_through
+from rushlight.stages.rooms import opening_mm2
+from rushlight.stages.strips import find_opening
+
+ROW = "{name: r, part: board, along_mm: [[20, 85], [110, 85]], count: 9, colour: warm white, model_mm: 0.5, states: day}"
+LED = "{name: a, part: board, at_mm: [20, 60], colour: red, model_mm: 3, states: day}"
+SPACE = "spaces: [{name: box, parts: [board], size_mm: [200, 100, 40]}]\n"
+
+
+def with_opening(text: str, diffusers: str = "", posts: str = "") -> str:
+    opening = f"    openings: [{{name: w, rect_mm: [75, 55, 50, 10]{diffusers}{posts}}}]\n    relief:"
+    return text.replace("    relief:", opening)
+
+
+STRIP = "strips: [{{name: s, part: board, openings: [w], along_mm: [[{x0}, 60], [{x1}, 60]], gap_mm: {gap}, states: day}}]\n"
+
+
+def strip_plan(gap: float, *, diffusers: str = "", x0: int = 5, x1: int = 195) -> str:
+    return with_opening(board(more=STRIP.format(gap=gap, x0=x0, x1=x1)), diffusers)
+
+
+def test_an_led_gives_its_flux_and_its_peak() -> None:
+    made = designed(board(LED))
+    light = made.light.lamps[0]
+    led = made.drawer.led(made.source("a").led)
+    amps = made.power.states[0].lit[0].current_a.typical
+    assert light.intensity_cd.typical == pytest.approx(led.intensity_mcd.typical / 1000 * amps * 1000 / led.test_ma)
+    order = -math.log(2) / math.log(math.cos(math.radians(led.half_angle_deg)))
+    assert light.flux_lm.typical == pytest.approx(2 * math.pi * light.intensity_cd.typical / (order + 1))  # derived: cos^m
+
+
+def test_light_goes_with_the_current() -> None:
+    dim, bright = (
+        designed(board(LED, more=f"pinned: [{{of: a, choice: current_ma, value: \"{ma}\"}}]\n")) for ma in (2, 10)
+    )
+    ratio = bright.light.lamps[0].flux_lm.typical / dim.light.lamps[0].flux_lm.typical
+    amps = [made.power.states[0].lit[0].current_a.typical for made in (dim, bright)]
+    assert ratio == pytest.approx(amps[1] / amps[0])
+
+
+def test_tails_name_their_losses_and_rows_are_compared() -> None:
+    made = designed(board(rows=ROW))
+    assert all(light.losses for light in made.light.lamps)
+    row = made.light.rows[0]
+    values = [light.intensity_cd.typical for light in made.light.lamps if light.state == "day"]
+    assert row.ratio == pytest.approx(max(values) / min(values))
+
+
+def test_a_wider_gap_evens_a_strip() -> None:
+    contrasts = [designed(strip_plan(gap)).light.strips[0].contrast for gap in (4, 8, 16)]
+    assert contrasts[0] > contrasts[1] > contrasts[2]
+
+
+def test_the_needed_gap_is_as_the_closed_form_says() -> None:
+    strip = designed(strip_plan(8)).light.strips[0]
+    assert strip.needed_gap_mm / strip.pitch_mm == pytest.approx(1.0565, rel=0.02)
+    # source: strip_required_gap.csv, 2 % for a 120 degree LED (closed Bessel form)
+
+
+def test_sheets_dim_and_even_a_strip() -> None:
+    bare = designed(strip_plan(8)).light.strips[0]
+    two = ", diffusers: [{sheet: opal acrylic 1 mm}, {sheet: opal acrylic 1 mm, gap_mm: 5}]"
+    names = [row.name for row in PACKAGED.diffusers]
+    two = two.replace("opal acrylic 1 mm", names[0])
+    behind = designed(strip_plan(8, diffusers=two)).light.strips[0]
+    assert behind.contrast < bare.contrast
+    assert behind.luminance_cd_m2.typical < bare.luminance_cd_m2.typical
+
+
+def test_the_end_of_a_strip_under_a_window_is_uneven() -> None:
+    long, short = designed(strip_plan(10)).light.strips[0], designed(strip_plan(10, x0=75, x1=125)).light.strips[0]
+    assert short.contrast > long.contrast
+
+
+def test_a_flood_lights_the_ground_by_the_inverse_square() -> None:
+    text = LED.replace("states: day", "states: day, lights_mm: 40")
+    made = designed(board(text))
+    pool, light = made.light.pools[0], made.light.lamps[0]
+    assert pool.centre_lx.typical == pytest.approx(light.intensity_cd.typical / 0.04**2)  # derived: I / h^2
+
+
+def test_coats_stop_light_by_their_density() -> None:
+    bare = Part(name="p", outline_mm=((0, 0), (1, 0), (1, 1)), wall="white styrene", wall_mm=1.0)
+    black = Part(name="p", outline_mm=bare.outline_mm, wall="white styrene", wall_mm=1.0, coats=("black lacquer",))
+    density = PACKAGED.coat("black lacquer").density.typical
+    ratio = wall_through(PACKAGED, bare).typical / wall_through(PACKAGED, black).typical
+    assert ratio == pytest.approx(10**density)
+
+
+def test_double_thickness_of_white_plastic_nearly_halves_and_black_squares() -> None:
+    def through(wall: str, mm: float) -> float:
+        return wall_through(PACKAGED, Part(name="p", outline_mm=((0, 0), (1, 0), (1, 1)), wall=wall, wall_mm=mm)).typical
+
+    white = through("white styrene", 1.0)
+    assert through("white styrene", 2.0) == pytest.approx(1 / (1 + 2 * (1 / white - 1)))  # source: Kubelka-Munk, K = 0
+    black = through("black styrene", 1.0)
+    assert through("black styrene", 2.0) == pytest.approx(black**2)  # source: Beer's law
+
+
+def test_a_leak_is_told_with_the_coats_that_stop_it() -> None:
+    text = with_opening(board(
+        "{name: a, part: board, at_mm: [20, 60], colour: white, states: day, opening: w, source: {kind: room}, "
+        "brightness: {intensity_mcd: 5000}}", more=SPACE,
+    ))
+    leak = designed(text).light.leaks[0]
+    assert leak.luminance_cd_m2.typical > leak.allowed_cd_m2 and leak.coats_needed >= 1
+    painted = designed(text.replace("    relief:", "    coats: [black lacquer, black lacquer, black lacquer, white paint]\n    relief:")).light.leaks[0]
+    assert painted.luminance_cd_m2.typical < leak.luminance_cd_m2.typical
+
+
+def test_heat_rises_with_power_and_falls_with_size() -> None:
+    small = SPACE.replace("[200, 100, 40]", "[60, 40, 30]")
+    big, little = (designed(strip_plan(8) + more).heat.spaces[0] for more in (SPACE, small))
+    assert 0 < big.air_rise_k.typical < little.air_rise_k.typical
+    assert big.power_w == pytest.approx(little.power_w)
+
+
+def test_junction_is_air_plus_power_times_resistance() -> None:
+    made = designed(board(LED))
+    row, current = made.heat.leds[0], made.power.states[0].lit[0]
+    led = made.drawer.led(made.source("a").led)
+    led_v = current.terminal_v - made.power.resistors[0].value_ohm * current.current_a.typical
+    rise = led.r_th_ja_k_per_w * led_v * current.current_a.typical
+    assert row.junction_c.typical == pytest.approx(22 + rise)  # derived: R_th P over a room of 22 C
+
+
+def test_openings_are_measured_and_found() -> None:
+    made = designed(strip_plan(8))
+    opening = find_opening(made.plan, made.plan.strips[0], "s: w")
+    assert opening_mm2(opening) == pytest.approx(500.0)
+
+
+def test_a_supply_is_needed_for_any_light() -> None:
+    assert designed(board(LED, supply="")).light.lamps == ()
+    assert designed(board(LED, supply=SUPPLY_12V)).light.lamps

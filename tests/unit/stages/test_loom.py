@@ -1,0 +1,102 @@
+"""Leads, splices, fibres, bundles."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+
+from designed import PACKAGED, designed
+from plans import board
+from rushlight.model.plan import Height, KeepOut, Part, Relief, StringLength
+from rushlight.stages.layouts import keep_out_shape, relief_mm, stretch_of
+from rushlight.stages.wiring import wire_for
+
+LAMPS = "\n".join(
+    f"{{name: l{k}, part: board, at_mm: [{20 + 25 * k}, 80], colour: red, model_mm: 3, states: day}}" for k in range(7)
+)
+ROW = "{name: r, part: board, along_mm: [[20, 85], [180, 85]], count: 12, colour: warm white, model_mm: 0.5, states: day}"
+
+
+def test_a_single_lamp_needs_two_leads_and_no_splice() -> None:
+    loom = designed(board(LAMPS.splitlines()[0])).loom
+    assert len(loom.leads) == 2 and loom.splices == ()
+    assert {lead.net for lead in loom.leads} == {"plus", "return"}
+
+
+def test_splices_join_three_leads_and_the_feed_at_most() -> None:
+    loom = designed(board(LAMPS)).loom
+    assert loom.splices and all(3 <= len(splice.leads) <= 4 for splice in loom.splices)
+
+
+def test_cut_length_is_route_plus_a_tenth_plus_30_mm_rounded_up() -> None:
+    for lead in designed(board(LAMPS)).loom.leads:
+        want = lead.length_mm * 1.1 + 30  # source: habit wire_spare, common practice
+        assert want <= lead.cut_mm < want + 5
+
+
+def test_colours_and_labels() -> None:
+    loom = designed(board(LAMPS.replace("states: day", "states: day", 1).replace("l3, part", "l3, part"))).loom
+    assert {lead.colour for lead in loom.leads if lead.net == "return"} == {"black"}
+    assert "black" not in {lead.colour for lead in loom.leads if lead.net == "plus"}
+    assert len({lead.name for lead in loom.leads}) == len(loom.leads)
+
+
+def test_one_bundle_feeds_the_row_and_its_ring_places_are_real() -> None:
+    loom = designed(board(rows=ROW)).loom
+    assert sum(len(bundle.tails) for bundle in loom.bundles) == 12
+    for bundle in loom.bundles:
+        assert bundle.lower_bound_mm <= bundle.ideal_mm * (1 + 1e-9) <= bundle.hand_made_mm.high
+        tails = [tail for tail in loom.tails if tail.emitter == bundle.emitter]
+        offsets = sorted(math.hypot(x, y) for x, y in bundle.centres_mm)
+        assert sorted(tail.offset_mm for tail in tails) == pytest.approx(offsets)
+
+
+def test_the_longest_tail_lies_nearest_to_the_middle() -> None:
+    loom = designed(board(rows=ROW)).loom
+    for bundle in loom.bundles:
+        tails = sorted((tail for tail in loom.tails if tail.emitter == bundle.emitter), key=lambda tail: tail.offset_mm)
+        longest = max(tail.length_mm for tail in tails)
+        assert tails[0].length_mm == pytest.approx(longest)
+
+
+def test_bends_keep_twenty_diameters_on_an_open_board() -> None:
+    for tail in designed(board(rows=ROW)).loom.tails:
+        assert tail.least_bend_mm >= 20 * tail.fibre_mm - 1e-9  # source: habit fibre_bend, common practice
+
+
+def test_anchors_are_no_farther_apart_than_the_habit() -> None:
+    loom = designed(board(LAMPS)).loom
+    assert loom.anchors and all(spot.part == "board" for spot in loom.anchors)
+
+
+def test_a_lamp_behind_a_wall_of_keep_outs_is_named_with_the_reason() -> None:
+    fence = (
+        "    keep_outs: [{name: n, rect_mm: [10, 90, 40, 5]}, {name: s, rect_mm: [10, 60, 40, 5]}, "
+        "{name: w, rect_mm: [10, 60, 5, 35]}, {name: e, rect_mm: [45, 60, 5, 35]}]\n    relief:"
+    )
+    text = board("{name: a, part: board, at_mm: [30, 78], colour: red, model_mm: 3, states: day}").replace("    relief:", fence)
+    loom = designed(text).loom
+    assert [row.item for row in loom.unrouted] == ["a"] and loom.unrouted[0].why
+
+
+def test_thicker_wire_for_more_current() -> None:
+    gauges = [wire_for(PACKAGED, amps).awg for amps in (0.01, 0.2, 0.5, 1.2)]
+    assert gauges == sorted(gauges, reverse=True) and gauges[0] == 30
+
+
+def test_a_round_keep_out_is_drawn_round_its_circle() -> None:
+    shape = keep_out_shape(KeepOut(name="p", centre_mm=(0.0, 0.0), radius_mm=5.0))
+    for (ax, ay), (bx, by) in zip(shape, (*shape[1:], shape[0]), strict=True):
+        assert math.hypot((ax + bx) / 2, (ay + by) / 2) >= 5.0 - 1e-9
+
+
+def test_relief_from_a_string_heights_or_nothing() -> None:
+    square = ((0.0, 0.0), (100.0, 0.0), (100.0, 100.0), (0.0, 100.0))
+    stretched = Part(name="p", outline_mm=square, relief=Relief(strings=(StringLength(from_mm=(0, 0), to_mm=(100, 0), length_mm=120),)))
+    assert stretch_of(stretched) == pytest.approx(1.2)
+    unknown = Part(name="p", outline_mm=square)
+    assert relief_mm(unknown, ((0.0, 0.0), (100.0, 0.0))) == pytest.approx(15.0)  # derived: 15 % slack
+    sloping = Part(name="p", outline_mm=square, relief=Relief(heights=(
+        Height(at_mm=(0.0, 0.0), height_mm=0.0), Height(at_mm=(100.0, 0.0), height_mm=75.0))))
+    assert relief_mm(sloping, ((0.0, 0.0), (100.0, 0.0))) == pytest.approx(25.0, abs=0.1)  # derived: 3-4-5 triangle

@@ -1,0 +1,107 @@
+"""Order of work, gates, shopping."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+
+from designed import designed
+from plans import SUPPLY_AA, board
+from rushlight.model.design import Design
+from rushlight.stages.shopping import ohm_text, spare_count
+from rushlight.tables import rows
+
+LED = "{name: a, part: board, at_mm: [20, 60], colour: red, model_mm: 3, states: day}"
+ROW = "{name: r, part: board, along_mm: [[20, 85], [110, 85]], count: 9, colour: warm white, model_mm: 0.5, states: day}"
+
+
+@pytest.fixture(scope="module")
+def both() -> Design:
+    return designed(board(LED, ROW, supply=SUPPLY_AA))
+
+
+def numbers(made: Design) -> dict[str, int]:
+    return {step.key: step.number for step in made.order.steps}
+
+
+def test_every_constraint_between_steps_that_are_needed_is_kept(both: Design) -> None:
+    place = numbers(both)
+    for row in rows("build_precedence"):  # source: build_precedence.csv, common practice
+        if row["before"] in place and row["after"] in place:
+            assert place[row["before"]] < place[row["after"]], row
+
+
+@pytest.mark.parametrize(("before", "after"), [
+    ("tube_on", "solder"), ("solder", "shrink"), ("soak", "close"), ("photo", "close"), ("paint", "trim"), ("bench_test", "fit_led"),
+])
+def test_what_cannot_be_undone_comes_after_its_test(both: Design, before: str, after: str) -> None:
+    place = numbers(both)
+    assert place[before] < place[after]  # source: common practice
+
+
+def test_steps_that_this_build_does_not_need_are_left_out() -> None:
+    keys = set(numbers(designed(board(LED))))
+    assert not keys & {"cut_fibre", "feed_fibre", "glue_fibre", "diffuser", "slack_test", "tint_clear"}
+    assert {"cut_wire", "bench_test", "soak", "close"} <= keys
+
+
+def test_a_wait_ends_a_sitting(both: Design) -> None:
+    by_number = {step.number: step for step in both.order.steps}
+    for step in both.order.steps:
+        for earlier in step.after:
+            if by_number[earlier].wait_h >= 3:
+                assert step.sitting > by_number[earlier].sitting
+    assert [step.sitting for step in both.order.steps] == sorted(step.sitting for step in both.order.steps)
+
+
+def test_a_gate_predicts_the_supply_current(both: Design) -> None:
+    step = next(step for step in both.order.steps if step.key == "fit_test")
+    reading = next(row for row in step.readings if row.state == "day" and row.unit == "mA")
+    state = both.power.states[0]
+    assert reading.reading.typical == pytest.approx(state.supply_a.typical * 1000)
+    assert reading.reading.low < state.supply_a.low * 1000 and reading.reading.high > state.supply_a.high * 1000
+
+
+def test_an_led_is_known_by_its_forward_voltage(both: Design) -> None:
+    step = next(step for step in both.order.steps if step.key == "test_parts")
+    red = next(row for row in step.readings if "red" in row.name)
+    assert 1.5 < red.reading.typical < 2.0  # source: AlGaInP red at 1 mA, public data sheets: 1.6 to 1.9 V
+
+
+def test_the_loom_without_lamps_is_open(both: Design) -> None:
+    step = next(step for step in both.order.steps if step.key == "bench_test")
+    assert math.isinf(next(row for row in step.readings if row.name == "no short").reading.high)
+
+
+def test_cautions_stand_at_their_step_and_only_where_they_apply(both: Design) -> None:
+    cautions = {step.key: set(step.cautions) for step in both.order.steps}
+    assert {"solder_fume", "solder_burn"} <= cautions["solder"]
+    assert "heat_gun" in cautions["shrink"]
+    assert "mains" not in cautions["bay_fit"] and "button_cell" not in cautions["bay_fit"]
+    assert "mains" in {key for step in designed(board(LED)).order.steps for key in step.cautions}
+
+
+def test_what_hides_something_is_photographed(both: Design) -> None:
+    assert all(step.photograph for step in both.order.steps if step.key in ("fit_led", "feed_fibre", "route", "close"))
+
+
+def test_spares_are_a_tenth_and_two_at_least(both: Design) -> None:
+    assert [spare_count(both.drawer, count) for count in (1, 20, 45)] == [2, 2, 5]  # source: habit spare_leds
+
+
+def test_packs_cover_need_and_spares_and_costs_add_up(both: Design) -> None:
+    for line in both.shopping.lines:
+        assert line.packs * line.pack >= line.needed + line.spare - 1e-9
+    assert both.shopping.total_eur.typical == pytest.approx(sum(line.cost_eur.typical for line in both.shopping.lines))
+
+
+def test_lengths_bought_are_lengths_cut(both: Design) -> None:
+    wire = sum(line.needed for line in both.shopping.lines if line.group == "wire")
+    assert wire == pytest.approx(sum(lead.cut_mm for lead in both.loom.leads) / 1000)
+    fibre = sum(line.needed for line in both.shopping.lines if line.group == "fibre")
+    assert fibre == pytest.approx(sum(tail.cut_mm for tail in both.loom.tails) / 1000)
+
+
+def test_resistances_are_said_as_the_trade_says_them() -> None:
+    assert (ohm_text(470), ohm_text(4700)) == ("470 ohm", "4.7 kohm")

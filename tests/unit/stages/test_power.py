@@ -1,0 +1,99 @@
+"""Resistors, currents, run times, the switch, the supply."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+
+from designed import designed
+from plans import SUPPLY_AA, board
+from rushlight.electric.led import law_spread, voltage_at_current
+
+RED = "{name: a, part: board, at_mm: [20, 50], colour: red, model_mm: 3, states: day, brightness: {intensity_mcd: 100}}"
+TWO = RED + "\n{name: b, part: board, at_mm: [60, 50], colour: red, model_mm: 3, states: night, brightness: {intensity_mcd: 100}}"
+
+
+def test_the_resistor_is_ohms_law_and_the_next_e24_value() -> None:
+    made = designed(board(RED))
+    amps = made.aims[0].current_a
+    led_v = float(voltage_at_current(law_spread("red").typical, amps))
+    row = made.power.resistors[0]
+    assert row.exact_ohm == pytest.approx((12 - led_v) / amps, rel=0.005)  # derived: Ohm's law, wires of some 0.1 ohm
+    assert row.value_ohm >= row.exact_ohm
+    assert row.value_ohm / row.exact_ohm < 1.11  # source: IEC 60063, E24 steps are at most 10 %
+    assert row.dissipated_w <= 0.5 * row.rating_w  # source: habit, common practice
+
+
+def test_each_state_lights_its_own_circuit() -> None:
+    made = designed(board(TWO))
+    assert [[row.emitter for row in state.lit] for state in made.power.states] == [["a"], ["b"]]
+    assert made.power.switch is not None and made.power.switch.poles == 1
+
+
+def test_supply_current_is_the_sum_and_spread_follows_the_leds() -> None:
+    state = designed(board(RED)).power.states[0]
+    assert state.supply_a.low < state.supply_a.typical < state.supply_a.high
+    assert state.supply_a.typical == pytest.approx(state.lit[0].current_a.typical, abs=1e-7)
+
+
+def test_a_flat_supply_dims_and_a_fresh_one_brightens() -> None:
+    row = designed(board(RED, supply=SUPPLY_AA)).power.states[0].lit[0]
+    assert row.flat_a < row.current_a.typical < row.fresh_a
+
+
+def test_run_time_is_charge_over_current_within_the_cells_law() -> None:
+    made = designed(board(RED, supply=SUPPLY_AA))
+    state = made.power.states[0]
+    charge_mah = 3100  # source: LR6 at its smallest published current, some 2900 mAh (parts_batteries, electric notes)
+    assert state.run_time_h.typical < charge_mah / 1000 / state.supply_a.typical * 1.6
+    assert state.run_time_h.typical > 500 / 1000 / state.supply_a.typical
+    assert state.run_time_h.low <= 0.76 * state.run_time_h.typical  # source: spread of at least 25 %
+
+
+def test_an_adapter_never_runs_out() -> None:
+    assert math.isinf(designed(board(RED)).power.states[0].run_time_h.typical)
+
+
+def test_flashing_saves_its_dark_share() -> None:
+    steady = designed(board(RED, supply=SUPPLY_AA)).power.states[0]
+    flashing = designed(board(RED.replace("states: day", "states: day, rhythm: Iso 4s"), supply=SUPPLY_AA)).power.states[0]
+    assert flashing.mean_a == pytest.approx(steady.mean_a / 2, rel=1e-6)  # derived: lit half of the time
+    assert flashing.run_time_h.typical > 1.9 * steady.run_time_h.typical
+
+
+def test_the_evening_weighs_states_by_their_minutes() -> None:
+    text = board(TWO, supply=SUPPLY_AA).replace("{name: day}, {name: night}", "{name: day, minutes: 60}, {name: night, minutes: 60}")
+    made = designed(text)
+    assert made.power.evening_h is not None
+    first, second = (state.run_time_h.typical for state in made.power.states)
+    assert made.power.evening_h.typical == pytest.approx(2 / (1 / first + 1 / second))  # derived: equal shares of charge
+
+
+def test_without_supply_it_says_so() -> None:
+    made = designed(board(RED, supply=""))
+    assert made.power.faults == ("the plan names no supply",) and made.power.states == ()
+
+
+def test_a_supply_too_low_leaves_a_dark_lamp_and_a_least_resistor() -> None:
+    blue = RED.replace("colour: red", "colour: blue")
+    made = designed(board(blue, supply="supply: {kind: cells, cell: AA, in_series: 1, bay: bay}\n"))
+    assert made.power.resistors[0].exact_ohm < 0
+    assert made.power.states[0].lit[0].current_a.typical < 1e-4
+
+
+def test_cells_are_tried_in_their_bay() -> None:
+    assert designed(board(RED, supply=SUPPLY_AA)).power.supply.fits_bay is True
+    big = "supply: {kind: cells, cell: D, in_series: 4, bay: bay}\n"
+    assert designed(board(RED, supply=big)).power.supply.fits_bay is False
+
+
+def test_a_pinned_resistor_holds() -> None:
+    made = designed(board(RED, more="pinned: [{of: a, choice: resistor_ohm, value: \"1500\"}]\n"))
+    assert made.power.resistors[0].value_ohm == 1500
+
+
+def test_the_fuse_bears_the_load() -> None:
+    plan = designed(board(RED)).power.supply
+    assert plan.fuse_a is not None
+    assert plan.fuse_a * 0.75 >= designed(board(RED)).power.states[0].supply_a.high
