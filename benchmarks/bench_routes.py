@@ -63,8 +63,9 @@ def _places(layout: RouteMap, count: int) -> list[Place]:
 
 
 def _spread(count: int, extra: int) -> np.ndarray:
-    side = (count / 64000) ** 0.5 * 100
-    return np.random.default_rng(count).uniform((0, 0), (4 * side, 1.6 * side), (count + extra, 2)) * 2.5
+    """Lamps as dense as 100 on a hull of 400 x 160 mm."""
+    size = (count / 100) ** 0.5 * np.array([400, 160])
+    return np.random.default_rng(count).uniform((0, 0), size, (count + extra, 2))
 
 
 def _apart(a: np.ndarray, b: np.ndarray) -> np.ndarray:
