@@ -2,6 +2,45 @@
 
 from __future__ import annotations
 
+from rushlight.findings.plan.count_disputed import RULE as COUNT_DISPUTED
+from rushlight.findings.plan.depth_unknown import RULE as DEPTH_UNKNOWN
+from rushlight.findings.plan.evidence_contradicted import RULE as EVIDENCE_CONTRADICTED
+from rushlight.findings.plan.evidence_weak import RULE as EVIDENCE_WEAK
+from rushlight.findings.plan.lamp_in_keep_out import RULE as LAMP_IN_KEEP_OUT
+from rushlight.findings.plan.lamp_not_placed import RULE as LAMP_NOT_PLACED
+from rushlight.findings.plan.lamp_oversize import RULE as LAMP_OVERSIZE
+from rushlight.findings.plan.lamp_under_fibre import RULE as LAMP_UNDER_FIBRE
+from rushlight.findings.plan.lamp_without_evidence import RULE as LAMP_WITHOUT_EVIDENCE
+from rushlight.findings.plan.lamps_too_close import RULE as LAMPS_TOO_CLOSE
+from rushlight.findings.plan.mark_without_lamp import RULE as MARK_WITHOUT_LAMP
+from rushlight.findings.plan.opening_unlit import RULE as OPENING_UNLIT
+from rushlight.findings.plan.picture_not_calibrated import RULE as PICTURE_NOT_CALIBRATED
+from rushlight.findings.plan.rule_light_arc import RULE as RULE_LIGHT_ARC
+from rushlight.findings.plan.rule_light_colour import RULE as RULE_LIGHT_COLOUR
+from rushlight.findings.plan.rule_light_extra import RULE as RULE_LIGHT_EXTRA
+from rushlight.findings.plan.rule_light_missing import RULE as RULE_LIGHT_MISSING
+from rushlight.findings.plan.rule_unknown import RULE as RULE_UNKNOWN
+from rushlight.findings.plan.state_dark import RULE as STATE_DARK
 from rushlight.model.finding import Rule
 
-RULES: tuple[Rule, ...] = ()
+RULES: tuple[Rule, ...] = (
+    LAMP_WITHOUT_EVIDENCE,
+    EVIDENCE_WEAK,
+    EVIDENCE_CONTRADICTED,
+    MARK_WITHOUT_LAMP,
+    COUNT_DISPUTED,
+    LAMP_NOT_PLACED,
+    LAMP_IN_KEEP_OUT,
+    LAMPS_TOO_CLOSE,
+    RULE_LIGHT_MISSING,
+    RULE_LIGHT_EXTRA,
+    RULE_LIGHT_COLOUR,
+    RULE_LIGHT_ARC,
+    RULE_UNKNOWN,
+    LAMP_UNDER_FIBRE,
+    LAMP_OVERSIZE,
+    DEPTH_UNKNOWN,
+    OPENING_UNLIT,
+    STATE_DARK,
+    PICTURE_NOT_CALIBRATED,
+)

@@ -1,0 +1,42 @@
+"""What the four findings about a subject's rule share."""
+
+from __future__ import annotations
+
+from rushlight.findings._words import listed, spot_of
+from rushlight.model.design import Design
+from rushlight.model.finding import Trouble
+from rushlight.model.subject_light import Difference
+from rushlight.stages.rule_check import differences
+
+SOURCE = "the rule named, as read into the tables of lights; for models only, and the rule's own text decides"
+
+
+def rule_troubles(design: Design, kind: str) -> tuple[Trouble, ...]:
+    """Differences of one kind (missing, extra, wrong colour, wrong arc), each told once with all its states."""
+    states: dict[Difference, list[str]] = {}
+    for state, found in differences(design.plan):
+        for difference in found:
+            if difference.kind == kind:
+                states.setdefault(_same(difference), []).append(state)
+    return tuple(_trouble(design, difference, list(dict.fromkeys(own))) for difference, own in states.items())
+
+
+def _same(difference: Difference) -> Difference:
+    """One lamp that is extra under two rules is told once."""
+    if difference.kind == "extra":
+        return Difference("extra", difference.rule_key, difference.lamp, "", difference.found, "")
+    return difference
+
+
+def _trouble(design: Design, found: Difference, states: list[str]) -> Trouble:
+    quoted = [f"'{state}'" for state in states]
+    where = f"In {listed(quoted)}"
+    rule = f" ({found.rule})" if found.rule else ""
+    says = {
+        "missing": f"{where} the rule asks for {found.expected}{rule}; the plan has none.",
+        "extra": f"{where} '{found.lamp}' ({found.found}) is lit, and the rule has no such light.",
+        "wrong colour": f"{where} '{found.lamp}' is {found.found}; the rule asks for {found.expected}{rule}.",
+        "wrong arc": f"{where} '{found.lamp}' shows {found.found}; the rule asks for {found.expected}{rule}.",
+    }
+    spot = spot_of(design, found.lamp) if found.lamp else None
+    return Trouble(item=found.lamp or found.rule_key, spot=spot, says=says[found.kind])
