@@ -1,0 +1,104 @@
+"""Bundles in section: how the fibres lie on their LED, and what holds them."""
+
+from __future__ import annotations
+
+import math
+
+from rushlight.model.design import Bundle, Design
+from rushlight.model.sheet import Block, Cell, Circle, Column, Drawing, Fill, Ink, Layer, Mark, Note, Sheet, Table, Text
+from rushlight.sheets.amounts import compressed, range_words, sentence
+from rushlight.sheets.numbering import lamp_numbers
+from rushlight.sheets.place import SCALES, framed
+from rushlight.sheets.words import slug
+
+SECTION_MM = 46.0
+"""Widest section on paper; three stand beside each other."""
+
+RING_FILLS: tuple[Fill, ...] = ("pale", "none", "hatch")
+"""Rings from the centre outward, told apart by their fill."""
+
+HOW = (
+    "The section as seen from the fan-out, looking at the LED. The thick circle is the LED's face, the dashed one the "
+    "bundle as it comes out when gathered by hand. Rings differ by their fill; tails of one ring get much the same light. "
+    "The number in each fibre is its lamp's."
+)
+
+
+def draw(design: Design) -> tuple[Sheet, ...]:
+    """Sections of all bundles and a table of their sizes; nothing where no fibre is used."""
+    if not design.loom.bundles:
+        return ()
+    sections: tuple[Block, ...] = tuple(section(design, bundle) for bundle in design.loom.bundles)
+    blocks = (Note(HOW), *sections, size_table(design), sleeve_table(design))
+    return (Sheet("bundles", "Bundles in section", blocks),)
+
+
+def section(design: Design, bundle: Bundle) -> Drawing:
+    """One bundle on its LED."""
+    widest = max(bundle.led_face_mm, bundle.hand_made_mm.high, bundle.ideal_mm)
+    scale = next((s for s in SCALES if s * widest <= SECTION_MM), SECTION_MM / widest)
+    marks = (*_rings(bundle, scale), *_fibres(design, bundle, scale))
+    emitter = design.loom.emitter(bundle.emitter)
+    caption = f"On {emitter.part_row}, {emitter.spot.part}"
+    layers = (Layer("symbols", marks),)
+    return framed(layers, key=f"bundle-{slug(bundle.name)}", title=sentence(bundle.name), scale=scale, caption=caption)
+
+
+def _rings(bundle: Bundle, scale: float) -> tuple[Mark, ...]:
+    face, hand = bundle.led_face_mm * scale / 2, bundle.hand_made_mm.typical * scale / 2
+    ideal = Circle((0.0, 0.0), bundle.ideal_mm * scale / 2, Ink("dimension"))
+    return (Circle((0.0, 0.0), face, Ink("edge")), ideal, Circle((0.0, 0.0), hand, Ink("dimension", "dashed")))
+
+
+def _fibres(design: Design, bundle: Bundle, scale: float) -> tuple[Mark, ...]:
+    numbers = lamp_numbers(design)
+    tails = {tail.name: tail for tail in design.loom.tails}
+    marks: list[Mark] = []
+    for name, fibre_mm, (x, y) in zip(bundle.tails, bundle.fibre_mm, bundle.centres_mm, strict=True):
+        at, ring = (x * scale, y * scale), tails[name].ring
+        marks.append(Circle(at, fibre_mm * scale / 2, Ink("detail", fill=RING_FILLS[ring % len(RING_FILLS)])))
+        words = str(numbers[tails[name].lamp])
+        if 1.25 * len(words) < fibre_mm * scale:
+            marks += _number(at, words, hatched=ring % len(RING_FILLS) == 2)
+    return tuple(marks)
+
+
+def _number(at: tuple[float, float], words: str, *, hatched: bool) -> list[Mark]:
+    plate = [Circle(at, 0.7 * len(words) + 0.2, Ink("dimension", fill="paper", stroked=False))] if hatched else []
+    return [*plate, Text(at, words, size=1, anchor="c")]
+
+
+def size_table(design: Design) -> Table:
+    """Sizes of every bundle."""
+    columns = (
+        Column("bundle", "Bundle"), Column("led", "LED"), Column("tails", "Tails", align="right", decimals=0),
+        Column("fibre_mm", "Fibre", "mm"), Column("ideal_mm", "Ideal", "mm", "right", 2),
+        Column("hand_made", "Made by hand", "mm", "right"), Column("face_mm", "LED's face", "mm", "right", 1),
+        Column("status", "Packing"), Column("lamps", "Lamps, from the centre outward", wide=True),
+        Column("notes", "Note"),
+    )
+    return Table("bundles", "Sizes", columns, tuple(_size_row(design, row) for row in design.loom.bundles))
+
+
+def _size_row(design: Design, bundle: Bundle) -> tuple[Cell, ...]:
+    tails = {tail.name: tail for tail in design.loom.tails}
+    inner = sorted(zip(bundle.tails, bundle.centres_mm, strict=True), key=lambda row: (tails[row[0]].ring, math.hypot(*row[1])))
+    fibres = "/".join(f"{size:g}" for size in sorted(set(bundle.fibre_mm)))
+    return (
+        bundle.name, bundle.emitter, len(bundle.tails), fibres, bundle.ideal_mm,
+        range_words(bundle.hand_made_mm, digits=3), bundle.led_face_mm, bundle.status,
+        compressed(tails[name].lamp for name, _ in inner), "; ".join(bundle.notes),
+    )
+
+
+def sleeve_table(design: Design) -> Table:
+    """Tubes that hold each bundle."""
+    columns = (
+        Column("bundle", "Bundle"), Column("sleeve", "Tube for", wide=True), Column("where", "Where", wide=True),
+        Column("tube", "Tube"), Column("cut_mm", "Cut", "mm", "right", 0), Column("grips_mm", "Grips", "mm", "right", 2),
+    )
+    rows = tuple(
+        (bundle.name, row.name, row.where, row.tube, row.cut_mm, row.grips_mm)
+        for bundle in design.loom.bundles for row in bundle.sleeves
+    )
+    return Table("bundle-sleeves", "Tubes", columns, rows)

@@ -1,0 +1,139 @@
+"""What to cut: leads, fibre tails, splices, and tubes in the order in which they are slid on."""
+
+from __future__ import annotations
+
+from rushlight.model.design import Design, Lead, Sleeve
+from rushlight.model.sheet import Cell, Column, Note, Sheet, Table
+from rushlight.sheets.amounts import amount, compressed
+from rushlight.sheets.numbering import lamp_numbers
+
+SLIDE_FIRST = (
+    "Slide every tube on before its joint is soldered, well away from the heat; it cannot be put on afterwards. Shrink "
+    "it before the joint goes into the model: the heat that shrinks tube is hotter than styrene and fibre bear."
+)
+
+
+def draw(design: Design) -> tuple[Sheet, ...]:
+    """The cut list of leads, then fibre, then splices and tubes."""
+    return (
+        Sheet("cut-list", "Cut list of leads", (lead_table(design), wire_table(design))),
+        *_tails(design),
+        Sheet("splices", "Splices and tubes", (Note(SLIDE_FIRST), splice_table(design), tube_table(design))),
+    )
+
+
+def end_words(design: Design, end: str, numbers: dict[str, int]) -> str:
+    """One end of a lead: 'lamp 12', 'splice SG1', 'bay, feed of A'."""
+    if end in numbers:
+        return f"lamp {numbers[end]} {end}"
+    if end.startswith("bay "):
+        return "bay, return" if end == "bay R" else f"bay, feed of {end[4:]}"
+    if any(splice.name == end for splice in design.loom.splices):
+        return f"splice {end}"
+    kind = next((emitter.kind for emitter in design.loom.emitters if emitter.name == end), "")
+    return f"{kind} {end}".strip()
+
+
+def lead_table(design: Design) -> Table:
+    """One line a lead."""
+    columns = (
+        Column("label", "Label"), Column("from", "From"), Column("to", "To"), Column("wire", "Wire", wide=True),
+        Column("colour", "Colour"), Column("length_mm", "Run", "mm", "right", 0),
+        Column("cut_mm", "Cut", "mm", "right", 0), Column("role", "Role"), Column("through", "Through", wide=True),
+    )
+    numbers = lamp_numbers(design)
+    rows = tuple(_lead_row(design, lead, numbers) for lead in design.loom.leads)
+    total = amount(sum(lead.cut_mm for lead in design.loom.leads) / 1000, "m")
+    caption = f"{len(rows)} leads, {total} in all. The cut holds both stripped ends, slack and some to spare. Label both ends."
+    return Table("cut-list", "Leads", columns, rows, caption)
+
+
+def _lead_row(design: Design, lead: Lead, numbers: dict[str, int]) -> tuple[Cell, ...]:
+    return (
+        lead.name, end_words(design, lead.start, numbers), end_words(design, lead.end, numbers), lead.wire,
+        lead.colour, lead.length_mm, lead.cut_mm, f"{lead.role}, {lead.net}", compressed(lead.crossings),
+    )
+
+
+def wire_table(design: Design) -> Table:
+    """How much of each wire and colour."""
+    columns = (
+        Column("wire", "Wire", wide=True), Column("colour", "Colour"), Column("leads", "Leads", align="right", decimals=0),
+        Column("cut_mm", "Cut in all", "mm", "right", 0),
+    )
+    kinds = sorted({(lead.wire, lead.colour) for lead in design.loom.leads})
+    rows = tuple((wire, colour, *_wire_sums(design, wire, colour)) for wire, colour in kinds)
+    return Table("cut-list-wires", "By wire and colour", columns, rows)
+
+
+def _wire_sums(design: Design, wire: str, colour: str) -> tuple[int, float]:
+    cuts = [lead.cut_mm for lead in design.loom.leads if (lead.wire, lead.colour) == (wire, colour)]
+    return len(cuts), sum(cuts)
+
+
+# --- tails --------------------------------------------------------------------------------------------------------
+
+
+def _tails(design: Design) -> tuple[Sheet, ...]:
+    return (Sheet("tails", "Cut list of fibre", (tail_table(design),)),) if design.loom.tails else ()
+
+
+def tail_table(design: Design) -> Table:
+    """One line a tail."""
+    columns = (
+        Column("tail", "Tail"), Column("bundle_led", "From LED"), Column("number", "No.", align="right", decimals=0),
+        Column("lamp", "To lamp", wide=True), Column("fibre_mm", "Fibre", "mm", "right", 2),
+        Column("length_mm", "Run", "mm", "right", 0), Column("cut_mm", "Cut", "mm", "right", 0),
+        Column("least_bend_mm", "Tightest bend", "mm", "right", 0), Column("through", "Through"),
+    )
+    numbers = lamp_numbers(design)
+    rows = tuple(
+        (tail.name, tail.emitter, numbers[tail.lamp], tail.lamp, tail.fibre_mm, tail.length_mm, tail.cut_mm,
+         tail.least_bend_mm, compressed(tail.crossings))
+        for tail in design.loom.tails
+    )
+    total = amount(sum(tail.cut_mm for tail in design.loom.tails) / 1000, "m")
+    caption = f"{len(rows)} tails, {total} in all. Cut square, polish the LED's end; trim the lamp's end after paint."
+    return Table("tails", "Fibre tails", columns, rows, caption)
+
+
+# --- splices and tubes --------------------------------------------------------------------------------------------
+
+
+def splice_table(design: Design) -> Table:
+    """Which leads meet where."""
+    columns = (
+        Column("splice", "Splice"), Column("part", "Part"), Column("x_mm", "x", "mm", "right", 0),
+        Column("y_mm", "y", "mm", "right", 0), Column("net", "Net"), Column("leads", "Joins", wide=True),
+        Column("stagger_mm", "Stagger", "mm", "right", 0), Column("tube", "Tube"), Column("tube_mm", "Tube's cut", "mm", "right", 0),
+    )
+    rows = tuple(
+        (row.name, row.spot.part, row.spot.x_mm, row.spot.y_mm, f"{row.net} {row.circuit or ''}".strip(),
+         ", ".join(row.leads), row.stagger_mm, row.sleeve.tube, row.sleeve.cut_mm)
+        for row in design.loom.splices
+    )
+    caption = "Stagger: how far a joint lies beside its neighbour, so that sleeves do not heap up."
+    return Table("splices", "Splices", columns, rows, caption)
+
+
+def tube_table(design: Design) -> Table:
+    """Every piece of tube in the order in which it is slid on."""
+    columns = (
+        Column("order", "Slide on", align="right", decimals=0), Column("over", "Over"), Column("where", "Where", wide=True),
+        Column("tube", "Tube"), Column("cut_mm", "Cut", "mm", "right", 0), Column("grips_mm", "Grips", "mm", "right", 2),
+        Column("done", "On"),
+    )
+    rows = tuple(
+        (number, over, f"{sleeve.name}, {sleeve.where}" if sleeve.where != over else sleeve.name, sleeve.tube,
+         sleeve.cut_mm, sleeve.grips_mm, "")
+        for number, (over, sleeve) in enumerate(sleeves(design), start=1)
+    )
+    return Table("tubes", "Tubes, in the order in which they are slid on", columns, rows)
+
+
+def sleeves(design: Design) -> tuple[tuple[str, Sleeve], ...]:
+    """Pieces of tube with what they sit on: splices first, as they are soldered first, then bundles."""
+    over_splices = tuple((splice.name, splice.sleeve) for splice in design.loom.splices)
+    return over_splices + tuple((bundle.name, sleeve) for bundle in design.loom.bundles for sleeve in bundle.sleeves)
+
+

@@ -1,0 +1,180 @@
+"""A picture of each state in the dark: parts laid out on soot, lamps glowing at their places."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from rushlight.model.design import Design, LampLight, PlacedLamp
+from rushlight.model.plan import Part, State
+from rushlight.model.sheet import Circle, Drawing, Ink, Layer, Mark, Picture, Point, Polyline, Sheet, Text
+from rushlight.optics.display import tone
+from rushlight.sheets.amounts import amount
+from rushlight.sheets.glow import Glow, glow_png
+from rushlight.sheets.place import SCALES
+from rushlight.sheets.words import shortened, slug
+
+WIDE_MM, HIGH_MM = 172.0, 205.0
+GAP_MM = 7.0
+EDGE_MM = 6.0
+SMALLEST_GLOW_MM = 0.35
+
+PART = Ink("dimension", colour="pale")
+UNLIT = Ink("dimension", colour="pale")
+
+
+@dataclass(frozen=True, slots=True)
+class Laid:
+    """One part's place on the picture."""
+
+    part: Part
+    corner_mm: Point
+    scale: float
+
+    def at(self, point: Point) -> Point:
+        """Where a point of the part lands; a part drawn from inside is shown turned to its outer side."""
+        left, right, low, _ = _box(self.part)
+        x = point[0] - left if self.part.drawn_from == "outside" else right - point[0]
+        return (self.corner_mm[0] + x * self.scale, self.corner_mm[1] + (point[1] - low) * self.scale)
+
+
+@dataclass(frozen=True, slots=True)
+class Layout:
+    """All parts on one plate."""
+
+    parts: tuple[Laid, ...]
+    width_mm: float
+    height_mm: float
+    scale: float
+
+
+def draw(design: Design) -> tuple[Sheet, ...]:
+    """One picture a state."""
+    layout = laid_out(shown_parts(design))
+    pictures = tuple(picture(design, state, layout) for state in design.plan.states)
+    return (Sheet("dark", "In the dark", pictures),)
+
+
+def shown_parts(design: Design) -> tuple[Part, ...]:
+    """Parts that carry a lamp; all of them where none does."""
+    lit = {lamp.spot.part for lamp in design.lamps if lamp.spot}
+    return tuple(part for part in design.plan.parts if part.name in lit) or design.plan.parts
+
+
+# --- layout -------------------------------------------------------------------------------------------------------
+
+
+def laid_out(parts: tuple[Part, ...]) -> Layout:
+    """Parts in shelves at the largest usual scale at which the plate fits a page."""
+    for scale in (s for s in SCALES if s <= 2.0):
+        layout = _shelved(parts, scale)
+        if layout.width_mm <= WIDE_MM and layout.height_mm <= HIGH_MM:
+            return layout
+    return _shelved(parts, SCALES[-1])
+
+
+def _shelved(parts: tuple[Part, ...], scale: float) -> Layout:
+    """Rows from the top down, each part beside the last while there is room."""
+    places: list[tuple[Part, Point]] = []
+    x, y, shelf, widest = EDGE_MM, -EDGE_MM, 0.0, 0.0
+    for part in parts:
+        width, height = _size(part, scale)
+        if x > EDGE_MM and x + width > WIDE_MM - EDGE_MM:
+            x, y, shelf = EDGE_MM, y - shelf - GAP_MM, 0.0
+        places.append((part, (x, y - height)))
+        x += width + GAP_MM
+        shelf, widest = max(shelf, height), max(widest, x - GAP_MM)
+    high = -(y - shelf) + EDGE_MM
+    laid = tuple(Laid(part, (left, low + high), scale) for part, (left, low) in places)
+    return Layout(laid, widest + EDGE_MM, high, scale)
+
+
+def _size(part: Part, scale: float) -> tuple[float, float]:
+    left, right, low, top = _box(part)
+    return ((right - left) * scale, (top - low) * scale)
+
+
+def _box(part: Part) -> tuple[float, float, float, float]:
+    xs, ys = [p[0] for p in part.outline_mm], [p[1] for p in part.outline_mm]
+    return min(xs), max(xs), min(ys), max(ys)
+
+
+# --- the picture --------------------------------------------------------------------------------------------------
+
+
+def picture(design: Design, state: State, layout: Layout) -> Drawing:
+    """One state on soot."""
+    png = glow_png(glows(design, state, layout), layout.width_mm, layout.height_mm)
+    layers = (
+        Layer("picture", (Picture((0.0, 0.0), layout.width_mm, layout.height_mm, png),)),
+        Layer("outline", tuple(_outline(laid) for laid in layout.parts)),
+        Layer("lamps", unlit(design, state, layout)),
+        Layer("text", tuple(_name(laid) for laid in layout.parts)),
+    )
+    words = (f"dark-{slug(state.name)}", state.name)
+    return Drawing(*words, layout.width_mm, layout.height_mm, layers, scale=layout.scale, caption=_caption(design, state))
+
+
+def _caption(design: Design, state: State) -> str:
+    lit = sum(state.name in lamp.states and not lamp.dark for lamp in design.lamps)
+    poses = "".join(f"; {pose.part} {pose.at}" for pose in state.poses)
+    key = amount(1000 * key_cd(design), "mcd")
+    return (f"{lit} of {len(design.lamps)} lamps lit{poses}. Brightness shown: I / (I + {key}), the same in all pictures; "
+            "compare lamps of like colour. Thin rings are dark lamps")
+
+
+def key_cd(design: Design) -> float:
+    """The intensity that is shown at half brightness: the middle one of all lamps."""
+    found = sorted(row.intensity_cd.typical for row in design.light.lamps if row.intensity_cd.typical > 0)
+    return found[len(found) // 2] if found else 1.0
+
+
+def glows(design: Design, state: State, layout: Layout) -> tuple[Glow, ...]:
+    """Every lamp that is lit in the state and has light worked out."""
+    lights = {row.lamp: row for row in design.light.lamps if row.state == state.name}
+    places = {laid.part.name: laid for laid in layout.parts}
+    key = key_cd(design)
+    return tuple(
+        _glow(design, lamp, (lights[lamp.name], places[lamp.spot.part]), key)
+        for lamp in design.lamps if lamp.name in lights and lamp.spot and lamp.spot.part in places
+    )
+
+
+def _glow(design: Design, lamp: PlacedLamp, known: tuple[LampLight, Laid], key: float) -> Glow:
+    light, laid = known
+    assert lamp.spot is not None
+    level = float(tone(light.intensity_cd.typical, key_cd_m2=key))
+    opening = next((row for row in laid.part.openings if row.name == lamp.opening), None)
+    shape = tuple(laid.at(point) for point in opening.shape_mm) if opening and _fills(design, lamp) else ()
+    radius = max(design.source(lamp.name).seen_mm * laid.scale / 2, SMALLEST_GLOW_MM)
+    return Glow(laid.at(lamp.spot.at_mm), radius, (lamp.colour.x, lamp.colour.y), level, shape)
+
+
+def _fills(design: Design, lamp: PlacedLamp) -> bool:
+    return design.source(lamp.name).kind in ("strip", "room")
+
+
+def unlit(design: Design, state: State, layout: Layout) -> tuple[Mark, ...]:
+    """Thin rings, and thin edges of openings, for lamps that are dark in the state."""
+    lights = {row.lamp for row in design.light.lamps if row.state == state.name}
+    places = {laid.part.name: laid for laid in layout.parts}
+    marks: list[Mark] = []
+    for lamp in design.lamps:
+        if lamp.name in lights or lamp.spot is None or lamp.spot.part not in places:
+            continue
+        laid = places[lamp.spot.part]
+        radius = max(design.source(lamp.name).seen_mm * laid.scale / 2, 0.4)
+        opening = next((row for row in laid.part.openings if row.name == lamp.opening), None)
+        if opening and _fills(design, lamp):
+            marks.append(Polyline(tuple(laid.at(point) for point in opening.shape_mm), UNLIT, closed=True))
+        else:
+            marks.append(Circle(laid.at(lamp.spot.at_mm), radius, UNLIT))
+    return tuple(marks)
+
+
+def _outline(laid: Laid) -> Polyline:
+    return Polyline(tuple(laid.at(point) for point in laid.part.outline_mm), PART, closed=True)
+
+
+def _name(laid: Laid) -> Text:
+    at = (laid.corner_mm[0], laid.corner_mm[1] - 1.0)
+    return Text(at, shortened(laid.part.name, 40), size=1, anchor="nw", colour="pale")

@@ -1,0 +1,59 @@
+"""Gates: what a meter should show before a step that cannot be undone, with room to write what it showed."""
+
+from __future__ import annotations
+
+import math
+
+from rushlight.model.design import Design, PredictedReading, Step
+from rushlight.model.sheet import Block, Cell, Column, Note, Sheet, Table
+from rushlight.sheets.amounts import amount, sentence, span
+
+HOW = (
+    "Set the dial, hold the probes as told, read, and write it into the empty column. Inside the interval is good. "
+    "Outside it: stop, and look before you go on; a reading of nothing is mostly a lead on the wrong terminal."
+)
+
+BY_EYE = "Judged by eye: every lamp that should be lit is lit, none that should be dark glows, no wall shines through."
+
+
+def draw(design: Design) -> tuple[Sheet, ...]:
+    """One form a gate."""
+    gates = [step for step in design.order.steps if step.kind == "gate"]
+    blocks: tuple[Block, ...] = tuple(block for step in gates for block in _gate(step))
+    return (Sheet("gates", "Gates", (Note(HOW), *blocks)),)
+
+
+def _gate(step: Step) -> tuple[Block, ...]:
+    where = f", {step.part}" if step.part else ""
+    title = f"Step {step.number}: {step.title}{where}"
+    if not step.readings:
+        return (Note(BY_EYE, title),)
+    return (gate_table(step, title),)
+
+
+def gate_table(step: Step, title: str) -> Table:
+    """The form of one gate."""
+    columns = (
+        Column("switch_at", "Switch at"), Column("measure", "Measure", wide=True), Column("dial", "Dial"),
+        Column("red_probe", "Red probe", wide=True), Column("black_probe", "Black probe", wide=True),
+        Column("expect", "Expect", align="right"), Column("found", "Found by you"),
+    )
+    rows = tuple(_row(reading) for reading in step.readings)
+    return Table(f"gate-{step.number}", title, columns, rows)
+
+
+def _row(reading: PredictedReading) -> tuple[Cell, ...]:
+    return (
+        reading.state or "off", sentence(reading.name), reading.dial, sentence(reading.red_probe),
+        sentence(reading.black_probe), expected(reading), "",
+    )
+
+
+def expected(reading: PredictedReading) -> str:
+    """The interval in words: '152 to 231 mA', 'more than 20 kohm'."""
+    value, unit = reading.reading, reading.unit
+    if unit == "ohm" and value.low >= 1000:
+        return span(value.low / 1000, value.high / 1000, "kohm", 3)
+    if math.isinf(value.high):
+        return f"more than {amount(value.low, unit, 3)}"
+    return span(value.low, value.high, unit, 3)

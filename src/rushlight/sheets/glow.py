@@ -1,0 +1,113 @@
+"""The glow of lamps as pixels: light added up on soot, in linear sRGB."""
+
+from __future__ import annotations
+
+import io
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+import numpy as np
+import numpy.typing as npt
+
+from rushlight.model.sheet import Point
+from rushlight.optics.display import decoded, encoded, swatch_rgb
+
+PIXELS_PER_MM = 6.0
+SOOT = (20, 17, 15)
+HALO_MM = 2.2
+"""Width of the glow round a lamp: at this distance it has fallen to a quarter."""
+
+HALO_SHARE = 0.5
+REACH_MM = 14.0
+
+Array = npt.NDArray[np.float64]
+
+
+@dataclass(frozen=True, slots=True)
+class Glow:
+    """One lit lamp on paper: a disc, or the shape of an opening; `level` from 0 to 1."""
+
+    at_mm: Point
+    radius_mm: float
+    xy: tuple[float, float]
+    level: float
+    shape_mm: tuple[Point, ...] = ()
+
+
+def glow_png(glows: Iterable[Glow], width_mm: float, height_mm: float) -> bytes:
+    """A picture of lamps in the dark.
+
+    Parameters
+    ----------
+    glows : iterable of Glow
+        Places on paper, y up from the lower edge.
+    width_mm, height_mm : float
+        Size of the picture [mm], > 0.
+    Returns
+    -------
+    bytes
+        A PNG of PIXELS_PER_MM pixels for each millimetre; the same bytes for the same lamps.
+    Notes
+    -----
+    Each lamp adds level * (disc + HALO_SHARE / (1 + (r / HALO_MM)^2)^2) of the brightest screen colour of its hue, r
+    from the disc's edge; sums above white are scaled down as a whole, so that no hue turns.
+    """
+    canvas = np.broadcast_to(decoded(SOOT), (round(height_mm * PIXELS_PER_MM), round(width_mm * PIXELS_PER_MM), 3)).copy()
+    for glow in glows:
+        _add(canvas, glow)
+    over = np.maximum(canvas.max(axis=-1, keepdims=True), 1.0)
+    return _png(encoded(canvas / over))
+
+
+def _add(canvas: Array, glow: Glow) -> None:
+    height, width, _ = canvas.shape
+    xs, ys = _extent(glow)
+    left, right = _pixels(min(xs) - REACH_MM, max(xs) + REACH_MM, width)
+    top, bottom = (height - edge for edge in reversed(_pixels(min(ys) - REACH_MM, max(ys) + REACH_MM, height)))
+    if left >= right or top >= bottom:
+        return
+    x = (np.arange(left, right) + 0.5) / PIXELS_PER_MM
+    y = (height - np.arange(top, bottom) - 0.5) / PIXELS_PER_MM
+    away = _distance(glow, x[None, :], y[:, None])
+    light = glow.level * np.where(away <= 0, 1.0, HALO_SHARE / (1.0 + (np.maximum(away, 0.0) / HALO_MM) ** 2) ** 2)
+    canvas[top:bottom, left:right] += light[..., None] * decoded(swatch_rgb(glow.xy))
+
+
+def _extent(glow: Glow) -> tuple[list[float], list[float]]:
+    if glow.shape_mm:
+        return [p[0] for p in glow.shape_mm], [p[1] for p in glow.shape_mm]
+    (x, y), r = glow.at_mm, glow.radius_mm
+    return [x - r, x + r], [y - r, y + r]
+
+
+def _pixels(low_mm: float, high_mm: float, most: int) -> tuple[int, int]:
+    first = min(max(int(low_mm * PIXELS_PER_MM), 0), most)
+    return first, min(max(int(high_mm * PIXELS_PER_MM) + 1, 0), most)
+
+
+def _distance(glow: Glow, x: Array, y: Array) -> Array:
+    """From the edge of the lamp, negative or zero inside it."""
+    if glow.shape_mm:
+        return _from_shape(glow.shape_mm, x, y)
+    return np.asarray(np.hypot(x - glow.at_mm[0], y - glow.at_mm[1]) - glow.radius_mm)
+
+
+def _from_shape(shape: tuple[Point, ...], x: Array, y: Array) -> Array:
+    inside = np.zeros(np.broadcast_shapes(x.shape, y.shape), dtype=bool)
+    least = np.full(inside.shape, np.inf)
+    for (ax, ay), (bx, by) in zip(shape, (*shape[1:], shape[0]), strict=True):
+        if ay != by:
+            crossing = (ay > y) != (by > y)
+            inside ^= crossing & (x < (bx - ax) * (y - ay) / (by - ay) + ax)
+        length = (bx - ax) ** 2 + (by - ay) ** 2
+        share = np.clip(((x - ax) * (bx - ax) + (y - ay) * (by - ay)) / length, 0.0, 1.0) if length else 0.0
+        least = np.minimum(least, np.hypot(x - ax - share * (bx - ax), y - ay - share * (by - ay)))
+    return np.where(inside, 0.0, least)
+
+
+def _png(pixels: npt.NDArray[np.uint8]) -> bytes:
+    from PIL import Image
+
+    out = io.BytesIO()
+    Image.fromarray(pixels).save(out, "PNG", compress_level=6)
+    return out.getvalue()

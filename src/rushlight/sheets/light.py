@@ -1,0 +1,165 @@
+"""What the eye will see, what leaks, how warm it gets."""
+
+from __future__ import annotations
+
+from rushlight.model.design import Design, LampLight, StripLight
+from rushlight.model.sheet import THIN, Block, Cell, Column, Drawing, Ink, Layer, Mark, Polyline, Sheet, Table, Text
+from rushlight.sheets.amounts import amount, compressed, range_words, sentence
+from rushlight.sheets.lamp_list import strongest
+from rushlight.sheets.place import framed
+from rushlight.sheets.words import shortened
+
+GRAPH_MM = (50.0, 16.0)
+GRAPH_SPAN = 0.2
+"""The graph's height stands for this much above and below the mean."""
+
+ACROSS = 3
+
+
+def draw(design: Design) -> tuple[Sheet, ...]:
+    """Intensities, strips, leaks; then heat."""
+    blocks: list[Block] = [intensity_table(design)]
+    blocks += [table for table in (row_table(design), strip_table(design)) if table.rows]
+    if design.light.strips:
+        blocks.append(profile_drawing(design.light.strips))
+    blocks += [table for table in (pool_table(design), leak_table(design)) if table.rows]
+    heat: tuple[Block, ...] = tuple(table for table in (space_table(design), led_heat_table(design)) if table.rows)
+    sheets = (Sheet("light", "Light", tuple(blocks)),)
+    return (*sheets, Sheet("heat", "Heat", heat)) if heat else sheets
+
+
+def intensity_table(design: Design) -> Table:
+    """What each lamp, row and strip gives, beside what is wanted."""
+    columns = (
+        Column("lamps", "Lamp, row or strip", wide=True), Column("count", "Lamps", align="right", decimals=0),
+        Column("wanted", "Wanted", "mcd", "right"), Column("expected", "Expected", "mcd", "right"),
+        Column("luminance", "Looks as bright as", "cd/m2", "right"), Column("why", "Why so much", wide=True),
+    )
+    lights = strongest(design)
+    groups: dict[str, list[LampLight]] = {}
+    for lamp in design.lamps:
+        if lamp.name in lights:
+            groups.setdefault(lamp.group, []).append(lights[lamp.name])
+    why = {aim.lamp: aim.wanted_why for aim in design.aims}
+    rows = tuple(_intensity_row(name, found, why) for name, found in groups.items())
+    caption = "In the state in which each is brightest. The interval holds the spread of the parts."
+    return Table("light-intensity", "Intensity", columns, rows, caption)
+
+
+def _intensity_row(name: str, found: list[LampLight], why: dict[str, str]) -> tuple[Cell, ...]:
+    low, high = min(row.intensity_cd.low for row in found), max(row.intensity_cd.high for row in found)
+    dim, bright = min(row.luminance_cd_m2.low for row in found), max(row.luminance_cd_m2.high for row in found)
+    return (
+        name, len(found), amount(1000 * found[0].wanted_cd), f"{amount(1000 * low)} to {amount(1000 * high)}",
+        f"{amount(dim)} to {amount(bright)}", sentence(why.get(found[0].lamp, "")),
+    )
+
+
+def row_table(design: Design) -> Table:
+    """How equal the lamps of each row look."""
+    columns = (
+        Column("row", "Row", wide=True), Column("brightest", "Brightest"), Column("dimmest", "Dimmest"),
+        Column("ratio", "Ratio", align="right", decimals=2),
+    )
+    rows = tuple((row.group, row.brightest, row.dimmest, row.ratio) for row in design.light.rows)
+    return Table("light-rows", "How equal rows look", columns, rows, "Brightest over dimmest; below 1.5 the eye takes them for equal.")
+
+
+def strip_table(design: Design) -> Table:
+    """Strips behind their openings."""
+    columns = (
+        Column("opening", "Opening", wide=True), Column("strip", "Strip"), Column("pitch_mm", "LED pitch", "mm", "right", 1),
+        Column("gap_mm", "Gap", "mm", "right", 1), Column("needed_mm", "Needed gap", "mm", "right", 1),
+        Column("contrast_percent", "Contrast", "%", "right", 1), Column("looks", "Looks"), Column("luminance", "Luminance", "cd/m2", "right"),
+        Column("shadows", "Shadows", align="right", decimals=0),
+    )
+    rows = tuple(
+        (row.opening, row.strip, row.pitch_mm, row.gap_mm, row.needed_gap_mm, 100 * row.contrast, row.band,
+         range_words(row.luminance_cd_m2), len(row.shadows))
+        for row in design.light.strips
+    )
+    return Table("light-strips", "Strips behind openings", columns, rows)
+
+
+def profile_drawing(strips: tuple[StripLight, ...]) -> Drawing:
+    """Luminance along each opening, as small graphs of one height scale."""
+    marks: list[Mark] = []
+    for k, row in enumerate(strips[:30]):
+        marks += _graph(row, (k % ACROSS * (GRAPH_MM[0] + 7.0), -(k // ACROSS) * (GRAPH_MM[1] + 8.0)))
+    caption = f"Luminance along the opening; the dotted lines stand {100 * GRAPH_SPAN:.0f} % above and below its mean"
+    return framed((Layer("symbols", tuple(marks)),), key="light-profiles", title="Strips along their openings",
+                  scale=None, caption=caption)
+
+
+def _graph(row: StripLight, at: tuple[float, float]) -> list[Mark]:
+    (x, y), (width, height) = at, GRAPH_MM
+    long = max((place for place, _ in row.profile), default=1.0) or 1.0
+    points = tuple(
+        (x + width * place / long, y + height / 2 * (1 + max(-1.0, min(1.0, (value - 1.0) / GRAPH_SPAN))))
+        for place, value in row.profile
+    )
+    lines = [Polyline(((x, y + h), (x + width, y + h)), Ink("dimension", "dotted")) for h in (0.0, height)]
+    return [*lines, Polyline(((x, y + height / 2), (x + width, y + height / 2)), THIN), Polyline(points, Ink("edge", colour="accent")),
+            Text((x, y - 1.0), shortened(row.lamp, 30), size=1, anchor="nw"),
+            Text((x + width, y - 1.0), amount(long, "mm"), size=1, anchor="ne")]
+
+
+def pool_table(design: Design) -> Table:
+    """Floodlights on the ground."""
+    columns = (
+        Column("lamp", "Floodlight", wide=True), Column("height_mm", "Height", "mm", "right", 0),
+        Column("tilt_deg", "Tilt", "deg", "right", 0), Column("centre", "Brightest spot", "lx", "right"),
+        Column("half_mm", "Half of it at", "mm", "right", 0),
+    )
+    rows = tuple((row.lamp, row.height_mm, row.tilt_deg, range_words(row.centre_lx), row.half_radius_mm)
+                 for row in design.light.pools)
+    return Table("light-pools", "Floodlights", columns, rows)
+
+
+def leak_table(design: Design) -> Table:
+    """Stray light through walls."""
+    columns = (
+        Column("part", "Part", wide=True), Column("state", "Worst in"), Column("near", "Brightest near"),
+        Column("shines", "Wall would shine", "cd/m2", "right"), Column("allowed", "Seen from", "cd/m2", "right"),
+        Column("coats", "More coats", align="right", decimals=0), Column("coat", "Of"),
+    )
+    rows = tuple(
+        (row.part, row.state, row.brightest_near, range_words(row.luminance_cd_m2), amount(row.allowed_cd_m2),
+         row.coats_needed, row.coat if row.coats_needed else "")
+        for row in design.light.leaks
+    )
+    return Table("light-leaks", "Leaks through walls", columns, rows)
+
+
+# --- heat ---------------------------------------------------------------------------------------------------------
+
+
+def space_table(design: Design) -> Table:
+    """Closed spaces in their hottest state."""
+    columns = (
+        Column("space", "Space", wide=True), Column("state", "Hottest in"), Column("power_mw", "Power", "mW", "right", 0),
+        Column("room_c", "Room", "°C", "right", 0), Column("rise", "Air warmer by", "K", "right"),
+        Column("wall", "Wall", "°C", "right"), Column("advise_c", "Advised below", "°C", "right", 0),
+        Column("stop_c", "Never above", "°C", "right", 0),
+    )
+    rows = tuple(
+        (row.space, row.state, 1000 * row.power_w, row.room_c, range_words(row.air_rise_k), range_words(row.wall_c),
+         row.advise_c, row.stop_c)
+        for row in design.heat.spaces
+    )
+    return Table("heat-spaces", "Closed spaces", columns, rows)
+
+
+def led_heat_table(design: Design) -> Table:
+    """LEDs and strips, like ones together."""
+    columns = (
+        Column("leds", "LED or strip", wide=True), Column("state", "Hottest in"), Column("junction", "Junction", "°C", "right"),
+        Column("limit_c", "Its limit", "°C", "right", 0), Column("wall", "Wall under it", "°C", "right"),
+    )
+    groups: dict[tuple[Cell, ...], list[str]] = {}
+    for row in design.heat.leds:
+        wall = range_words(row.wall_under_c) if row.wall_under_c else ""
+        key: tuple[Cell, ...] = (row.state, range_words(row.junction_c), row.junction_limit_c, wall)
+        groups.setdefault(key, []).append(row.emitter)
+    rows = tuple((compressed(names), *key) for key, names in groups.items())
+    return Table("heat-leds", "LEDs and strips", columns, rows)

@@ -1,0 +1,242 @@
+"""A sheet for each part: what is drilled where, how the fibres lie, how the leads lie."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from rushlight.model.design import Design
+from rushlight.model.plan import Part
+from rushlight.model.sheet import Block, Cell, Column, Drawing, Layer, Mark, Note, Sheet, Table
+from rushlight.sheets import part_marks as marks
+from rushlight.sheets import strokes
+from rushlight.sheets.amounts import amount, mm_words
+from rushlight.sheets.labels import Clutter, Wanted, placed_labels
+from rushlight.sheets.lamp_list import made_by
+from rushlight.sheets.legend import legend
+from rushlight.sheets.numbering import emitters_on, ends_on, lamps_on
+from rushlight.sheets.part_marks import OnPaper
+from rushlight.sheets.place import bounds, fit_scale, framed, merged_layers
+from rushlight.sheets.words import slug
+
+ROOM_MM = (168.0, 96.0)
+"""Room on paper for each of a sheet's two drawings, labels left out."""
+
+TALL_ROOM_MM = (168.0, 200.0)
+LABEL_SPACE_MM = 9.0
+
+
+def draw(design: Design) -> tuple[Sheet, ...]:
+    """One sheet a part, in the plan's order."""
+    return tuple(part_sheet(design, part) for part in design.plan.parts)
+
+
+def part_sheet(design: Design, part: Part) -> Sheet:
+    """The sheet of one part."""
+    paper = OnPaper(part_scale(part))
+    blocks: list[Block] = [lamp_drawing(design, part, paper)]
+    if marks.leads_on(design, part.name):
+        blocks.append(lead_drawing(design, part, paper))
+    blocks.append(legend())
+    if part.note:
+        blocks.insert(0, Note(part.note))
+    blocks += [table for table in (lamp_table(design, part), emitter_table(design, part), splice_table(design, part))
+               if table.rows]
+    return Sheet(f"part-{slug(part.name)}", part.name, tuple(blocks), part=part.name)
+
+
+def part_scale(part: Part) -> float:
+    """The largest usual scale at which the part fits: two drawings on a page where it is wide, one where it is tall."""
+    xs, ys = [p[0] for p in part.outline_mm], [p[1] for p in part.outline_mm]
+    size = (max(max(xs) - min(xs), 1.0), max(max(ys) - min(ys), 1.0))
+    room = ROOM_MM if size[0] >= size[1] else TALL_ROOM_MM
+    return fit_scale(*size, page_width_mm=room[0], page_height_mm=room[1], largest=2.0)
+
+
+def side_words(part: Part) -> str:
+    """From which side the drawing shows the part."""
+    inner = "leads and fibres run on the far side" if part.drawn_from == "outside" else "leads and fibres run on this side"
+    return f"Seen from {part.drawn_from}; {inner}"
+
+
+# --- the two drawings ---------------------------------------------------------------------------------------------
+
+
+def lamp_drawing(design: Design, part: Part, paper: OnPaper) -> Drawing:
+    """Lamps with their numbers, openings, keep-outs, bays, crossings, illuminators and fibres."""
+    layers = (
+        marks.outline(part, paper), marks.seams(part, paper), marks.openings(part, paper), marks.keep_outs(part, paper),
+        marks.bays(part, paper), marks.row_lines(design, part.name, paper), marks.tails(design, part.name, paper),
+        marks.crossings(design, part.name, paper), marks.illuminators(design, part.name, paper),
+        marks.lamps(design, part.name, paper),
+    )
+    wanted = (*_lamp_labels(design, part, paper), *_illuminator_labels(design, part, paper),
+              *_crossing_labels(design, part, paper), *_place_labels(part, paper))
+    title = f"{part.name}: lamps and fibres" if marks.tails_on(design, part.name) else f"{part.name}: lamps"
+    return _framed(layers, wanted, (f"part-{slug(part.name)}-lamps", title, side_words(part)), paper)
+
+
+def lead_drawing(design: Design, part: Part, paper: OnPaper) -> Drawing:
+    """Leads, splices and anchors over the part."""
+    thin = marks.Ink("detail")
+    layers = (
+        marks.outline(part, paper, thin), marks.openings(part, paper), marks.keep_outs(part, paper), marks.bays(part, paper),
+        marks.leads(design, part.name, paper), marks.crossings(design, part.name, paper),
+        marks.illuminators(design, part.name, paper), _emitter_dots(design, part, paper),
+        marks.splices(design, part.name, paper), marks.anchors(design, part.name, paper),
+    )
+    wanted = (*_splice_labels(design, part, paper), *_emitter_labels(design, part, paper),
+              *_crossing_labels(design, part, paper), *_place_labels(part, paper), *_lead_labels(design, part, paper))
+    caption = f"{side_words(part)}. Leads that share a way are drawn side by side"
+    return _framed(layers, wanted, (f"part-{slug(part.name)}-leads", f"{part.name}: leads and splices", caption), paper)
+
+
+def _framed(
+    layers: Iterable[Layer], wanted: Iterable[Wanted], words: tuple[str, str, str], paper: OnPaper
+) -> Drawing:
+    drawn = tuple(layers)
+    every = [mark for layer in drawn for mark in layer.marks]
+    box = bounds(every)
+    assert box is not None
+    clutter = Clutter(box.grown(LABEL_SPACE_MM))
+    for layer in drawn:
+        clutter.add(layer.marks, _WEIGHTS.get(layer.name, 1.0))
+    labels = Layer("text", placed_labels(wanted, clutter))
+    key, title, caption = words
+    return framed(merged_layers((*drawn, labels)), key=key, title=title, scale=paper.scale, caption=caption)
+
+
+_WEIGHTS = {"lamps": 8.0, "splices": 6.0, "symbols": 6.0, "crossings": 6.0, "tails": 0.6, "keep-outs": 0.8,
+            "outline": 2.0, "detail": 0.4}
+
+
+# --- labels -------------------------------------------------------------------------------------------------------
+
+
+def _lamp_labels(design: Design, part: Part, paper: OnPaper) -> list[Wanted]:
+    return [
+        Wanted(paper.at(lamp.spot.at_mm), str(number), max((source.hole_mm or 0.0) * paper.scale, 1.0) / 2)
+        for number, lamp, source in lamps_on(design, part.name) if lamp.spot
+    ]
+
+
+def _illuminator_labels(design: Design, part: Part, paper: OnPaper) -> list[Wanted]:
+    kinds = ("illuminator", "strip")
+    return [
+        Wanted(paper.at(row.spot.at_mm), row.name, 1.2, bold=True)
+        for row in emitters_on(design, part.name) if row.kind in kinds
+    ]
+
+
+def _emitter_labels(design: Design, part: Part, paper: OnPaper) -> list[Wanted]:
+    numbers = {lamp.name: str(number) for number, lamp, _ in lamps_on(design, part.name)}
+    return [
+        Wanted(paper.at(row.spot.at_mm), numbers.get(row.name, row.name), 1.0, bold=True)
+        for row in emitters_on(design, part.name)
+    ]
+
+
+def _emitter_dots(design: Design, part: Part, paper: OnPaper) -> Layer:
+    ink = marks.Ink("detail", fill="paper")
+    own = (row for row in emitters_on(design, part.name) if row.kind == "led")
+    return Layer("symbols", tuple(marks.Circle(paper.at(row.spot.at_mm), 0.7, ink) for row in own))
+
+
+def _splice_labels(design: Design, part: Part, paper: OnPaper) -> list[Wanted]:
+    own = (row for row in design.loom.splices if row.spot.part == part.name)
+    return [Wanted(paper.at(row.spot.at_mm), row.name, 1.0) for row in own]
+
+
+def _crossing_labels(design: Design, part: Part, paper: OnPaper) -> list[Wanted]:
+    return [Wanted(paper.at(at), name, 1.5) for name, at, _ in ends_on(design, part.name)]
+
+
+def _place_labels(part: Part, paper: OnPaper) -> list[Wanted]:
+    """Names of bays and keep-outs, beside their middles."""
+    bays = [(row.name, ((row.rect_mm[0] + row.rect_mm[2] / 2), row.rect_mm[1] + row.rect_mm[3] / 2)) for row in part.bays]
+    outs = [(row.name, _middle(marks.keep_out_shape(row))) for row in part.keep_outs if marks.keep_out_shape(row)]
+    return [Wanted(paper.at(at), name, 0.2) for name, at in (*bays, *outs)]
+
+
+def _middle(shape: tuple[marks.Point, ...]) -> marks.Point:
+    xs, ys = [p[0] for p in shape], [p[1] for p in shape]
+    return ((min(xs) + max(xs)) / 2, (min(ys) + max(ys)) / 2)
+
+
+def _lead_labels(design: Design, part: Part, paper: OnPaper) -> list[Wanted]:
+    """A lead's label near the middle of its longest straight on the part."""
+    found: dict[str, Wanted] = {}
+    for row in marks.drawn_leads(design, part.name, paper):
+        a, b = max(zip(row.points_mm, row.points_mm[1:], strict=False), key=lambda pair: marks.math.dist(*pair))
+        if marks.math.dist(a, b) > 4.0:
+            found.setdefault(row.lead.name, Wanted(((a[0] + b[0]) / 2, (a[1] + b[1]) / 2), row.lead.name, 0.2))
+    return list(found.values())
+
+
+# --- tables -------------------------------------------------------------------------------------------------------
+
+
+def lamp_table(design: Design, part: Part) -> Table:
+    """Holes and lamps of the part."""
+    columns = (
+        Column("number", "No.", align="right", decimals=0), Column("lamp", "Lamp", wide=True),
+        Column("x_mm", "x", "mm", "right", 1), Column("y_mm", "y", "mm", "right", 1), Column("hole", "Hole"),
+        Column("drill", "Drill"), Column("made_by", "Made by", wide=True), Column("fed", "Fed by"),
+    )
+    feeds = {lamp: emitter.name for emitter in design.loom.emitters for lamp in emitter.lamps}
+    rows = tuple(
+        (number, lamp.name, lamp.spot.x_mm, lamp.spot.y_mm, mm_words(source.hole_mm) or "opening", source.drill or "",
+         made_by(source), _fed(feeds.get(lamp.name), lamp.name, lamp.dark))
+        for number, lamp, source in lamps_on(design, part.name) if lamp.spot
+    )
+    return Table(f"part-{slug(part.name)}-holes", "Lamps and holes", columns, rows)
+
+
+def _fed(emitter: str | None, lamp: str, dark: bool) -> str:
+    if dark:
+        return "stays dark"
+    return "nothing" if emitter is None else "its own leads" if emitter == lamp else emitter
+
+
+def emitter_table(design: Design, part: Part) -> Table:
+    """What is wired on the part."""
+    columns = (
+        Column("emitter", "LED or strip"), Column("kind", "Kind"), Column("part", "Part of the drawer", wide=True),
+        Column("x_mm", "x", "mm", "right", 1), Column("y_mm", "y", "mm", "right", 1), Column("circuit", "Circuit"),
+        Column("resistor", "Resistor"), Column("current_ma", "Current", "mA", "right"),
+    )
+    rows: tuple[tuple[Cell, ...], ...] = tuple(
+        (row.name, row.kind, row.part_row + (f", {row.segments} segments" if row.segments else ""), row.spot.x_mm,
+         row.spot.y_mm, row.circuit, resistor_words(design, row.name), current_words(design, row.name))
+        for row in emitters_on(design, part.name)
+    )
+    return Table(f"part-{slug(part.name)}-leds", "LEDs and strips", columns, rows)
+
+
+def resistor_words(design: Design, emitter: str) -> str:
+    """The emitter's own resistor."""
+    from rushlight.sheets.amounts import ohm_text
+
+    row = design.power.resistor(emitter)
+    return ohm_text(row.value_ohm) if row else "none"
+
+
+def current_words(design: Design, emitter: str) -> str:
+    """The emitter's largest typical current over all states."""
+    found = [row.current_a.typical for state in design.power.states for row in state.lit if row.emitter == emitter]
+    return amount(1000 * max(found)) if found else ""
+
+
+def splice_table(design: Design, part: Part) -> Table:
+    """Splices of the part."""
+    columns = (
+        Column("splice", "Splice"), Column("x_mm", "x", "mm", "right", 0), Column("y_mm", "y", "mm", "right", 0),
+        Column("net", "Net"), Column("leads", "Joins", wide=True), Column("sleeve_mm", "Sleeve", "mm", "right", 0),
+    )
+    rows = tuple(
+        (row.name, row.spot.x_mm, row.spot.y_mm, f"{row.net} {row.circuit or ''}".strip(), ", ".join(row.leads),
+         row.sleeve.cut_mm)
+        for row in design.loom.splices if row.spot.part == part.name
+    )
+    return Table(f"part-{slug(part.name)}-splices", "Splices", columns, rows)
+
+

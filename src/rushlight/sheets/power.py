@@ -1,0 +1,150 @@
+"""Resistors, switch, supply, fuse and run times."""
+
+from __future__ import annotations
+
+import math
+
+from rushlight.electric.resistor import colour_bands
+from rushlight.errors import RushlightError
+from rushlight.model.design import Design, Resistor, StatePower
+from rushlight.model.sheet import Block, Cell, Column, Note, Sheet, Table
+from rushlight.sheets.amounts import amount, compressed, ma_words, ohm_text, run_words, sentence
+
+
+def draw(design: Design) -> tuple[Sheet, ...]:
+    """Resistors; then supply and switch with run times."""
+    resistors = Sheet("resistors", "Resistors", (resistor_table(design),))
+    blocks: tuple[Block, ...] = (*_faults(design), supply_table(design), *_switch(design), run_table(design))
+    return (resistors, Sheet("switch-and-supply", "Switch and supply", blocks))
+
+
+# --- resistors ----------------------------------------------------------------------------------------------------
+
+
+def resistor_table(design: Design) -> Table:
+    """One line for each value, with the emitters that get it."""
+    columns = (
+        Column("value_ohm", "Value"), Column("bands", "Colour bands", wide=True), Column("count", "Count", align="right", decimals=0),
+        Column("kind", "Kind"), Column("dissipated_mw", "Warms up by at most", "mW", "right", 0),
+        Column("for", "In the plus lead of", wide=True),
+    )
+    values = sorted({(row.value_ohm, row.size, row.series) for row in design.power.resistors})
+    rows = tuple(_resistor_row(design, value) for value in values)
+    caption = "Bands are read from the end where they crowd; the last, set apart, is the tolerance."
+    return Table("resistors", "Resistors", columns, rows, caption)
+
+
+def _resistor_row(design: Design, value: tuple[float, str, str]) -> tuple[Cell, ...]:
+    own = [row for row in design.power.resistors if (row.value_ohm, row.size, row.series) == value]
+    return (
+        ohm_text(value[0]), bands(design, own[0]), len(own), value[1], 1000 * max(row.dissipated_w for row in own),
+        compressed(row.emitter for row in own),
+    )
+
+
+def bands(design: Design, resistor: Resistor) -> str:
+    """Colour bands of a resistor; empty where the code has none for it."""
+    part = next((row for row in design.drawer.resistors if row.name == resistor.size), None)
+    tolerance = part.tolerance if part else 0.05
+    try:
+        return ", ".join(colour_bands(resistor.value_ohm, tolerance, bands=4 if tolerance > 0.02 else 5))
+    except RushlightError:
+        return ""
+
+
+# --- supply -------------------------------------------------------------------------------------------------------
+
+
+def _faults(design: Design) -> tuple[Note, ...]:
+    if not design.power.faults:
+        return ()
+    return (Note("\n\n".join(sentence(fault) for fault in design.power.faults), "Why it should not be switched on"),)
+
+
+def supply_table(design: Design) -> Table:
+    """What feeds the loom."""
+    columns = (Column("what", "What"), Column("value", "Value", wide=True))
+    supply = design.power.supply
+    if supply is None:
+        return Table("supply", "Supply", columns, (("Supply", "none chosen yet: add one to the plan"),))
+    thin = amount(1000 * supply.thinnest_wire_a, "mA")
+    rows: tuple[tuple[str, str], ...] = (
+        ("Supply", supply.name),
+        ("Voltage", f"{amount(supply.nominal_v, 'V')}; fresh {amount(supply.fresh_v, 'V')}, flat {amount(supply.flat_v, 'V')}"),
+        ("Holds", amount(supply.capacity_mah, "mAh", 3) if supply.capacity_mah else ""),
+        ("May give", amount(supply.limit_a, "A") if math.isfinite(supply.limit_a) else ""),
+        ("Sits in", _bay_words(supply.bay, supply.fits_bay)),
+        ("Fuse", f"{supply.fuse}, at the plus of the supply, before everything else" if supply.fuse else "none needed"),
+        ("In a dead short", f"it would give {amount(supply.short_a, 'A')}; the thinnest wire bears {thin} in a loom"),
+    )
+    return Table("supply", "Supply and fuse", columns, tuple(row for row in rows if row[1]))
+
+
+def _bay_words(bay: str | None, fits: bool | None) -> str:
+    if bay is None:
+        return ""
+    return bay if fits is None else f"{bay}, {'it fits' if fits else 'where it does not fit'}"
+
+
+# --- switch -------------------------------------------------------------------------------------------------------
+
+
+def _switch(design: Design) -> tuple[Block, ...]:
+    plan = design.power.switch
+    if plan is None:
+        return ()
+    diodes = f", with {plan.diodes} steering diodes" if plan.diodes else ""
+    proved = "Every position was solved and lights what it should." if plan.proved else "It is not proved."
+    note = Note(f"{sentence(plan.name)}{diodes}: {plan.why}. {proved}", "Switch")
+    return (note, position_table(design), solder_table(design))
+
+
+def position_table(design: Design) -> Table:
+    """Which circuits each position feeds."""
+    columns = (
+        Column("position", "Position", align="right", decimals=0), Column("state", "State"),
+        Column("circuits", "Circuits fed"), Column("lamps", "Lamps lit", align="right", decimals=0),
+        Column("current", "Supply gives", "mA", "right"),
+    )
+    plan = design.power.switch
+    states = {row.state: row for row in design.power.states}
+    positions = plan.positions if plan else ()
+    rows = tuple(_position_row(design, number, name, states.get(name)) for number, name in enumerate(positions, start=1))
+    return Table("switch-positions", "What each position does", columns, rows)
+
+
+def _position_row(design: Design, number: int, name: str, state: StatePower | None) -> tuple[Cell, ...]:
+    fed = [circuit.name for circuit in design.circuits if name in circuit.states]
+    lamps = sum(name in lamp.states and not lamp.dark for lamp in design.lamps)
+    current = ma_words(state.supply_a).removesuffix(" mA") if state else "0"
+    return (number, name, " ".join(fed) or "none", lamps, current)
+
+
+def solder_table(design: Design) -> Table:
+    """What goes to each terminal."""
+    columns = (Column("terminal", "Terminal"), Column("to", "Solder to it", wide=True), Column("done", "Done"))
+    plan = design.power.switch
+    points = plan.solder if plan else ()
+    rows = tuple((row.terminal, f"{row.to} {row.through}".strip(), "") for row in points)
+    caption = "aC is the common of pole a, a1 its first contact, and so on. 'Feed of B' is the lead that leaves the bay for circuit B."
+    return Table("switch-solder", "What to solder to the switch", columns, rows, caption)
+
+
+# --- run times ----------------------------------------------------------------------------------------------------
+
+
+def run_table(design: Design) -> Table:
+    """How long each state runs."""
+    columns = (
+        Column("state", "State"), Column("current", "Current while lit", "mA", "right"),
+        Column("mean_ma", "On average", "mA", "right"), Column("power_mw", "Power", "mW", "right", 0),
+        Column("run", "Runs for", wide=True),
+    )
+    rows = tuple(
+        (row.state, ma_words(row.supply_a).removesuffix(" mA"), 1000 * row.mean_a, 1000 * row.power_w,
+         run_words(row.run_time_h))
+        for row in design.power.states
+    )
+    evening = run_words(design.power.evening_h)
+    caption = f"All states in the shares of a usual evening: {evening}." if design.power.evening_h else ""
+    return Table("run-times", "Run times", columns, rows, caption)
