@@ -5,6 +5,7 @@ from __future__ import annotations
 import dataclasses
 from collections.abc import Iterator
 from dataclasses import MISSING
+from pathlib import Path
 from typing import Any
 
 from rushlight.files._drawer_rows import TABLES, Table
@@ -104,6 +105,14 @@ def _versions() -> str:
     return "\n".join(["## Versions of the document", "", *lines]) + "\n"
 
 
+def write_pages(folder: Path) -> tuple[Path, ...]:
+    """Write both pages anew; their paths are returned."""
+    pages = {"plan.md": plan_reference(), "drawer.md": drawer_reference()}
+    for name, text in pages.items():
+        (folder / name).write_text(text, encoding="utf-8", newline="\n")
+    return tuple(folder / name for name in pages)
+
+
 def drawer_reference() -> str:
     """The page docs/generated/drawer.md: every packaged row, and the columns that a user's own table may have.
 
@@ -122,3 +131,7 @@ def _table(table: Table) -> str:
     columns = ", ".join(f"`{column}`" for column in table.columns)
     names = (f"- {row['name']}" for row in rows(f"drawer_{table.name}"))
     return "\n".join([f"## {table.name.capitalize()}", "", f"`drawer_{table.name}.csv`: {columns}", "", *names]) + "\n"
+
+
+if __name__ == "__main__":
+    write_pages(Path("docs/generated"))

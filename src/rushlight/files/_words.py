@@ -8,6 +8,7 @@ import re
 from rushlight.files._quantity import dimension
 from rushlight.model.schema import Kind
 
+_NO_END = 1e9
 _UNITS = {"v": "V", "a": "A", "ma": "mA", "k": "K", "w": "W", "mm2": "mm2", "deg": "deg", "ohm": "ohm"}
 
 
@@ -29,7 +30,7 @@ def _article(word: str) -> str:
 def span(low: float, high: float, unit: str = "") -> str:
     """An interval, both ends included: 'from 0 to 360 deg'; "" if it has no end."""
     tail = f" {unit_shown(unit)}" if unit else ""
-    if math.isinf(low) and math.isinf(high):
+    if abs(low) >= _NO_END and abs(high) >= _NO_END:
         return ""
     if math.isinf(high):
         return f" of {low:g}{tail} or more"
@@ -37,7 +38,9 @@ def span(low: float, high: float, unit: str = "") -> str:
 
 
 def _plain(value: float) -> str:
-    return f"{value:,.0f}".replace(",", " ") if abs(value) < 1e7 and value == int(value) else f"{value:g}"
+    if math.isinf(value) or value == int(value):
+        return f"{value:,.0f}".replace(",", " ")
+    return f"{value:.9f}".rstrip("0")
 
 
 def quantity_in_words(kind: Kind) -> str:
