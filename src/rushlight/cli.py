@@ -125,7 +125,10 @@ def _opened(plan: Path, *, quiet: bool) -> OpenPlan:
     from rushlight.open_plan import open_plan
 
     with progress_bar(quiet=quiet) as tell:
-        return open_plan(plan, progress=tell)
+        opened = open_plan(plan, progress=tell)
+    for problem in opened.read.pictures:
+        print(problem, file=sys.stderr)
+    return opened
 
 
 @contextmanager

@@ -13,6 +13,7 @@ from rushlight.files._events import read_nodes
 from rushlight.files._faults import Faults
 from rushlight.files._nodes import Mapping, Node, Sequence, Text, last_line
 from rushlight.files.migrate import VERSION_KEY
+from rushlight.files.pictures import picture_problems
 from rushlight.files.plan_yaml import PLAN_FILE, ReadPlan, checksum, parse_plan
 from rushlight.model.drawer import Drawer
 from rushlight.model.plan import DOCUMENT_VERSION, Lamp, Plan
@@ -80,7 +81,7 @@ def write_text(
     plan = parse_plan(text, PLAN_FILE, drawer)
     data = text.encode()
     history.save(folder, data, expected_revision=expected_revision, what=what, now=now)
-    return ReadPlan(plan, checksum(data), text)
+    return ReadPlan(plan, checksum(data), text, picture_problems(plan, folder))
 
 
 def append_lamps(text: str, lamps: Many[Lamp], drawer: Drawer) -> str:

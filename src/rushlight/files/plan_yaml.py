@@ -19,6 +19,7 @@ from rushlight.files._rules import check_rules
 from rushlight.files._shapes import check_shapes
 from rushlight.files.history import notice
 from rushlight.files.migrate import up_to_date
+from rushlight.files.pictures import picture_problems
 from rushlight.model.drawer import Drawer
 from rushlight.model.plan import Plan
 from rushlight.model.problem import Problem
@@ -28,11 +29,15 @@ __all__ = ["PLAN_FILE", "ReadPlan", "checksum", "parse_plan", "plan_path", "read
 
 @dataclass(frozen=True, slots=True)
 class ReadPlan:
-    """A plan as read: with the checksum of the bytes on disk, and the text that they hold."""
+    """A plan as read: with the checksum of the bytes on disk, the text that they hold, and what is wrong with pictures.
+
+    A picture that is missing or broken stops nothing: the plan is whole without it, but its problem is told.
+    """
 
     plan: Plan
     revision_checksum: str
     text: str
+    pictures: tuple[Problem, ...] = ()
 
 
 def read_plan(folder: Path, drawer: Drawer, *, remember: bool = False) -> ReadPlan:
@@ -49,7 +54,7 @@ def read_plan(folder: Path, drawer: Drawer, *, remember: bool = False) -> ReadPl
     Returns
     -------
     ReadPlan
-        The plan, the checksum that a later save must carry, the text.
+        The plan, the checksum that a later save must carry, the text, the problems of its pictures.
     Raises
     ------
     DocumentProblem
@@ -60,7 +65,7 @@ def read_plan(folder: Path, drawer: Drawer, *, remember: bool = False) -> ReadPl
     plan = parse_plan(data, path.name, drawer)
     if remember and path.name == PLAN_FILE:
         notice(path.parent)
-    return ReadPlan(plan, checksum(data), decoded(data))
+    return ReadPlan(plan, checksum(data), decoded(data), picture_problems(plan, path.parent))
 
 
 def _bytes_of(path: Path) -> bytes:

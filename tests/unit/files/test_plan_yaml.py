@@ -190,6 +190,15 @@ def test_read_plan(tmp_path):
     assert plan_path(tmp_path) == tmp_path / "plan.yaml"
 
 
+def test_a_missing_picture_is_told_and_stops_nothing(tmp_path):
+    (tmp_path / "plan.yaml").write_text(HEAD + "references: [{name: r, file: gone.png}]\n", encoding="utf-8")
+    found = read_plan(tmp_path, DRAWER)
+    assert found.plan.references[0].file == "gone.png"
+    assert [str(problem) for problem in found.pictures] == [
+        "pictures/gone.png, reference 'r': no such file; expected a picture."
+    ]
+
+
 def test_read_plan_without_a_plan(tmp_path):
     with pytest.raises(DocumentProblem, match="no such file"):
         read_plan(tmp_path, DRAWER)
