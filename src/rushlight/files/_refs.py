@@ -104,9 +104,11 @@ def _check_numbered(lamps: dict[str, Draft], faults: Faults) -> None:
     for name, draft in lamps.items():
         match = _NUMBERED.fullmatch(name)
         row = lamps.get(match[1]) if match else None
-        if row is not None and row.kind.__name__ == "Row":
-            faults.add(draft.place("name"), draft.label, f"the name is that of a lamp of {row.label}",
-                       "a name of its own")
+        strip = lamps.get(name.partition(": ")[0])
+        for other, kind in ((row, "Row"), (strip, "Strip")):
+            if other is not None and other is not draft and other.kind.__name__ == kind:
+                faults.add(draft.place("name"), draft.label, f"the name is that of a lamp of {other.label}",
+                           "a name of its own")
 
 
 def _check_circles(lamps: dict[str, Draft], faults: Faults) -> None:

@@ -386,3 +386,15 @@ def test_a_killed_writer_leaves_a_whole_plan(tmp_path):
         assert revision_text(tmp_path, len(revisions(tmp_path))) == found.text
     write_plan(tmp_path, plan_of(SMALL), expected_revision=found.revision_checksum)
     assert not list(tmp_path.glob(".plan.yaml.*"))
+
+
+def test_of_two_writers_that_read_the_same_one_is_told(tmp_path):
+    first = write_plan(tmp_path, plan_of(SMALL), expected_revision=None)
+    writer = "import sys; from pathlib import Path; from rushlight.files import history; from rushlight.errors import "
+    writer += "StaleRevision\ntry: history.save(Path(sys.argv[1]), b'%s' % sys.argv[3].encode(), "
+    writer += "expected_revision=sys.argv[2], what='race')\nexcept StaleRevision: sys.exit(7)\n"
+    children = [
+        subprocess.Popen([sys.executable, "-c", writer, str(tmp_path), first, f"text {number}"]) for number in range(3)
+    ]
+    assert sorted(child.wait() for child in children) == [0, 7, 7]
+    assert [revision.what for revision in revisions(tmp_path)] == ["saved", "race"]
