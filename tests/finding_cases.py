@@ -12,12 +12,15 @@ A case file `tests/cases/findings/<key>.yaml` holds
 
 A path goes down by keys; in a list by number (from 0), by the item's name, or `+` for a new item at the end. The value
 null takes the thing out. Names that hold a slash cannot be walked through; use the number.
+
+What the engine never does by itself (a splice of five leads, a lamp lit in the wrong state) is guarded too: `spoils:`
+holds edits of the same form to the design of `trips`, whose tuples go by number.
 """
 
 from __future__ import annotations
 
 import copy
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache
 from pathlib import Path
 from typing import Any
@@ -43,6 +46,7 @@ class Case:
     side: str | None
     trips: Any
     inside: Any
+    spoils: tuple[tuple[str, Any], ...]
 
 
 def case_keys() -> tuple[str, ...]:
@@ -53,11 +57,12 @@ def case_keys() -> tuple[str, ...]:
 def read_case(key: str) -> Case:
     """The case of one kind of finding."""
     raw = yaml.safe_load((FOLDER / f"{key}.yaml").read_text(encoding="utf-8"))
-    unknown = set(raw) - {"base", "about", "side", *SIDES}
+    unknown = set(raw) - {"base", "about", "side", "spoils", *SIDES}
     assert not unknown, f"{key}.yaml holds {unknown}"
     base = yaml.safe_load((CASES / "bases" / f"{raw['base']}.yaml").read_text(encoding="utf-8"))
     trips, inside = (edited(base, raw.get(side) or []) for side in SIDES)
-    return Case(key, raw.get("side"), trips, inside)
+    spoils = tuple(pair for edit in raw.get("spoils") or [] for pair in edit.items())
+    return Case(key, raw.get("side"), trips, inside, spoils)
 
 
 def edited(base: Any, edits: list[dict[str, Any]]) -> Any:
@@ -102,3 +107,20 @@ def design_of(plan: Any) -> Design:
     drawer = _packaged()
     read = parse_plan(yaml.safe_dump(plan, allow_unicode=True, sort_keys=False), "plan.yaml", drawer)
     return design(read, own_values(drawer, read))
+
+
+def spoiled(made: Design, spoils: tuple[tuple[str, Any], ...]) -> Design:
+    """A design with values put in that no plan would give."""
+    for path, value in spoils:
+        made = _spoiled(made, path.split("/"), value)
+    return made
+
+
+def _spoiled(at: Any, path: list[str], value: Any) -> Any:
+    if not path:
+        return tuple(value) if isinstance(value, list) else value
+    step, rest = path[0], path[1:]
+    if isinstance(at, tuple):
+        number = int(step)
+        return (*at[:number], _spoiled(at[number], rest, value), *at[number + 1:])
+    return replace(at, **{step: _spoiled(getattr(at, step), rest, value)})

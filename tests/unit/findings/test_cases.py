@@ -6,7 +6,7 @@ import math
 
 import pytest
 
-from finding_cases import case_keys, design_of, read_case
+from finding_cases import case_keys, design_of, read_case, spoiled
 from rushlight.findings import FINDINGS
 from rushlight.model.finding import Finding
 
@@ -16,7 +16,7 @@ RULES = {rule.key: rule for rule in FINDINGS}
 @pytest.mark.parametrize("key", case_keys())
 def test_the_case_trips_its_kind_and_only_beyond_the_limit(key: str) -> None:
     case, rule = read_case(key), RULES[key]
-    found = rule.find(design_of(case.trips))
+    found = rule.find(spoiled(design_of(case.trips), case.spoils))
     assert found, f"{key} does not trip"
     for finding in found:
         _well_told(finding, rule.unit)
