@@ -1,0 +1,61 @@
+"""Lamps that fade too far from fresh cells to flat ones."""
+
+from __future__ import annotations
+
+import math
+
+from rushlight.findings._words import capital, listed, plain
+from rushlight.findings.electric._currents import by_part, worst_currents
+from rushlight.findings.electric._words import NETWORK
+from rushlight.findings.electric.supply_low import starved
+from rushlight.model.design import Design, EmitterCurrent
+from rushlight.model.finding import Grade, Rule, Trouble
+
+LEAST_A = 1e-9
+
+
+def drifting(design: Design) -> set[str]:
+    """Emitters whose current falls further than the habit allows."""
+    limit = _limit(design)
+    told = {emitter.name for emitter in starved(design)}
+    return {
+        name for name, current in worst_currents(design).items() if name not in told and _ratio(current) > limit
+    }
+
+
+def _limit(design: Design) -> float:
+    return design.drawer.habit("drift").high or 3.0
+
+
+def _ratio(current: EmitterCurrent) -> float:
+    return current.fresh_a / max(current.flat_a, LEAST_A)
+
+
+def _look(design: Design) -> tuple[Trouble, ...]:
+    names = drifting(design)
+    worst = worst_currents(design)
+    found = []
+    for emitters in by_part(emitter for emitter in design.loom.emitters if emitter.name in names).values():
+        first = max(emitters, key=lambda emitter: _ratio(worst[emitter.name]))
+        current = worst[first.name]
+        ratio = _ratio(current)
+        found.append(Trouble(
+            item=first.name, spot=first.spot, number=ratio, limit=_limit(design),
+            says=capital(f"{listed([emitter.name for emitter in emitters])}: {plain(current.fresh_a * 1000)} mA on the "
+                         f"fresh supply, {plain(current.flat_a * 1000)} mA on the flat one, "
+                         f"{math.log2(ratio):.1f} stops of light lost."),
+        ))
+    return tuple(found)
+
+
+RULE = Rule(
+    key="electric.drift",
+    grade=Grade.DOUBTFUL,
+    title="Lamp fades with the cells",
+    unit="times",
+    why="The LED takes nearly all of the voltage, so the little that cells lose with age is most of what drives the "
+        "current.",
+    cure="Use one more cell in series, cells that hold their voltage (rechargeable), or a regulated supply.",
+    source=NETWORK,
+    look=_look,
+)

@@ -1,0 +1,41 @@
+"""An LED over its rated current, on the fresh supply or with a low forward voltage."""
+
+from __future__ import annotations
+
+from rushlight.findings._words import capital, listed
+from rushlight.findings.electric._currents import by_part, most_a, plain_leds, worst_currents
+from rushlight.findings.electric._words import NETWORK, ma
+from rushlight.model.design import Design, Emitter
+from rushlight.model.finding import Grade, Rule, Trouble
+
+
+def _look(design: Design) -> tuple[Trouble, ...]:
+    amps = {name: most_a(current) for name, current in worst_currents(design).items()}
+    over = [emitter for emitter, led in plain_leds(design) if amps.get(emitter.name, 0.0) > led.max_ma / 1000]
+    return tuple(_trouble(design, emitters, amps) for emitters in by_part(over).values())
+
+
+def _trouble(design: Design, emitters: list[Emitter], amps: dict[str, float]) -> Trouble:
+    worst = max(emitters, key=lambda emitter: amps[emitter.name])
+    limit_ma = design.drawer.led(worst.part_row).max_ma
+    resistor = design.power.resistor(worst.name)
+    cure = ""
+    if resistor and resistor.exact_ohm > resistor.value_ohm:
+        cure = f"Use {resistor.exact_ohm:.0f} ohm or more instead of {resistor.value_ohm:g} ohm."
+    return Trouble(
+        item=worst.name, spot=worst.spot, number=amps[worst.name] * 1000, limit=limit_ma, cure=cure,
+        says=capital(f"{listed([emitter.name for emitter in emitters])}: up to {ma(amps[worst.name])} through an LED "
+                     f"rated for {limit_ma:g} mA."),
+    )
+
+
+RULE = Rule(
+    key="electric.led-over-current",
+    grade=Grade.WILL_FAIL,
+    title="LED over its rated current",
+    unit="mA",
+    why="Over its rating an LED loses its light in hours and then dies, inside a closed model.",
+    cure="Use a larger resistor.",
+    source=NETWORK + "; rated currents of the drawer",
+    look=_look,
+)

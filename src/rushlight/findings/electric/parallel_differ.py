@@ -1,0 +1,53 @@
+"""LEDs of one kind side by side whose currents may differ visibly from part to part."""
+
+from __future__ import annotations
+
+from rushlight.findings._words import capital, listed, plain
+from rushlight.findings.electric._currents import worst_currents
+from rushlight.findings.electric._words import NETWORK
+from rushlight.findings.electric.supply_low import starved
+from rushlight.model.design import Design, Emitter
+from rushlight.model.finding import Grade, Rule, Trouble
+
+LEAST_A = 1e-9
+
+
+def _look(design: Design) -> tuple[Trouble, ...]:
+    limit = design.drawer.habit("equal").high or 1.5
+    told = {emitter.name for emitter in starved(design)}
+    alike: dict[tuple[str, str], list[Emitter]] = {}
+    for emitter in design.loom.emitters:
+        if emitter.kind != "strip" and emitter.name not in told:
+            alike.setdefault((emitter.circuit, emitter.part_row), []).append(emitter)
+    worst = worst_currents(design)
+    found = []
+    for emitters in alike.values():
+        ratios = {
+            row.name: worst[row.name].current_a.high / max(worst[row.name].current_a.low, LEAST_A)
+            for row in emitters if row.name in worst
+        }
+        if len(ratios) > 1 and max(ratios.values()) > limit:
+            found.append(_trouble(emitters, max(ratios.values()), limit))
+    return tuple(found)
+
+
+def _trouble(emitters: list[Emitter], ratio: float, limit: float) -> Trouble:
+    return Trouble(
+        item=emitters[0].name, spot=emitters[0].spot, number=ratio, limit=limit,
+        says=capital(f"{listed([emitter.name for emitter in emitters])}: the same resistors, yet one LED may take "
+                     f"{plain(ratio)} times the current of another; {plain(limit)} times is the most for lamps that "
+                     "should look alike."),
+    )
+
+
+RULE = Rule(
+    key="electric.parallel-differ",
+    grade=Grade.DOUBTFUL,
+    title="LEDs in parallel may differ",
+    unit="times",
+    why="LEDs of one kind differ by a few tenths of a volt; with little voltage left for the resistor that is a lot of "
+        "current.",
+    cure="Use a higher supply voltage, or buy LEDs of one bin and try them side by side before soldering.",
+    source=NETWORK + " with LEDs of low and high forward voltage",
+    look=_look,
+)

@@ -1,0 +1,58 @@
+"""A supply that stands under an LED's own forward voltage: nothing is left for its resistor."""
+
+from __future__ import annotations
+
+import math
+
+from rushlight.findings._words import capital, listed, plain
+from rushlight.findings.electric._currents import by_part
+from rushlight.findings.electric._words import NETWORK
+from rushlight.model.design import Design, Emitter
+from rushlight.model.finding import Grade, Rule, Trouble
+from rushlight.stages.parts_law import led_law_range
+
+
+def starved(design: Design) -> tuple[Emitter, ...]:
+    """Emitters for which no resistance is small enough."""
+    none_left = {row.emitter for row in design.power.resistors if row.exact_ohm <= 0}
+    return tuple(emitter for emitter in design.loom.emitters if emitter.name in none_left)
+
+
+def _look(design: Design) -> tuple[Trouble, ...]:
+    return tuple(_trouble(design, emitters) for emitters in by_part(starved(design)).values())
+
+
+def _trouble(design: Design, emitters: list[Emitter]) -> Trouble:
+    first = emitters[0]
+    wanted = led_law_range(design.drawer.led(first.part_row), first.aim_current_a)
+    resistor = design.power.resistor(first.name)
+    there_v = wanted.typical + (resistor.exact_ohm if resistor else 0.0) * first.aim_current_a
+    names = listed([emitter.name for emitter in emitters])
+    return Trouble(
+        item=first.name, spot=first.spot, number=there_v, limit=wanted.typical,
+        says=capital(f"{names}: {plain(there_v)} V arrive, and the {first.part_row} LED alone takes "
+                     f"{plain(wanted.typical)} V at {plain(first.aim_current_a * 1000)} mA."),
+        cure=_cure(design, wanted.high),
+    )
+
+
+def _cure(design: Design, forward_v: float) -> str:
+    least_v = forward_v / (design.drawer.habit("series_headroom").high or 0.8)
+    supply = design.plan.supply
+    if supply is None or supply.kind != "cells":
+        return f"Use a supply of {plain(least_v)} V or more."
+    cell = design.drawer.cell(supply.cell)
+    return f"Use {math.ceil(least_v / cell.nominal_v)} cells of this kind in series, or another supply of " \
+           f"{plain(least_v)} V or more."
+
+
+RULE = Rule(
+    key="electric.supply-low",
+    grade=Grade.WILL_FAIL,
+    title="Supply too low for an LED",
+    unit="V",
+    why="Below its forward voltage an LED hardly conducts: it stays dark, or glows faintly while the cells are fresh.",
+    cure="Use a supply of a higher voltage, or an LED of a lower forward voltage (red, yellow).",
+    source=NETWORK,
+    look=_look,
+)
