@@ -12,6 +12,7 @@ from rushlight.model.drawer import Drawer, LedPart
 from rushlight.model.plan import Brightness, Lamp, Plan, Row, Strip
 from rushlight.optics.fibre import Tail, tail_flux
 from rushlight.stages.parts_law import disc_mm2, fibre_of, fibre_part, led_launch, led_peak_cd
+from rushlight.stages.rooms import opening_named, room_light
 from rushlight.stages.sources.common import led_for
 from rushlight.tables import row_by
 from rushlight.units import Range
@@ -70,7 +71,7 @@ def take_aim(
     aims = [
         _fibre_aim(drawer, source_of[lamp.name], led_of[lamp.name], wanted[lamp.name])
         if lamp.name in led_of
-        else _led_aim(plan, drawer, source_of[lamp.name], wanted[lamp.name])
+        else _led_aim(plan, drawer, lamp, source=source_of[lamp.name], wanted=wanted[lamp.name])
         for lamp in lit
         if source_of[lamp.name].kind != "strip"
     ]
@@ -119,7 +120,8 @@ def _own_intensity(plan: Plan, brightness: Brightness, source: Source) -> _Wante
         return _carried(plan, brightness, source)
     room = brightness.seen_in or plan.subject.viewing_room
     level = row_by("seen_levels", "room", room)
-    by_luminance = float(level["luminance_cd_m2"]) * disc_mm2(source.seen_mm) * 1e-6
+    column = "window_cd_m2" if source.kind in ("room", "strip") else "luminance_cd_m2"
+    by_luminance = float(level[column]) * disc_mm2(source.seen_mm) * 1e-6
     by_point = float(level["point_lx"]) * (plan.subject.viewing_distance_mm / 1000) ** 2
     return _Wanted(max(by_luminance, by_point), f"to be seen: {room}")
 
@@ -225,11 +227,15 @@ def _pinned_current(plan: Plan, group: str, current_a: float) -> float:
     return float(pins[-1].value) / 1000 if pins else current_a
 
 
-def _led_aim(plan: Plan, drawer: Drawer, source: Source, wanted: _Wanted) -> Aim:
+def _led_aim(plan: Plan, drawer: Drawer, lamp: PlacedLamp, *, source: Source, wanted: _Wanted) -> Aim:
     led = drawer.led(source.led)
-    per_a = led_peak_cd(led, 1.0).typical
-    current = _pinned_current(plan, source.lamp, _current(drawer, led, wanted.intensity_cd / per_a))
-    return _aim(source.lamp, wanted, current, expected=led_peak_cd(led, current))
+    if source.kind == "room":
+        opening = opening_named(plan, lamp.spot.part if lamp.spot else None, lamp.opening)
+        _, per_a, _ = room_light(plan, drawer, led, opening=opening, current_a=1.0)
+    else:
+        per_a = led_peak_cd(led, 1.0)
+    current = _pinned_current(plan, source.lamp, _current(drawer, led, wanted.intensity_cd / per_a.typical))
+    return _aim(source.lamp, wanted, current, expected=per_a.times(current))
 
 
 def _fibre_aim(drawer: Drawer, source: Source, row: FibreClass, wanted: _Wanted) -> Aim:

@@ -9,7 +9,7 @@ from rushlight.optics.eye import background_cd_m2, least_seen_cd_m2, viewing_roo
 from rushlight.optics.wall import absorbing_coats, cavity_lx, coats_needed, leak_luminance_cd_m2, stacked
 from rushlight.stages.order import Build
 from rushlight.stages.parts_law import led_flux_lm
-from rushlight.stages.rooms import room_area_m2
+from rushlight.stages.rooms import space_area_m2
 from rushlight.tables import row_by, rows
 from rushlight.units import Range
 
@@ -18,6 +18,12 @@ ROOMS = {"lit room": "lit", "dim room": "dim", "dark room": "dark display"}
 
 OUTSIDE_REFLECTANCE = 0.3
 """Reflectance of a painted model outside (from memory, typical)."""
+
+OPAQUE = ("black", "metallic", "foil")
+"""Kinds of coat that stop light; primer, white and colour let some through."""
+
+BESIDE_A_SOURCE = 10.0
+"""Light on a wall at grazing angle beside an open LED, over the mean of the room (project proposal)."""
 
 BEST_COAT = "black lacquer"
 """The coat that the cure counts in."""
@@ -71,7 +77,7 @@ def _flux(build: Build, name: str, current_a: float) -> Range:
 
 
 def _leak(build: Build, part: Part, flux: Range, state: str) -> Leak:
-    area = room_area_m2(build, part.name)
+    area = space_area_m2(build.plan, part.name)
     reflect = _inside_reflectance(build.drawer, part)
     inside = Range(*(
         cavity_lx(lm, area_m2=area, reflectance=min(rho, 0.95))

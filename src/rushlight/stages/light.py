@@ -13,7 +13,7 @@ from rushlight.optics.pool import pool_lx, pool_radius_mm
 from rushlight.stages.leaks import leaks_of
 from rushlight.stages.order import Build
 from rushlight.stages.parts_law import disc_mm2, fibre_of, led_flux_lm, led_launch, led_order, led_peak_cd
-from rushlight.stages.rooms import room_light
+from rushlight.stages.rooms import opening_named, room_light
 from rushlight.stages.strips import strip_light, strip_opening_light
 from rushlight.timing.character import parse_rhythm
 from rushlight.timing.flash import effective_intensity_cd
@@ -86,7 +86,7 @@ def _glows(build: Build) -> dict[str, Glow]:
             elif emitter.kind == "strip":
                 glows[lamp] = _opening(*strip_opening_light(build, emitter, lamp, REFERENCE_A))
             elif emitter.kind == "room":
-                glows[lamp] = _opening(*room_light(build, emitter, lamp, REFERENCE_A))
+                glows[lamp] = _room(build, emitter, lamp)
             else:
                 glows[lamp] = _led(build, emitter, source)
     return glows
@@ -110,6 +110,13 @@ def _led(build: Build, emitter: Emitter, source: Source) -> Glow:
     peak = led_peak_cd(led, REFERENCE_A)
     area_m2 = disc_mm2(source.seen_mm) * 1e-6
     return Glow(led_flux_lm(led, REFERENCE_A), peak, peak.times(1 / area_m2), ())
+
+
+def _room(build: Build, emitter: Emitter, name: str) -> Glow:
+    lamp = next(row for row in build.lamps if row.name == name)
+    opening = opening_named(build.plan, lamp.spot.part if lamp.spot else None, lamp.opening)
+    led = build.drawer.led(emitter.part_row)
+    return _opening(*room_light(build.plan, build.drawer, led, opening=opening, current_a=REFERENCE_A))
 
 
 def _opening(flux: Range, intensity: Range, luminance: Range) -> Glow:

@@ -89,7 +89,8 @@ def power_of(plan: Plan, drawer: Drawer, *, loom: Loom, circuits: tuple[Circuit,
     )
     resistors = _resistors(drawer, loom, chosen, states)
     most = max((state.supply_a.high for state in states), default=0.0)
-    supply = plan_supply(plan, drawer, most_a=most, thinnest_a=_thinnest(drawer, loom), loop_ohm=_farthest(case))
+    loop_ohm = _farthest_ohm(loom, case.network)
+    supply = plan_supply(plan, drawer, most_a=most, thinnest_a=_thinnest(drawer, loom), loop_ohm=loop_ohm)
     return Power(
         supply=supply, switch=described(plan, found), resistors=resistors, states=states,
         evening_h=_evening(plan, states), faults=_words(case.point.faults),
@@ -306,10 +307,26 @@ def _thinnest(drawer: Drawer, loom: Loom) -> float:
     return min(drawer.wire(lead.wire).loom_limit_a for lead in loom.leads)
 
 
-def _farthest(case: _Case) -> float:
-    """Resistance of the longest single way: a short at the far end of the longest plus lead and its return."""
-    ohms = [element.ohm for element in case.network.elements if element.name.startswith("lead ")]
-    return 2 * max(ohms, default=0.0)
+def _farthest_ohm(loom: Loom, network: Network) -> float:
+    """Resistance of the way to the farthest splice of any circuit and back: what a short there leaves to the fuse.
+
+    The return is taken to run beside the plus, so the way counts twice.
+    """
+    ohm = {element.name: element.ohm for element in network.elements}
+    reach: dict[tuple[str | None, str], float] = {}
+    waiting = [lead for lead in loom.leads if lead.net == "plus"]
+    while waiting:
+        left = []
+        for lead in waiting:
+            before = 0.0 if lead.role == "trunk" else reach.get((lead.circuit, lead.start))
+            if before is None:
+                left.append(lead)
+            else:
+                reach[lead.circuit, lead.end] = before + ohm[f"lead {lead.name}"]
+        if len(left) == len(waiting):
+            break
+        waiting = left
+    return 2 * max(reach.values(), default=0.0)
 
 
 def _evening(plan: Plan, states: tuple[StatePower, ...]) -> Range | None:

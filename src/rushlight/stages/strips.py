@@ -21,7 +21,7 @@ from rushlight.optics.diffuser import (
 from rushlight.optics.emitter import pattern_order, peak_cd
 from rushlight.optics.sheet import second_sheet_factor, sheet_blur_factor
 from rushlight.stages.order import Build
-from rushlight.stages.rooms import opening_mm2
+from rushlight.stages.rooms import opening_mm2, opening_through
 from rushlight.units import Range
 
 Array = NDArray[np.float64]
@@ -130,14 +130,11 @@ def _left_by_sheets(build: Build, opening: Opening, pitch_mm: float) -> float:
 
 
 def _luminance(build: Build, emitter: Emitter, strip: Strip, opening: Opening, current_a: float) -> Range:
-    """Mean luminance of the opening: E T / pi behind its sheets; a clear part alone is taken as 0.9."""
+    """Mean luminance of the opening: E T / pi behind its sheets."""
     part = build.drawer.strip(emitter.part_row)
     behind = _behind(strip, opening)
     along = np.linspace(behind.from_mm, behind.to_mm, SAMPLES)
     per_cd = float(_on_first_sheet_lx(part, strip, emitter, behind, along_mm=along).mean())
     each_lm = part.flux_lm_per_m.times(part.pitch_mm / 1000).times(current_a * 1000 / part.segment_ma)
     each_cd = each_lm.times(peak_cd(1.0, pattern_order(part.half_angle_deg)))
-    through = Range(0.85, 0.9, 0.92) if opening.clear else Range.exactly(1.0)
-    for row in opening.diffusers:
-        through = through.times(build.drawer.diffuser(row.sheet).transmittance)
-    return each_cd.times(per_cd / math.pi).times(through)
+    return each_cd.times(per_cd / math.pi).times(opening_through(build.drawer, opening))
