@@ -12,12 +12,11 @@ import numpy.typing as npt
 
 from rushlight.geometry.outline import FloatArray, Point, Shape, shape_from_outline
 from rushlight.geometry.region import (
-    EASE_MM,
     FreeSpace,
+    allowed_area,
     contains,
     distance_to_region_mm,
     edges_mm,
-    geometry,
 )
 
 
@@ -117,14 +116,10 @@ class _Stubs:
 
     @classmethod
     def of(cls, space: FreeSpace) -> _Stubs:
-        import shapely
-
         edges = [edges_mm(piece.shape) for piece in space.pieces]
         owner = np.concatenate([np.full(len(e), k) for k, e in enumerate(edges)])
         joined = np.concatenate(edges)
-        allowed = shapely.buffer(geometry(space.raw), EASE_MM, join_style="mitre")
-        shapely.prepare(allowed)
-        return cls(joined[:, 0], joined[:, 1] - joined[:, 0], owner, allowed)
+        return cls(joined[:, 0], joined[:, 1] - joined[:, 0], owner, allowed_area(space.raw))
 
     def nearest(self, x: float, y: float) -> Approach | NoApproach:
         import shapely

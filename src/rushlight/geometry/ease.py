@@ -8,7 +8,7 @@ from typing import Any
 
 from rushlight.geometry.bends import bends
 from rushlight.geometry.outline import Point, Points, Shape
-from rushlight.geometry.region import EASE_MM, geometry
+from rushlight.geometry.region import allowed_area
 
 
 def eased(points_mm: Points, raw: Sequence[Shape], *, grow_mm: float) -> Points:
@@ -34,12 +34,10 @@ def eased(points_mm: Points, raw: Sequence[Shape], *, grow_mm: float) -> Points:
     ------
     Own definition; checked in tests/unit/geometry/test_ease.py.
     """
-    import shapely
-
     count = len(points_mm)
     if count < 3:
         return points_mm
-    allowed = shapely.buffer(geometry(raw), EASE_MM)
+    allowed = allowed_area(tuple(raw))
     starts = [i for i in range(1, count) if _clear(allowed, points_mm[0], points_mm[i])]
     ends = [j for j in range(count - 1) if _clear(allowed, points_mm[j], points_mm[-1])]
     variants = [points_mm]

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass, field
+from functools import cached_property, lru_cache
 from typing import NamedTuple
 
 import numpy as np
@@ -12,12 +13,15 @@ import numpy as np
 from rushlight.errors import OutOfRange, UnknownName
 from rushlight.geometry.approach import Approach, NoApproach, approaches
 from rushlight.geometry.outline import FloatArray, Points
-from rushlight.geometry.region import FreeSpace, KeepOut, free_space
+from rushlight.geometry.region import QUARTER_SEGMENTS, FreeSpace, KeepOut, free_space
 from rushlight.geometry.sight import IntArray
 from rushlight.geometry.visibility import VisibilityGraph, geodesics, visibility_graph
 
 KINDS = ("wire", "fibre")
 """What may pass a crossing."""
+
+KEPT_SHEETS = 64
+"""Sheets that are kept between layouts: an edit that leaves a part as it was need not work it out again."""
 
 
 class Place(NamedTuple):
@@ -67,13 +71,17 @@ class LayoutTrouble:
     place: Place | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class RoutedSheet:
-    """A sheet with its free space and visibility graph."""
+    """A sheet with its free space, and the visibility graph once something is routed on it."""
 
     sheet: Sheet
     space: FreeSpace
-    graph: VisibilityGraph = field(compare=False, repr=False)
+
+    @cached_property  # no slots for its sake
+    def graph(self) -> VisibilityGraph:
+        """The visibility graph of the free space; most parts of a map carry nothing and never need one."""
+        return visibility_graph([piece.shape for piece in self.space.pieces])
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,6 +122,7 @@ def build_layout(
     margin_mm: float,
     bend_radius_mm: float = 0.0,
     kind: str | None = None,
+    chords: int = QUARTER_SEGMENTS,
 ) -> RouteMap:
     """Free space, visibility graph and crossings of all parts, made once for many questions.
 
@@ -129,6 +138,9 @@ def build_layout(
         Least bend radius [mm], 0 or more.
     kind : str or None
         Use only crossings that carry this kind ("wire", "fibre"); None uses all.
+    chords : int
+        Chords to a quarter turn of a round corner, as in `free_space`; bends are measured rightly with the usual
+        number alone.
     Returns
     -------
     RouteMap
@@ -145,7 +157,9 @@ def build_layout(
     """
     _check(parts, crossings)
     used = tuple(c for c in crossings if kind is None or kind in c.carries)
-    sheets = tuple(_routed(sheet, margin_mm, bend_radius_mm) for sheet in parts)
+    sheets = tuple(
+        routed_sheet(sheet, margin_mm=margin_mm, bend_radius_mm=bend_radius_mm, chords=chords) for sheet in parts
+    )
     portals, bad_ends = _portals(sheets, used)
     troubles = (*(t for sheet in sheets for t in _sheet_troubles(sheet)), *bad_ends)
     return RouteMap(sheets, used, margin_mm, bend_radius_mm, _portal_net(sheets, portals, used), troubles)
@@ -166,10 +180,42 @@ def _check(parts: Sequence[Sheet], crossings: Sequence[Crossing]) -> None:
                 raise UnknownName("part", end[0], names)
 
 
-def _routed(sheet: Sheet, margin_mm: float, bend_radius_mm: float) -> RoutedSheet:
+def routed_sheet(
+    sheet: Sheet, *, margin_mm: float, bend_radius_mm: float, chords: int = QUARTER_SEGMENTS
+) -> RoutedSheet:
+    """One part's free space, ready for routing.
+
+    Parameters
+    ----------
+    sheet : Sheet
+        The part; its own bend radius goes before the map's.
+    margin_mm, bend_radius_mm : float
+        Clearance and least bend radius of the map [mm], 0 or more.
+    chords : int
+        Chords to a quarter turn of a round corner.
+    Returns
+    -------
+    RoutedSheet
+        The same object for the same question, as long as it is kept.
+    """
     radius = bend_radius_mm if sheet.bend_radius_mm is None else sheet.bend_radius_mm
-    space = free_space(sheet.outline_mm, sheet.keep_outs, margin_mm=margin_mm, bend_radius_mm=radius, name=sheet.name)
-    return RoutedSheet(sheet, space, visibility_graph([piece.shape for piece in space.pieces]))
+    return _routed(_plain(sheet), margin_mm, radius, chords)
+
+
+def _plain(sheet: Sheet) -> Sheet:
+    """The sheet in tuples alone, so that it can be looked up."""
+    outline = tuple((p[0], p[1]) for p in sheet.outline_mm)
+    keep_outs = tuple(KeepOut(k.name, tuple((p[0], p[1]) for p in k.points_mm)) for k in sheet.keep_outs)
+    return Sheet(sheet.name, outline, keep_outs, sheet.stretch, sheet.bend_radius_mm)
+
+
+@lru_cache(maxsize=KEPT_SHEETS)
+def _routed(sheet: Sheet, margin_mm: float, radius_mm: float, chords: int) -> RoutedSheet:
+    space = free_space(
+        sheet.outline_mm, sheet.keep_outs, margin_mm=margin_mm, bend_radius_mm=radius_mm, chords=chords,
+        name=sheet.name,
+    )
+    return RoutedSheet(sheet, space)
 
 
 def _sheet_troubles(routed: RoutedSheet) -> list[LayoutTrouble]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Any
 
 import numpy as np
@@ -23,11 +24,21 @@ from rushlight.geometry.outline import (
 QUARTER_SEGMENTS = 12
 """Chords to a quarter turn: 7.5 degrees each, and never more than 11.25 where a turn is not a whole number of them."""
 
-WIDEST_CHORD_RAD = 1.5 * math.pi / 2 / QUARTER_SEGMENTS
-"""The widest chord that the polygon library lays on a round join (it rounds the count of chords)."""
+
+def widest_chord_rad(chords: int) -> float:
+    """The widest chord [rad] that the polygon library lays on a round join (it rounds the count of chords)."""
+    return 1.5 * math.pi / 2 / chords
+
+
+WIDEST_CHORD_RAD = widest_chord_rad(QUARTER_SEGMENTS)
+"""The widest chord where bends matter."""
 
 EASE_MM = 1e-6
 """Room given back so that a point on the edge counts as inside in floating-point numbers."""
+
+
+KEPT_AREAS = 256
+"""Prepared regions that are kept between questions."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,6 +82,7 @@ def free_space(
     *,
     margin_mm: float,
     bend_radius_mm: float = 0.0,
+    chords: int = QUARTER_SEGMENTS,
     name: str = "outline",
 ) -> FreeSpace:
     """Outline shrunk and keep-outs grown by the margin, with corners rounded to the bend radius.
@@ -85,6 +97,9 @@ def free_space(
         Clearance from outline and keep-outs [mm], 0 or more.
     bend_radius_mm : float
         Least radius of a bend round a corner [mm], 0 or more.
+    chords : int
+        Chords to a quarter turn of a round corner, 1 or more. Few are quick, and enough where no bend is measured:
+        the clearance holds whatever their number.
     name : str
         The part's name for texts.
     Returns
@@ -94,7 +109,7 @@ def free_space(
     Raises
     ------
     OutOfRange
-        If the margin or the radius is negative or not finite.
+        If the margin or the radius is negative or not finite, or there are no chords.
     Notes
     -----
     Joins are round: the clearance m is grown to m/cos(c/2) with c the widest chord, so that chords keep m; then
@@ -106,12 +121,14 @@ def free_space(
     for label, value in (("margin_mm", margin_mm), ("bend_radius_mm", bend_radius_mm)):
         if not (math.isfinite(value) and value >= 0):
             raise OutOfRange(label, value, "0 or more, finite")
+    if chords < 1:
+        raise OutOfRange("chords", chords, "1 or more")
     troubles = _all_troubles(outline_mm, keep_outs, name)
     kept = tuple(keep_outs)
     if troubles:
         return FreeSpace((), (), margin_mm, bend_radius_mm, 0.0, kept, troubles)
     raw = _raw_geometry(outline_mm, kept)
-    free, clearance = _with_clearance(raw, margin_mm, bend_radius_mm)
+    free, clearance = _with_clearance(raw, margin_mm, bend_radius_mm, chords)
     return FreeSpace(_shapes(raw), _pieces(free), margin_mm, bend_radius_mm, clearance, kept, ())
 
 
@@ -177,7 +194,13 @@ def distance_to_edge_mm(shapes: Sequence[Shape], points_mm: npt.ArrayLike) -> Fl
 
 
 def geometry(shapes: Sequence[Shape]) -> Any:
-    """The region as one prepared shapely geometry (an import at call time, so that start stays quick)."""
+    """The region as one prepared shapely geometry."""
+    return _geometry(tuple(shapes))
+
+
+@lru_cache(maxsize=KEPT_AREAS)
+def _geometry(shapes: tuple[Shape, ...]) -> Any:
+    """Kept, because the same few regions are asked about again and again, and building one is slow."""
     import shapely
 
     polygons = [shapely.Polygon(s.exterior_mm, s.holes_mm) for s in shapes]
@@ -186,11 +209,19 @@ def geometry(shapes: Sequence[Shape]) -> Any:
     return whole
 
 
-def eased(shapes: Sequence[Shape], by_mm: float) -> tuple[Shape, ...]:
-    """The region grown by a hair (mitred), so that what lies on its edge lies inside."""
+@lru_cache(maxsize=KEPT_AREAS)
+def allowed_area(shapes: tuple[Shape, ...]) -> Any:
+    """The region grown by a hair (mitred) as one prepared shapely geometry: what lies on its edge lies inside."""
     import shapely
 
-    return _shapes(shapely.buffer(geometry(shapes), by_mm, join_style="mitre"))
+    grown = shapely.buffer(geometry(shapes), EASE_MM, join_style="mitre")
+    shapely.prepare(grown)
+    return grown
+
+
+def eased(shapes: Sequence[Shape]) -> tuple[Shape, ...]:
+    """The region grown by a hair (mitred), so that what lies on its edge lies inside."""
+    return _shapes(allowed_area(tuple(shapes)))
 
 
 def nearest_edge_mm(shapes: Sequence[Shape], point_mm: Point) -> Point:
@@ -242,13 +273,13 @@ def _raw_geometry(outline: Sequence[Sequence[float]], keep_outs: Sequence[KeepOu
     return shapely.difference(area, shapely.union_all([shapely.Polygon(k.points_mm) for k in keep_outs]))
 
 
-def _with_clearance(raw: Any, margin_mm: float, bend_radius_mm: float) -> tuple[Any, float]:
+def _with_clearance(raw: Any, margin_mm: float, bend_radius_mm: float, chords: int) -> tuple[Any, float]:
     """Free space whose clearance was measured, not believed: any shortfall is grown again."""
     import shapely
 
     extra = 0.0
     for _ in range(4):
-        free = _shrunk(raw, margin_mm + extra, max(bend_radius_mm, 0.0), margin_mm)
+        free = _shrunk(raw, margin_mm + extra, _Round(margin_mm, max(bend_radius_mm, 0.0), chords))
         if free.is_empty or margin_mm == 0:
             return free, 0.0
         clearance = float(shapely.distance(free, shapely.boundary(raw)))
@@ -258,19 +289,29 @@ def _with_clearance(raw: Any, margin_mm: float, bend_radius_mm: float) -> tuple[
     return free, clearance
 
 
-def _shrunk(raw: Any, grow_mm: float, bend_radius_mm: float, margin_mm: float) -> Any:
+@dataclass(frozen=True, slots=True)
+class _Round:
+    """What corners are rounded with."""
+
+    margin_mm: float
+    bend_radius_mm: float
+    chords: int
+
+
+def _shrunk(raw: Any, grow_mm: float, corner: _Round) -> Any:
     import shapely
 
-    if bend_radius_mm <= 1.02 * margin_mm:  # as good as the margin: one growing does both
-        grow_mm, bend_radius_mm = max(grow_mm, bend_radius_mm), 0.0
-    grown = grow_mm / math.cos(WIDEST_CHORD_RAD / 2) + EASE_MM if grow_mm > 0 else 0.0
-    free = shapely.buffer(raw, -grown, quad_segs=QUARTER_SEGMENTS, join_style="round") if grow_mm > 0 else raw
-    if not bend_radius_mm or free.is_empty:
+    radius_mm = corner.bend_radius_mm
+    if radius_mm <= 1.02 * corner.margin_mm:  # as good as the margin: one growing does both
+        grow_mm, radius_mm = max(grow_mm, radius_mm), 0.0
+    grown = grow_mm / math.cos(widest_chord_rad(corner.chords) / 2) + EASE_MM if grow_mm > 0 else 0.0
+    free = shapely.buffer(raw, -grown, quad_segs=corner.chords, join_style="round") if grow_mm > 0 else raw
+    if not radius_mm or free.is_empty:
         return free
-    return shapely.difference(free, _corner_discs(raw, bend_radius_mm, grown))
+    return shapely.difference(free, _corner_discs(raw, radius_mm, grown, corner.chords))
 
 
-def _corner_discs(raw: Any, radius_mm: float, grown_mm: float) -> Any:
+def _corner_discs(raw: Any, radius_mm: float, grown_mm: float, chords: int) -> Any:
     """A disc behind every corner that a taut lead could bend round; it covers what growing rounded there."""
     import shapely
 
@@ -278,9 +319,9 @@ def _corner_discs(raw: Any, radius_mm: float, grown_mm: float) -> Any:
     if not len(corners):
         return shapely.Polygon()
     depth = np.minimum(radius_mm - grown_mm, _depth_behind(raw, corners, inward, 2 * radius_mm) / 2)
-    disc = radius_mm / math.cos(math.pi / 4 / QUARTER_SEGMENTS) + EASE_MM
+    disc = radius_mm / math.cos(math.pi / 4 / chords) + EASE_MM
     centres = shapely.points(corners + inward * depth[:, None])
-    return shapely.union_all(shapely.buffer(centres, disc, quad_segs=QUARTER_SEGMENTS))
+    return shapely.union_all(shapely.buffer(centres, disc, quad_segs=chords))
 
 
 def _reflex_corners(shapes: Sequence[Shape]) -> tuple[FloatArray, FloatArray]:

@@ -26,12 +26,20 @@ __all__ = [
 
 @dataclass(frozen=True, slots=True)
 class Leg:
-    """The stretch of a route on one part: flat points in order, and its real length (stretch included)."""
+    """The stretch of a route on one part: flat points in order, and its real length (stretch included).
+
+    `grow_mm` is the radius with which the corners of free space were rounded.
+    """
 
     part: str
     points_mm: Points
     length_mm: float
-    bends: tuple[Bend, ...]
+    grow_mm: float = 0.0
+
+    @property
+    def bends(self) -> tuple[Bend, ...]:
+        """Every bend of the leg, in order."""
+        return bends(self.points_mm, grow_mm=self.grow_mm)
 
 
 @dataclass(frozen=True, slots=True)
@@ -273,12 +281,12 @@ class _Tracer:
     def _leg(self, sheet: int, a: _End, b: _End) -> Leg:
         routed = self.route_map.sheets[sheet]
         if (a.sheet, a.piece) != (b.sheet, b.piece):
-            return Leg(routed.sheet.name, (), math.inf, ())
+            return Leg(routed.sheet.name, (), math.inf)
         _, middle = way(routed.graph, (a.legal, b.legal), a.piece)
         points = _without_repeats((a.place[1:], *middle, b.place[1:]))
         length = math.fsum(math.dist(p, q) for p, q in pairwise(points)) * routed.sheet.stretch
         grow = max(self.route_map.margin_mm, self.route_map.bend_radius_mm)
-        return Leg(routed.sheet.name, points, length, bends(points, grow_mm=grow))
+        return Leg(routed.sheet.name, points, length, grow)
 
     def _best_chain(self, a: int, b: int) -> tuple[float, tuple[int, ...]]:
         """Length over crossings, and the crossing ends passed, in order."""

@@ -10,7 +10,7 @@ import numpy as np
 import numpy.typing as npt
 
 from rushlight.geometry.outline import FloatArray, Shape
-from rushlight.geometry.region import EASE_MM, eased, edges_mm
+from rushlight.geometry.region import eased, edges_mm
 
 IntArray = npt.NDArray[np.int_]
 BoolArray = npt.NDArray[np.bool_]
@@ -21,11 +21,12 @@ ANGLE_EPS = 1e-12
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Walls:
-    """The edges that block sight: ends and normals, made once for many questions."""
+    """The edges that block sight: ends, normals into the region and their offsets, made once for many questions."""
 
     start_mm: FloatArray
     stop_mm: FloatArray
     normal: FloatArray
+    offset: FloatArray
 
 
 def walls(shapes: Sequence[Shape]) -> Walls:
@@ -41,11 +42,12 @@ def walls(shapes: Sequence[Shape]) -> Walls:
     """
     if not shapes:
         none = np.zeros((0, 2))
-        return Walls(none, none, none)
-    edges = np.concatenate([edges_mm(shape) for shape in eased(shapes, EASE_MM)])
+        return Walls(none, none, none, np.zeros(0))
+    edges = np.concatenate([edges_mm(shape) for shape in eased(shapes)])
     start, stop = np.ascontiguousarray(edges[:, 0]), np.ascontiguousarray(edges[:, 1])
     span = stop - start
-    return Walls(start, stop, np.stack([-span[:, 1], span[:, 0]], axis=1))
+    normal = np.stack([-span[:, 1], span[:, 0]], axis=1)
+    return Walls(start, stop, normal, np.sum(normal * start, axis=1))
 
 
 def sees(around: Walls, origin_mm: FloatArray, targets_mm: FloatArray) -> BoolArray:
@@ -65,7 +67,8 @@ def sees(around: Walls, origin_mm: FloatArray, targets_mm: FloatArray) -> BoolAr
     Notes
     -----
     Targets are sorted by angle; each wall is tested only against the targets within its own angle, so that the work
-    grows with the walls that lie on the line and not with all of them.
+    grows with the walls that lie on the line and not with all of them. Only walls whose free side faces the point are
+    tested: a line that leaves the region leaves it through one of those first.
     """
     if not len(targets_mm):
         return np.zeros(0, dtype=bool)
@@ -87,7 +90,8 @@ def sees_one(around: Walls, a_mm: FloatArray, b_mm: FloatArray) -> bool:
 
 def _pairs(around: Walls, origin: FloatArray, angle: FloatArray) -> tuple[IntArray, IntArray]:
     """Wall and sorted target of every pair in which the target's direction lies within the wall's."""
-    from_start, from_stop = around.start_mm - origin, around.stop_mm - origin
+    facing = np.flatnonzero(around.normal @ origin > around.offset)
+    from_start, from_stop = around.start_mm[facing] - origin, around.stop_mm[facing] - origin
     first = np.arctan2(from_start[:, 1], from_start[:, 0])
     turn = np.arctan2(from_stop[:, 1], from_stop[:, 0]) - first
     turn -= 2 * math.pi * np.round(turn / (2 * math.pi))
@@ -100,7 +104,7 @@ def _pairs(around: Walls, origin: FloatArray, angle: FloatArray) -> tuple[IntArr
     end = np.concatenate([np.searchsorted(angle, high, "right"), wrapped])
     count = np.maximum(end - begin, 0)
     owner = np.concatenate([np.arange(len(low)), over])
-    wall = np.repeat(owner, count)
+    wall = np.repeat(facing[owner], count)
     slot = np.arange(len(wall)) - np.repeat(np.cumsum(count) - count - begin, count)
     return wall, slot
 

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 
 import numpy as np
+import numpy.typing as npt
 
 from rushlight.geometry.outline import FloatArray, Shape
 from rushlight.geometry.sight import BoolArray, IntArray, Walls, sees, sees_one, walls
@@ -21,18 +22,29 @@ class Corners:
     piece: IntArray
 
 
+Seen = tuple[IntArray, FloatArray]
+
+AT_ONCE = 500
+"""Query points that are looked from at once."""
+
+KEPT_POINTS = 5000
+"""Query points of one plane whose sights are kept; beyond that they are forgotten and found again."""
+
+
 @dataclass(frozen=True, slots=True, eq=False)
 class VisibilityGraph:
     """Corners of one plane, the closed matrix of distances between them, and the way back along each.
 
-    `next_corner[i, j]` is the corner after i on the shortest way from i to j (-1: none).
+    `next_corner[i, j]` is the corner after i on the shortest way from i to j (-1: none). `known` keeps what each query
+    point was found to see: a lamp is asked about by every net and every route that ends at it.
     """
 
     shapes: tuple[Shape, ...]
     around: Walls
     corners: Corners
     length_mm: FloatArray
-    next_corner: IntArray
+    next_corner: npt.NDArray[np.int32]
+    known: dict[tuple[float, float, int], Seen] = field(default_factory=dict, repr=False)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -111,12 +123,15 @@ def sights(graph: VisibilityGraph, xy_mm: FloatArray, piece: IntArray) -> Sights
     Sights
         Shape (n, w), w the largest number of corners that one point sees.
     """
-    corners = graph.corners
-    if not len(corners.xy_mm) or not len(xy_mm):
+    if not len(graph.corners.xy_mm) or not len(xy_mm):
         return Sights(np.zeros((len(xy_mm), 0), dtype=int), np.zeros((len(xy_mm), 0)))
-    able = (piece[:, None] == corners.piece[None, :]) & _tangent_from(corners, xy_mm)
-    who, which = _seen(graph.around, xy_mm, corners.xy_mm, able)
-    return _padded(who, which, np.hypot(*(corners.xy_mm[which] - xy_mm[who]).T), len(xy_mm))
+    keys = [(x, y, p) for (x, y), p in zip(xy_mm.tolist(), piece.tolist(), strict=True)]
+    if len(graph.known) + len(keys) > KEPT_POINTS:
+        graph.known.clear()
+    fresh = [k for k, key in enumerate(keys) if key not in graph.known]
+    for k, seen in zip(fresh, _looked(graph, xy_mm[fresh], piece[fresh]), strict=True):
+        graph.known[keys[k]] = seen
+    return _padded([graph.known[key] for key in keys])
 
 
 def geodesics(
@@ -135,6 +150,10 @@ def geodesics(
     array, shape (n, m)
         Distances [mm]; infinite between pieces.
     """
+    if b is a:
+        once, where = _without_repeats(*a)
+        if len(once[0]) < len(where):
+            return geodesics(graph, once, once)[np.ix_(where, where)]
     seen_a = sights(graph, *a)
     seen_b = seen_a if b is a else sights(graph, *b)
     around = _around(graph, seen_a, seen_b)
@@ -181,6 +200,12 @@ def way(
 # --- inner functions ----------------------------------------------------------------------------
 
 
+def _without_repeats(xy: FloatArray, piece: IntArray) -> tuple[tuple[FloatArray, IntArray], IntArray]:
+    """Every different point once, and where each is found among them."""
+    _, first, where = np.unique(np.column_stack([xy, piece]), axis=0, return_index=True, return_inverse=True)
+    return (xy[first], piece[first]), where.reshape(-1)
+
+
 def _point(xy: FloatArray) -> tuple[float, float]:
     return (float(xy[0]), float(xy[1]))
 
@@ -210,8 +235,22 @@ def _seen(around: Walls, a: FloatArray, b: FloatArray, able: BoolArray) -> tuple
     return rows, np.concatenate([np.zeros(0, dtype=int), *columns])
 
 
-def _nothing(count: int) -> tuple[FloatArray, IntArray]:
-    return np.zeros((count, count)), np.full((count, count), -1)
+def _looked(graph: VisibilityGraph, xy: FloatArray, piece: IntArray) -> list[Seen]:
+    """What each point sees along a tangent."""
+    corners = graph.corners
+    found: list[Seen] = []
+    for start in range(0, len(xy), AT_ONCE):  # bounds the memory
+        some = slice(start, start + AT_ONCE)
+        able = (piece[some, None] == corners.piece[None, :]) & _tangent_from(corners, xy[some])
+        for origin, row in zip(xy[some], able, strict=True):
+            wanted = np.flatnonzero(row)
+            which = wanted[sees(graph.around, origin, corners.xy_mm[wanted])]
+            found.append((which, np.hypot(*(corners.xy_mm[which] - origin).T)))
+    return found
+
+
+def _nothing(count: int) -> tuple[FloatArray, npt.NDArray[np.int32]]:
+    return np.zeros((count, count)), np.full((count, count), -1, dtype=np.int32)
 
 
 def _closed(graph: VisibilityGraph, first: IntArray, second: IntArray, length: FloatArray) -> VisibilityGraph:
@@ -224,17 +263,16 @@ def _closed(graph: VisibilityGraph, first: IntArray, second: IntArray, length: F
     edges = coo_array((weights, (first, second)), shape=(count, count)).tocsr()
     closed, before = dijkstra(edges, directed=False, return_predecessors=True)
     # The graph is undirected, so "the corner before i on the way from j" is "the corner after i on the way to j".
-    following = np.where(before < 0, -1, before).T
+    following = np.where(before < 0, -1, before).T.astype(np.int32)
     return replace(graph, length_mm=np.asarray(closed), next_corner=np.ascontiguousarray(following))
 
 
-def _padded(who: IntArray, which: IntArray, length: FloatArray, count: int) -> Sights:
-    held = np.bincount(who, minlength=count)
-    wide = int(held.max(initial=0))
-    slot = np.arange(len(who)) - np.repeat(np.cumsum(held) - held, held)
-    corner = np.zeros((count, wide), dtype=int)
-    away = np.full((count, wide), np.inf)
-    corner[who, slot], away[who, slot] = which, length
+def _padded(seen: list[Seen]) -> Sights:
+    wide = max(len(corner) for corner, _ in seen)
+    corner = np.zeros((len(seen), wide), dtype=int)
+    away = np.full((len(seen), wide), np.inf)
+    for row, (which, length) in enumerate(seen):
+        corner[row, : len(which)], away[row, : len(which)] = which, length
     return Sights(corner, away)
 
 

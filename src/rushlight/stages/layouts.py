@@ -9,9 +9,9 @@ from itertools import pairwise
 from rushlight.errors import OutOfRange
 from rushlight.geometry.approach import Approach, approach
 from rushlight.geometry.layout import Crossing as MapCrossing
-from rushlight.geometry.layout import Place, RouteMap, Sheet, build_layout
+from rushlight.geometry.layout import Place, RouteMap, Sheet, build_layout, routed_sheet
 from rushlight.geometry.region import KeepOut as Region
-from rushlight.geometry.region import free_space, nearest_edge_mm
+from rushlight.geometry.region import nearest_edge_mm
 from rushlight.geometry.relief import Height, surface_length_mm, surface_stretch
 from rushlight.model.place import Point, Spot
 from rushlight.model.plan import Bay, Crossing, KeepOut, Opening, Part, Plan, StringLength
@@ -21,6 +21,9 @@ WIRE_MARGIN_MM = 1.0
 
 ROUND_SIDES = 32
 """Corners of the polygon that stands for a round keep-out (drawn round it, so that clearance holds)."""
+
+WIRE_CHORDS = 4
+"""Chords to a quarter turn of a corner that leads pass: no bend of a lead is measured, so few are enough."""
 
 UNKNOWN_RELIEF_SHARE = 0.15
 """Slack carried by routes on a part whose depth is unknown (project proposal: a 33 degree slope throughout)."""
@@ -40,7 +43,9 @@ class Fit:
 
 def wire_map(plan: Plan) -> RouteMap:
     """Where leads may run."""
-    return build_layout(_sheets(plan), _crossings(plan), margin_mm=WIRE_MARGIN_MM, kind="wire")
+    return build_layout(
+        _sheets(plan), _crossings(plan), margin_mm=WIRE_MARGIN_MM, kind="wire", chords=WIRE_CHORDS
+    )
 
 
 def fibre_map(plan: Plan, bend_radius_mm: float) -> RouteMap:
@@ -62,10 +67,7 @@ def _roomy(sheet: Sheet, radius_mm: float) -> float:
 
 
 def _pieces(sheet: Sheet, radius_mm: float) -> int:
-    space = free_space(
-        sheet.outline_mm, sheet.keep_outs, margin_mm=WIRE_MARGIN_MM, bend_radius_mm=radius_mm, name=sheet.name
-    )
-    return len(space.pieces)
+    return len(routed_sheet(sheet, margin_mm=WIRE_MARGIN_MM, bend_radius_mm=radius_mm).space.pieces)
 
 
 def _sheets(plan: Plan) -> list[Sheet]:
