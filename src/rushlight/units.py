@@ -18,6 +18,7 @@ SUFFIXES: dict[str, str] = {
     "lm": "lumen", "lm_per_m": "lumen per metre",
     "cd": "candela", "mcd": "millicandela", "cd_m2": "candela per square metre", "lx": "lux",
     "c": "degree Celsius", "k": "kelvin", "k_per_w": "kelvin per watt",
+    "w_per_m2": "watt per square metre", "w_per_lm": "watt per lumen",
     "w_per_m2k": "watt per square metre kelvin", "w_per_mk": "watt per metre kelvin",
     "db": "decibel", "db_per_m": "decibel per metre", "g": "gram",
     "per_k": "per kelvin",

@@ -88,6 +88,34 @@ def visual_angle_deg(size_mm: float, distance_mm: float) -> float:
     return math.degrees(2.0 * math.atan2(size_mm / 2.0, distance_mm))
 
 
+def disc_sr(diameter_mm: float, distance_mm: float) -> float:
+    """Solid angle that a disc fills for an eye straight in front of it.
+
+    Parameters
+    ----------
+    diameter_mm : float
+        Its diameter [mm], 0 or more.
+    distance_mm : float
+        Distance of the eye [mm], more than 0.
+    Returns
+    -------
+    float
+        Solid angle [sr], under 2 pi.
+    Raises
+    ------
+    OutOfRange
+        If an argument lies outside its range.
+    Notes
+    -----
+    2 pi (1 - cos a), a half the angle that it fills.
+    Source
+    ------
+    Geometry.
+    """
+    half_rad = math.radians(visual_angle_deg(diameter_mm, distance_mm)) / 2.0
+    return 2.0 * math.pi * (1.0 - math.cos(half_rad))
+
+
 def is_point(size_mm: float, distance_mm: float) -> bool:
     """Whether a lamp is too small to be told from a point.
 

@@ -1,7 +1,64 @@
-"""Findings about light: brightness, evenness, leaks, colour, rhythm."""
+"""Findings about light: brightness, evenness, colour, leaks, rhythms."""
 
 from __future__ import annotations
 
+from rushlight.findings.light.bare_led_seen import RULE as BARE_LED_SEEN
+from rushlight.findings.light.bare_wall import RULE as BARE_WALL
+from rushlight.findings.light.bend_loss import RULE as BEND_LOSS
+from rushlight.findings.light.blue_glare import RULE as BLUE_GLARE
+from rushlight.findings.light.brighter_than_wanted import RULE as BRIGHTER_THAN_WANTED
+from rushlight.findings.light.coat_order import RULE as COAT_ORDER
+from rushlight.findings.light.current_habit import RULE as CURRENT_HABIT
+from rushlight.findings.light.diffuser_gap import RULE as DIFFUSER_GAP
+from rushlight.findings.light.fast_flashing import RULE as FAST_FLASHING
+from rushlight.findings.light.flash_length import RULE as FLASH_LENGTH
+from rushlight.findings.light.flash_too_dim import RULE as FLASH_TOO_DIM
+from rushlight.findings.light.hot_spots import RULE as HOT_SPOTS
+from rushlight.findings.light.leak import RULE as LEAK
+from rushlight.findings.light.like_mismatch import RULE as LIKE_MISMATCH
+from rushlight.findings.light.overlap_band import RULE as OVERLAP_BAND
+from rushlight.findings.light.post_shadow import RULE as POST_SHADOW
+from rushlight.findings.light.radiance_limit import RULE as RADIANCE_LIMIT
+from rushlight.findings.light.rhythm_class import RULE as RHYTHM_CLASS
+from rushlight.findings.light.rhythms_alike import RULE as RHYTHMS_ALIKE
+from rushlight.findings.light.row_uneven import RULE as ROW_UNEVEN
+from rushlight.findings.light.sector_dark import RULE as SECTOR_DARK
+from rushlight.findings.light.sector_spill import RULE as SECTOR_SPILL
+from rushlight.findings.light.signal_colour import RULE as SIGNAL_COLOUR
+from rushlight.findings.light.strobes_apart import RULE as STROBES_APART
+from rushlight.findings.light.tint import RULE as TINT
+from rushlight.findings.light.too_dim import RULE as TOO_DIM
+from rushlight.findings.light.warm_white import RULE as WARM_WHITE
+from rushlight.findings.light.windows_lit import RULE as WINDOWS_LIT
 from rushlight.model.finding import Rule
 
-RULES: tuple[Rule, ...] = ()
+RULES: tuple[Rule, ...] = (
+    TOO_DIM,
+    BRIGHTER_THAN_WANTED,
+    FLASH_TOO_DIM,
+    CURRENT_HABIT,
+    ROW_UNEVEN,
+    LIKE_MISMATCH,
+    DIFFUSER_GAP,
+    HOT_SPOTS,
+    POST_SHADOW,
+    OVERLAP_BAND,
+    BARE_LED_SEEN,
+    WARM_WHITE,
+    TINT,
+    SIGNAL_COLOUR,
+    LEAK,
+    BARE_WALL,
+    COAT_ORDER,
+    BEND_LOSS,
+    RADIANCE_LIMIT,
+    SECTOR_SPILL,
+    SECTOR_DARK,
+    FLASH_LENGTH,
+    STROBES_APART,
+    WINDOWS_LIT,
+    RHYTHM_CLASS,
+    RHYTHMS_ALIKE,
+    FAST_FLASHING,
+    BLUE_GLARE,
+)

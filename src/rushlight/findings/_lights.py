@@ -1,0 +1,80 @@
+"""What findings about light share: the light of each lamp in its dimmest or brightest state, its emitter, its "
+"rhythm."""
+
+from __future__ import annotations
+
+from rushlight.errors import OutOfRange, UnknownName
+from rushlight.findings._words import plain
+from rushlight.model.design import Design, Emitter, LampLight
+from rushlight.timing.character import parse_rhythm
+from rushlight.timing.rhythm import Rhythm
+
+
+def emitters_of(design: Design) -> dict[str, Emitter]:
+    """The emitter of each lamp that has one."""
+    return {lamp: emitter for emitter in design.loom.emitters for lamp in emitter.lamps}
+
+
+def brightest(design: Design) -> dict[str, LampLight]:
+    """Each lamp in the state in which it is brightest."""
+    best: dict[str, LampLight] = {}
+    for light in design.light.lamps:
+        if light.lamp not in best or light.intensity_cd.typical > best[light.lamp].intensity_cd.typical:
+            best[light.lamp] = light
+    return best
+
+
+def dimmest_of_groups(design: Design) -> dict[str, LampLight]:
+    """The dimmest lamp, measured by what it should give, of each lamp, row or strip, in its brightest state."""
+    group_of = {lamp.name: lamp.group for lamp in design.lamps}
+    least: dict[str, LampLight] = {}
+    for name, light in brightest(design).items():
+        group = group_of[name]
+        if group not in least or _reached(light) < _reached(least[group]):
+            least[group] = light
+    return least
+
+
+def brightest_of_groups(design: Design) -> dict[str, LampLight]:
+    """The lamp of each lamp, row or strip that gives most, measured by what it should give."""
+    group_of = {lamp.name: lamp.group for lamp in design.lamps}
+    most: dict[str, LampLight] = {}
+    for name, light in brightest(design).items():
+        group = group_of[name]
+        if group not in most or _reached(light) > _reached(most[group]):
+            most[group] = light
+    return most
+
+
+def _reached(light: LampLight) -> float:
+    return light.intensity_cd.typical / light.wanted_cd if light.wanted_cd > 0 else 1.0
+
+
+def current_a(design: Design, emitter: str) -> float:
+    """Largest typical current of an emitter over all states; 0 if it is never lit."""
+    lit = [row.current_a.typical for state in design.power.states for row in state.lit if row.emitter == emitter]
+    return max(lit, default=0.0)
+
+
+def rhythm_of(text: str) -> Rhythm | None:
+    """The rhythm of a plan's words, or None where it cannot be read."""
+    try:
+        return parse_rhythm(text)
+    except (OutOfRange, UnknownName):
+        return None
+
+
+def rhythm_groups(design: Design) -> dict[str, list[str]]:
+    """Lamps, rows and strips by the text of their rhythm; steady ones left out."""
+    groups: dict[str, list[str]] = {}
+    for lamp in design.lamps:
+        if lamp.states and lamp.rhythm != "steady":
+            own = groups.setdefault(lamp.rhythm, [])
+            if lamp.group not in own:
+                own.append(lamp.group)
+    return groups
+
+
+def mcd(intensity_cd: float) -> str:
+    """An intensity as the user reads it."""
+    return f"{plain(1000 * intensity_cd)} mcd"

@@ -1,0 +1,45 @@
+"""A closed space whose wall gets warmer than its plastic likes."""
+
+from __future__ import annotations
+
+from rushlight.findings._words import plain
+from rushlight.model.design import Design, SpaceHeat
+from rushlight.model.finding import Grade, Rule, Trouble
+from rushlight.model.place import Spot
+
+
+def _look(design: Design) -> tuple[Trouble, ...]:
+    return tuple(_trouble(design, row) for row in design.heat.spaces if row.wall_c.high > row.advise_c)
+
+
+def _trouble(design: Design, row: SpaceHeat) -> Trouble:
+    space = next(entry for entry in design.plan.spaces if entry.name == row.space)
+    part = design.plan.part(space.parts[0])
+    stop = row.wall_c.high > row.stop_c
+    limit = row.stop_c if stop else row.advise_c
+    melts = row.wall_c.typical > row.stop_c
+    share = (row.advise_c - row.room_c) / max(row.wall_c.high - row.room_c, 1e-9)
+    return Trouble(
+        item=row.space, spot=Spot(part.name, *part.outline_mm[0]), number=row.wall_c.high, limit=limit,
+        grade=Grade.DANGEROUS if melts else Grade.WILL_FAIL if stop else None,
+        says=f"In '{row.state}' {plain(row.power_w)} W warm the walls of '{row.space}' to "
+             f"{plain(row.wall_c.high, 3)} degC "
+             f"at most, the air in it to {plain(row.room_c + row.air_rise_k.high, 3)} degC; {part.wall} bears "
+             f"{plain(limit)} degC.",
+        cure=f"Bring its power down to {plain(row.power_w * share)} W (dimmer strips, shorter lit times), or give it "
+             "vents "
+             "below and above.",
+    )
+
+
+RULE = Rule(
+    key="heat.wall-too-warm",
+    grade=Grade.DOUBTFUL,
+    title="Walls of a space too warm",
+    unit="degC",
+    why="Warm styrene creeps and its glue joints let go long before it melts, and the model is closed for good.",
+    cure="Less power inside, or vents.",
+    source="free convection of a closed box, safe end of 30 % (see thermal); limits of the wall in drawer_walls.csv",
+    caution="styrene_heat",
+    look=_look,
+)

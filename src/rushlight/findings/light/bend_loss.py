@@ -1,0 +1,49 @@
+"""A fibre that loses much of its light in its bends."""
+
+from __future__ import annotations
+
+from rushlight.findings._lights import brightest, emitters_of
+from rushlight.findings._words import listed, plain
+from rushlight.model.design import Design
+from rushlight.model.finding import Grade, Rule, Trouble
+from rushlight.optics.fibre_loss import decibels, transmittance
+from rushlight.units import Range
+
+
+def _look(design: Design) -> tuple[Trouble, ...]:
+    limit = decibels(1 / (design.drawer.habit("equal").high or 1.5))
+    feeds = emitters_of(design)
+    bundles: dict[str, list[tuple[float, str]]] = {}
+    for name, light in brightest(design).items():
+        lost = next((loss.loss_db for loss in light.losses if loss.name == "bends"), 0.0)
+        if lost > limit:
+            bundles.setdefault(feeds[name].name, []).append((lost, name))
+    return tuple(_trouble(design, emitter, lost, limit) for emitter, lost in bundles.items())
+
+
+def _trouble(design: Design, emitter: str, lost: list[tuple[float, str]], limit: float) -> Trouble:
+    worst, name = max(lost)
+    tail = next(row for row in design.loom.tails if row.lamp == name)
+    least = tail.least_bend_mm or 0.0
+    names = [f"'{lamp}'" for _, lamp in lost]
+    share = 100 * (1 - transmittance(Range.exactly(worst)).typical)
+    wanted = (design.drawer.habit("fibre_bend").low or 20.0) * tail.fibre_mm
+    return Trouble(
+        item=name, spot=design.lamp(name).spot, number=worst, limit=limit,
+        says=f"Bends cost {listed(names)} (from '{emitter}') up to {plain(worst)} dB, "
+             f"{plain(share)} "
+             f"% of the light; the tightest has a radius of {plain(least)} mm.",
+        cure=f"Lead it in wider bends, {plain(wanted)} mm and more, or give it more room between keep-outs.",
+    )
+
+
+RULE = Rule(
+    key="light.bend-loss",
+    grade=Grade.COULD_BE_BETTER,
+    title="Light lost in bends",
+    unit="dB",
+    why="A tail that loses so much looks dimmer than its neighbours.",
+    cure="Wider bends.",
+    source="ray trace of bent fibres (bend_loss_raytrace.csv); the limit is the habit equal in decibels",
+    look=_look,
+)

@@ -1,0 +1,45 @@
+"""A bare LED too bright to be looked into."""
+
+from __future__ import annotations
+
+from rushlight.findings._lights import brightest, mcd
+from rushlight.model.design import Design, LampLight
+from rushlight.model.finding import Grade, Rule, Trouble
+from rushlight.optics.blue_light import blue_w_per_lm, intensity_limit_cd
+
+
+def _look(design: Design) -> tuple[Trouble, ...]:
+    kinds = {emitter.lamps[0]: emitter for emitter in design.loom.emitters if emitter.kind == "led"}
+    found = []
+    for name, light in brightest(design).items():
+        if name not in kinds:
+            continue
+        led = design.drawer.led(kinds[name].part_row)
+        limit = intensity_limit_cd(blue_w_per_lm(led.cct_k, led.dominant_nm))
+        if light.intensity_cd.high > limit:
+            found.append(_trouble(design, light, limit))
+    return tuple(found)
+
+
+def _trouble(design: Design, light: LampLight, limit: float) -> Trouble:
+    most = light.intensity_cd.high
+    return Trouble(
+        item=light.lamp, spot=design.lamp(light.lamp).spot, number=most, limit=limit,
+        says=f"'{light.lamp}' may give {mcd(most)} bare; from {mcd(limit)} of this colour on it leaves the low-risk "
+             "group "
+             "at 200 mm.",
+    )
+
+
+RULE = Rule(
+    key="light.blue-glare",
+    grade=Grade.DANGEROUS,
+    title="Bare LED too bright to look into",
+    unit="cd",
+    why="Blue light from a bright point can harm the eye before it hurts; at the bench one looks at it from a hand's "
+        "breadth.",
+    cure="Hide or diffuse the die, lower its current, and do not stare into it while you test.",
+    source="IEC 62471 risk groups, small sources at 200 mm (from memory); blue_hazard.csv",
+    caution="blue_light",
+    look=_look,
+)

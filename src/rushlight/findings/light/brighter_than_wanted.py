@@ -1,0 +1,50 @@
+"""A lamp that gives more than was wanted, even at the least current."""
+
+from __future__ import annotations
+
+from rushlight.findings._lights import brightest_of_groups, current_a, emitters_of, mcd
+from rushlight.findings._words import plain
+from rushlight.model.design import Design, Emitter, LampLight
+from rushlight.model.finding import Grade, Rule, Trouble
+
+
+def _look(design: Design) -> tuple[Trouble, ...]:
+    even = design.drawer.habit("equal").high or 1.5
+    feeds = emitters_of(design)
+    return tuple(
+        _trouble(design, group, light, emitter=feeds[light.lamp], even=even)
+        for group, light in brightest_of_groups(design).items()
+        if light.intensity_cd.typical > light.wanted_cd * even * (1 + 1e-9)
+    )
+
+
+def _trouble(design: Design, group: str, light: LampLight, *, emitter: Emitter, even: float) -> Trouble:
+    gives, wanted = light.intensity_cd.typical, light.wanted_cd
+    return Trouble(
+        item=group, spot=design.lamp(light.lamp).spot, number=1000 * gives, limit=1000 * wanted * even,
+        says=f"'{light.lamp}' will give {mcd(gives)} at {plain(1000 * current_a(design, emitter.name))} mA; "
+             f"{mcd(wanted)} are wanted.",
+        cure=_cure(design, emitter, times=gives / wanted if wanted > 0 else 0.0),
+    )
+
+
+def _cure(design: Design, emitter: Emitter, *, times: float) -> str:
+    least_ma = design.drawer.habit("dim").low or 1.0
+    wanted_ma = 1000 * current_a(design, emitter.name) / times if times > 0 else 0.0
+    if wanted_ma >= least_ma:
+        return f"Give '{emitter.name}' {plain(wanted_ma)} mA (current_ma under pinned)."
+    softer = "a thinner fibre" if emitter.kind == "illuminator" else "a diffused LED, or a thin white coat over it"
+    return (f"{plain(wanted_ma)} mA would be under the {plain(least_ma)} mA at which LEDs still look alike: take "
+            f"{softer}, or accept it.")
+
+
+RULE = Rule(
+    key="light.brighter-than-wanted",
+    grade=Grade.COULD_BE_BETTER,
+    title="Lamp brighter than wanted",
+    unit="mcd",
+    why="Lamps of a model usually look too bright, and one that outshines the rest looks like a toy's.",
+    cure="Lower its current.",
+    source="wanted intensity of the plan or its viewing room (seen_levels.csv); habits equal and dim",
+    look=_look,
+)

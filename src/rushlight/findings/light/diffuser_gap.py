@@ -1,0 +1,39 @@
+"""A strip that lies too near to its diffuser for its pitch, by the habit of the trade."""
+
+from __future__ import annotations
+
+from rushlight.findings._words import plain
+from rushlight.model.design import Design, StripLight
+from rushlight.model.finding import Grade, Rule, Trouble
+
+
+def _look(design: Design) -> tuple[Trouble, ...]:
+    most = design.drawer.habit("diffuser").high or 1.5
+    first = {row.strip: row for row in reversed(design.light.strips)}
+    return tuple(
+        _trouble(design, row, most) for row in first.values() if row.pitch_mm / row.gap_mm > most * (1 + 1e-9)
+    )
+
+
+def _trouble(design: Design, row: StripLight, most: float) -> Trouble:
+    ratio = row.pitch_mm / row.gap_mm
+    return Trouble(
+        item=row.strip, spot=design.lamp(row.lamp).spot, number=ratio, limit=most,
+        says=f"The LEDs of '{row.strip}' are {plain(row.pitch_mm)} mm apart and {plain(row.gap_mm)} mm from the sheet: "
+             f"{plain(ratio)} to 1, and {plain(most)} to 1 is the most.",
+        cure=f"Set the strip back to {plain(row.needed_gap_mm)} mm (smooth to a critical eye), or take one with LEDs "
+             f"{plain(row.gap_mm * row.pitch_mm / row.needed_gap_mm)} mm apart.",
+    )
+
+
+RULE = Rule(
+    key="light.diffuser-gap",
+    grade=Grade.DOUBTFUL,
+    title="Strip too near to its diffuser",
+    unit="to 1",
+    why="Each LED then shows as a spot of its own behind the window.",
+    cure="Set the strip further back, or take one of a finer pitch.",
+    source="habit diffuser: common practice; the gap of the cure from the contrast of a row of LEDs (see optics)",
+    practice="diffuser",
+    look=_look,
+)

@@ -1,0 +1,47 @@
+"""Light that shows through a wall."""
+
+from __future__ import annotations
+
+from rushlight.findings._words import plain
+from rushlight.model.design import Design, Leak
+from rushlight.model.finding import Grade, Rule, Trouble
+from rushlight.model.place import Spot
+
+
+def _look(design: Design) -> tuple[Trouble, ...]:
+    return tuple(
+        _trouble(design, leak) for leak in design.light.leaks if leak.luminance_cd_m2.typical > leak.allowed_cd_m2
+    )
+
+
+def _trouble(design: Design, leak: Leak) -> Trouble:
+    glow, seen = leak.luminance_cd_m2.typical, leak.allowed_cd_m2
+    coats = f"{leak.coats_needed} coat{'s' if leak.coats_needed > 1 else ''}"
+    near = f", most near '{leak.brightest_near}'" if leak.brightest_near else ""
+    return Trouble(
+        item=leak.part, spot=_spot(design, leak), number=glow, limit=seen,
+        says=f"The wall of '{leak.part}' glows with {plain(glow)} cd/m2 in '{leak.state}'{near}; {plain(seen)} cd/m2 "
+             "is "
+             f"just seen in a {design.plan.subject.viewing_room}.",
+        cure=f"Paint it inside with {coats} of {leak.coat} more before the light coat, or line it with foil; check in "
+             "the dark.",
+    )
+
+
+def _spot(design: Design, leak: Leak) -> Spot:
+    own = [row.spot for row in design.loom.emitters if row.name == leak.brightest_near and row.spot.part == leak.part]
+    return own[0] if own else Spot(leak.part, *design.plan.part(leak.part).outline_mm[0])
+
+
+RULE = Rule(
+    key="light.leak",
+    grade=Grade.DOUBTFUL,
+    title="Light leaks through a wall",
+    unit="cd/m2",
+    why="A hull that glows gives the model away, and it can no longer be painted inside once it is closed.",
+    cure="Paint it inside, first black, then white.",
+    source="inter-reflection of a closed room, wall and coats after Kubelka and Beer (see optics); figures of walls "
+           "and "
+           "coats are typical ones and wide: measure yours",
+    look=_look,
+)

@@ -1,0 +1,73 @@
+"""Two windows that overlap, so that their diffuser sheets lie over each other."""
+
+from __future__ import annotations
+
+from itertools import combinations
+
+from rushlight.errors import OutOfRange
+from rushlight.findings._words import plain
+from rushlight.geometry.outline import Shape, shape_from_outline
+from rushlight.geometry.region import geometry
+from rushlight.model.design import Design
+from rushlight.model.finding import Grade, Rule, Trouble
+from rushlight.model.place import Spot
+from rushlight.model.plan import Opening, Part
+from rushlight.optics.sheet import overlap_factor
+from rushlight.stages.strips import SMOOTH
+
+
+def _look(design: Design) -> tuple[Trouble, ...]:
+    lit = {(lamp.spot.part, lamp.opening) for lamp in design.lamps if lamp.spot and lamp.opening and lamp.states}
+    found = []
+    for part in design.plan.parts:
+        sheeted = [row for row in part.openings if row.diffusers and (part.name, row.name) in lit]
+        for first, second in combinations(sheeted, 2):
+            if _overlap(first, second) and (trouble := _trouble(design, part, first, second)):
+                found.append(trouble)
+    return tuple(found)
+
+
+def _overlap(first: Opening, second: Opening) -> bool:
+    return _boxes_meet(first, second) and _areas_meet(first, second)
+
+
+def _boxes_meet(first: Opening, second: Opening) -> bool:
+    (ax, ay), (bx, by) = (zip(*row.shape_mm, strict=True) for row in (first, second))
+    return bool(min(ax) < max(bx) and min(bx) < max(ax) and min(ay) < max(by) and min(by) < max(ay))
+
+
+def _areas_meet(first: Opening, second: Opening) -> bool:
+    shapes = [shape_from_outline(row.shape_mm) for row in (first, second)]
+    if not all(isinstance(shape, Shape) for shape in shapes):
+        return False
+    areas = [geometry([shape]) for shape in shapes if isinstance(shape, Shape)]
+    return float(areas[0].intersection(areas[1]).area) > 1e-6
+
+
+def _trouble(design: Design, part: Part, first: Opening, second: Opening) -> Trouble | None:
+    sheet = design.drawer.diffuser(first.diffusers[0].sheet)
+    try:
+        share = overlap_factor(sheet.transmittance.typical, sheet.reflectance.typical)
+    except OutOfRange:
+        return None
+    least = 1 - SMOOTH
+    if share >= least:
+        return None
+    return Trouble(
+        item=f"{first.name} and {second.name}", spot=Spot(part.name, *second.shape_mm[0]),
+        number=100 * share, limit=100 * least,
+        says=f"The sheets of '{first.name}' and '{second.name}' on '{part.name}' overlap: the band where they do is "
+             f"{plain(100 * share)} % as bright as the rest.",
+    )
+
+
+RULE = Rule(
+    key="light.overlap-band",
+    grade=Grade.DOUBTFUL,
+    title="Sheets overlap in a dark band",
+    unit="%",
+    why="Two sheets let through less than one, and the edge of the overlap is sharp.",
+    cure="Butt the sheets edge to edge, or put one sheet behind both windows.",
+    source="Kubelka, J. Opt. Soc. Am. 44 (1954) 330",
+    look=_look,
+)

@@ -1,0 +1,49 @@
+"""A post between a strip and its window that throws a shadow on the sheet."""
+
+from __future__ import annotations
+
+from rushlight.findings._words import plain
+from rushlight.geometry.outline import Shape, shape_from_outline
+from rushlight.geometry.region import distance_to_region_mm
+from rushlight.model.design import Design, StripLight
+from rushlight.model.finding import Grade, Rule, Trouble
+from rushlight.model.place import Spot
+from rushlight.stages.strips import find_opening
+
+
+def _look(design: Design) -> tuple[Trouble, ...]:
+    found = []
+    for row in design.light.strips:
+        strip = next(entry for entry in design.plan.strips if entry.name == row.strip)
+        shape = shape_from_outline(find_opening(design.plan, strip, row.lamp).shape_mm)
+        if not row.shadows or not isinstance(shape, Shape):
+            continue
+        away = distance_to_region_mm([shape], row.shadows)
+        near = min(range(len(row.shadows)), key=lambda k: (float(away[k]), k))
+        if float(away[near]) < row.gap_mm:
+            found.append(_trouble(row, Spot(strip.part, *row.shadows[near]), float(away[near])))
+    return tuple(found)
+
+
+def _trouble(row: StripLight, post: Spot, away: float) -> Trouble:
+    where = "in front of" if away == 0 else f"{plain(away)} mm beside"
+    return Trouble(
+        item=row.lamp, spot=post, number=away, limit=row.gap_mm,
+        says=f"A post stands {where} '{row.opening}', between the window and the LEDs {plain(row.gap_mm)} mm behind "
+             "it.",
+        cure=f"Cut the post away, keep it {plain(row.gap_mm)} mm from the window, or put the sheet on the window's "
+             "side "
+             "of it and light from both sides.",
+    )
+
+
+RULE = Rule(
+    key="light.post-shadow",
+    grade=Grade.DOUBTFUL,
+    title="Post throws a shadow on a window",
+    unit="mm",
+    why="Light that reaches the sheet aslant is cut off by the post, and its shadow shows on the window.",
+    cure="Move the post or the light.",
+    source="straight rays: within the gap's length beside the window the slant is under 45 degrees",
+    look=_look,
+)

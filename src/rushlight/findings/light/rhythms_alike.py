@@ -1,0 +1,48 @@
+"""Sea lights that cannot be told apart, or whose flashes mislead."""
+
+from __future__ import annotations
+
+from rushlight.findings._lights import rhythm_of
+from rushlight.findings._words import spot_of
+from rushlight.model.design import Design
+from rushlight.model.finding import Grade, Rule, Trouble
+from rushlight.stages.subjects.check import colour_family
+from rushlight.timing.chart_notation import is_chart_text
+from rushlight.timing.classes import NamedRhythm, rules_broken
+
+
+def _look(design: Design) -> tuple[Trouble, ...]:
+    found: list[Trouble] = []
+    for state in design.plan.states:
+        for breach in rules_broken(_lights(design, state.name)):
+            says = f"{breach.found}. The rule: {breach.expected}."
+            if says not in [trouble.says for trouble in found]:
+                found.append(_trouble(design, breach.found, says))
+    return tuple(found)
+
+
+def _lights(design: Design, state: str) -> tuple[NamedRhythm, ...]:
+    """Lights with a rhythm of the light lists, one a lamp, row or strip, lit in a state."""
+    named: dict[str, NamedRhythm] = {}
+    for lamp in design.lamps:
+        rhythm = rhythm_of(lamp.rhythm) if state in lamp.states and is_chart_text(lamp.rhythm) else None
+        if rhythm is not None and rhythm.on_share < 1:
+            named.setdefault(lamp.group, NamedRhythm(lamp.group, rhythm, colour=colour_family(lamp.colour.name)))
+    return tuple(named.values())
+
+
+def _trouble(design: Design, told: str, says: str) -> Trouble:
+    name = next((lamp.group for lamp in design.lamps if told.startswith(lamp.group)), told.split(":", maxsplit=1)[0])
+    return Trouble(item=name, spot=spot_of(design, name), says=says)
+
+
+RULE = Rule(
+    key="light.rhythms-alike",
+    grade=Grade.DOUBTFUL,
+    title="Sea lights not told apart",
+    unit="",
+    why="Lights of one coast are made so that nobody mistakes one for another.",
+    cure="Give one of them another group or a rate three times as fast, or correct the lengths of its flashes.",
+    source="aton_rules.csv, a national translation of the recommendation on rhythmic characters",
+    look=_look,
+)

@@ -1,0 +1,43 @@
+"""Lamps of one row that do not look alike."""
+
+from __future__ import annotations
+
+from rushlight.findings._lights import emitters_of
+from rushlight.findings._words import plain
+from rushlight.model.design import Design, RowLight
+from rushlight.model.finding import Grade, Rule, Trouble
+
+
+def _look(design: Design) -> tuple[Trouble, ...]:
+    most = design.drawer.habit("equal").high or 1.5
+    return tuple(_trouble(design, row, most) for row in design.light.rows if row.ratio > most)
+
+
+def _trouble(design: Design, row: RowLight, most: float) -> Trouble:
+    feeds = emitters_of(design)
+    first, second = feeds.get(row.brightest), feeds.get(row.dimmest)
+    same = first is not None and second is not None and first.name == second.name
+    cure = (
+        "Put fewer fibres on the LED (fibres_per_led under pinned), or take a flat LED: its outer ring is dimmer."
+        if same else
+        f"They hang on two LEDs: give the one of '{row.dimmest}' {plain(row.ratio)} times the current."
+    )
+    ratio = min(row.ratio, 1e6)
+    return Trouble(
+        item=row.group, spot=design.lamp(row.dimmest).spot, number=ratio, limit=most, cure=cure,
+        says=f"In the row '{row.group}' '{row.brightest}' is {plain(ratio)} times as bright as '{row.dimmest}'; "
+             f"{plain(most)} times at most looks even.",
+    )
+
+
+RULE = Rule(
+    key="light.row-uneven",
+    grade=Grade.DOUBTFUL,
+    title="Row looks uneven",
+    unit="times",
+    why="The eye compares neighbours: a dim one in a row looks like a fault.",
+    cure="Feed the row from fewer fibres an LED.",
+    source="habit equal: common practice; the rules' own limit between parts of a sector is 1.5 too",
+    practice="equal",
+    look=_look,
+)

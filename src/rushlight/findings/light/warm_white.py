@@ -1,0 +1,49 @@
+"""Whites that do not suit their place: cool ones in rooms, warm ones in floodlights."""
+
+from __future__ import annotations
+
+from rushlight.findings._words import by_group, plain
+from rushlight.model.design import Design, PlacedLamp
+from rushlight.model.drawer import Habit
+from rushlight.model.finding import Grade, Rule, Trouble
+
+
+def _look(design: Design) -> tuple[Trouble, ...]:
+    inside, outside = design.drawer.habit("warm_white"), design.drawer.habit("cool_white_outside")
+    kinds = {source.lamp: source.kind for source in design.sources}
+    floods = {lamp.name for lamp in design.plan.lamps if lamp.lights_mm is not None}
+    found = []
+    for group, lamps in by_group(lamp for lamp in design.lamps if lamp.states and lamp.colour.cct_k).items():
+        if kinds[lamps[0].name] in ("strip", "room"):
+            found += _outside(lamps[0], inside, "a room")
+        elif group in floods:
+            found += _outside(lamps[0], outside, "a floodlight")
+    return tuple(found)
+
+
+def _outside(lamp: PlacedLamp, habit: Habit, place: str) -> list[Trouble]:
+    low, high = habit.low or 0.0, habit.high or float("inf")
+    kelvin = lamp.colour.cct_k or 0.0
+    if low <= kelvin <= high:
+        return []
+    limit = low if kelvin < low else high
+    return [Trouble(
+        item=lamp.group, spot=lamp.spot, number=kelvin, limit=limit,
+        says=f"'{lamp.group}' is {lamp.colour.name}, {plain(kelvin, 3)} K; in {place} {plain(low)} to {plain(high)} K "
+             "looks right.",
+        cure=f"Take {plain(limit)} K, unless the subject's own lamp is known to be so (an oil lamp, an old bulb, a "
+             "tube).",
+    )]
+
+
+RULE = Rule(
+    key="light.warm-white",
+    grade=Grade.COULD_BE_BETTER,
+    title="White of the wrong warmth",
+    unit="K",
+    why="The eye knows rooms as warm and modern floodlights as cool, and takes the other way round for a mistake.",
+    cure="Take the other white.",
+    source="habits warm_white and cool_white_outside: common practice, no source",
+    practice="warm_white",
+    look=_look,
+)
