@@ -82,7 +82,7 @@ def lay_fibres(
     lost: list[Unrouted] = []
     for row in classes:
         own = [by_name[name] for name in row.lamps]
-        made, missed = _grouped(row, own, fibres=maps[row.fibre_mm], sites=sites)
+        made, missed = _grouped(row, own, fibres=maps[row.fibre_mm], sites=_allowed(plan, own, sites))
         groups += made
         lost += missed
     built = [_build(plan, drawer, maps[group.row.fibre_mm], group, number) for number, group in enumerate(groups, 1)]
@@ -115,6 +115,13 @@ def _sites(plan: Plan, wires: RouteMap) -> list[Place]:
 def _box_mm2(outline: tuple[tuple[float, float], ...]) -> float:
     xs, ys = [x for x, _ in outline], [y for _, y in outline]
     return (max(xs) - min(xs)) * (max(ys) - min(ys))
+
+
+def _allowed(plan: Plan, lamps: list[PlacedLamp], sites: list[Place]) -> list[Place]:
+    """The sites on the part that the modeller holds fast for these lamps' illuminators; all where none is held."""
+    names = {name for lamp in lamps for name in (lamp.name, lamp.group)}
+    held = [pin.value for pin in plan.pinned if pin.choice == "illuminator_part" and pin.of in names]
+    return [site for site in sites if site.part == held[-1]] if held else sites
 
 
 def _grouped(

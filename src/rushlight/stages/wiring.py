@@ -214,10 +214,21 @@ def _from_the_tips(tree: SpliceTree, children: dict[int, list[int]]) -> list[int
 
 
 def wire_for(drawer: Drawer, current_a: float) -> WirePart:
-    """The thinnest hook-up wire whose loom limit bears a current; of one gauge the thinnest skin."""
-    hook_up = [wire for wire in drawer.wires if wire.kind == "hook-up" and wire.awg <= 30]
+    """The thinnest stranded hook-up wire whose loom limit bears a current; of one gauge the thinnest skin.
+
+    Solid wire is left out: it breaks where a loom is bent more than once.
+    """
+    hook_up = [wire for wire in drawer.wires if wire.kind == "hook-up" and wire.awg <= 30 and "solid" not in wire.name]
     bearing = [wire for wire in hook_up if wire.loom_limit_a >= current_a]
     return max(bearing or hook_up, key=lambda wire: (wire.awg if bearing else -wire.awg, -wire.outer_mm, wire.name))
+
+
+def _held_gauge(plan: Plan, drawer: Drawer, net: Net) -> WirePart | None:
+    """The gauge that the modeller holds fast for a circuit, or for the return."""
+    pins = [pin for pin in plan.pinned if pin.choice == "gauge_awg" and pin.of in (net.circuit or "return", "all")]
+    gauge = int(float(pins[-1].value)) if pins else None
+    same = [wire for wire in drawer.wires if wire.awg == gauge and "solid" not in wire.name]
+    return min(same, key=lambda wire: (wire.kind != "hook-up", wire.outer_mm, wire.name)) if same else None
 
 
 def _lead(
@@ -225,7 +236,7 @@ def _lead(
     current_a: float,
 ) -> Lead:
     edge = tree.edges[number]
-    wire = wire_for(drawer, current_a)
+    wire = _held_gauge(plan, drawer, net) or wire_for(drawer, current_a)
     slack = sum(crossing.slack_mm for crossing in plan.crossings if crossing.name in route.crossings)
     carried = sum(relief_mm(plan.part(leg.part), leg.points_mm) for leg in route.legs)
     length = route.length_mm + carried

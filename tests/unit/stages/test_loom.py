@@ -100,3 +100,14 @@ def test_relief_from_a_string_heights_or_nothing() -> None:
     sloping = Part(name="p", outline_mm=square, relief=Relief(heights=(
         Height(at_mm=(0.0, 0.0), height_mm=0.0), Height(at_mm=(100.0, 0.0), height_mm=75.0))))
     assert relief_mm(sloping, ((0.0, 0.0), (100.0, 0.0))) == pytest.approx(25.0, abs=0.1)  # derived: 3-4-5 triangle
+
+
+def test_choices_that_the_modeller_holds_fast() -> None:
+    held = designed(board(LAMPS, more='pinned: [{of: A, choice: gauge_awg, value: "26"}, {of: l0, choice: led, value: "5 mm red, diffused"}]\n'))
+    plus = {lead.wire for lead in held.loom.leads if lead.net == "plus"}
+    assert {held.drawer.wire(name).awg for name in plus} == {26}
+    assert held.source("l0").led == "5 mm red, diffused" and held.source("l1").led != "5 mm red, diffused"
+
+
+def test_leads_are_stranded() -> None:
+    assert all("solid" not in lead.wire for lead in designed(board(LAMPS)).loom.leads)

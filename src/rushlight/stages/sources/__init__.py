@@ -39,6 +39,16 @@ def _insisted(entry: Lamp | Row | None) -> MadeBy | None:
 
 
 def _choose(plan: Plan, drawer: Drawer, lamp: PlacedLamp, insisted: MadeBy | None) -> Source:
+    """The modeller's word on the kind or on the LED first, the tool's choice where they leave it open."""
+    pins = [pin.value for pin in plan.pinned if pin.choice == "led" and pin.of in (lamp.name, lamp.group)]
+    chosen = _by_kind(plan, drawer, lamp, insisted)
+    if not pins or lamp.made_of == "strips":
+        return chosen
+    held = MadeBy(kind=chosen.kind, led=pins[-1], fibre_mm=chosen.fibre_mm)
+    return _by_kind(plan, drawer, lamp, held)
+
+
+def _by_kind(plan: Plan, drawer: Drawer, lamp: PlacedLamp, insisted: MadeBy | None) -> Source:
     if insisted is not None and lamp.made_of != "strips":
         return INSISTED[insisted.kind].choose(plan, drawer, lamp, insisted)
     kind = next(kind for kind in SOURCES if kind.suits(plan, lamp))
