@@ -33,6 +33,12 @@ SIDEWAYS_WIDTH_MM = 240.0
 SIDEWAYS_HEIGHT_MM = 160.0
 """Tallest drawing on a page laid on its side, on both papers."""
 
+TEMPLATES_HIGH_MM = (230.0, 160.0)
+"""Templates that follow each other share an upright page, or one on its side, while they and their titles fit this."""
+
+TEMPLATE_TITLE_MM = 12.0
+"""Room for a template's title and caption, and the space below it."""
+
 LONGEST_WORD = 24
 LONGEST_CELL = 600
 LONGEST_LABEL = 80
@@ -81,8 +87,8 @@ def _pages(sheet: Sheet) -> Iterator[Data]:
     part = sheet.part if sheet.part and sheet.part.casefold() not in sheet.title.casefold() else ""
     heading = {"title": _heading(sheet.title), "rest": _rest(sheet.title), "part": _label(part)}
     running = _shortened(sheet.title, LONGEST_RUNNING_TITLE)
-    head = {"running": running, "part": _shortened(sheet.part or "", LONGEST_RUNNING_TITLE)}
-    pages = list(_runs(sheet.blocks)) or [{"kind": "flow", "blocks": []}]
+    head = {"running": running, "part": _shortened(part, LONGEST_RUNNING_TITLE)}
+    pages = list(_shared(_runs(sheet.blocks))) or [{"kind": "flow", "blocks": []}]
     for index, page in enumerate(pages):
         yield {**head, "heading": heading if index == 0 else None, "sideways": False, **page}
 
@@ -99,6 +105,28 @@ def _runs(blocks: Iterable[Block]) -> Iterator[Data]:
             _append(flow, block)
     if flow:
         yield {"kind": "flow", "blocks": flow}
+
+
+def _shared(pages: Iterable[Data]) -> Iterator[Data]:
+    """Template pages that follow each other put on one page while they fit."""
+    held: Data | None = None
+    for page in pages:
+        if held is not None and _fit_together(held, page):
+            held = {**held, "figures": [*held["figures"], *page["figures"]]}
+            continue
+        if held is not None:
+            yield held
+        held = page
+    if held is not None:
+        yield held
+
+
+def _fit_together(held: Data, page: Data) -> bool:
+    if held["kind"] != "template" or page["kind"] != "template" or held["sideways"] != page["sideways"]:
+        return False
+    figures = [*held["figures"], *page["figures"]]
+    high = sum(figure["height_mm"] + TEMPLATE_TITLE_MM for figure in figures)
+    return bool(high <= TEMPLATES_HIGH_MM[held["sideways"]])
 
 
 def _append(flow: list[Data], block: Block) -> None:
@@ -123,7 +151,7 @@ def _own_pages(drawing: Drawing) -> list[Data]:
 def _template_pages(drawing: Drawing) -> list[Data]:
     sideways = _fewer_sideways(drawing)
     room = (SIDEWAYS_WIDTH_MM, SIDEWAYS_HEIGHT_MM) if sideways else (PAGE_WIDTH_MM, PAGE_HEIGHT_MM)
-    return [_template_page(drawing, tile, sideways) for tile in tiles(drawing, *room)]
+    return [_template_page(tile, sideways) for tile in tiles(drawing, *room)]
 
 
 def _fewer_sideways(drawing: Drawing) -> bool:
@@ -131,9 +159,8 @@ def _fewer_sideways(drawing: Drawing) -> bool:
     return sideways < tile_count(drawing, PAGE_WIDTH_MM, PAGE_HEIGHT_MM)
 
 
-def _template_page(drawing: Drawing, tile: Tile, sideways: bool) -> Data:
-    return {"kind": "template", "sideways": sideways, "blocks": [], "title": _heading(drawing.title),
-            "caption": _shortened(drawing.caption, LONGEST_CELL), "figure": _figure(tile.drawing)}
+def _template_page(tile: Tile, sideways: bool) -> Data:
+    return {"kind": "template", "sideways": sideways, "blocks": [], "figures": [_figure(tile.drawing)]}
 
 
 def _block(block: Block) -> Data:

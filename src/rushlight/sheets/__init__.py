@@ -88,6 +88,7 @@ def _each_key_once(sheets: tuple[Sheet, ...]) -> tuple[Sheet, ...]:
 def title_page(design: Design, findings: tuple[Finding, ...]) -> TitlePage:
     """The first page: what is lit, a few facts, the first state in the dark, what the book is not for."""
     from rushlight.model.sheet import TitlePage
+    from rushlight.sheets.dark import cover
     from rushlight.sheets.findings import counted
     from rushlight.sheets.order import caution_of
     from rushlight.sheets.subject import facts
@@ -95,4 +96,4 @@ def title_page(design: Design, findings: tuple[Finding, ...]) -> TitlePage:
     subject = design.plan.subject
     lines = (*facts(design), ("Findings", counted(findings)))
     cautions = tuple(caution_of(key) for key in ("not_real", "visitors"))
-    return TitlePage(subject.title, "Lighting book", lines, None, subject.note, cautions)
+    return TitlePage(subject.title, "Lighting book", lines, cover(design), subject.note, cautions)

@@ -12,8 +12,8 @@ from rushlight.units import Range
 
 __all__ = ["amount", "compressed", "ma_words", "mm_words", "ohm_text", "range_words", "run_words", "sentence", "span"]
 
-SECONDS, MINUTES = 1 / 60, 2.0
-"""Below this many hours a run time is told in minutes."""
+MINUTES_BELOW_H, DAYS_ABOVE_H = 2.0, 72.0
+"""Run times outside these are told in minutes or days."""
 
 
 def amount(value: float, unit: str = "", digits: int = 2) -> str:
@@ -49,7 +49,8 @@ def _digits(value: float, digits: int) -> str:
     rounded = round(value, places)
     if rounded == int(rounded) and abs(rounded) >= 10 ** (digits - 1):
         return f"{rounded:.0f}"
-    return format(Decimal(f"{rounded:.{max(places, 0)}f}"), "f")
+    text = format(Decimal(f"{rounded:.{max(places, 0)}f}"), "f")
+    return text.rstrip("0").rstrip(".") if "." in text else text
 
 
 def span(low: float, high: float, unit: str = "", digits: int = 2) -> str:
@@ -86,9 +87,10 @@ def run_words(hours: Range | None) -> str:
         return "not known"
     if math.isinf(hours.low):
         return "as long as it is plugged in"
-    if hours.high < MINUTES:
+    if hours.high < MINUTES_BELOW_H:
         return span(hours.low * 60, hours.high * 60, "min")
-    return span(hours.low / 24, hours.high / 24, "days") if hours.low > 72 else span(hours.low, hours.high, "h")
+    return span(hours.low / 24, hours.high / 24, "days") if hours.low > DAYS_ABOVE_H else span(hours.low, hours.high,
+                                                                                               "h")
 
 
 def sentence(text: str) -> str:

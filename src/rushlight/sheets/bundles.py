@@ -6,7 +6,7 @@ import math
 
 from rushlight.model.design import Bundle, Design
 from rushlight.model.sheet import Block, Cell, Circle, Column, Drawing, Fill, Ink, Layer, Mark, Note, Sheet, Table, Text
-from rushlight.sheets.amounts import compressed, range_words, sentence
+from rushlight.sheets.amounts import range_words, sentence
 from rushlight.sheets.numbering import lamp_numbers
 from rushlight.sheets.place import SCALES, framed
 from rushlight.sheets.words import slug
@@ -19,8 +19,8 @@ RING_FILLS: tuple[Fill, ...] = ("pale", "none", "hatch")
 
 HOW = (
     "The section as seen from the fan-out, looking at the LED. The thick circle is the LED's face, the dashed one the "
-    "bundle as it comes out when gathered by hand. Rings differ by their fill; tails of one ring get much the same light. "
-    "The number in each fibre is its lamp's."
+    "bundle as it comes out when gathered by hand. Rings differ by their fill; tails of one ring get much the same "
+    "light. The number in each fibre is its lamp's."
 )
 
 
@@ -75,19 +75,20 @@ def size_table(design: Design) -> Table:
         Column("fibre_mm", "Fibre", "mm"), Column("ideal_mm", "Ideal", "mm", "right", 2),
         Column("hand_made", "Made by hand", "mm", "right"), Column("face_mm", "LED's face", "mm", "right", 1),
         Column("status", "Packing"), Column("lamps", "Lamps, from the centre outward", wide=True),
-        Column("notes", "Note"),
+        Column("notes", "Note", wide=True),
     )
     return Table("bundles", "Sizes", columns, tuple(_size_row(design, row) for row in design.loom.bundles))
 
 
 def _size_row(design: Design, bundle: Bundle) -> tuple[Cell, ...]:
-    tails = {tail.name: tail for tail in design.loom.tails}
-    inner = sorted(zip(bundle.tails, bundle.centres_mm, strict=True), key=lambda row: (tails[row[0]].ring, math.hypot(*row[1])))
+    tails, numbers = {tail.name: tail for tail in design.loom.tails}, lamp_numbers(design)
+    inner = sorted(zip(bundle.tails, bundle.centres_mm, strict=True),
+                   key=lambda row: (tails[row[0]].ring, math.hypot(*row[1])))
     fibres = "/".join(f"{size:g}" for size in sorted(set(bundle.fibre_mm)))
     return (
         bundle.name, bundle.emitter, len(bundle.tails), fibres, bundle.ideal_mm,
         range_words(bundle.hand_made_mm, digits=3), bundle.led_face_mm, bundle.status,
-        compressed(tails[name].lamp for name, _ in inner), "; ".join(bundle.notes),
+        ", ".join(str(numbers[tails[name].lamp]) for name, _ in inner), sentence("; ".join(bundle.notes)),
     )
 
 
@@ -95,7 +96,8 @@ def sleeve_table(design: Design) -> Table:
     """Tubes that hold each bundle."""
     columns = (
         Column("bundle", "Bundle"), Column("sleeve", "Tube for", wide=True), Column("where", "Where", wide=True),
-        Column("tube", "Tube"), Column("cut_mm", "Cut", "mm", "right", 0), Column("grips_mm", "Grips", "mm", "right", 2),
+        Column("tube", "Tube"), Column("cut_mm", "Cut", "mm", "right", 0),
+        Column("grips_mm", "Grips", "mm", "right", 2),
     )
     rows = tuple(
         (bundle.name, row.name, row.where, row.tube, row.cut_mm, row.grips_mm)

@@ -6,9 +6,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from rushlight.model.design import Circuit, Design, Emitter
-from rushlight.model.sheet import Block, Drawing, Layer, Mark, Note, Point, Sheet, Text
+from rushlight.model.sheet import Block, Drawing, Layer, Mark, Note, Sheet, Text
 from rushlight.sheets import symbols
-from rushlight.sheets.amounts import amount, compressed, ohm_text
+from rushlight.sheets.amounts import compressed, ohm_text
+from rushlight.sheets.circuit_supply import supply_drawing
 from rushlight.sheets.place import framed, translated
 from rushlight.sheets.words import shortened
 
@@ -27,94 +28,6 @@ def draw(design: Design) -> tuple[Sheet, ...]:
     """Supply and switch, then every circuit."""
     blocks: tuple[Block, ...] = (Note(HOW), supply_drawing(design), *circuit_drawings(design))
     return (Sheet("circuit", "Circuit", blocks),)
-
-
-# --- supply and switch --------------------------------------------------------------------------------------------
-
-
-def supply_drawing(design: Design) -> Drawing:
-    """From the supply through fuse and switch to the feeds of the circuits, and the return."""
-    supply, switch = design.power.supply, design.power.switch
-    x, marks = 0.0, list[Mark]()
-    top = 0.0
-    if supply is None:
-        marks += symbols.block((0.0, -12.0), 40.0, 10.0, "no supply chosen")
-    else:
-        cells = design.plan.supply.in_series if design.plan.supply and design.plan.supply.kind == "cells" else 1
-        if design.plan.supply and design.plan.supply.kind == "cells":
-            marks += symbols.battery((0.0, -12.0), -90.0, cells=cells)
-        else:
-            marks += symbols.block((0.0, -12.0), 12.0, 8.0, "supply")
-            marks += [symbols.wire((0.0, -8.0), (0.0, -6.0)), symbols.wire((0.0, -16.0), (0.0, -18.0))]
-        marks += [Text((7.0, -11.0), shortened(supply.name, 36), size=2, anchor="w"),
-                  Text((7.0, -14.5), amount(supply.nominal_v, "V"), size=2, anchor="w")]
-        marks += [symbols.wire((0.0, -6.0), (0.0, top), (6.0, top)), symbols.wire((0.0, -18.0), (0.0, -24.0), (22.0, -24.0)),
-                  *symbols.terminal((22.8, -24.0)), Text((25.0, -24.0), "return", size=2, anchor="w")]
-        x = 6.0
-        if supply.fuse:
-            marks += symbols.fuse((x + 6.0, top), label="fuse", value=amount(supply.fuse_a or 0.0, "A"))
-            x += 12.0
-        if design.plan.supply and design.plan.supply.master:
-            marks += symbols.switch((x + 6.0, top), label="master")
-            x += 12.0
-    marks += _contacts(design, (x, top)) if switch is not None else []
-    return framed((Layer("symbols", tuple(marks)),), key="circuit-supply", title="Supply and switch", scale=None)
-
-
-def _contacts(design: Design, at: Point) -> list[Mark]:
-    """Feeds that are always on, then the poles of the switch with what each contact goes to."""
-    switch = design.power.switch
-    assert switch is not None
-    solder = {row.terminal: row.to for row in switch.solder}
-    poles = sorted({name[0] for name in solder if len(name) >= 2 and name[0].islower() and name[1:].isdigit()})
-    always = _always(solder.get("master switch: 2", ""))
-    marks: list[Mark] = []
-    x, y = at[0], at[1]
-    bus_x = x + 6.0
-    marks.append(symbols.wire((x, y), (bus_x, y)))
-    ends = [y]
-    if always:
-        marks += [symbols.wire((bus_x, y), (bus_x + 12.0, y)), *symbols.terminal((bus_x + 12.8, y)),
-                  Text((bus_x + 15.0, y), f"feed of {always}", size=2, anchor="w")]
-        y -= 9.0
-    for pole in poles:
-        contacts = sorted((name for name in solder if name[0] == pole and name[1:].isdigit()), key=lambda n: int(n[1:]))
-        taken = max(len(contacts), 2)
-        middle = y - (taken - 1) / 2 * 6.0 - 3.0
-        marks += symbols.selector((bus_x + 4.0, middle), taken, label=f"pole {pole}")
-        marks.append(symbols.wire((bus_x, middle), (bus_x + 4.0, middle)))
-        for name, end in zip(contacts, symbols.selector_ends_mm((bus_x + 4.0, middle), taken), strict=False):
-            marks += _contact_words(end, solder[name])
-        ends.append(middle)
-        y = middle - (taken - 1) / 2 * 6.0 - 9.0
-    if len(ends) > 1:
-        marks.append(symbols.wire((bus_x, max(ends)), (bus_x, min(ends))))
-        marks += [mark for end in ends[1:-1] for mark in symbols.junction((bus_x, end))]
-    if not poles and not always:
-        marks += _one_each(design, (bus_x, at[1]))
-    return marks
-
-
-def _always(to: str) -> str:
-    """Circuits that the master switch feeds without a pole."""
-    names = [word.strip() for word in to.split(",")]
-    return ", ".join(name for name in names if name and not name.startswith("commons"))
-
-
-def _contact_words(end: Point, to: str) -> list[Mark]:
-    words = to.replace(", stripe to the feed", "")
-    return [Text((end[0] + 1.5, end[1]), shortened(words, 78), size=1, anchor="w")]
-
-
-def _one_each(design: Design, at: Point) -> list[Mark]:
-    marks: list[Mark] = []
-    for k, circuit in enumerate(design.circuits):
-        y = at[1] - 8.0 * k
-        marks += [*symbols.switch((at[0] + 6.0, y)), *symbols.terminal((at[0] + 12.8, y)),
-                  Text((at[0] + 15.0, y), f"feed of {circuit.name}", size=2, anchor="w")]
-    if len(design.circuits) > 1:
-        marks.append(symbols.wire(at, (at[0], at[1] - 8.0 * (len(design.circuits) - 1))))
-    return marks
 
 
 # --- circuits -----------------------------------------------------------------------------------------------------
@@ -188,12 +101,19 @@ def _ladder(circuit: Circuit, rungs: Sequence[Rung]) -> list[Mark]:
     ]
     for k, rung in enumerate(rungs):
         marks += _rung(rung, -HEAD_MM - RUNG_MM * k)
-    return marks
+    return [*marks, *_joints(len(rungs))]
+
+
+def _joints(count: int) -> list[Mark]:
+    """Dots where three wires meet: not at the ladder's corners."""
+    feeds = ((FEED_X, -HEAD_MM - RUNG_MM * k) for k in range(count - 1))
+    returns = ((RETURN_X, -HEAD_MM - RUNG_MM * k) for k in range(1, count))
+    return [mark for at in (*feeds, *returns) for mark in symbols.junction(at)]
 
 
 def _rung(rung: Rung, y: float) -> list[Mark]:
     first = rung.emitters[0]
-    marks: list[Mark] = [*symbols.junction((FEED_X, y)), *symbols.junction((RETURN_X, y))]
+    marks: list[Mark] = []
     if rung.ohm is None:
         marks.append(symbols.wire((FEED_X, y), (LED_X - symbols.REACH_MM, y)))
     else:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 from rushlight.model.design import Design, Lead, Sleeve
 from rushlight.model.sheet import Cell, Column, Note, Sheet, Table
 from rushlight.sheets.amounts import amount, compressed
@@ -44,7 +46,8 @@ def lead_table(design: Design) -> Table:
     numbers = lamp_numbers(design)
     rows = tuple(_lead_row(design, lead, numbers) for lead in design.loom.leads)
     total = amount(sum(lead.cut_mm for lead in design.loom.leads) / 1000, "m")
-    caption = f"{len(rows)} leads, {total} in all. The cut holds both stripped ends, slack and some to spare. Label both ends."
+    caption = (f"{len(rows)} leads, {total} in all. The cut holds both stripped ends, slack and some to spare. "
+               "Label both ends.")
     return Table("cut-list", "Leads", columns, rows, caption)
 
 
@@ -58,7 +61,8 @@ def _lead_row(design: Design, lead: Lead, numbers: dict[str, int]) -> tuple[Cell
 def wire_table(design: Design) -> Table:
     """How much of each wire and colour."""
     columns = (
-        Column("wire", "Wire", wide=True), Column("colour", "Colour"), Column("leads", "Leads", align="right", decimals=0),
+        Column("wire", "Wire", wide=True), Column("colour", "Colour"),
+        Column("leads", "Leads", align="right", decimals=0),
         Column("cut_mm", "Cut in all", "mm", "right", 0),
     )
     kinds = sorted({(lead.wire, lead.colour) for lead in design.loom.leads})
@@ -105,22 +109,27 @@ def splice_table(design: Design) -> Table:
     columns = (
         Column("splice", "Splice"), Column("part", "Part"), Column("x_mm", "x", "mm", "right", 0),
         Column("y_mm", "y", "mm", "right", 0), Column("net", "Net"), Column("leads", "Joins", wide=True),
-        Column("stagger_mm", "Stagger", "mm", "right", 0), Column("tube", "Tube"), Column("tube_mm", "Tube's cut", "mm", "right", 0),
+        Column("stagger_mm", "Next one", "mm", "right", 0), Column("tube", "Tube"),
+        Column("tube_mm", "Tube's cut", "mm", "right", 0),
     )
     rows = tuple(
         (row.name, row.spot.part, row.spot.x_mm, row.spot.y_mm, f"{row.net} {row.circuit or ''}".strip(),
-         ", ".join(row.leads), row.stagger_mm, row.sleeve.tube, row.sleeve.cut_mm)
+         ", ".join(row.leads), row.stagger_mm if math.isfinite(row.stagger_mm) else None, row.sleeve.tube,
+         row.sleeve.cut_mm)
         for row in design.loom.splices
     )
-    caption = "Stagger: how far a joint lies beside its neighbour, so that sleeves do not heap up."
+    caption = ("Next one: how far the nearest other splice of the part lies. Where that is less than a sleeve, shift "
+               "one along its leads, so that sleeves do not heap up.")
     return Table("splices", "Splices", columns, rows, caption)
 
 
 def tube_table(design: Design) -> Table:
     """Every piece of tube in the order in which it is slid on."""
     columns = (
-        Column("order", "Slide on", align="right", decimals=0), Column("over", "Over"), Column("where", "Where", wide=True),
-        Column("tube", "Tube"), Column("cut_mm", "Cut", "mm", "right", 0), Column("grips_mm", "Grips", "mm", "right", 2),
+        Column("order", "Slide on", align="right", decimals=0), Column("over", "Over"),
+        Column("where", "Where", wide=True),
+        Column("tube", "Tube"), Column("cut_mm", "Cut", "mm", "right", 0),
+        Column("grips_mm", "Grips", "mm", "right", 2),
         Column("done", "On"),
     )
     rows = tuple(

@@ -2,20 +2,23 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from rushlight.model.design import Design, LampLight, PlacedLamp
 from rushlight.model.plan import Part, State
 from rushlight.model.sheet import Circle, Drawing, Ink, Layer, Mark, Picture, Point, Polyline, Sheet, Text
 from rushlight.optics.display import tone
-from rushlight.sheets.amounts import amount
+from rushlight.sheets.amounts import amount, sentence
 from rushlight.sheets.glow import Glow, glow_png
 from rushlight.sheets.place import SCALES
 from rushlight.sheets.words import shortened, slug
 
-WIDE_MM, HIGH_MM = 172.0, 205.0
+WIDE_MM, HIGH_MM = 174.0, 214.0
 GAP_MM = 7.0
 EDGE_MM = 6.0
+COVER_HIGH_MM = 95.0
+NAME_MM = 5.0
+"""Room below the lowest shelf for the state's name."""
 SMALLEST_GLOW_MM = 0.35
 
 PART = Ink("dimension", colour="pale")
@@ -60,14 +63,26 @@ def shown_parts(design: Design) -> tuple[Part, ...]:
     return tuple(part for part in design.plan.parts if part.name in lit) or design.plan.parts
 
 
+def cover(design: Design) -> Drawing | None:
+    """The state with the most lamps lit, without words; None where nothing is lit."""
+    counts = {state.name: sum(row.state == state.name for row in design.light.lamps) for state in design.plan.states}
+    best = max(design.plan.states, key=lambda state: counts[state.name])
+    if not counts[best.name]:
+        return None
+    layout = laid_out(shown_parts(design), (WIDE_MM, COVER_HIGH_MM))
+    drawn = picture(design, best, layout)
+    kept = tuple(layer for layer in drawn.layers if layer.name != "text")
+    return replace(drawn, key="cover", title=sentence(best.name), layers=kept, caption="", scale=None)
+
+
 # --- layout -------------------------------------------------------------------------------------------------------
 
 
-def laid_out(parts: tuple[Part, ...]) -> Layout:
+def laid_out(parts: tuple[Part, ...], room_mm: tuple[float, float] = (WIDE_MM, HIGH_MM)) -> Layout:
     """Parts in shelves at the largest usual scale at which the plate fits a page."""
     for scale in (s for s in SCALES if s <= 2.0):
         layout = _shelved(parts, scale)
-        if layout.width_mm <= WIDE_MM and layout.height_mm <= HIGH_MM:
+        if layout.width_mm <= room_mm[0] and layout.height_mm <= room_mm[1]:
             return layout
     return _shelved(parts, SCALES[-1])
 
@@ -83,7 +98,7 @@ def _shelved(parts: tuple[Part, ...], scale: float) -> Layout:
         places.append((part, (x, y - height)))
         x += width + GAP_MM
         shelf, widest = max(shelf, height), max(widest, x - GAP_MM)
-    high = -(y - shelf) + EDGE_MM
+    high = -(y - shelf) + EDGE_MM + NAME_MM
     laid = tuple(Laid(part, (left, low + high), scale) for part, (left, low) in places)
     return Layout(laid, widest + EDGE_MM, high, scale)
 
@@ -108,18 +123,19 @@ def picture(design: Design, state: State, layout: Layout) -> Drawing:
         Layer("picture", (Picture((0.0, 0.0), layout.width_mm, layout.height_mm, png),)),
         Layer("outline", tuple(_outline(laid) for laid in layout.parts)),
         Layer("lamps", unlit(design, state, layout)),
-        Layer("text", tuple(_name(laid) for laid in layout.parts)),
+        Layer("text", (_state_name(state, layout), *(_name(laid) for laid in layout.parts))),
     )
-    words = (f"dark-{slug(state.name)}", state.name)
-    return Drawing(*words, layout.width_mm, layout.height_mm, layers, scale=layout.scale, caption=_caption(design, state))
+    words = (f"dark-{slug(state.name)}", sentence(state.name))
+    return Drawing(*words, layout.width_mm, layout.height_mm, layers, scale=layout.scale,
+                   caption=_caption(design, state))
 
 
 def _caption(design: Design, state: State) -> str:
     lit = sum(state.name in lamp.states and not lamp.dark for lamp in design.lamps)
     poses = "".join(f"; {pose.part} {pose.at}" for pose in state.poses)
     key = amount(1000 * key_cd(design), "mcd")
-    return (f"{lit} of {len(design.lamps)} lamps lit{poses}. Brightness shown: I / (I + {key}), the same in all pictures; "
-            "compare lamps of like colour. Thin rings are dark lamps")
+    return (f"{lit} of {len(design.lamps)} lamps lit{poses}. Brightness shown: I / (I + {key}), the same in all "
+            "pictures; compare lamps of like colour. Thin rings are dark lamps")
 
 
 def key_cd(design: Design) -> float:
@@ -173,6 +189,11 @@ def unlit(design: Design, state: State, layout: Layout) -> tuple[Mark, ...]:
 
 def _outline(laid: Laid) -> Polyline:
     return Polyline(tuple(laid.at(point) for point in laid.part.outline_mm), PART, closed=True)
+
+
+def _state_name(state: State, layout: Layout) -> Text:
+    at = (layout.width_mm - EDGE_MM, EDGE_MM)
+    return Text(at, shortened(sentence(state.name), 40), size=4, anchor="se", colour="pale")
 
 
 def _name(laid: Laid) -> Text:

@@ -13,26 +13,29 @@ HOW = (
     "Outside it: stop, and look before you go on; a reading of nothing is mostly a lead on the wrong terminal."
 )
 
-BY_EYE = "Judged by eye: every lamp that should be lit is lit, none that should be dark glows, no wall shines through."
+BY_EYE = "No meter is needed; write the day on which it was passed."
 
 
 def draw(design: Design) -> tuple[Sheet, ...]:
     """One form a gate."""
     gates = [step for step in design.order.steps if step.kind == "gate"]
-    blocks: tuple[Block, ...] = tuple(block for step in gates for block in _gate(step))
-    return (Sheet("gates", "Gates", (Note(HOW), *blocks)),)
+    blocks: list[Block] = [gate_table(step) for step in gates if step.readings]
+    by_eye = by_eye_table(tuple(step for step in gates if not step.readings))
+    return (Sheet("gates", "Gates", (Note(HOW), *blocks, *((by_eye,) if by_eye.rows else ()))),)
 
 
-def _gate(step: Step) -> tuple[Block, ...]:
-    where = f", {step.part}" if step.part else ""
-    title = f"Step {step.number}: {step.title}{where}"
-    if not step.readings:
-        return (Note(BY_EYE, title),)
-    return (gate_table(step, title),)
+def by_eye_table(gates: tuple[Step, ...]) -> Table:
+    """Gates that are judged by eye and hand."""
+    columns = (Column("step", "Step", align="right", decimals=0), Column("gate", "Gate", wide=True),
+               Column("passed", "Passed on"), Column("note", "What you saw", wide=True))
+    rows = tuple((step.number, sentence(step.title) + (f": {step.part}" if step.part else ""), "",
+                  "") for step in gates)
+    return Table("gates-by-eye", "Gates by eye and hand", columns, rows, BY_EYE)
 
 
-def gate_table(step: Step, title: str) -> Table:
+def gate_table(step: Step) -> Table:
     """The form of one gate."""
+    title = f"Step {step.number}: {step.title}" + (f", {step.part}" if step.part else "")
     columns = (
         Column("switch_at", "Switch at"), Column("measure", "Measure", wide=True), Column("dial", "Dial"),
         Column("red_probe", "Red probe", wide=True), Column("black_probe", "Black probe", wide=True),

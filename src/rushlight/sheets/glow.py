@@ -5,6 +5,7 @@ from __future__ import annotations
 import io
 from collections.abc import Iterable
 from dataclasses import dataclass
+from functools import cache
 
 import numpy as np
 import numpy.typing as npt
@@ -12,15 +13,17 @@ import numpy.typing as npt
 from rushlight.model.sheet import Point
 from rushlight.optics.display import decoded, encoded, swatch_rgb
 
-PIXELS_PER_MM = 6.0
+PIXELS_PER_MM = 5.0
 SOOT = (20, 17, 15)
-HALO_MM = 2.2
+HALO_MM = 1.4
 """Width of the glow round a lamp: at this distance it has fallen to a quarter."""
 
-HALO_SHARE = 0.5
-REACH_MM = 14.0
+HALO_SHARE = 0.35
+REACH_MM = 12.0
 
-Array = npt.NDArray[np.float64]
+LEVELS = 16384
+
+Array = npt.NDArray[np.floating]
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,11 +55,26 @@ def glow_png(glows: Iterable[Glow], width_mm: float, height_mm: float) -> bytes:
     Each lamp adds level * (disc + HALO_SHARE / (1 + (r / HALO_MM)^2)^2) of the brightest screen colour of its hue, r
     from the disc's edge; sums above white are scaled down as a whole, so that no hue turns.
     """
-    canvas = np.broadcast_to(decoded(SOOT), (round(height_mm * PIXELS_PER_MM), round(width_mm * PIXELS_PER_MM), 3)).copy()
+    size = (round(height_mm * PIXELS_PER_MM), round(width_mm * PIXELS_PER_MM), 3)
+    canvas = np.empty(size, dtype=np.float32)
+    canvas[:] = decoded(SOOT)
     for glow in glows:
         _add(canvas, glow)
-    over = np.maximum(canvas.max(axis=-1, keepdims=True), 1.0)
-    return _png(encoded(canvas / over))
+    over = np.maximum(np.maximum(np.maximum(canvas[..., 0], canvas[..., 1]), canvas[..., 2]), 1.0)
+    steps = (canvas * ((LEVELS - 1) / over)[..., None] + 0.5).astype(np.uint16)
+    return _png(_codes()[steps])
+
+
+@cache
+def _codes() -> npt.NDArray[np.uint8]:
+    """sRGB code values of LEVELS equal steps of light: fine enough that the darkest codes are all told apart."""
+    return encoded(np.linspace(0.0, 1.0, LEVELS))
+
+
+@cache
+def _light(xy: tuple[float, float]) -> Array:
+    """Linear light of the brightest screen colour of a hue."""
+    return decoded(swatch_rgb(xy)).astype(np.float32)
 
 
 def _add(canvas: Array, glow: Glow) -> None:
@@ -66,11 +84,11 @@ def _add(canvas: Array, glow: Glow) -> None:
     top, bottom = (height - edge for edge in reversed(_pixels(min(ys) - REACH_MM, max(ys) + REACH_MM, height)))
     if left >= right or top >= bottom:
         return
-    x = (np.arange(left, right) + 0.5) / PIXELS_PER_MM
-    y = (height - np.arange(top, bottom) - 0.5) / PIXELS_PER_MM
+    x = (np.arange(left, right, dtype=np.float32) + 0.5) / np.float32(PIXELS_PER_MM)
+    y = (height - np.arange(top, bottom, dtype=np.float32) - 0.5) / np.float32(PIXELS_PER_MM)
     away = _distance(glow, x[None, :], y[:, None])
     light = glow.level * np.where(away <= 0, 1.0, HALO_SHARE / (1.0 + (np.maximum(away, 0.0) / HALO_MM) ** 2) ** 2)
-    canvas[top:bottom, left:right] += light[..., None] * decoded(swatch_rgb(glow.xy))
+    canvas[top:bottom, left:right] += light[..., None] * _light(glow.xy)
 
 
 def _extent(glow: Glow) -> tuple[list[float], list[float]]:

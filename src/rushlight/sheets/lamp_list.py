@@ -3,53 +3,60 @@
 from __future__ import annotations
 
 from rushlight.model.design import Design, LampLight, PlacedLamp, Source
-from rushlight.model.plan import Evidence
+from rushlight.model.plan import Evidence, Lamp, Row, Strip
 from rushlight.model.sheet import Cell, Column, Sheet, Table
-from rushlight.sheets.amounts import compressed, mm_words, range_words, span
+from rushlight.sheets.amounts import amount, compressed, mm_words, range_words, span
 from rushlight.sheets.numbering import lamp_numbers
 
 
 def draw(design: Design) -> tuple[Sheet, ...]:
-    """Lamps, and the evidence for them."""
-    return (Sheet("lamps", "Lamp list", (lamp_table(design), evidence_table(design))),)
+    """Lamps as they are seen, lamps as they are made, and the evidence for them."""
+    return (Sheet("lamps", "Lamp list", (lamp_table(design), making_table(design), evidence_table(design))),)
 
 
 def lamp_table(design: Design) -> Table:
-    """One line a lamp."""
+    """One line a lamp: where it is and what is seen."""
     columns = (
         Column("number", "No.", align="right", decimals=0), Column("lamp", "Lamp", wide=True), Column("part", "Part"),
         Column("x_mm", "x", "mm", "right", 1), Column("y_mm", "y", "mm", "right", 1), Column("colour", "Colour"),
-        Column("rhythm", "Rhythm"), Column("subject_mm", "On the subject", "mm", "right"),
-        Column("model_mm", "On the model", "mm", "right", 2),
-        Column("made_by", "Made by", wide=True), Column("hole", "Hole"), Column("drill", "Drill"),
-        Column("intensity", "Intensity expected", "mcd", "right"), Column("states", "Lit in"),
+        Column("rhythm", "Rhythm"), Column("subject_mm", "Subject", "mm", "right"),
+        Column("model_mm", "Model", "mm", "right", 2), Column("states", "Lit in"),
     )
-    numbers, marks = lamp_numbers(design), state_marks(design)
-    lights = strongest(design)
-    rows = tuple(
-        _row(number, lamp, source, (lights.get(lamp.name), marks))
-        for number, lamp, source in ((numbers[row.name], row, source) for row, source in _pairs(design))
-    )
+    marks = state_marks(design)
+    rows = tuple(_seen_row(number, lamp, marks) for number, lamp in enumerate(design.lamps, start=1))
     legend = "; ".join(f"{mark} {name}" for name, mark in marks.items())
-    return Table("lamp-list", "Lamps", columns, rows, f"States: {legend}. x and y are places on the part as drawn.")
+    caption = (f"States: {legend}. x and y are places on the part as drawn; sizes are diameters on the subject and "
+               "the model.")
+    return Table("lamp-list", "What is seen", columns, rows, caption)
 
 
-def _pairs(design: Design) -> tuple[tuple[PlacedLamp, Source], ...]:
-    return tuple(zip(design.lamps, design.sources, strict=True))
-
-
-def _row(
-    number: int, lamp: PlacedLamp, source: Source, known: tuple[LampLight | None, dict[str, str]]
-) -> tuple[Cell, ...]:
-    light, marks = known
+def _seen_row(number: int, lamp: PlacedLamp, marks: dict[str, str]) -> tuple[Cell, ...]:
     lit = "dark" if lamp.dark else " ".join(mark for name, mark in marks.items() if name in lamp.states)
+    x, y = (lamp.spot.x_mm, lamp.spot.y_mm) if lamp.spot else (None, None)
     return (
-        number, lamp.name, lamp.spot.part if lamp.spot else "not placed",
-        lamp.spot.x_mm if lamp.spot else None, lamp.spot.y_mm if lamp.spot else None,
-        lamp.colour.name, lamp.rhythm, lamp.subject_mm, lamp.model_mm, made_by(source),
-        mm_words(source.hole_mm) or "opening", source.drill or "",
-        range_words(light.intensity_cd, times=1000) if light else "", lit or "never",
+        number, lamp.name, lamp.spot.part if lamp.spot else "not placed", x, y, lamp.colour.name, lamp.rhythm,
+        lamp.subject_mm, lamp.model_mm, lit or "never",
     )
+
+
+def making_table(design: Design) -> Table:
+    """One line a lamp: what makes it and what it gives."""
+    columns = (
+        Column("number", "No.", align="right", decimals=0), Column("lamp", "Lamp", wide=True),
+        Column("made_by", "Made by", wide=True), Column("hole", "Hole"), Column("drill", "Drill"),
+        Column("circuit", "Circuit"), Column("wanted_mcd", "Wanted", "mcd", "right"),
+        Column("expected", "Expected", "mcd", "right"),
+    )
+    lights, wanted = strongest(design), {aim.lamp: aim.wanted_cd for aim in design.aims}
+    circuits = {lamp: circuit.name for circuit in design.circuits for lamp in circuit.lamps}
+    rows = tuple(
+        (number, lamp.name, made_by(source), mm_words(source.hole_mm) or "opening", source.drill or "",
+         circuits.get(lamp.name, ""), amount(1000 * wanted[lamp.name]) if lamp.name in wanted else "",
+         range_words(lights[lamp.name].intensity_cd, times=1000) if lamp.name in lights else "")
+        for number, (lamp, source) in enumerate(zip(design.lamps, design.sources, strict=True), start=1)
+    )
+    caption = "Intensity along the axis in the state in which the lamp is brightest, over the spread of the parts."
+    return Table("lamp-making", "What makes it", columns, rows, caption)
 
 
 def made_by(source: Source) -> str:
@@ -83,15 +90,17 @@ def evidence_table(design: Design) -> Table:
     """What speaks for and against each lamp, row and strip."""
     columns = (
         Column("numbers", "No."), Column("lamp", "Lamp, row or strip"), Column("worth", "Worth"),
-        Column("says", "Says"), Column("evidence", "Evidence", wide=True), Column("certainty_percent", "Sure", "%", "right", 0),
+        Column("says", "Says"), Column("evidence", "Evidence", wide=True),
+        Column("certainty_percent", "Sure", "%", "right", 0),
         Column("count", "How many", align="right"),
     )
     numbers = lamp_numbers(design)
     rows: list[tuple[Cell, ...]] = []
-    for item in (*design.plan.lamps, *design.plan.rows, *design.plan.strips):
+    items: tuple[Lamp | Row | Strip, ...] = (*design.plan.lamps, *design.plan.rows, *design.plan.strips)
+    for item in items:
         own = [numbers[lamp.name] for lamp in design.lamps if lamp.group == item.name]
         if own:
-            rows += _evidence_rows(span(min(own), max(own), digits=6), item.name, (item.worth, item.evidence))
+            rows += _evidence_rows(span(min(own), max(own), digits=9), item.name, (item.worth, item.evidence))
     return Table("lamp-evidence", "Evidence", columns, tuple(rows))
 
 
@@ -101,7 +110,7 @@ def _evidence_rows(numbers: str, name: str, known: tuple[str, tuple[Evidence, ..
         return [(numbers, name, worth, "", "none given", None, "")]
     return [
         (numbers if k == 0 else "", name if k == 0 else "", worth if k == 0 else "", row.says, _told(row),
-         100 * row.certainty, span(*row.count, digits=6) if row.count else "")
+         100 * row.certainty, span(*row.count, digits=9) if row.count else "")
         for k, row in enumerate(evidence)
     ]
 

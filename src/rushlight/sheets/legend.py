@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from functools import cache
 
-from rushlight.model.sheet import DETAIL, Circle, Drawing, Ink, Layer, Mark, Polyline, Text
+from rushlight.model.sheet import DETAIL, THIN, Circle, Drawing, Ink, Layer, Mark, Polyline, Text
 from rushlight.sheets import strokes
 from rushlight.sheets.place import translated
 
@@ -28,7 +28,7 @@ def legend() -> Drawing:
 def _entries() -> tuple[tuple[tuple[Mark, ...], str], ...]:
     line = ((-4.5, 0.0), (4.5, 0.0))
     box = ((-4.0, -1.6), (4.0, -1.6), (4.0, 1.6), (-4.0, 1.6))
-    tick = (Polyline(((-0.7, -0.7), (0.7, 0.7)), DETAIL), Polyline(((-0.7, 0.7), (0.7, -0.7)), DETAIL))
+    tick = (Polyline(((-0.6, -0.6), (0.6, 0.6)), THIN), Polyline(((-0.6, 0.6), (0.6, -0.6)), THIN))
     return (
         (strokes.lamp((0.0, 0.0), 2.0), "lamp: its true hole, its number"),
         (strokes.lamp((0.0, 0.0), 0.5), "lamp with a hole under 1 mm"),

@@ -8,10 +8,13 @@ from rushlight.sheets.amounts import amount, compressed, range_words, sentence
 from rushlight.sheets.lamp_list import strongest
 from rushlight.sheets.place import framed
 from rushlight.sheets.words import shortened
+from rushlight.units import Range
 
 GRAPH_MM = (50.0, 16.0)
-GRAPH_SPAN = 0.2
-"""The graph's height stands for this much above and below the mean."""
+GRAPH_SPANS = (0.02, 0.05, 0.1, 0.2, 0.5, 1.0)
+"""A graph's height stands for one of these above and below the mean: the least that holds every profile."""
+
+LEAST_SHOWN = 0.001
 
 ACROSS = 3
 
@@ -62,15 +65,18 @@ def row_table(design: Design) -> Table:
         Column("ratio", "Ratio", align="right", decimals=2),
     )
     rows = tuple((row.group, row.brightest, row.dimmest, row.ratio) for row in design.light.rows)
-    return Table("light-rows", "How equal rows look", columns, rows, "Brightest over dimmest; below 1.5 the eye takes them for equal.")
+    return Table("light-rows", "How equal rows look", columns, rows,
+                 "Brightest over dimmest; below 1.5 the eye takes them for equal.")
 
 
 def strip_table(design: Design) -> Table:
     """Strips behind their openings."""
     columns = (
-        Column("opening", "Opening", wide=True), Column("strip", "Strip"), Column("pitch_mm", "LED pitch", "mm", "right", 1),
+        Column("opening", "Opening", wide=True), Column("strip", "Strip"),
+        Column("pitch_mm", "LED pitch", "mm", "right", 1),
         Column("gap_mm", "Gap", "mm", "right", 1), Column("needed_mm", "Needed gap", "mm", "right", 1),
-        Column("contrast_percent", "Contrast", "%", "right", 1), Column("looks", "Looks"), Column("luminance", "Luminance", "cd/m2", "right"),
+        Column("contrast_percent", "Contrast", "%", "right", 1), Column("looks", "Looks"),
+        Column("luminance", "Luminance", "cd/m2", "right"),
         Column("shadows", "Shadows", align="right", decimals=0),
     )
     rows = tuple(
@@ -83,23 +89,26 @@ def strip_table(design: Design) -> Table:
 
 def profile_drawing(strips: tuple[StripLight, ...]) -> Drawing:
     """Luminance along each opening, as small graphs of one height scale."""
+    far = max(abs(value - 1.0) for row in strips for _, value in row.profile) if any(s.profile for s in strips) else 0.0
+    span = next((s for s in GRAPH_SPANS if s >= far), GRAPH_SPANS[-1])
     marks: list[Mark] = []
     for k, row in enumerate(strips[:30]):
-        marks += _graph(row, (k % ACROSS * (GRAPH_MM[0] + 7.0), -(k // ACROSS) * (GRAPH_MM[1] + 8.0)))
-    caption = f"Luminance along the opening; the dotted lines stand {100 * GRAPH_SPAN:.0f} % above and below its mean"
+        marks += _graph(row, span, (k % ACROSS * (GRAPH_MM[0] + 7.0), -(k // ACROSS) * (GRAPH_MM[1] + 8.0)))
+    caption = f"Luminance along the opening; the dotted lines stand {100 * span:.0f} % above and below its mean"
     return framed((Layer("symbols", tuple(marks)),), key="light-profiles", title="Strips along their openings",
                   scale=None, caption=caption)
 
 
-def _graph(row: StripLight, at: tuple[float, float]) -> list[Mark]:
+def _graph(row: StripLight, span: float, at: tuple[float, float]) -> list[Mark]:
     (x, y), (width, height) = at, GRAPH_MM
     long = max((place for place, _ in row.profile), default=1.0) or 1.0
     points = tuple(
-        (x + width * place / long, y + height / 2 * (1 + max(-1.0, min(1.0, (value - 1.0) / GRAPH_SPAN))))
+        (x + width * place / long, y + height / 2 * (1 + max(-1.0, min(1.0, (value - 1.0) / span))))
         for place, value in row.profile
     )
     lines = [Polyline(((x, y + h), (x + width, y + h)), Ink("dimension", "dotted")) for h in (0.0, height)]
-    return [*lines, Polyline(((x, y + height / 2), (x + width, y + height / 2)), THIN), Polyline(points, Ink("edge", colour="accent")),
+    return [*lines, Polyline(((x, y + height / 2), (x + width, y + height / 2)), THIN),
+            Polyline(points, Ink("edge", colour="accent")),
             Text((x, y - 1.0), shortened(row.lamp, 30), size=1, anchor="nw"),
             Text((x + width, y - 1.0), amount(long, "mm"), size=1, anchor="ne")]
 
@@ -124,11 +133,19 @@ def leak_table(design: Design) -> Table:
         Column("coats", "More coats", align="right", decimals=0), Column("coat", "Of"),
     )
     rows = tuple(
-        (row.part, row.state, row.brightest_near, range_words(row.luminance_cd_m2), amount(row.allowed_cd_m2),
+        (row.part, row.state, row.brightest_near, shine_words(row.luminance_cd_m2), amount(row.allowed_cd_m2),
          row.coats_needed, row.coat if row.coats_needed else "")
         for row in design.light.leaks
     )
     return Table("light-leaks", "Leaks through walls", columns, rows)
+
+
+def shine_words(value: Range) -> str:
+    """A luminance of which nobody needs the ten-thousandths."""
+    if value.high < LEAST_SHOWN:
+        return f"under {LEAST_SHOWN:g}"
+    low = f"under {LEAST_SHOWN:g}" if value.low < LEAST_SHOWN else amount(value.low)
+    return f"{low} to {amount(value.high)}"
 
 
 # --- heat ---------------------------------------------------------------------------------------------------------
@@ -137,7 +154,8 @@ def leak_table(design: Design) -> Table:
 def space_table(design: Design) -> Table:
     """Closed spaces in their hottest state."""
     columns = (
-        Column("space", "Space", wide=True), Column("state", "Hottest in"), Column("power_mw", "Power", "mW", "right", 0),
+        Column("space", "Space", wide=True), Column("state", "Hottest in"),
+        Column("power_mw", "Power", "mW", "right", 0),
         Column("room_c", "Room", "°C", "right", 0), Column("rise", "Air warmer by", "K", "right"),
         Column("wall", "Wall", "°C", "right"), Column("advise_c", "Advised below", "°C", "right", 0),
         Column("stop_c", "Never above", "°C", "right", 0),
@@ -153,7 +171,8 @@ def space_table(design: Design) -> Table:
 def led_heat_table(design: Design) -> Table:
     """LEDs and strips, like ones together."""
     columns = (
-        Column("leds", "LED or strip", wide=True), Column("state", "Hottest in"), Column("junction", "Junction", "°C", "right"),
+        Column("leds", "LED or strip", wide=True), Column("state", "Hottest in"),
+        Column("junction", "Junction", "°C", "right"),
         Column("limit_c", "Its limit", "°C", "right", 0), Column("wall", "Wall under it", "°C", "right"),
     )
     groups: dict[tuple[Cell, ...], list[str]] = {}

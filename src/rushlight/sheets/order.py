@@ -6,11 +6,12 @@ from rushlight.model.design import Design
 from rushlight.model.design import Step as Work
 from rushlight.model.sheet import Block, Caution, Note, Sheet, Step, Steps
 from rushlight.sheets.amounts import amount, compressed, sentence
+from rushlight.sheets.numbering import lamp_numbers
 from rushlight.tables import row_by
 
 HOW = (
-    "Steps in an order that keeps everything reachable until it is tested. A sitting ends where glue or paint must dry. "
-    "Tick a box when the step is done. A step marked 'photograph' hides something: take a picture of it first."
+    "Steps in an order that keeps everything reachable until it is tested. A sitting ends where glue or paint must "
+    "dry. Tick a box when the step is done. A step marked 'photograph' hides something: take a picture of it first."
 )
 
 
@@ -30,19 +31,26 @@ def _sitting(design: Design, number: int) -> Steps:
 def _step(design: Design, step: Work) -> Step:
     where = f": {step.part}" if step.part else ""
     return Step(
-        text=f"{sentence(step.title)}{where}", detail="\n\n".join(_details(step)), label=str(step.number),
+        text=f"{sentence(step.title)}{where}", detail="\n\n".join(_details(design, step)), label=str(step.number),
         gate=step.kind == "gate", cautions=cautions_at(design, step),
     )
 
 
-def _details(step: Work) -> list[str]:
-    said = [sentence("; ".join(step.details)) + "." if step.details else ""]
-    said.append(f"For: {compressed(step.items)}." if step.items else "")
-    said.append(f"Write the readings into the form of step {step.number}." if step.readings else "")
-    said.append("Photograph this before you go on: it will be hidden." if step.photograph else "")
-    said.append(f"Wait {amount(step.wait_h, 'h')}." if step.wait_h else "")
-    said.append(_undo(step))
+def _details(design: Design, step: Work) -> list[str]:
+    """What to do, then what to mind, each as one paragraph."""
+    work = [f"{sentence('; '.join(step.details))}." if step.details else "", _items(design, step),
+            f"Write the readings into the form of step {step.number}." if step.readings else ""]
+    mind = ["Photograph this before you go on: it will be hidden." if step.photograph else "",
+            f"Wait {amount(step.wait_h, 'h')}." if step.wait_h else "", _undo(step)]
+    said = (" ".join(part for part in parts if part) for parts in (work, mind))
     return [part for part in said if part]
+
+
+def _items(design: Design, step: Work) -> str:
+    """What the step handles; lamps in the order of the lamp list."""
+    numbers = lamp_numbers(design)
+    items = sorted(step.items, key=lambda name: numbers.get(name, 0))
+    return f"For: {compressed(items)}." if items else ""
 
 
 def _undo(step: Work) -> str:

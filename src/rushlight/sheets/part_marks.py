@@ -241,6 +241,6 @@ def anchors(design: Design, part: str, paper: OnPaper) -> Layer:
     for spot in design.loom.anchors:
         if spot.part == part:
             x, y = paper.at(spot.at_mm)
-            marks += [Polyline(((x - 0.7, y - 0.7), (x + 0.7, y + 0.7)), DETAIL),
-                      Polyline(((x - 0.7, y + 0.7), (x + 0.7, y - 0.7)), DETAIL)]
+            marks += [Polyline(((x - 0.6, y - 0.6), (x + 0.6, y + 0.6)), THIN),
+                      Polyline(((x - 0.6, y + 0.6), (x + 0.6, y - 0.6)), THIN)]
     return Layer("symbols", tuple(marks))

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable
 
 from rushlight.model.design import Design
 from rushlight.model.plan import Part
-from rushlight.model.sheet import Block, Cell, Column, Drawing, Layer, Mark, Note, Sheet, Table
+from rushlight.model.sheet import Block, Cell, Circle, Column, Drawing, Ink, Layer, Note, Point, Sheet, Table
 from rushlight.sheets import part_marks as marks
-from rushlight.sheets import strokes
-from rushlight.sheets.amounts import amount, mm_words
+from rushlight.sheets.amounts import amount, mm_words, ohm_text, sentence
 from rushlight.sheets.labels import Clutter, Wanted, placed_labels
 from rushlight.sheets.lamp_list import made_by
 from rushlight.sheets.legend import legend
@@ -21,7 +21,14 @@ from rushlight.sheets.words import slug
 ROOM_MM = (168.0, 96.0)
 """Room on paper for each of a sheet's two drawings, labels left out."""
 
-TALL_ROOM_MM = (168.0, 200.0)
+TALL_ROOM_MM = (80.0, 195.0)
+"""Room for a tall part: its two drawings stand beside each other."""
+
+SIDEWAYS_ROOM_MM = (228.0, 145.0)
+FINE_SCALES = (2.0, 1.5, 1.25, 1.0, 0.8, 2 / 3, 0.5, 0.4)
+CROWDED_LEADS = 16
+"""With more leads than this on one part their drawing takes a page laid on its side, if it gets larger there."""
+
 LABEL_SPACE_MM = 9.0
 
 
@@ -33,29 +40,44 @@ def draw(design: Design) -> tuple[Sheet, ...]:
 def part_sheet(design: Design, part: Part) -> Sheet:
     """The sheet of one part."""
     paper = OnPaper(part_scale(part))
-    blocks: list[Block] = [lamp_drawing(design, part, paper)]
-    if marks.leads_on(design, part.name):
-        blocks.append(lead_drawing(design, part, paper))
+    blocks: list[Block] = [Note(part.note)] if part.note else []
+    blocks.append(lamp_drawing(design, part, paper))
+    leads = marks.leads_on(design, part.name)
+    wide = OnPaper(crowded_scale(part, paper.scale)) if len(leads) > CROWDED_LEADS else paper
+    loom = lead_drawing(design, part, wide) if leads else None
+    if loom and wide == paper:
+        blocks.append(loom)
     blocks.append(legend())
-    if part.note:
-        blocks.insert(0, Note(part.note))
     blocks += [table for table in (lamp_table(design, part), emitter_table(design, part), splice_table(design, part))
                if table.rows]
-    return Sheet(f"part-{slug(part.name)}", part.name, tuple(blocks), part=part.name)
+    if loom and wide != paper:
+        blocks.append(loom)  # on a page of its own, which must not part the others
+    return Sheet(f"part-{slug(part.name)}", sentence(part.name), tuple(blocks), part=part.name)
 
 
 def part_scale(part: Part) -> float:
     """The largest usual scale at which the part fits: two drawings on a page where it is wide, one where it is tall."""
-    xs, ys = [p[0] for p in part.outline_mm], [p[1] for p in part.outline_mm]
-    size = (max(max(xs) - min(xs), 1.0), max(max(ys) - min(ys), 1.0))
+    size = _size_mm(part)
     room = ROOM_MM if size[0] >= size[1] else TALL_ROOM_MM
     return fit_scale(*size, page_width_mm=room[0], page_height_mm=room[1], largest=2.0)
 
 
+def crowded_scale(part: Part, usual: float) -> float:
+    """The scale for a crowd of leads: on a page laid on its side, in finer steps, never smaller than the usual one."""
+    width, height = _size_mm(part)
+    fits = (s for s in FINE_SCALES if s * width <= SIDEWAYS_ROOM_MM[0] and s * height <= SIDEWAYS_ROOM_MM[1])
+    return max(next(fits, usual), usual)
+
+
+def _size_mm(part: Part) -> tuple[float, float]:
+    xs, ys = [p[0] for p in part.outline_mm], [p[1] for p in part.outline_mm]
+    return (max(max(xs) - min(xs), 1.0), max(max(ys) - min(ys), 1.0))
+
+
 def side_words(part: Part) -> str:
     """From which side the drawing shows the part."""
-    inner = "leads and fibres run on the far side" if part.drawn_from == "outside" else "leads and fibres run on this side"
-    return f"Seen from {part.drawn_from}; {inner}"
+    side = "far" if part.drawn_from == "outside" else "near"
+    return f"Seen from {part.drawn_from}; leads and fibres run on the {side} side"
 
 
 # --- the two drawings ---------------------------------------------------------------------------------------------
@@ -77,9 +99,10 @@ def lamp_drawing(design: Design, part: Part, paper: OnPaper) -> Drawing:
 
 def lead_drawing(design: Design, part: Part, paper: OnPaper) -> Drawing:
     """Leads, splices and anchors over the part."""
-    thin = marks.Ink("detail")
+    thin = Ink("detail")
     layers = (
-        marks.outline(part, paper, thin), marks.openings(part, paper), marks.keep_outs(part, paper), marks.bays(part, paper),
+        marks.outline(part, paper, thin), marks.openings(part, paper), marks.keep_outs(part, paper),
+        marks.bays(part, paper),
         marks.leads(design, part.name, paper), marks.crossings(design, part.name, paper),
         marks.illuminators(design, part.name, paper), _emitter_dots(design, part, paper),
         marks.splices(design, part.name, paper), marks.anchors(design, part.name, paper),
@@ -136,9 +159,9 @@ def _emitter_labels(design: Design, part: Part, paper: OnPaper) -> list[Wanted]:
 
 
 def _emitter_dots(design: Design, part: Part, paper: OnPaper) -> Layer:
-    ink = marks.Ink("detail", fill="paper")
+    ink = Ink("detail", fill="paper")
     own = (row for row in emitters_on(design, part.name) if row.kind == "led")
-    return Layer("symbols", tuple(marks.Circle(paper.at(row.spot.at_mm), 0.7, ink) for row in own))
+    return Layer("symbols", tuple(Circle(paper.at(row.spot.at_mm), 0.7, ink) for row in own))
 
 
 def _splice_labels(design: Design, part: Part, paper: OnPaper) -> list[Wanted]:
@@ -152,12 +175,13 @@ def _crossing_labels(design: Design, part: Part, paper: OnPaper) -> list[Wanted]
 
 def _place_labels(part: Part, paper: OnPaper) -> list[Wanted]:
     """Names of bays and keep-outs, beside their middles."""
-    bays = [(row.name, ((row.rect_mm[0] + row.rect_mm[2] / 2), row.rect_mm[1] + row.rect_mm[3] / 2)) for row in part.bays]
+    bays = [(row.name,
+             ((row.rect_mm[0] + row.rect_mm[2] / 2), row.rect_mm[1] + row.rect_mm[3] / 2)) for row in part.bays]
     outs = [(row.name, _middle(marks.keep_out_shape(row))) for row in part.keep_outs if marks.keep_out_shape(row)]
     return [Wanted(paper.at(at), name, 0.2) for name, at in (*bays, *outs)]
 
 
-def _middle(shape: tuple[marks.Point, ...]) -> marks.Point:
+def _middle(shape: tuple[Point, ...]) -> Point:
     xs, ys = [p[0] for p in shape], [p[1] for p in shape]
     return ((min(xs) + max(xs)) / 2, (min(ys) + max(ys)) / 2)
 
@@ -166,8 +190,8 @@ def _lead_labels(design: Design, part: Part, paper: OnPaper) -> list[Wanted]:
     """A lead's label near the middle of its longest straight on the part."""
     found: dict[str, Wanted] = {}
     for row in marks.drawn_leads(design, part.name, paper):
-        a, b = max(zip(row.points_mm, row.points_mm[1:], strict=False), key=lambda pair: marks.math.dist(*pair))
-        if marks.math.dist(a, b) > 4.0:
+        a, b = max(zip(row.points_mm, row.points_mm[1:], strict=False), key=lambda pair: math.dist(*pair))
+        if math.dist(a, b) > 4.0:
             found.setdefault(row.lead.name, Wanted(((a[0] + b[0]) / 2, (a[1] + b[1]) / 2), row.lead.name, 0.2))
     return list(found.values())
 
@@ -214,8 +238,6 @@ def emitter_table(design: Design, part: Part) -> Table:
 
 def resistor_words(design: Design, emitter: str) -> str:
     """The emitter's own resistor."""
-    from rushlight.sheets.amounts import ohm_text
-
     row = design.power.resistor(emitter)
     return ohm_text(row.value_ohm) if row else "none"
 

@@ -24,8 +24,9 @@ def draw(design: Design) -> tuple[Sheet, ...]:
 def resistor_table(design: Design) -> Table:
     """One line for each value, with the emitters that get it."""
     columns = (
-        Column("value_ohm", "Value"), Column("bands", "Colour bands", wide=True), Column("count", "Count", align="right", decimals=0),
-        Column("kind", "Kind"), Column("dissipated_mw", "Warms up by at most", "mW", "right", 0),
+        Column("value_ohm", "Value"), Column("bands", "Colour bands", wide=True),
+        Column("count", "Count", align="right", decimals=0),
+        Column("kind", "Kind"), Column("dissipated_mw", "Turns to heat", "mW", "right", 0),
         Column("for", "In the plus lead of", wide=True),
     )
     values = sorted({(row.value_ohm, row.size, row.series) for row in design.power.resistors})
@@ -70,7 +71,8 @@ def supply_table(design: Design) -> Table:
     thin = amount(1000 * supply.thinnest_wire_a, "mA")
     rows: tuple[tuple[str, str], ...] = (
         ("Supply", supply.name),
-        ("Voltage", f"{amount(supply.nominal_v, 'V')}; fresh {amount(supply.fresh_v, 'V')}, flat {amount(supply.flat_v, 'V')}"),
+        ("Voltage", f"{amount(supply.nominal_v, 'V')}; at most {amount(supply.fresh_v, 'V')}, "
+                    f"at least {amount(supply.flat_v, 'V')}"),
         ("Holds", amount(supply.capacity_mah, "mAh", 3) if supply.capacity_mah else ""),
         ("May give", amount(supply.limit_a, "A") if math.isfinite(supply.limit_a) else ""),
         ("Sits in", _bay_words(supply.bay, supply.fits_bay)),
@@ -109,7 +111,8 @@ def position_table(design: Design) -> Table:
     plan = design.power.switch
     states = {row.state: row for row in design.power.states}
     positions = plan.positions if plan else ()
-    rows = tuple(_position_row(design, number, name, states.get(name)) for number, name in enumerate(positions, start=1))
+    rows = tuple(_position_row(design, number, name, states.get(name)) for number,
+                 name in enumerate(positions, start=1))
     return Table("switch-positions", "What each position does", columns, rows)
 
 
@@ -126,7 +129,8 @@ def solder_table(design: Design) -> Table:
     plan = design.power.switch
     points = plan.solder if plan else ()
     rows = tuple((row.terminal, f"{row.to} {row.through}".strip(), "") for row in points)
-    caption = "aC is the common of pole a, a1 its first contact, and so on. 'Feed of B' is the lead that leaves the bay for circuit B."
+    caption = ("'Feed of B' is the lead that leaves the bay for circuit B. Makers number terminals differently: find the "
+               "commons with a meter before you solder.")
     return Table("switch-solder", "What to solder to the switch", columns, rows, caption)
 
 

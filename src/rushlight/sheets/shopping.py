@@ -16,9 +16,9 @@ def shopping_table(design: Design) -> Table:
     """One line a thing."""
     columns = (
         Column("group", "Group"), Column("name", "What", wide=True), Column("needed", "Needed", align="right"),
-        Column("spare", "Spare", align="right"), Column("unit", "Unit"), Column("pack", "Sold in", align="right"),
+        Column("spare", "Spare", align="right"), Column("pack", "Sold by", align="right"),
         Column("packs", "Packs", align="right", decimals=0), Column("cost", "Rough cost", "euro", "right"),
-        Column("note", "Note"), Column("have", "Have"),
+        Column("note", "Note", wide=True), Column("have", "Have it"),
     )
     lines = design.shopping.lines
     rows = tuple(_row(line, k == 0 or lines[k - 1].group != line.group) for k, line in enumerate(lines))
@@ -29,6 +29,12 @@ def shopping_table(design: Design) -> Table:
 
 def _row(line: ShoppingLine, first: bool) -> tuple[Cell, ...]:
     return (
-        sentence(line.group) if first else "", line.name, amount(line.needed, digits=3), amount(line.spare), line.unit,
-        amount(line.pack, digits=3), line.packs, range_words(line.cost_eur), line.note, "",
+        sentence(line.group) if first else "", line.name, _many(line.needed, line.unit),
+        _many(line.spare, line.unit) if line.spare else "", _many(line.pack, line.unit), line.packs,
+        range_words(line.cost_eur), sentence(line.note), "",
     )
+
+
+def _many(count: float, unit: str) -> str:
+    """A count without its unit where that is plain, a length with it."""
+    return amount(count, digits=3) if unit == "pieces" else amount(count, unit)

@@ -10,8 +10,8 @@ HOW_TO = (
     "Read the findings first and cure them in the plan: paper is cheaper than plastic. Then buy, and build in the "
     "order of the build order, one sitting at a time, ticking each box. Every lamp has one number in the whole book: "
     "in the lamp list, on the part's drawing and on its drilling template.\n\n"
-    "Print the templates at 100 % and lay a ruler on the 50 mm bar of each before you drill. At a gate, write down what "
-    "the meter shows beside what is expected; go on only when it agrees, for what follows a gate cannot be undone.\n\n"
+    "Print the templates at 100 % and lay a ruler on the 50 mm bar of each before you drill. At a gate, write down "
+    "what the meter shows beside what is expected; go on only when it agrees, for what follows a gate cannot be undone.\n\n"
     "A number given as an interval is as sure as the parts are: if your reading lies inside it, all is well."
 )
 
@@ -45,7 +45,8 @@ def _length(design: Design) -> str:
     subject = design.plan.subject
     if subject.length_m is None:
         return ""
-    return f"{amount(subject.length_m, 'm', 3)}, {amount(subject.length_m * 1000 / subject.scale, 'mm', 3)} on the model"
+    model_mm = subject.length_m * 1000 / subject.scale
+    return f"{amount(subject.length_m, 'm', 3)}, {amount(model_mm, 'mm', 3)} on the model"
 
 
 def _lamp_words(design: Design) -> str:
@@ -65,7 +66,8 @@ def _supply_words(design: Design) -> str:
     supply = design.power.supply
     if supply is None:
         return "none chosen yet"
-    return f"{supply.name}, {amount(supply.nominal_v, 'V')}; an evening's states run {run_words(design.power.evening_h)}"
+    evening = run_words(design.power.evening_h)
+    return f"{supply.name}, {amount(supply.nominal_v, 'V')}; an evening's states run {evening}"
 
 
 def facts_table(design: Design) -> Table:
@@ -77,7 +79,8 @@ def facts_table(design: Design) -> Table:
 def states_table(design: Design) -> Table:
     """What each state is, how many lamps are lit, how moving parts stand."""
     columns = (
-        Column("state", "State"), Column("rule", "By the rule"), Column("lamps", "Lamps lit", align="right", decimals=0),
+        Column("state", "State"), Column("rule", "By the rule"),
+        Column("lamps", "Lamps lit", align="right", decimals=0),
         Column("minutes", "On an evening", "min", "right", 0), Column("poses", "Moving parts"),
         Column("note", "Note", wide=True),
     )

@@ -9,6 +9,7 @@ from rushlight.model.plan import Part
 from rushlight.model.sheet import EDGE, PAGE_HEIGHT_MM, PAGE_WIDTH_MM, Block, Drawing, Layer, Mark, Note, Sheet
 from rushlight.sheets import part_marks as marks
 from rushlight.sheets import strokes
+from rushlight.sheets.amounts import sentence
 from rushlight.sheets.labels import Clutter, Wanted, placed_labels
 from rushlight.sheets.numbering import emitters_on, ends_on, lamps_on
 from rushlight.sheets.part_marks import OnPaper
@@ -35,7 +36,7 @@ def template_sheet(design: Design, part: Part) -> Sheet | None:
     if not wanted:
         return None
     blocks: tuple[Block, ...] = tuple(row if _printable(row) else _too_large(row) for row in wanted)
-    return Sheet(f"template-{slug(part.name)}", f"{part.name}: templates", blocks, part=part.name)
+    return Sheet(f"template-{slug(part.name)}", f"{sentence(part.name)}: templates", blocks, part=part.name)
 
 
 def has_holes(design: Design, part: Part) -> bool:
@@ -50,7 +51,8 @@ def _printable(drawing: Drawing) -> bool:
 
 def _too_large(drawing: Drawing) -> Note:
     pages = tile_count(drawing, PAGE_WIDTH_MM, PAGE_HEIGHT_MM)
-    return Note(f"It would take {pages} pages at true size; mark it out by the places in the table of holes.", drawing.title)
+    return Note(f"It would take {pages} pages at true size; mark it out by the places in the table of holes.",
+                drawing.title)
 
 
 # --- drilling -----------------------------------------------------------------------------------------------------
@@ -115,7 +117,8 @@ def inner_side(design: Design, part: Part) -> Drawing:
     flipped = part.drawn_from == "outside"
     paper, name = OnPaper(1.0, mirrored=flipped), part.name
     layers = (
-        marks.outline(part, paper, EDGE), marks.openings(part, paper), marks.keep_outs(part, paper), marks.bays(part, paper),
+        marks.outline(part, paper, EDGE), marks.openings(part, paper), marks.keep_outs(part, paper),
+        marks.bays(part, paper),
         marks.tails(design, name, paper), marks.leads(design, name, paper), marks.crossings(design, name, paper),
         marks.illuminators(design, name, paper), marks.splices(design, name, paper), marks.anchors(design, name, paper),
         Layer("holes", _centres(design, part, paper)),
@@ -139,12 +142,14 @@ def _inner_labels(design: Design, part: Part, paper: OnPaper) -> list[Wanted]:
     ]
     own = (row for row in emitters_on(design, part.name) if row.name not in numbers)
     emitters = [Wanted(paper.at(row.spot.at_mm), row.name, 1.5, bold=True) for row in own]
-    joints = [Wanted(paper.at(row.spot.at_mm), row.name, 1.2) for row in design.loom.splices if row.spot.part == part.name]
+    joints = [Wanted(paper.at(row.spot.at_mm), row.name,
+                     1.2) for row in design.loom.splices if row.spot.part == part.name]
     ends = [Wanted(paper.at(at), name, 1.5) for name, at, _ in ends_on(design, part.name)]
     return [*emitters, *joints, *ends, *lamps]
 
 
-def _template(layers: tuple[Layer, ...], wanted: tuple[Wanted, ...] | list[Wanted], words: tuple[str, str, str]) -> Drawing:
+def _template(layers: tuple[Layer, ...], wanted: tuple[Wanted, ...] | list[Wanted],
+              words: tuple[str, str, str]) -> Drawing:
     box = bounds(mark for layer in layers for mark in layer.marks)
     assert box is not None
     clutter = Clutter(box.grown(2.0))
