@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass, replace
 
 from rushlight.model.design import Design, LampLight, PlacedLamp
@@ -134,8 +135,8 @@ def _caption(design: Design, state: State) -> str:
     lit = sum(state.name in lamp.states and not lamp.dark for lamp in design.lamps)
     poses = "".join(f"; {pose.part} {pose.at}" for pose in state.poses)
     key = amount(1000 * key_cd(design), "mcd")
-    return (f"{lit} of {len(design.lamps)} lamps lit{poses}. Brightness shown: I / (I + {key}), the same in all "
-            "pictures; compare lamps of like colour. Thin rings are dark lamps")
+    return (f"{lit} of {len(design.lamps)} lamps lit{poses}. Brightness shown: r / (1 + r), r the root of intensity / {key}; "
+            "compare lamps of like colour. Thin rings are dark lamps")
 
 
 def key_cd(design: Design) -> float:
@@ -158,11 +159,16 @@ def glows(design: Design, state: State, layout: Layout) -> tuple[Glow, ...]:
 def _glow(design: Design, lamp: PlacedLamp, known: tuple[LampLight, Laid], key: float) -> Glow:
     light, laid = known
     assert lamp.spot is not None
-    level = float(tone(light.intensity_cd.typical, key_cd_m2=key))
+    level = shown_level(light.intensity_cd.typical, key)
     opening = next((row for row in laid.part.openings if row.name == lamp.opening), None)
     shape = tuple(laid.at(point) for point in opening.shape_mm) if opening and _fills(design, lamp) else ()
     radius = max(design.source(lamp.name).seen_mm * laid.scale / 2, SMALLEST_GLOW_MM)
     return Glow(laid.at(lamp.spot.at_mm), radius, (lamp.colour.x, lamp.colour.y), level, shape)
+
+
+def shown_level(intensity_cd: float, key_cd: float) -> float:
+    """Brightness on paper, 0 to 1: one rising curve, its square root keeping dim lamps in sight."""
+    return float(tone(math.sqrt(intensity_cd / key_cd), key_cd_m2=1.0))
 
 
 def _fills(design: Design, lamp: PlacedLamp) -> bool:

@@ -24,6 +24,9 @@ ROOM_MM = (168.0, 96.0)
 TALL_ROOM_MM = (80.0, 195.0)
 """Room for a tall part: its two drawings stand beside each other."""
 
+ALONE_ROOM_MM = (168.0, 195.0)
+"""Room for one drawing a page: taken where the part gets larger on it, up to true size."""
+
 SIDEWAYS_ROOM_MM = (228.0, 145.0)
 FINE_SCALES = (2.0, 1.5, 1.25, 1.0, 0.8, 2 / 3, 0.5, 0.4)
 CROWDED_LEADS = 16
@@ -59,7 +62,9 @@ def part_scale(part: Part) -> float:
     """The largest usual scale at which the part fits: two drawings on a page where it is wide, one where it is tall."""
     size = _size_mm(part)
     room = ROOM_MM if size[0] >= size[1] else TALL_ROOM_MM
-    return fit_scale(*size, page_width_mm=room[0], page_height_mm=room[1], largest=2.0)
+    shared = fit_scale(*size, page_width_mm=room[0], page_height_mm=room[1], largest=2.0)
+    alone = fit_scale(*size, page_width_mm=ALONE_ROOM_MM[0], page_height_mm=ALONE_ROOM_MM[1])
+    return max(shared, alone)
 
 
 def crowded_scale(part: Part, usual: float) -> float:

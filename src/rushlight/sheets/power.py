@@ -32,7 +32,7 @@ def resistor_table(design: Design) -> Table:
     values = sorted({(row.value_ohm, row.size, row.series) for row in design.power.resistors})
     rows = tuple(_resistor_row(design, value) for value in values)
     caption = "Bands are read from the end where they crowd; the last, set apart, is the tolerance."
-    return Table("resistors", "Resistors", columns, rows, caption)
+    return Table("resistors", "Values", columns, rows, caption)
 
 
 def _resistor_row(design: Design, value: tuple[float, str, str]) -> tuple[Cell, ...]:
@@ -129,8 +129,8 @@ def solder_table(design: Design) -> Table:
     plan = design.power.switch
     points = plan.solder if plan else ()
     rows = tuple((row.terminal, f"{row.to} {row.through}".strip(), "") for row in points)
-    caption = ("'Feed of B' is the lead that leaves the bay for circuit B. Makers number terminals differently: find the "
-               "commons with a meter before you solder.")
+    caption = ("'Feed of B' is the lead that leaves the bay for circuit B. Makers number terminals differently: find "
+               "the commons with a meter before you solder.")
     return Table("switch-solder", "What to solder to the switch", columns, rows, caption)
 
 

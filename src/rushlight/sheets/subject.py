@@ -11,7 +11,8 @@ HOW_TO = (
     "order of the build order, one sitting at a time, ticking each box. Every lamp has one number in the whole book: "
     "in the lamp list, on the part's drawing and on its drilling template.\n\n"
     "Print the templates at 100 % and lay a ruler on the 50 mm bar of each before you drill. At a gate, write down "
-    "what the meter shows beside what is expected; go on only when it agrees, for what follows a gate cannot be undone.\n\n"
+    "what the meter shows beside what is expected; go on only when it agrees, for what follows a gate cannot be "
+    "undone.\n\n"
     "A number given as an interval is as sure as the parts are: if your reading lies inside it, all is well."
 )
 
