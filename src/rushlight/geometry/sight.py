@@ -5,12 +5,13 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import Any
 
 import numpy as np
 import numpy.typing as npt
 
 from rushlight.geometry.outline import FloatArray, Shape
-from rushlight.geometry.region import eased, edges_mm
+from rushlight.geometry.region import allowed_area, eased, edges_mm
 
 IntArray = npt.NDArray[np.int_]
 BoolArray = npt.NDArray[np.bool_]
@@ -21,12 +22,13 @@ ANGLE_EPS = 1e-12
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Walls:
-    """The edges that block sight: ends, normals into the region and their offsets, made once for many questions."""
+    """The edges that block sight: ends, normals into the region and their offsets; and the region that they bound."""
 
     start_mm: FloatArray
     stop_mm: FloatArray
     normal: FloatArray
     offset: FloatArray
+    area: Any
 
 
 def walls(shapes: Sequence[Shape]) -> Walls:
@@ -42,12 +44,12 @@ def walls(shapes: Sequence[Shape]) -> Walls:
     """
     if not shapes:
         none = np.zeros((0, 2))
-        return Walls(none, none, none, np.zeros(0))
+        return Walls(none, none, none, np.zeros(0), allowed_area(()))
     edges = np.concatenate([edges_mm(shape) for shape in eased(shapes)])
     start, stop = np.ascontiguousarray(edges[:, 0]), np.ascontiguousarray(edges[:, 1])
     span = stop - start
     normal = np.stack([-span[:, 1], span[:, 0]], axis=1)
-    return Walls(start, stop, normal, np.sum(normal * start, axis=1))
+    return Walls(start, stop, normal, np.sum(normal * start, axis=1), allowed_area(tuple(shapes)))
 
 
 def sees(around: Walls, origin_mm: FloatArray, targets_mm: FloatArray) -> BoolArray:
@@ -82,10 +84,23 @@ def sees(around: Walls, origin_mm: FloatArray, targets_mm: FloatArray) -> BoolAr
     return ~hidden
 
 
-def sees_one(around: Walls, a_mm: FloatArray, b_mm: FloatArray) -> bool:
-    """Whether two points inside the region see each other."""
-    every = np.arange(len(around.normal))
-    return not bool(_crosses(around, every, a_mm, np.broadcast_to(b_mm - a_mm, (len(every), 2))).any())
+def see_each_other(around: Walls, a_mm: FloatArray, b_mm: FloatArray) -> BoolArray:
+    """Whether the two points of each pair see each other.
+
+    Parameters
+    ----------
+    around : Walls
+        From `walls`; all points lie inside that region.
+    a_mm, b_mm : array, shape (n, 2)
+        The points of each pair [mm].
+    Returns
+    -------
+    array of bool, shape (n,)
+    """
+    import shapely
+
+    lines = shapely.linestrings(np.stack([a_mm, b_mm], axis=1))
+    return np.asarray(shapely.covers(around.area, lines), dtype=bool)
 
 
 def _pairs(around: Walls, origin: FloatArray, angle: FloatArray) -> tuple[IntArray, IntArray]:

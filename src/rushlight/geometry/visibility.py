@@ -9,7 +9,7 @@ import numpy as np
 import numpy.typing as npt
 
 from rushlight.geometry.outline import FloatArray, Shape
-from rushlight.geometry.sight import BoolArray, IntArray, Walls, sees, sees_one, walls
+from rushlight.geometry.sight import BoolArray, IntArray, Walls, see_each_other, sees, walls
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -23,6 +23,9 @@ class Corners:
 
 
 Seen = tuple[IntArray, FloatArray]
+
+FEW_TARGETS = 40
+"""Up to so many targets of one point, pairs are tested one by one."""
 
 AT_ONCE = 500
 """Query points that are looked from at once."""
@@ -188,7 +191,7 @@ def way(
     """
     start, stop = ends[0].reshape(1, 2), ends[1].reshape(1, 2)
     first, last = _point(ends[0]), _point(ends[1])
-    if sees_one(graph.around, ends[0], ends[1]):
+    if see_each_other(graph.around, start, stop)[0]:
         return float(np.hypot(*(ends[1] - ends[0]))), (first, last)
     home = np.array([piece])
     near, far = sights(graph, start, home), sights(graph, stop, home)
@@ -210,29 +213,37 @@ def _point(xy: FloatArray) -> tuple[float, float]:
     return (float(xy[0]), float(xy[1]))
 
 
-def _side(origin: FloatArray, target: FloatArray, other: FloatArray) -> FloatArray:
-    """Which side of the line origin-target the other point lies on: -1, 0, 1 with a tolerance."""
-    along, off = target - origin, other - target
-    cross = along[..., 0] * off[..., 1] - along[..., 1] * off[..., 0]
-    scale = np.hypot(along[..., 0], along[..., 1]) * np.hypot(off[..., 0], off[..., 1])
-    return np.where(np.abs(cross) <= 1e-9 * scale, 0.0, np.sign(cross))
-
-
 def _tangent_from(corners: Corners, xy: FloatArray) -> BoolArray:
-    origin = xy[:, None, :]
-    before = _side(origin, corners.xy_mm[None], corners.before_mm[None])
-    after = _side(origin, corners.xy_mm[None], corners.after_mm[None])
-    return np.asarray(before * after >= 0, dtype=bool)
+    """Whether a line from each point touches each corner: both its neighbours on one side, or on the line itself."""
+    x = corners.xy_mm[None, :, 0] - xy[:, None, 0]
+    y = corners.xy_mm[None, :, 1] - xy[:, None, 1]
+    square = 1e-18 * (x * x + y * y)
+    before, on_before = _side(x, y, square, corners.before_mm - corners.xy_mm)
+    after, on_after = _side(x, y, square, corners.after_mm - corners.xy_mm)
+    return np.asarray((before * after >= 0) | on_before | on_after, dtype=bool)
+
+
+def _side(x: FloatArray, y: FloatArray, square: FloatArray, off: FloatArray) -> tuple[FloatArray, BoolArray]:
+    """Which side of each line a corner's neighbour lies on, by sign, and whether it lies on the line."""
+    cross = x * off[None, :, 1] - y * off[None, :, 0]
+    return cross, cross * cross <= square * np.sum(off * off, axis=1)[None, :]
 
 
 def _seen(around: Walls, a: FloatArray, b: FloatArray, able: BoolArray) -> tuple[IntArray, IntArray]:
-    """Row and column of every able pair that sees each other, rows in order."""
-    columns: list[IntArray] = []
-    for origin, row in zip(a, able, strict=True):
-        wanted = np.flatnonzero(row)
-        columns.append(wanted[sees(around, origin, b[wanted])])
-    rows = np.repeat(np.arange(len(a)), [len(c) for c in columns])
-    return rows, np.concatenate([np.zeros(0, dtype=int), *columns])
+    """Row and column of every able pair that sees each other, rows in order.
+
+    Rows with few targets are asked pair by pair, rows with many from their point, whichever is quicker.
+    """
+    open_ = able.copy()
+    asked = able.sum(axis=1)
+    few, many = np.flatnonzero((asked > 0) & (asked <= FEW_TARGETS)), np.flatnonzero(asked > FEW_TARGETS)
+    row, column = np.nonzero(able[few])
+    open_[few[row], column] = see_each_other(around, a[few[row]], b[column])
+    for k in many.tolist():
+        wanted = np.flatnonzero(able[k])
+        open_[k, wanted] = sees(around, a[k], b[wanted])
+    rows, columns = np.nonzero(open_)
+    return rows, columns
 
 
 def _looked(graph: VisibilityGraph, xy: FloatArray, piece: IntArray) -> list[Seen]:
@@ -242,10 +253,10 @@ def _looked(graph: VisibilityGraph, xy: FloatArray, piece: IntArray) -> list[See
     for start in range(0, len(xy), AT_ONCE):  # bounds the memory
         some = slice(start, start + AT_ONCE)
         able = (piece[some, None] == corners.piece[None, :]) & _tangent_from(corners, xy[some])
-        for origin, row in zip(xy[some], able, strict=True):
-            wanted = np.flatnonzero(row)
-            which = wanted[sees(graph.around, origin, corners.xy_mm[wanted])]
-            found.append((which, np.hypot(*(corners.xy_mm[which] - origin).T)))
+        row, column = _seen(graph.around, xy[some], corners.xy_mm, able)
+        away = np.hypot(*(corners.xy_mm[column] - xy[some][row]).T)
+        cut = np.searchsorted(row, np.arange(1, len(able)))
+        found += zip(np.split(column, cut), np.split(away, cut), strict=True)
     return found
 
 
