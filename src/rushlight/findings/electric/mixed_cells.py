@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from rushlight.findings._as_built import log
 from rushlight.findings.electric._words import cells_of
 from rushlight.model.design import Design
 from rushlight.model.finding import Grade, Rule, Trouble
@@ -28,7 +29,7 @@ def _look(design: Design) -> tuple[Trouble, ...]:
 
 def _used(design: Design) -> list[str]:
     """Kinds of cell that the log of the bay names, by their whole name."""
-    logs = [done.used for done in design.plan.as_built if done.step == "bay_fit" and done.used]
+    logs = [row.done.used for row in log(design) if row.key == "bay_fit" and row.done.used]
     names = {cell.name.casefold(): cell.name for cell in design.drawer.cells}
     return [names[text.strip().casefold()] for text in logs if text.strip().casefold() in names]
 

@@ -1,0 +1,53 @@
+"""A drill that leaves a fibre too little or too much room."""
+
+from __future__ import annotations
+
+from rushlight.findings._words import capital, plain, spot_of
+from rushlight.findings.loom._words import PRACTICE
+from rushlight.model.design import Design, Source
+from rushlight.model.finding import Grade, Rule, Trouble
+
+
+def _look(design: Design) -> tuple[Trouble, ...]:
+    habit = design.drawer.habit("fibre_hole")
+    low, high = habit.low or 0.03, habit.high or 0.15
+    drills = {drill.name: drill.diameter_mm for drill in design.drawer.drills}
+    kinds: dict[tuple[str, float], list[Source]] = {}
+    for source in design.sources:
+        if source.kind == "fibre" and source.fibre_mm and source.drill in drills:
+            kinds.setdefault((source.drill or "", source.fibre_mm), []).append(source)
+    found = []
+    for (drill, fibre_mm), sources in kinds.items():
+        over_mm = drills[drill] - fibre_mm
+        if over_mm < low - 1e-9 or over_mm > high + 1e-9:
+            found.append(_trouble(design, sources, over_mm, low=low, high=high))
+    return tuple(found)
+
+
+def _trouble(design: Design, sources: list[Source], over_mm: float, *, low: float, high: float) -> Trouble:
+    first = sources[0]
+    tight = over_mm < low
+    group = design.lamp(first.lamp).group
+    limit = low if tight else high
+    word = "only" if tight else "as much as"
+    return Trouble(
+        item=first.lamp, spot=spot_of(design, group), number=over_mm, limit=limit,
+        says=capital(f"{len(sources)} {'hole' if len(sources) == 1 else 'holes'} with the {first.drill} drill leave "
+                     "the "
+                     f"{plain(first.fibre_mm or 0)} mm fibre {word} {plain(over_mm)} mm; {plain(low)} to {plain(high)} "
+                     "mm is right."),
+        cure=f"Use a drill of {plain((first.fibre_mm or 0) + (low + high) / 2, 3)} mm, or measure your fibre.",
+    )
+
+
+RULE = Rule(
+    key="loom.fibre-hole",
+    grade=Grade.COULD_BE_BETTER,
+    title="Hole does not suit its fibre",
+    unit="mm",
+    why="A tight hole strips the fibre's skin or will not take it; a wide one lets light and glue past it.",
+    cure="Use the drill next to it.",
+    source=PRACTICE,
+    practice="fibre_hole",
+    look=_look,
+)
