@@ -5,11 +5,10 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
-
-import numpy as np
+from itertools import pairwise
 
 from rushlight.errors import OutOfRange
-from rushlight.geometry.outline import FloatArray, Point
+from rushlight.geometry.outline import Point, Points
 from rushlight.geometry.region import WIDEST_CHORD_RAD
 
 STRAIGHT_RAD = 1e-7
@@ -53,109 +52,120 @@ def bends(points_mm: Sequence[Point], *, grow_mm: float) -> tuple[Bend, ...]:
     Consecutive corners that turn the same way, each by one chord at most, less than two chords apart, are one
     bend; its radius is the least of its corners.
     """
-    if not (math.isfinite(grow_mm) and grow_mm >= 0):
-        raise OutOfRange("grow_mm", grow_mm, "0 or more, finite")
-    xy, length, turn = turns(_without_crumbs(points_mm))
-    if not len(turn):
+    line = _straightened(points_mm, grow_mm)
+    if not line.turn_rad:
         return ()
-    radius = corner_radii(length, turn, grow_mm=grow_mm)
-    groups = _groups(length, turn, grow_mm)
+    radius = _corner_radii(line, grow_mm)
     return tuple(
-        Bend(math.degrees(float(np.abs(turn[g]).sum())), float(radius[g].min()), _middle(xy, g)) for g in groups
+        Bend(
+            math.degrees(math.fsum(abs(turn) for turn in line.turn_rad[group])), min(radius[group]),
+            line.points_mm[1 + (group.start + group.stop - 1) // 2],
+        )
+        for group in _groups(line, grow_mm)
     )
 
 
-def turns(points_mm: Sequence[Point]) -> tuple[FloatArray, FloatArray, FloatArray]:
-    """Points without repeats and straight-through points, lengths between them, and the turn at each inner point.
+def least_bend_mm(points_mm: Sequence[Point], *, grow_mm: float) -> float:
+    """The radius of a polyline's tightest bend, as `bends` measures it.
 
     Parameters
     ----------
-    points_mm : sequence of (x, y)
-        The polyline [mm].
+    points_mm, grow_mm
+        As for `bends`.
     Returns
     -------
-    (points [mm] (n, 2), lengths [mm] (n - 1,), turns [rad] (n - 2,), left positive)
+    float
+        Radius [mm]; infinite for a straight line.
+    Raises
+    ------
+    OutOfRange
+        If `grow_mm` is negative or not finite.
     """
-    xy = np.asarray(points_mm, dtype=float).reshape(-1, 2)
-    if len(xy) > 1:
-        moved = np.hypot(*np.diff(xy, axis=0).T) > 1e-9
-        xy = xy[np.concatenate([[True], moved])]
-    while len(xy) > 2:
-        turn = _turn(xy)
-        straight = np.abs(turn) <= STRAIGHT_RAD
-        if not straight.any():
-            return xy, np.hypot(*np.diff(xy, axis=0).T), turn
-        xy = xy[np.concatenate([[True], ~straight, [True]])]
-    return xy, np.hypot(*np.diff(xy, axis=0).T), np.zeros(0)
+    return min(_corner_radii(_straightened(points_mm, grow_mm), grow_mm), default=math.inf)
 
 
-def corner_radii(length_mm: FloatArray, turn_rad: FloatArray, *, grow_mm: float) -> FloatArray:
-    """The largest arc radius at each corner of a polyline; the formula is in the notes of `bends`.
-
-    Parameters
-    ----------
-    length_mm : array, shape (n + 1,)
-        Segment lengths [mm], positive.
-    turn_rad : array, shape (n,)
-        Turn at each corner [rad], between -pi and pi, not 0.
-    grow_mm : float
-        Radius with which the corners of free space were rounded [mm].
-    Returns
-    -------
-    array, shape (n,)
-        Radii [mm].
-    """
-    half = np.minimum(np.abs(turn_rad) / 2, math.pi / 2 - 1e-9)
-    tangent = np.tan(half)
-    shared = np.concatenate([[0.0], tangent]) + np.concatenate([tangent, [0.0]])
-    fits = length_mm / shared
-    radius = np.minimum(fits[:-1], fits[1:])
-    in_hand = grow_mm * (1 / math.cos(WIDEST_CHORD_RAD / 2) - 1)
-    cut = in_hand / (1 / np.cos(half) - 1)
-    chord = np.abs(turn_rad) <= WIDEST_CHORD_RAD * (1 + 1e-6)
-    sharp = np.where(grow_mm > 0, cut, 0.0)
-    return np.asarray(np.where(chord | (grow_mm == 0), np.minimum(radius, sharp), radius), dtype=float)
+# --- inner functions: plain numbers, because a route has a dozen points and is measured thousands of times ----------
 
 
-def _without_crumbs(points_mm: Sequence[Point]) -> Sequence[Point]:
-    """The same polyline without segments so short that both their ends are one chord's turn of one arc."""
-    xy, length, turn = turns(points_mm)
-    while len(turn) > 1:
-        both = np.abs(turn[:-1]) + np.abs(turn[1:])
-        crumb = (turn[:-1] * turn[1:] > 0) & (both <= WIDEST_CHORD_RAD) & (length[1:-1] < length[:-2])
-        crumb &= length[1:-1] < length[2:]
-        if not crumb.any():
+@dataclass(frozen=True, slots=True)
+class _Line:
+    """Points without repeats and straight-through points, lengths between them, the turn at each inner point."""
+
+    points_mm: Points
+    length_mm: tuple[float, ...]
+    turn_rad: tuple[float, ...]
+
+
+def _straightened(points_mm: Sequence[Point], grow_mm: float) -> _Line:
+    if not (math.isfinite(grow_mm) and grow_mm >= 0):
+        raise OutOfRange("grow_mm", grow_mm, "0 or more, finite")
+    line = _line(points_mm)
+    while len(line.turn_rad) > 1:
+        crumb = _crumb(line)
+        if crumb is None:
             break
-        k = int(np.flatnonzero(crumb)[0])
-        meet = _meeting(xy[k], xy[k + 1], xy[k + 2], xy[k + 3])
-        xy = np.concatenate([xy[: k + 1], meet[None], xy[k + 3 :]])
-        xy, length, turn = turns([(float(x), float(y)) for x, y in xy])
-    return [(float(x), float(y)) for x, y in xy]
+        line = _line(_without(line.points_mm, crumb))
+    return line
 
 
-def _meeting(a: FloatArray, b: FloatArray, c: FloatArray, d: FloatArray) -> FloatArray:
-    """Where the lines a-b and c-d meet."""
-    along, other, gap = b - a, d - c, c - a
+def _line(points_mm: Sequence[Point]) -> _Line:
+    """The polyline measured; turns are positive to the left."""
+    points = [(float(x), float(y)) for x, y in points_mm]
+    kept = [p for k, p in enumerate(points) if k == 0 or math.dist(p, points[k - 1]) > 1e-9]
+    while True:
+        turn = [_turn(a, b, c) for a, b, c in zip(kept, kept[1:], kept[2:], strict=False)]
+        bent = [k for k, angle in enumerate(turn, 1) if abs(angle) > STRAIGHT_RAD]
+        if len(bent) == len(turn):
+            return _Line(tuple(kept), tuple(math.dist(a, b) for a, b in pairwise(kept)), tuple(turn))
+        kept = [kept[0], *(kept[k] for k in bent), kept[-1]]
+
+
+def _turn(a: Point, b: Point, c: Point) -> float:
+    in_x, in_y, out_x, out_y = b[0] - a[0], b[1] - a[1], c[0] - b[0], c[1] - b[1]
+    return math.atan2(in_x * out_y - in_y * out_x, in_x * out_x + in_y * out_y)
+
+
+def _crumb(line: _Line) -> int | None:
+    """The first segment so short that both its ends are one chord's turn of one arc."""
+    for k, (first, second) in enumerate(pairwise(line.turn_rad)):
+        before, own, after = line.length_mm[k : k + 3]
+        if first * second > 0 and abs(first) + abs(second) <= WIDEST_CHORD_RAD and own < before and own < after:
+            return k
+    return None
+
+
+def _without(points: Points, crumb: int) -> Points:
+    """The same polyline with a crumb's neighbours drawn out to where they meet."""
+    a, b, c, d = points[crumb : crumb + 4]
+    along, other, gap = (b[0] - a[0], b[1] - a[1]), (d[0] - c[0], d[1] - c[1]), (c[0] - a[0], c[1] - a[1])
     cross = along[0] * other[1] - along[1] * other[0]
-    return np.asarray(a + along * (gap[0] * other[1] - gap[1] * other[0]) / cross, dtype=float)
+    share = (gap[0] * other[1] - gap[1] * other[0]) / cross
+    meet = (a[0] + along[0] * share, a[1] + along[1] * share)
+    return (*points[: crumb + 1], meet, *points[crumb + 3 :])
 
 
-def _turn(xy: FloatArray) -> FloatArray:
-    step = np.diff(xy, axis=0)
-    into, out = step[:-1], step[1:]
-    cross = into[:, 0] * out[:, 1] - into[:, 1] * out[:, 0]
-    return np.asarray(np.arctan2(cross, np.sum(into * out, axis=1)), dtype=float)
+def _corner_radii(line: _Line, grow_mm: float) -> list[float]:
+    """The largest arc radius at each corner [mm]; the formula is in the notes of `bends`."""
+    half = [min(abs(turn) / 2, math.pi / 2 - 1e-9) for turn in line.turn_rad]
+    tangent = [0.0, *(math.tan(angle) for angle in half), 0.0]
+    shared = [a + b for a, b in pairwise(tangent)]
+    fits = [length / used if used else math.inf for length, used in zip(line.length_mm, shared, strict=True)]
+    in_hand = grow_mm * (1 / math.cos(WIDEST_CHORD_RAD / 2) - 1)
+    radii = []
+    for angle, room in zip(half, (min(pair) for pair in pairwise(fits)), strict=True):
+        chord = 2 * angle <= WIDEST_CHORD_RAD * (1 + 1e-6)
+        cut = in_hand / (1 / math.cos(angle) - 1) if grow_mm > 0 else 0.0
+        radii.append(min(room, cut) if chord or grow_mm == 0 else room)
+    return radii
 
 
-def _groups(length: FloatArray, turn: FloatArray, grow_mm: float) -> list[slice]:
+def _groups(line: _Line, grow_mm: float) -> list[slice]:
     """Runs of corners that are chords of one arc."""
-    chord = np.abs(turn) <= WIDEST_CHORD_RAD * (1 + 1e-6)
-    near = length[1:-1] <= 4 * max(grow_mm, 1e-9) * math.tan(WIDEST_CHORD_RAD / 2)
-    joined = near & chord[:-1] & chord[1:] & (np.sign(turn[:-1]) == np.sign(turn[1:]))
-    starts = [0, *(int(k) + 1 for k in np.flatnonzero(~joined))]
-    return [slice(a, b) for a, b in zip(starts, [*starts[1:], len(turn)], strict=True)]
-
-
-def _middle(xy: FloatArray, group: slice) -> Point:
-    at = xy[1 + (group.start + group.stop - 1) // 2]
-    return (float(at[0]), float(at[1]))
+    most = WIDEST_CHORD_RAD * (1 + 1e-6)
+    near = 4 * max(grow_mm, 1e-9) * math.tan(WIDEST_CHORD_RAD / 2)
+    starts = [0]
+    for k, (first, second) in enumerate(pairwise(line.turn_rad), 1):
+        chords = abs(first) <= most and abs(second) <= most and first * second > 0
+        if not (chords and line.length_mm[k] <= near):
+            starts.append(k)
+    return [slice(a, b) for a, b in zip(starts, [*starts[1:], len(line.turn_rad)], strict=True)]

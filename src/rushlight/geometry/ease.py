@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Sequence
 from typing import Any
 
-from rushlight.geometry.bends import bends
+from rushlight.geometry.bends import least_bend_mm
 from rushlight.geometry.outline import Point, Points, Shape
 from rushlight.geometry.region import allowed_area
 
@@ -45,7 +44,7 @@ def eased(points_mm: Points, raw: Sequence[Shape], *, grow_mm: float) -> Points:
         variants += [_joined(points_mm, i, j) for j in ends if j >= i]
     if _clear(allowed, points_mm[0], points_mm[-1]):
         variants.append((points_mm[0], points_mm[-1]))
-    return max(variants, key=lambda points: (_least_radius(points, grow_mm), -len(points)))
+    return max(variants, key=lambda points: (least_bend_mm(points, grow_mm=grow_mm), -len(points)))
 
 
 def _joined(points: Points, first: int, last: int) -> Points:
@@ -56,7 +55,3 @@ def _clear(allowed: Any, a: Point, b: Point) -> bool:
     import shapely
 
     return bool(shapely.covers(allowed, shapely.LineString([a, b])))
-
-
-def _least_radius(points: Points, grow_mm: float) -> float:
-    return min((bend.radius_mm for bend in bends(points, grow_mm=grow_mm)), default=math.inf)
