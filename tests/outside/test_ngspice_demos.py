@@ -28,7 +28,7 @@ DEMOS = Path(rushlight.__file__).parent / "demos"
 @pytest.mark.parametrize("name", ["tug", "lighthouse", "lantern"])
 def test_the_demo_agrees_with_ngspice(name: str, tmp_path: Path) -> None:
     made = designed(read_plan(DEMOS / name, PACKAGED).plan)
-    found = switching(made.plan, made.drawer, made.circuits)
+    found = switching(made.plan, made.drawer, made.circuits, loom=made.loom)
     values = {row.emitter: row.value_ohm for row in made.power.resistors}
     age = supply_ages(made.plan, made.drawer)[1]
     network = loom_network(made.drawer, made.loom, found=found, age=age, fuse_ohm=FUSE_OHM, resistors=values)

@@ -241,6 +241,7 @@ class ConnectorPart:
     """A small plug with its socket."""
 
     name: str
+    contacts: int
     pitch_mm: float | None
     contact_a: float
     height_mm: float

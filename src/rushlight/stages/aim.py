@@ -6,22 +6,20 @@ import math
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
-from rushlight.geometry.capacity import HAND_MADE, equal_bundle_ratio, fibres_that_fit
 from rushlight.model.design import Aim, Circuit, FibreClass, PlacedLamp, Source
 from rushlight.model.drawer import Drawer, LedPart
 from rushlight.model.plan import Brightness, Lamp, Plan, Row, Strip
-from rushlight.optics.fibre import Tail, tail_flux
-from rushlight.stages.parts_law import disc_mm2, fibre_of, fibre_part, led_launch, led_peak_cd
+from rushlight.stages.bundle_choice import feed_for, insisted_led, tail_cd_per_a
+from rushlight.stages.parts_law import disc_mm2, led_peak_cd
 from rushlight.stages.rooms import opening_named, room_light
-from rushlight.stages.sources.common import led_for
 from rushlight.tables import row_by
 from rushlight.units import Range
 
 EVEN_CLASS = 1.5
 """Lamps whose wanted intensities differ by no more than this may share one LED (habit `equal`)."""
 
-MOST_TAILS = 19
-"""A bundle of 19 keeps its outer ring at about two thirds of its centre; a wider one does not (physics, section 2)."""
+MOST_A = 0.02
+"""Rated current of the usual small LED (data sheets); dearer ones bear more, which their own row then allows."""
 
 DERATE = 0.75
 """Share of an LED's rated current that is used at most (common practice, no source)."""
@@ -149,7 +147,7 @@ def _classes(
     for lamp in lit:
         source = sources[lamp.name]
         if source.kind == "fibre":
-            own = source.led if source.insisted else ""
+            own = insisted_led(plan, lamp) or ""
             key = (circuit_of[lamp.name], lamp.colour.name + own, source.fibre_mm or 0.0, source.insisted)
             heaps.setdefault(key, []).append(lamp)
     classes: list[FibreClass] = []
@@ -157,7 +155,7 @@ def _classes(
         for group in _alike(heap, wanted):
             classes.append(
                 _class(plan, drawer, group, number=len(classes) + 1, circuit=circuit, fibre_mm=fibre_mm,
-                       source=sources[group[0].name], wanted=wanted)
+                       wanted=wanted)
             )
     return tuple(classes)
 
@@ -177,40 +175,15 @@ def _alike(lamps: list[PlacedLamp], wanted: Mapping[str, _Wanted]) -> list[list[
 
 def _class(
     plan: Plan, drawer: Drawer, group: list[PlacedLamp], *, number: int, circuit: str, fibre_mm: float,
-    source: Source, wanted: Mapping[str, _Wanted],
+    wanted: Mapping[str, _Wanted],
 ) -> FibreClass:
-    pins = [pin for pin in plan.pinned if pin.of in {lamp.group for lamp in group} and pin.choice == "fibres_per_led"]
-    if source.insisted and any(led.name == source.led for led in drawer.leds):
-        led = drawer.led(source.led)
-    else:
-        led = _bundle_led(drawer, group[0], count=len(group), fibre_mm=fibre_mm)
-    most = int(float(pins[-1].value)) if pins else MOST_TAILS
-    capacity = min(fibres_that_fit(_face_mm(drawer, led), fibre_mm, looseness=HAND_MADE), most)
     target = max(wanted[lamp.name].intensity_cd for lamp in group)
-    current = _current(drawer, led, target / _tail_cd(drawer, led, fibre_mm, offset_mm=0.0).typical)
+    feed = feed_for(plan, drawer, group, fibre_mm=fibre_mm, target_cd=target, most_a=MOST_A * DERATE)
+    current = _current(drawer, feed.led, target / feed.tail_cd_per_a.typical)
     return FibreClass(
-        name=f"class {number}", lamps=tuple(lamp.name for lamp in group), fibre_mm=fibre_mm, led=led.name,
-        capacity=max(capacity, 1), current_a=_pinned_current(plan, group[0].group, current), circuit=circuit,
+        name=f"class {number}", lamps=tuple(lamp.name for lamp in group), fibre_mm=fibre_mm, led=feed.led.name,
+        capacity=feed.capacity, current_a=_pinned_current(plan, group[0].group, current), circuit=circuit,
     )
-
-
-def _face_mm(drawer: Drawer, led: LedPart) -> float:
-    """The widest bundle that the habit allows on an LED's face."""
-    return led.face_mm * (drawer.habit("bundle_led_width").high or 1.0)
-
-
-def _bundle_led(drawer: Drawer, lamp: PlacedLamp, *, count: int, fibre_mm: float) -> LedPart:
-    """The LED whose body is nearest to the width of the bundle that these fibres make."""
-    bundle_mm = equal_bundle_ratio(min(count, MOST_TAILS)) * fibre_mm * HAND_MADE
-    face_mm = 5.0 if bundle_mm > 3.3 else 3.0
-    return led_for(drawer, lamp.colour, use="bundle", face_mm=face_mm)
-
-
-def _tail_cd(drawer: Drawer, led: LedPart, fibre_mm: float, *, offset_mm: float) -> Range:
-    """Axial intensity of a straight 200 mm tail at 1 A: what the aim reckons with before the loom is known."""
-    fibre = fibre_of(fibre_part(drawer, fibre_mm))
-    tail = Tail(offset_mm=offset_mm, length_mm=200.0, wavelength_nm=led.dominant_nm)
-    return tail_flux(led_launch(led, 1.0), fibre, tail).axial_intensity_cd
 
 
 # --- currents -----------------------------------------------------------------------------------------------------
@@ -240,7 +213,7 @@ def _led_aim(plan: Plan, drawer: Drawer, lamp: PlacedLamp, *, source: Source, wa
 
 def _fibre_aim(drawer: Drawer, source: Source, row: FibreClass, wanted: _Wanted) -> Aim:
     led = drawer.led(row.led)
-    expected = _tail_cd(drawer, led, row.fibre_mm, offset_mm=0.0).times(row.current_a)
+    expected = tail_cd_per_a(drawer, led, row.fibre_mm).times(row.current_a)
     return _aim(source.lamp, wanted, row.current_a, expected=expected)
 
 

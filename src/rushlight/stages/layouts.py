@@ -159,6 +159,17 @@ def settled(route_map: RouteMap, spot: Spot) -> Fit | None:
     return Fit(Spot(spot.part, *best), math.dist(best, spot.at_mm))
 
 
+def roomy_spot(route_map: RouteMap, spot: Spot) -> Spot | None:
+    """The nearest place to `spot` on its part that keeps the map's full clearance; None when there is none."""
+    routed = next(sheet for sheet in route_map.sheets if sheet.sheet.name == spot.part)
+    if not routed.space.pieces:
+        return None
+    found = approach(routed.space, spot.at_mm)
+    if isinstance(found, Approach):
+        return Spot(spot.part, *found.legal_mm)
+    return Spot(spot.part, *nearest_edge_mm([piece.shape for piece in routed.space.pieces], spot.at_mm))
+
+
 def feed_spot(plan: Plan, route_map: RouteMap) -> Spot | None:
     """Where the trunk enters the bay of the supply: the reachable place nearest to the bay's middle.
 

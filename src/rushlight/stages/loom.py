@@ -51,11 +51,11 @@ def lay_loom(
 
 
 def _plugs(plan: Plan, drawer: Drawer, leads: tuple[Lead, ...]) -> tuple[Plug, ...]:
-    """A plug on each crossing that comes apart: its kind is plug, or it leads to a removable part."""
+    """A plug on each crossing that comes apart: its kind is plug, or it leads from what stays to what is removable."""
     removable = {part.name for part in plan.parts if part.removable}
     made = []
     for crossing in plan.crossings:
-        apart = crossing.kind == "plug" or any(end.part in removable for end in crossing.ends)
+        apart = crossing.kind == "plug" or len({end.part in removable for end in crossing.ends}) == 2
         own = tuple(lead.name for lead in leads if crossing.name in lead.crossings)
         if apart and own:
             made.append(_plug(drawer, crossing, own))
@@ -63,8 +63,14 @@ def _plugs(plan: Plan, drawer: Drawer, leads: tuple[Lead, ...]) -> tuple[Plug, .
 
 
 def _plug(drawer: Drawer, crossing: Crossing, leads: tuple[str, ...]) -> Plug:
-    small = [row for row in drawer.connectors if row.pitch_mm is not None and 1.2 <= row.pitch_mm <= 2.1]
-    connector = min(small or drawer.connectors, key=lambda row: (row.pitch_mm or 99.0, row.name))
+    """The narrowest small plug with contacts enough; the one with most contacts where none has."""
+    small = [row for row in drawer.connectors if row.pitch_mm is not None and 1.2 <= row.pitch_mm <= 2.6]
+    enough = [row for row in small if row.contacts >= len(leads)]
+    most = max((row.contacts for row in small), default=0)
+    connector = min(
+        enough or [row for row in small if row.contacts == most] or drawer.connectors,
+        key=lambda row: (row.plug_mm, row.contacts, row.name),
+    )
     return Plug(name=f"plug {crossing.name}", crossing=crossing.name, connector=connector.name, leads=leads,
                 contacts=len(leads))
 

@@ -80,7 +80,7 @@ def power_of(plan: Plan, drawer: Drawer, *, loom: Loom, circuits: tuple[Circuit,
     if not ages or not loom.leads:
         why = "the plan names no supply" if not ages else "nothing is wired"
         return Power(supply=None, switch=None, resistors=(), states=(), evening_h=None, faults=(why,))
-    found = switching(plan, drawer, circuits)
+    found = switching(plan, drawer, circuits, loom=loom)
     chosen = _resistances(plan, drawer, loom, circuits, found=found)
     case = _solved(plan, drawer, loom, found, resistances={name: value for name, (_, value) in chosen.items()})
     states = tuple(

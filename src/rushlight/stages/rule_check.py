@@ -4,16 +4,21 @@ from __future__ import annotations
 
 from rushlight.errors import OutOfRange, UnknownName
 from rushlight.model.plan import Lamp, Plan, Row, State
-from rushlight.model.subject_light import Difference, ShownLamp, SubjectLights, SubjectRequest
+from rushlight.model.subject_light import Difference, RequiredLamp, ShownLamp, SubjectLights, SubjectRequest
 from rushlight.stages.lamps import row_places
 from rushlight.stages.subject_lights import check_against, required_lights
+from rushlight.timing.character import parse_rhythm
 
 RULED = ("ship", "aircraft", "road vehicle", "rail vehicle", "sea mark")
 """Kinds of subject whose rule tables a plan can be checked against."""
 
 
+OPEN_CLASSES = ("lateral", "special")
+"""Sea marks that may have any rhythm not used for another mark; the table names a usual one."""
+
+
 def differences(plan: Plan) -> tuple[tuple[str, tuple[Difference, ...]], ...]:
-    """For each state that names a rule: what is missing, extra, of a wrong colour or arc.
+    """For each state that names a rule: what is missing, extra, of a wrong colour, arc or rhythm.
 
     Parameters
     ----------
@@ -34,7 +39,8 @@ def differences(plan: Plan) -> tuple[tuple[str, tuple[Difference, ...]], ...]:
             required = _required(plan, state)
         except (UnknownName, OutOfRange):
             continue
-        found.append((state.name, check_against(required, _shown(plan), state=state.name)))
+        lamps = check_against(required, _shown(plan), state=state.name)
+        found.append((state.name, (*lamps, *_wrong_rhythms(plan, required, state.name))))
     return tuple(found)
 
 
@@ -84,6 +90,44 @@ def _shown(plan: Plan) -> tuple[ShownLamp, ...]:
 def _built(plan: Plan, lamp: Lamp | Row) -> bool:
     in_version = not lamp.versions or plan.version is None or plan.version in lamp.versions
     return in_version and lamp.worth != "left out"
+
+
+def _wrong_rhythms(plan: Plan, required: SubjectLights, state: str) -> tuple[Difference, ...]:
+    """Lamps that name their rule's light and flash otherwise than it asks."""
+    written: tuple[Lamp | Row, ...] = (*plan.lamps, *plan.rows)
+    found = []
+    for lamp in written:
+        want = next((row for row in required.lamps if lamp.rule in (row.rule_key, row.light)), None)
+        if want is None or state not in lamp.states or not _built(plan, lamp):
+            continue
+        asked = _asked_rhythm(want, lamp.rhythm)
+        if asked:
+            found.append(Difference("wrong rhythm", want.rule_key, lamp.name, asked, lamp.rhythm, want.source))
+    return tuple(found)
+
+
+def _asked_rhythm(want: RequiredLamp, text: str) -> str:
+    """What the rule asks of a rhythm that breaks it; empty where it is kept, or where the rule leaves it open."""
+    rhythm = parse_rhythm(text)
+    steady, must_be_steady = not rhythm.flashes, want.rhythm == "steady"
+    if steady or must_be_steady:
+        return "" if steady and must_be_steady else want.rhythm
+    low, high = want.rate_min_per_min, want.rate_max_per_min
+    if (low is not None and rhythm.patterns_per_min < low * 0.999) or (
+        high is not None and rhythm.patterns_per_min > high * 1.001
+    ):
+        return _rate_words(low, high)
+    classes = [parse_rhythm(choice) for choice in want.rhythm_choices]
+    open_class = want.light.startswith(OPEN_CLASSES) or not classes
+    if open_class or any((row.kind, row.groups) == (rhythm.kind, rhythm.groups) for row in classes):
+        return ""
+    return " or ".join(want.rhythm_choices)
+
+
+def _rate_words(low: float | None, high: float | None) -> str:
+    if high is None:
+        return f"{low:g} a minute or more"
+    return f"{low:g} to {high:g} a minute" if low is not None else f"{high:g} a minute at most"
 
 
 def _whole(row: Row) -> ShownLamp:

@@ -9,12 +9,15 @@ from rushlight.electric.led import law_spread
 from rushlight.electric.switch import SwitchKind, solder_table, switch_plans
 from rushlight.electric.switch import SwitchPlan as Wanted
 from rushlight.electric.switch_proof import proof
-from rushlight.model.design import Circuit, SolderPoint, SwitchPlan
+from rushlight.model.design import Circuit, Loom, SolderPoint, SwitchPlan
 from rushlight.model.drawer import Drawer
 from rushlight.model.plan import Plan
 
 MOST_STATES, MOST_NETS = 12, 24
 """Beyond these a hand-wired switch is not sought."""
+
+CONTACT_HEADROOM = 1.25
+"""Contacts are chosen for so much more than the aimed current (common practice, no source)."""
 
 TIE_OHM = 0.01
 """A short link with two joints (from memory: a few milliohm)."""
@@ -37,24 +40,37 @@ def terminal_of(circuit: str) -> str:
     return f"node bay {circuit}"
 
 
-def switching(plan: Plan, drawer: Drawer, circuits: tuple[Circuit, ...]) -> Switching:
+def switching(plan: Plan, drawer: Drawer, circuits: tuple[Circuit, ...], *, loom: Loom) -> Switching:
     """The simplest switch of the drawer for these circuits; one contact a circuit where none can be found."""
     states = tuple(state.name for state in plan.states)
-    wanted = _wanted(drawer, circuits, states)
+    wanted = _wanted(drawer, circuits, states, most_a=_most_a(circuits, states, loom))
     if wanted is None:
         return _one_contact_each(circuits, states)
     return Switching(wanted, _elements(wanted), _closed(wanted, states))
 
 
-def _wanted(drawer: Drawer, circuits: tuple[Circuit, ...], states: tuple[str, ...]) -> Wanted | None:
+def _most_a(circuits: tuple[Circuit, ...], states: tuple[str, ...], loom: Loom) -> float:
+    """Aimed current of the heaviest state: what one contact may have to pass."""
+    amps = {circuit.name: 0.0 for circuit in circuits}
+    for emitter in loom.emitters:
+        amps[emitter.circuit] += emitter.aim_current_a
+    return max(sum(amps[c.name] for c in circuits if state in c.states) for state in states)
+
+
+def _wanted(
+    drawer: Drawer, circuits: tuple[Circuit, ...], states: tuple[str, ...], *, most_a: float
+) -> Wanted | None:
     lit = {circuit.name: circuit.states for circuit in circuits}
     if not lit or len(states) > MOST_STATES or len({tuple(sorted(value)) for value in lit.values()}) > MOST_NETS:
         return None
-    return switch_plans(states, lit, kinds=_kinds(drawer))[0]
+    bearing = switch_plans(states, lit, kinds=_kinds(drawer, most_a * CONTACT_HEADROOM))[0]
+    return bearing if bearing.kind is not None else switch_plans(states, lit, kinds=_kinds(drawer, 0.0))[0]
 
 
-def _kinds(drawer: Drawer) -> list[SwitchKind]:
-    parts = sorted(drawer.switches, key=lambda part: (part.poles * part.throws, part.price_eur, part.name))
+def _kinds(drawer: Drawer, least_a: float) -> list[SwitchKind]:
+    """Switches whose contacts bear a current, simplest first."""
+    bearing = [part for part in drawer.switches if part.contact_a >= least_a]
+    parts = sorted(bearing, key=lambda part: (part.poles * part.throws, part.price_eur, part.name))
     return [
         SwitchKind(part.name, part.name, part.kind if part.kind in ("toggle", "slide") else "rotary", part.poles,
                    part.throws, part.off, part.contact_a, part.source)

@@ -17,7 +17,7 @@ from rushlight.model.drawer import Drawer
 from rushlight.model.place import Bend, Leg, Spot
 from rushlight.model.plan import Plan
 from rushlight.stages.bundles import bundle_of
-from rushlight.stages.layouts import fibre_map, relief_mm, settled
+from rushlight.stages.layouts import fibre_map, relief_mm, roomy_spot, settled
 from rushlight.stages.wiring import grid_points, place_of
 
 SITE_PITCH_MM = 30.0
@@ -77,12 +77,12 @@ def lay_fibres(
     """
     by_name = {lamp.name: lamp for lamp in lamps}
     maps = {mm: fibre_map(plan, bend_radius_mm(drawer, mm)) for mm in sorted({row.fibre_mm for row in classes})}
-    sites = _sites(plan, wires)
+    sites = {mm: _sites(plan, wires, fibres) for mm, fibres in maps.items()}
     groups: list[_Group] = []
     lost: list[Unrouted] = []
     for row in classes:
         own = [by_name[name] for name in row.lamps]
-        made, missed = _grouped(row, own, fibres=maps[row.fibre_mm], sites=_allowed(plan, own, sites))
+        made, missed = _grouped(row, own, fibres=maps[row.fibre_mm], sites=_allowed(plan, own, sites[row.fibre_mm]))
         groups += made
         lost += missed
     built = [_build(plan, drawer, maps[group.row.fibre_mm], group, number) for number, group in enumerate(groups, 1)]
@@ -100,16 +100,16 @@ def bend_radius_mm(drawer: Drawer, fibre_mm: float) -> float:
 # --- illuminators -------------------------------------------------------------------------------------------------
 
 
-def _sites(plan: Plan, wires: RouteMap) -> list[Place]:
-    """Places for illuminators: a grid on the parts that have room for them."""
+def _sites(plan: Plan, wires: RouteMap, fibres: RouteMap) -> list[Place]:
+    """Places for illuminators: a grid on the parts that have room for them, moved to where fibres can bend freely."""
     parts = [part for part in plan.parts if part.room_for_illuminators]
     area = sum(_box_mm2(part.outline_mm) for part in parts)
     pitch = max(SITE_PITCH_MM, math.sqrt(area / MOST_SITES))
-    fits = [
-        settled(wires, Spot(part.name, x, y)) for part in parts for x, y in grid_points(part.outline_mm, pitch)
+    spots = [
+        roomy_spot(fibres, Spot(part.name, x, y)) for part in parts for x, y in grid_points(part.outline_mm, pitch)
     ]
-    spots = {fit.spot: None for fit in fits if fit is not None}
-    return [place_of(spot) for spot in spots]
+    fits = [settled(wires, spot) for spot in dict.fromkeys(spots) if spot is not None]
+    return list(dict.fromkeys(place_of(fit.spot) for fit in fits if fit is not None))
 
 
 def _box_mm2(outline: tuple[tuple[float, float], ...]) -> float:

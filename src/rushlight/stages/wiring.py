@@ -9,6 +9,7 @@ from rushlight.geometry.bundle import NoTube, choose_tube
 from rushlight.geometry.circles import first_packing
 from rushlight.geometry.lay import splice_sites
 from rushlight.geometry.layout import Place, RouteMap
+from rushlight.geometry.region import contains
 from rushlight.geometry.routes import NoRoute, Route, distances, shortest_routes
 from rushlight.geometry.tree import SplicePrices, SpliceTree, splice_tree
 from rushlight.model.design import Circuit, Emitter, Lead, Sleeve, Splice, Unrouted
@@ -22,6 +23,9 @@ from rushlight.units import Range
 RETURN_COLOUR = "black"
 PLUS_COLOURS = ("red", "yellow", "blue", "white", "green", "orange", "violet", "brown", "grey", "pink")
 """One colour for the return, others for the switched lines (habit `colour_code`)."""
+
+GRID_MM, MOST_GRID = 25.0, 80
+"""Grid of further places for splices, and how many of them at most."""
 
 BARE_JOINT_MM = 8.0
 """Length of a soldered joint of small leads (common practice, no source)."""
@@ -81,7 +85,10 @@ def wire_all(
     """
     reached, lost = _reached(route_map, feed, emitters)
     nets = _nets(reached, circuits)
-    made = [_wire_net(plan, drawer, route_map, feed, net) for net in nets]
+    made: list[Wiring] = []
+    for net in nets:
+        taken = [splice.spot for one in made for splice in one.splices]
+        made.append(_wire_net(plan, drawer, route_map, feed, net, taken=taken))
     return Wiring(
         leads=tuple(lead for one in made for lead in one.leads),
         splices=tuple(splice for one in made for splice in one.splices),
@@ -147,14 +154,13 @@ def grid_points(outline: tuple[tuple[float, float], ...], pitch_mm: float) -> li
 
 
 def _wire_net(
-    plan: Plan, drawer: Drawer, route_map: RouteMap, feed: Spot, net: Net
+    plan: Plan, drawer: Drawer, route_map: RouteMap, feed: Spot, net: Net, *, taken: list[Spot]
 ) -> Wiring:
     ends = [place_of(feed), *(place_of(emitter.spot) for emitter in net.emitters)]
-    sites = [*ends, *splice_sites(route_map, ends)]
+    sites = [*ends, *_free_sites(drawer, route_map, ends, taken)]
     matrix = distances(route_map, sites)
     tree = splice_tree(
-        matrix, range(1, len(net.emitters) + 1), 0, prices=_prices(drawer),
-        splice_sites=range(1, len(sites)),
+        matrix, range(1, len(net.emitters) + 1), 0, prices=_prices(drawer), splice_sites=range(len(ends), len(sites)),
     )
     names = _node_names(tree, net, plan)
     flow = _flow(tree, net)
@@ -171,6 +177,34 @@ def _wire_net(
         if isinstance(route, NoRoute)
     )
     return Wiring(leads, _splices(drawer, net, tree, names=names, leads=leads, sites=sites), lost)
+
+
+def _free_sites(drawer: Drawer, route_map: RouteMap, ends: list[Place], taken: list[Spot]) -> list[Place]:
+    """Where splices may lie: beside ends and between them, or on a grid, away from splices of nets made before."""
+    apart = drawer.habit("stagger").low or 15.0
+    beside = list(splice_sites(route_map, ends))
+    clear = [place for place in (*beside, *_grid(route_map, ends)) if _away(place, taken) >= apart]
+    return clear or beside
+
+
+def _away(place: Place, taken: list[Spot]) -> float:
+    """Distance to the nearest splice on the same part."""
+    near = [math.dist(place[1:], spot.at_mm) for spot in taken if spot.part == place.part]
+    return min(near, default=math.inf)
+
+
+def _grid(route_map: RouteMap, ends: list[Place]) -> list[Place]:
+    """A grid of places in the free space of the parts that this net touches, reached from its feed."""
+    parts = {end.part for end in ends}
+    places = [
+        Place(sheet.sheet.name, x, y)
+        for sheet in route_map.sheets
+        if sheet.sheet.name in parts
+        for x, y in grid_points(sheet.sheet.outline_mm, GRID_MM)
+        if contains([piece.shape for piece in sheet.space.pieces], [(x, y)])[0]
+    ][:MOST_GRID]
+    far = distances(route_map, [ends[0]], places)[0] if places else []
+    return [place for place, away in zip(places, far, strict=True) if math.isfinite(away)]
 
 
 def _prices(drawer: Drawer) -> SplicePrices:

@@ -88,7 +88,7 @@ def circuit_loads(design: Design, state: StatePower) -> dict[str, float]:
 
 def pole_currents(design: Design) -> dict[int, tuple[float, str]]:
     """The most current through each pole of the switch, and in which state; a plain switch is a pole of its own."""
-    wanted = switching(design.plan, design.drawer, design.circuits).wanted
+    wanted = switching(design.plan, design.drawer, design.circuits, loom=design.loom).wanted
     if wanted is None:
         return {}
     worst: dict[int, tuple[float, str]] = {}

@@ -8,26 +8,23 @@ from rushlight.findings._words import capital
 from rushlight.model.design import Design, Plug
 from rushlight.model.finding import Grade, Rule, Trouble
 
-WAYS = {"two way": 2, "four way": 4}
 
-
-def ways(connector: str) -> int:
-    """Contacts of a connector, by the end of its name; two where it tells none."""
-    return next((count for words, count in WAYS.items() if connector.endswith(words)), 2)
+def ways(design: Design, connector: str) -> int:
+    """Contacts of a connector of the drawer."""
+    return next(row.contacts for row in design.drawer.connectors if row.name == connector)
 
 
 def _look(design: Design) -> tuple[Trouble, ...]:
-    return tuple(_trouble(plug) for plug in design.loom.plugs if plug.contacts > ways(plug.connector))
+    counted = [(plug, ways(design, plug.connector)) for plug in design.loom.plugs]
+    return tuple(_trouble(plug, have) for plug, have in counted if plug.contacts > have)
 
 
-def _trouble(plug: Plug) -> Trouble:
-    have = ways(plug.connector)
+def _trouble(plug: Plug, have: int) -> Trouble:
     return Trouble(
         item=plug.name, number=plug.contacts, limit=have,
         says=capital(f"{plug.name}: {plug.contacts} leads pass, and {plug.connector} has {have} contacts."),
         cure=f"Use {math.ceil(plug.contacts / have)} of them side by side, marked so that they cannot be swapped; "
-             "or join "
-             "returns into one before the plug.",
+             "or join returns into one before the plug.",
     )
 
 

@@ -7,8 +7,9 @@ import math
 from rushlight.model.design import PlacedLamp, Source
 from rushlight.model.drawer import Drawer
 from rushlight.model.plan import MadeBy, Plan
+from rushlight.stages.parts_law import led_flux_lm
 from rushlight.stages.rooms import BOXED_ROOM_MM, opening_mm2, opening_named
-from rushlight.stages.sources.common import led_for
+from rushlight.stages.sources.common import matching_leds
 
 
 def suits(plan: Plan, lamp: PlacedLamp) -> bool:
@@ -17,14 +18,20 @@ def suits(plan: Plan, lamp: PlacedLamp) -> bool:
 
 
 def choose(plan: Plan, drawer: Drawer, lamp: PlacedLamp, insisted: MadeBy | None) -> Source:
-    """A small LED of the lamp's colour; the opening, as a disc of its area, is what the eye sees."""
-    led = insisted.led if insisted and insisted.led else led_for(drawer, lamp.colour, use="hole", face_mm=3.0).name
+    """The LED of the lamp's colour with the most flux; the opening, as a disc of its area, is what the eye sees."""
+    led = insisted.led if insisted and insisted.led else _brightest(drawer, lamp)
     opening = opening_named(plan, lamp.spot.part if lamp.spot else None, lamp.opening)
     seen = 2 * math.sqrt(opening_mm2(opening) / math.pi)
     return Source(
         lamp=lamp.name, kind="room", led=led, fibre_mm=None, strip=None, hole_mm=None, drill=None, seen_mm=seen,
         seen_subject_mm=seen * plan.subject.scale, why=_why(plan, lamp, insisted), insisted=insisted is not None,
     )
+
+
+def _brightest(drawer: Drawer, lamp: PlacedLamp) -> str:
+    """A room is lit by flux alone, so the LED that gives most of it at the same current."""
+    leds = matching_leds(drawer, lamp.colour)
+    return min(leds, key=lambda led: (-led_flux_lm(led, 0.01).typical, led.face_mm, led.name)).name
 
 
 def _why(plan: Plan, lamp: PlacedLamp, insisted: MadeBy | None) -> str:

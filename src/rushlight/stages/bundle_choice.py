@@ -1,0 +1,126 @@
+"""Which LED feeds a bundle, and how many tails it may feed so that they look alike."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass, replace
+
+from rushlight.geometry.capacity import HAND_MADE, equal_bundle_ratio, fibres_that_fit
+from rushlight.model.design import PlacedLamp
+from rushlight.model.drawer import Drawer, LedPart
+from rushlight.model.plan import Lamp, Plan, Row
+from rushlight.optics.fibre import Tail, tail_flux
+from rushlight.stages.parts_law import fibre_of, fibre_part, led_launch
+from rushlight.stages.sources.common import matching_leds
+from rushlight.units import Range
+
+MOST_TAILS = 19
+"""More tails than this on one LED are hard to cut, dress and sleeve by hand (common practice, no source)."""
+
+USUAL_TAIL_MM = 200.0
+"""Length of tail that is reckoned with before the loom is known."""
+
+
+@dataclass(frozen=True, slots=True)
+class Feed:
+    """An LED for a class of tails: how many it may feed, and the axial intensity of a usual tail at 1 A.
+
+    Usual is the geometric mean of a tail in the middle and one in the outer ring.
+    """
+
+    led: LedPart
+    capacity: int
+    tail_cd_per_a: Range
+
+
+def tail_cd_per_a(drawer: Drawer, led: LedPart, fibre_mm: float, *, offset_mm: float = 0.0) -> Range:
+    """Axial intensity of a straight tail at 1 A, so far from the bundle's middle."""
+    tail = Tail(offset_mm=offset_mm, length_mm=USUAL_TAIL_MM, wavelength_nm=led.dominant_nm)
+    return tail_flux(led_launch(led, 1.0), fibre_of(fibre_part(drawer, fibre_mm)), tail).axial_intensity_cd
+
+
+def outer_offset_mm(fibre_mm: float, count: int) -> float:
+    """Distance of the outer ring of a hand-made bundle from its middle."""
+    return (equal_bundle_ratio(count) * HAND_MADE - 1) * fibre_mm / 2 if count > 1 else 0.0
+
+
+def spread_in_bundle(drawer: Drawer, led: LedPart, fibre_mm: float, *, count: int) -> float:
+    """Intensity of a tail in the middle over one in the outer ring of a bundle of so many fibres."""
+    middle = tail_cd_per_a(drawer, led, fibre_mm).typical
+    outer = tail_cd_per_a(drawer, led, fibre_mm, offset_mm=outer_offset_mm(fibre_mm, count)).typical
+    return middle / outer if outer > 0 else math.inf
+
+
+def feed_for(
+    plan: Plan, drawer: Drawer, lamps: list[PlacedLamp], *, fibre_mm: float, target_cd: float, most_a: float
+) -> Feed:
+    """The LED that feeds these lamps with the fewest LEDs, its tails alike within the habit `equal`.
+
+    Parameters
+    ----------
+    plan, drawer : Plan, Drawer
+        For the modeller's own choices, and the LEDs.
+    lamps : list of PlacedLamp
+        Lamps of one class.
+    fibre_mm, target_cd : float
+        Their fibre [mm], and the brightest intensity wanted of them [cd].
+    most_a : float
+        Current that an LED may take at most [A].
+    Returns
+    -------
+    Feed
+        Of LEDs that serve with equally few pieces, the one that is bright enough at the least current. Chips are
+        left out unless the modeller names one: a bundle cannot be sleeved onto them.
+    """
+    own = insisted_led(plan, lamps[0])
+    candidates = [drawer.led(own)] if own else [led for led in matching_leds(drawer, lamps[0].colour) if _round(led)]
+    feeds = [
+        _feed(plan, drawer, led, lamps=lamps, fibre_mm=fibre_mm)
+        for led in candidates or matching_leds(drawer, lamps[0].colour)
+    ]
+
+    def rank(feed: Feed) -> tuple[bool, int, float, str]:
+        amps = target_cd / feed.tail_cd_per_a.typical
+        return (amps > most_a, math.ceil(len(lamps) / feed.capacity), max(amps, 0.001), feed.led.name)
+
+    best = min(feeds, key=rank)
+    held = held_tails(plan, lamps)
+    return best if held is None else replace(best, capacity=min(held, _fitting(drawer, best.led, fibre_mm, held)))
+
+
+def held_tails(plan: Plan, lamps: list[PlacedLamp]) -> int | None:
+    """How many fibres the modeller puts on one LED, if that is held fast."""
+    groups = {lamp.group for lamp in lamps}
+    pins = [int(float(pin.value)) for pin in plan.pinned if pin.of in groups and pin.choice == "fibres_per_led"]
+    return pins[-1] if pins else None
+
+
+def insisted_led(plan: Plan, lamp: PlacedLamp) -> str | None:
+    """The LED that the modeller names for a lamp or its row, as its source or as a held choice."""
+    pins = [pin.value for pin in plan.pinned if pin.choice == "led" and pin.of in (lamp.name, lamp.group)]
+    written: tuple[Lamp | Row, ...] = (*plan.lamps, *plan.rows)
+    sources = [entry.source.led for entry in written if entry.name == lamp.group and entry.source is not None]
+    return next((name for name in (*pins[::-1], *sources) if name), None)
+
+
+def _round(led: LedPart) -> bool:
+    return led.lens != "chip"
+
+
+def _feed(plan: Plan, drawer: Drawer, led: LedPart, *, lamps: list[PlacedLamp], fibre_mm: float) -> Feed:
+    """As many tails as fit and look alike within the habit `equal`."""
+    alike = drawer.habit("equal").high or 1.5
+    most = _fitting(drawer, led, fibre_mm, held_tails(plan, lamps) or MOST_TAILS)
+    even = [n for n in range(1, most + 1) if spread_in_bundle(drawer, led, fibre_mm, count=n) <= alike]
+    capacity = max(even, default=1)
+    spread = spread_in_bundle(drawer, led, fibre_mm, count=capacity)
+    return Feed(led, capacity, tail_cd_per_a(drawer, led, fibre_mm).times(spread**-0.5))
+
+
+def _fitting(drawer: Drawer, led: LedPart, fibre_mm: float, most: int) -> int:
+    return min(fibres_that_fit(_widest_mm(drawer, led), fibre_mm), most)
+
+
+def _widest_mm(drawer: Drawer, led: LedPart) -> float:
+    """The widest bundle that the habit allows on an LED's face."""
+    return led.face_mm * (drawer.habit("bundle_led_width").high or 1.0)
