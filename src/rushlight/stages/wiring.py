@@ -27,6 +27,9 @@ PLUS_COLOURS = ("red", "yellow", "blue", "white", "green", "orange", "violet", "
 GRID_MM, MOST_GRID = 25.0, 80
 """Grid of further places for splices, and how many of them at most."""
 
+WIRE_HEADROOM = 1.35
+"""Wire is chosen for so much more than the aim: a fresh supply and LEDs of low voltage take more (project proposal)."""
+
 BARE_JOINT_MM = 8.0
 """Length of a soldered joint of small leads (common practice, no source)."""
 
@@ -181,7 +184,7 @@ def _wire_net(
 
 def _free_sites(drawer: Drawer, route_map: RouteMap, ends: list[Place], taken: list[Spot]) -> list[Place]:
     """Where splices may lie: beside ends and between them, or on a grid, away from splices of nets made before."""
-    apart = drawer.habit("stagger").low or 15.0
+    apart = (drawer.habit("stagger").low or 15.0) + 0.5
     beside = list(splice_sites(route_map, ends))
     clear = [place for place in (*beside, *_grid(route_map, ends)) if _away(place, taken) >= apart]
     return clear or beside
@@ -270,7 +273,7 @@ def _lead(
     current_a: float,
 ) -> Lead:
     edge = tree.edges[number]
-    wire = _held_gauge(plan, drawer, net) or wire_for(drawer, current_a)
+    wire = _held_gauge(plan, drawer, net) or wire_for(drawer, current_a * WIRE_HEADROOM)
     slack = sum(crossing.slack_mm for crossing in plan.crossings if crossing.name in route.crossings)
     carried = sum(relief_mm(plan.part(leg.part), leg.points_mm) for leg in route.legs)
     length = route.length_mm + carried
