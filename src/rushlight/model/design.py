@@ -7,6 +7,7 @@ lamps -> sources -> aim -> circuits -> loom -> power -> light -> heat -> order -
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 
 from rushlight.model.drawer import Drawer
 from rushlight.model.place import Bend, Leg, Point, Spot
@@ -251,7 +252,7 @@ class Unrouted:
     why: str
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True)  # no slots: a look-up by name is made once and kept
 class Loom:
     """Emitters, fibres and wires as they lie."""
 
@@ -266,7 +267,11 @@ class Loom:
 
     def emitter(self, name: str) -> Emitter:
         """The emitter of that name."""
-        return next(row for row in self.emitters if row.name == name)
+        return self._emitter_of[name]
+
+    @cached_property
+    def _emitter_of(self) -> dict[str, Emitter]:
+        return {row.name: row for row in self.emitters[::-1]}
 
 
 # --- power ---------------------------------------------------------------------------------------------------------
@@ -362,7 +367,7 @@ class SupplyPlan:
     thinnest_wire_a: float
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True)
 class Power:
     """The whole DC network solved in every state."""
 
@@ -376,7 +381,11 @@ class Power:
 
     def resistor(self, emitter: str) -> Resistor | None:
         """The resistor of that emitter, if it has one of its own."""
-        return next((row for row in self.resistors if row.emitter == emitter), None)
+        return self._resistor_of.get(emitter)
+
+    @cached_property
+    def _resistor_of(self) -> dict[str, Resistor]:
+        return {row.emitter: row for row in self.resistors[::-1]}
 
 
 # --- light ---------------------------------------------------------------------------------------------------------
@@ -592,7 +601,7 @@ class Assumption:
     source: str
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True)
 class Design:
     """Everything, immutable."""
 
@@ -613,8 +622,16 @@ class Design:
 
     def lamp(self, name: str) -> PlacedLamp:
         """The lamp of that name."""
-        return next(row for row in self.lamps if row.name == name)
+        return self._lamp_of[name]
 
     def source(self, lamp: str) -> Source:
         """What makes that lamp."""
-        return next(row for row in self.sources if row.lamp == lamp)
+        return self._source_of[lamp]
+
+    @cached_property
+    def _lamp_of(self) -> dict[str, PlacedLamp]:
+        return {row.name: row for row in self.lamps[::-1]}
+
+    @cached_property
+    def _source_of(self) -> dict[str, Source]:
+        return {row.lamp: row for row in self.sources[::-1]}

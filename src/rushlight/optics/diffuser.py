@@ -26,6 +26,9 @@ CLOSED_MOST_ORDER = 10.0
 
 HARMONICS = 12
 
+AT_ONCE = 500_000
+"""Numbers worked on at once when the light of a row is summed."""
+
 
 def row_harmonic(gap_over_pitch: float, order: float, *, harmonic: int = 1) -> float:
     """Strength of one harmonic of an endless row's light on the sheet, relative to the mean.
@@ -145,8 +148,12 @@ def row_light_lx(
     places = np.asarray(led_x_mm, dtype=float).ravel()
     power = np.broadcast_to(np.asarray(peak_cd, dtype=float), places.shape)
     lit = np.zeros(x.shape)
-    for place, intensity in zip(places, power, strict=True):
-        lit += illuminance_parallel_lx(float(intensity), order, gap_mm=gap_mm, offset_mm=np.hypot(x - place, y))
+    step = max(1, AT_ONCE // max(x.size, 1))
+    for start in range(0, len(places), step):  # bounds the memory
+        some = slice(start, start + step)
+        offset = np.hypot(x - places[some].reshape(-1, *(1,) * x.ndim), y)
+        each = illuminance_parallel_lx(1.0, order, gap_mm=gap_mm, offset_mm=offset)
+        lit += np.tensordot(power[some], each, axes=1)
     return lit
 
 

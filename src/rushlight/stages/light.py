@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from rushlight.model.design import Aim, Emitter, LampLight, Light, Loss, Pool, RowLight, Source
+from rushlight.model.design import Aim, Emitter, LampLight, Light, Loss, Pool, RowLight, Source, Tail
 from rushlight.optics.fibre import Tail as TailLaw
 from rushlight.optics.fibre import tail_flux
 from rushlight.optics.fibre_loss import Bend as BendLaw
@@ -82,7 +82,7 @@ def _glows(build: Build) -> dict[str, Glow]:
             source = sources[lamp]
             if emitter.kind == "illuminator":
                 if lamp in tails:
-                    glows[lamp] = _fibre(build, emitter, lamp)
+                    glows[lamp] = _fibre(build, emitter, tails[lamp])
             elif emitter.kind == "strip":
                 glows[lamp] = _opening(*strip_opening_light(build, emitter, lamp, REFERENCE_A))
             elif emitter.kind == "room":
@@ -92,8 +92,7 @@ def _glows(build: Build) -> dict[str, Glow]:
     return glows
 
 
-def _fibre(build: Build, emitter: Emitter, lamp: str) -> Glow:
-    tail = next(row for row in build.loom.tails if row.lamp == lamp)
+def _fibre(build: Build, emitter: Emitter, tail: Tail) -> Glow:
     led = build.drawer.led(emitter.part_row)
     law = TailLaw(
         offset_mm=tail.offset_mm, length_mm=tail.length_mm,

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from typing import TYPE_CHECKING
 
-from rushlight.model.design import PlacedLamp, Source
+from rushlight.model.design import Bundle, Lead, PlacedLamp, Source, Splice, Tail
 
 if TYPE_CHECKING:
     from rushlight.stages.order import Build
@@ -16,29 +16,37 @@ BLOCKING = ("black", "foil", "metallic")
 
 def step_items(build: Build, key: str, part: str | None) -> tuple[str, ...]:
     """Names of the things that a step handles on its part, in the plan's order."""
+    if key in ("mark_holes", "drill"):
+        return _holed(build, part)
+    if key in ("open_windows", "fit_clear", "mask_clear", "diffuser"):
+        return _openings(build, part)
+    if key in ("feed_fibre", "glue_fibre"):
+        return _tails_on(build, part)
     loom = build.loom
-    on_part = [lamp.name for lamp in build.lamps if lamp.spot and lamp.spot.part == part]
-    tables: dict[str, tuple[str, ...]] = {
-        "mark_holes": _holed(build, part),
-        "drill": _holed(build, part),
-        "open_windows": _openings(build, part),
-        "fit_clear": _openings(build, part),
-        "mask_clear": _openings(build, part),
-        "diffuser": _openings(build, part),
-        "cut_fibre": tuple(tail.name for tail in loom.tails),
-        "cut_wire": tuple(lead.name for lead in loom.leads),
-        "tube_on": tuple(splice.name for splice in loom.splices),
-        "solder": tuple(splice.name for splice in loom.splices),
-        "shrink": tuple(splice.name for splice in loom.splices),
-        "join_bundle": tuple(bundle.name for bundle in loom.bundles),
-        "bundle_test": tuple(bundle.name for bundle in loom.bundles),
-        "fit_led": tuple(emitter.name for emitter in loom.emitters if emitter.spot.part == part),
-        "feed_fibre": tuple(tail.name for tail in loom.tails if tail.lamp in on_part),
-        "glue_fibre": tuple(tail.name for tail in loom.tails if tail.lamp in on_part),
-        "route": tuple(lead.name for lead in loom.leads if any(leg.part == part for leg in lead.legs)),
-        "trim": tuple(tail.lamp for tail in loom.tails),
-    }
-    return tables.get(key, ())
+    if key == "fit_led":
+        return tuple(emitter.name for emitter in loom.emitters if emitter.spot.part == part)
+    if key == "route":
+        return tuple(lead.name for lead in loom.leads if any(leg.part == part for leg in lead.legs))
+    if key == "trim":
+        return tuple(tail.lamp for tail in loom.tails)
+    return tuple(row.name for row in _everywhere(build, key))
+
+
+def _everywhere(build: Build, key: str) -> tuple[Tail | Lead | Splice | Bundle, ...]:
+    """What the steps handle that are done once for the whole build."""
+    loom = build.loom
+    if key in ("tube_on", "solder", "shrink"):
+        return loom.splices
+    if key in ("join_bundle", "bundle_test"):
+        return loom.bundles
+    if key == "cut_fibre":
+        return loom.tails
+    return loom.leads if key == "cut_wire" else ()
+
+
+def _tails_on(build: Build, part: str | None) -> tuple[str, ...]:
+    on_part = {lamp.name for lamp in build.lamps if lamp.spot and lamp.spot.part == part}
+    return tuple(tail.name for tail in build.loom.tails if tail.lamp in on_part)
 
 
 def _holed(build: Build, part: str | None) -> tuple[str, ...]:

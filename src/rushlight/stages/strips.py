@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -57,7 +58,11 @@ def strip_opening_light(build: Build, emitter: Emitter, lamp: str, current_a: fl
     """Flux out of one opening, axial intensity and luminance, at a current in each segment."""
     strip = next(row for row in build.plan.strips if row.name == emitter.name)
     opening = find_opening(build.plan, strip, lamp)
-    luminance = _luminance(build, emitter, strip, opening, current_a)
+    part = build.drawer.strip(emitter.part_row)
+    behind = _behind(strip, opening)
+    along = np.linspace(behind.from_mm, behind.to_mm, SAMPLES)
+    mean = float(_on_first_sheet_lx(part, strip, emitter, behind, along_mm=along).mean())
+    luminance = _luminance(build, emitter, opening, mean_lx_per_cd=mean, current_a=current_a)
     intensity = luminance.times(opening_mm2(opening) * 1e-6)
     return intensity.times(math.pi), intensity, luminance
 
@@ -83,8 +88,8 @@ def _one(build: Build, emitter: Emitter, strip: Strip, lamp: str) -> StripLight:
     return StripLight(
         lamp=lamp, strip=strip.name, opening=opening.name, pitch_mm=part.pitch_mm, gap_mm=strip.gap_mm,
         contrast=contrast, band=contrast_band(contrast),
-        needed_gap_mm=gap_for_contrast(min(SMOOTH / left, 0.5), pitch_mm=part.pitch_mm, order=order),
-        luminance_cd_m2=_luminance(build, emitter, strip, opening, segment_a),
+        needed_gap_mm=_needed_gap_mm(min(SMOOTH / left, 0.5), part.pitch_mm, order),
+        luminance_cd_m2=_luminance(build, emitter, opening, mean_lx_per_cd=mean, current_a=segment_a),
         cycles_per_deg=cycles_per_deg(part.pitch_mm, build.plan.subject.viewing_distance_mm),
         profile=tuple(
             (float(x - behind.from_mm), float(value / mean)) for x, value in zip(along, evened, strict=True)
@@ -129,12 +134,17 @@ def _left_by_sheets(build: Build, opening: Opening, pitch_mm: float) -> float:
     return left
 
 
-def _luminance(build: Build, emitter: Emitter, strip: Strip, opening: Opening, current_a: float) -> Range:
+def _luminance(
+    build: Build, emitter: Emitter, opening: Opening, *, mean_lx_per_cd: float, current_a: float
+) -> Range:
     """Mean luminance of the opening: E T / pi behind its sheets."""
     part = build.drawer.strip(emitter.part_row)
-    behind = _behind(strip, opening)
-    along = np.linspace(behind.from_mm, behind.to_mm, SAMPLES)
-    per_cd = float(_on_first_sheet_lx(part, strip, emitter, behind, along_mm=along).mean())
     each_lm = part.flux_lm_per_m.times(part.pitch_mm / 1000).times(current_a * 1000 / part.segment_ma)
     each_cd = each_lm.times(peak_cd(1.0, pattern_order(part.half_angle_deg)))
-    return each_cd.times(per_cd / math.pi).times(opening_through(build.drawer, opening))
+    return each_cd.times(mean_lx_per_cd / math.pi).times(opening_through(build.drawer, opening))
+
+
+@lru_cache(maxsize=256)
+def _needed_gap_mm(contrast: float, pitch_mm: float, order: float) -> float:
+    """Kept, because a row of alike openings asks for it again and again."""
+    return gap_for_contrast(contrast, pitch_mm=pitch_mm, order=order)
