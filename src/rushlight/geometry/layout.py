@@ -199,18 +199,19 @@ def routed_sheet(
         The same object for the same question, as long as it is kept.
     """
     radius = bend_radius_mm if sheet.bend_radius_mm is None else sheet.bend_radius_mm
-    return _routed(_plain(sheet), margin_mm, radius, chords)
+    return _routed(_plain(sheet, radius), margin_mm, chords)
 
 
-def _plain(sheet: Sheet) -> Sheet:
-    """The sheet in tuples alone, so that it can be looked up."""
+def _plain(sheet: Sheet, radius_mm: float) -> Sheet:
+    """The sheet in tuples alone and with its radius settled, so that it can be looked up."""
     outline = tuple((p[0], p[1]) for p in sheet.outline_mm)
     keep_outs = tuple(KeepOut(k.name, tuple((p[0], p[1]) for p in k.points_mm)) for k in sheet.keep_outs)
-    return Sheet(sheet.name, outline, keep_outs, sheet.stretch, sheet.bend_radius_mm)
+    return Sheet(sheet.name, outline, keep_outs, sheet.stretch, radius_mm)
 
 
 @lru_cache(maxsize=KEPT_SHEETS)
-def _routed(sheet: Sheet, margin_mm: float, radius_mm: float, chords: int) -> RoutedSheet:
+def _routed(sheet: Sheet, margin_mm: float, chords: int) -> RoutedSheet:
+    radius_mm = sheet.bend_radius_mm or 0.0
     space = free_space(
         sheet.outline_mm, sheet.keep_outs, margin_mm=margin_mm, bend_radius_mm=radius_mm, chords=chords,
         name=sheet.name,

@@ -136,6 +136,8 @@ def _crossing(kept: list[tuple[int, float, float]], name: str) -> OutlineTrouble
     import shapely
 
     xy = np.asarray(_points_only(kept))
+    if shapely.is_valid(shapely.polygons(xy)):
+        return None
     lines = [shapely.LineString(pair) for pair in np.stack([xy, np.roll(xy, -1, axis=0)], axis=1)]
     first, second = shapely.STRtree(lines).query(lines, predicate="intersects")
     order = np.lexsort((second, first))

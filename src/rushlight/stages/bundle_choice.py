@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
 from rushlight.geometry.capacity import HAND_MADE, equal_bundle_ratio, fibres_that_fit
 from rushlight.model.design import PlacedLamp
-from rushlight.model.drawer import Drawer, LedPart
+from rushlight.model.drawer import Drawer, FibrePart, LedPart
 from rushlight.model.plan import Lamp, Plan, Row
 from rushlight.optics.fibre import Tail, tail_flux
 from rushlight.stages.parts_law import fibre_of, fibre_part, led_launch
@@ -35,8 +36,14 @@ class Feed:
 
 def tail_cd_per_a(drawer: Drawer, led: LedPart, fibre_mm: float, *, offset_mm: float = 0.0) -> Range:
     """Axial intensity of a straight tail at 1 A, so far from the bundle's middle."""
+    return _tail_cd_per_a(led, fibre_part(drawer, fibre_mm), offset_mm)
+
+
+@lru_cache(maxsize=4096)
+def _tail_cd_per_a(led: LedPart, fibre: FibrePart, offset_mm: float) -> Range:
+    """Kept, because every class of tails and every number of them asks for the same few."""
     tail = Tail(offset_mm=offset_mm, length_mm=USUAL_TAIL_MM, wavelength_nm=led.dominant_nm)
-    return tail_flux(led_launch(led, 1.0), fibre_of(fibre_part(drawer, fibre_mm)), tail).axial_intensity_cd
+    return tail_flux(led_launch(led, 1.0), fibre_of(fibre), tail).axial_intensity_cd
 
 
 def outer_offset_mm(fibre_mm: float, count: int) -> float:

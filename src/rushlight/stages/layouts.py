@@ -10,8 +10,8 @@ from rushlight.errors import OutOfRange
 from rushlight.geometry.approach import Approach, approach
 from rushlight.geometry.layout import Crossing as MapCrossing
 from rushlight.geometry.layout import Place, RouteMap, Sheet, build_layout, routed_sheet
+from rushlight.geometry.region import QUARTER_SEGMENTS, nearest_edge_mm
 from rushlight.geometry.region import KeepOut as Region
-from rushlight.geometry.region import nearest_edge_mm
 from rushlight.geometry.relief import Height, surface_length_mm, surface_stretch
 from rushlight.model.place import Point, Spot
 from rushlight.model.plan import Bay, Crossing, KeepOut, Opening, Part, Plan, StringLength
@@ -62,12 +62,13 @@ def fibre_map(plan: Plan, bend_radius_mm: float) -> RouteMap:
 
 def _roomy(sheet: Sheet, radius_mm: float) -> float:
     """The largest share of a radius at which a part's free space stays in as many pieces as with the bare margin."""
-    bare = _pieces(sheet, 0.0)
+    bare = _pieces(sheet, 0.0, WIRE_CHORDS)
     return next((radius_mm * share for share in ROOM_SHARES if _pieces(sheet, radius_mm * share) == bare), 0.0)
 
 
-def _pieces(sheet: Sheet, radius_mm: float) -> int:
-    return len(routed_sheet(sheet, margin_mm=WIRE_MARGIN_MM, bend_radius_mm=radius_mm).space.pieces)
+def _pieces(sheet: Sheet, radius_mm: float, chords: int = QUARTER_SEGMENTS) -> int:
+    routed = routed_sheet(sheet, margin_mm=WIRE_MARGIN_MM, bend_radius_mm=radius_mm, chords=chords)
+    return len(routed.space.pieces)
 
 
 def _sheets(plan: Plan) -> list[Sheet]:
