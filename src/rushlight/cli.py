@@ -28,9 +28,9 @@ NOT_DONE = 2
 def main(words: Sequence[str] | None = None) -> int:
     """Run one command; its exit status."""
     _speak_utf8()
-    asked = _parser().parse_args(words)
+    asked = parser().parse_args(words)
     if not hasattr(asked, "run"):
-        _parser().print_help()
+        parser().print_help()
         return NOT_DONE
     try:
         status: int = asked.run(asked)
@@ -55,16 +55,17 @@ def _speak_utf8() -> None:
             reconfigure(errors="replace")
 
 
-def _parser() -> argparse.ArgumentParser:
-    parser = argparse.ArgumentParser(
+def parser() -> argparse.ArgumentParser:
+    """Every command with its words."""
+    words = argparse.ArgumentParser(
         prog="rushlight",
         description="Plan, check and build the lighting of a scale model before it is closed for good.",
     )
-    parser.add_argument("--version", action="version", version=f"rushlight {__version__}")
-    commands = parser.add_subparsers(title="commands", metavar="COMMAND")
+    words.add_argument("--version", action="version", version=f"rushlight {__version__}")
+    commands = words.add_subparsers(title="commands", metavar="COMMAND")
     for add in (_add_check, _add_book, _add_lights, _add_history, _add_drawer, _add_demo):
         add(commands)
-    return parser
+    return words
 
 
 def _command(commands: Any, name: str, run: Callable[[argparse.Namespace], int], help_text: str) -> Any:
