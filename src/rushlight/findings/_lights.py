@@ -77,4 +77,4 @@ def rhythm_groups(design: Design) -> dict[str, list[str]]:
 
 def mcd(intensity_cd: float) -> str:
     """An intensity as the user reads it."""
-    return f"{plain(1000 * intensity_cd)} mcd"
+    return f"{plain(intensity_cd)} cd" if intensity_cd >= 9.95 else f"{plain(1000 * intensity_cd)} mcd"

@@ -1,6 +1,8 @@
-"""What the four findings about a subject's rule share."""
+"""What the findings about a subject's rule share."""
 
 from __future__ import annotations
+
+import re
 
 from rushlight.findings._words import listed, spot_of
 from rushlight.model.design import Design
@@ -12,13 +14,21 @@ SOURCE = "the rule named, as read into the tables of lights; for models only, an
 
 
 def rule_troubles(design: Design, kind: str) -> tuple[Trouble, ...]:
-    """Differences of one kind (missing, extra, wrong colour, wrong arc), each told once with all its states."""
+    """Differences of one kind, each told once with all its states.
+
+    Kinds: missing, extra, wrong colour, wrong arc, wrong rhythm.
+    """
     states: dict[Difference, list[str]] = {}
     for state, found in differences(design.plan):
         for difference in found:
             if difference.kind == kind:
                 states.setdefault(_same(difference), []).append(state)
     return tuple(_trouble(design, difference, list(dict.fromkeys(own))) for difference, own in states.items())
+
+
+def _cited(rule: str) -> str:
+    """The rule's number alone, without how its text was read."""
+    return re.split(r" \((?:public|from)|;| quoted", rule)[0]
 
 
 def _same(difference: Difference) -> Difference:
@@ -31,12 +41,14 @@ def _same(difference: Difference) -> Difference:
 def _trouble(design: Design, found: Difference, states: list[str]) -> Trouble:
     quoted = [f"'{state}'" for state in states]
     where = f"In {listed(quoted)}"
-    rule = f" ({found.rule})" if found.rule else ""
+    rule = f" ({_cited(found.rule)})" if found.rule else ""
+    lamp = f"{where} '{found.lamp}'"
     says = {
         "missing": f"{where} the rule asks for {found.expected}{rule}; the plan has none.",
-        "extra": f"{where} '{found.lamp}' ({found.found}) is lit, and the rule has no such light.",
-        "wrong colour": f"{where} '{found.lamp}' is {found.found}; the rule asks for {found.expected}{rule}.",
-        "wrong arc": f"{where} '{found.lamp}' shows {found.found}; the rule asks for {found.expected}{rule}.",
+        "extra": f"{lamp} ({found.found}) is lit, and the rule has no such light.",
+        "wrong colour": f"{lamp} is {found.found}; the rule asks for {found.expected}{rule}.",
+        "wrong rhythm": f"{lamp} has the rhythm '{found.found}'; the rule asks for {found.expected}{rule}.",
+        "wrong arc": f"{lamp} shows {found.found}; the rule asks for {found.expected}{rule}.",
     }
     spot = spot_of(design, found.lamp) if found.lamp else None
     return Trouble(item=found.lamp or found.rule_key, spot=spot, says=says[found.kind])

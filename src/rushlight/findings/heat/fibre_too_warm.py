@@ -28,7 +28,7 @@ def _joint(design: Design, bundle: Bundle, advise: float) -> Trouble | None:
         grade=Grade.WILL_FAIL if over else None,
         says=f"The LED of '{bundle.emitter}' may reach {plain(heat.junction_c.typical, 3)} degC where its bundle "
              "touches it; "
-             f"the fibre bears {plain(limit)} degC.",
+             f"the fibre bears {plain(limit, 3)} degC.",
         cure="Lower its current, or leave 2 mm of air between LED and bundle inside the sleeve.",
     )
 
@@ -48,7 +48,7 @@ def _spaces(design: Design, advise: float) -> list[Trouble | None]:
             limit=bears if over else advise, grade=Grade.WILL_FAIL if over else None,
             says=f"The air in '{row.space}' reaches {plain(air, 3)} degC at most in '{row.state}', and {len(fibres)} "
                  "fibres "
-                 f"run through it that bear {plain(bears if over else advise)} degC.",
+                 f"run through it that bear {plain(bears if over else advise, 3)} degC.",
         ))
     return found
 

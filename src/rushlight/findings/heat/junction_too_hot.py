@@ -24,7 +24,7 @@ def _trouble(design: Design, row: LedHeat, advise: float) -> Trouble:
         limit=stop if over else advise, grade=Grade.WILL_FAIL if over else None,
         says=f"In '{row.state}' the junction of '{row.emitter}' reaches {plain(row.junction_c.high, 3)} degC at "
              "most, with "
-             f"{plain(milliamps)} mA{each}; {plain(stop if over else advise)} degC is the limit.",
+             f"{plain(milliamps)} mA{each}; {plain(stop if over else advise, 3)} degC is the limit.",
     )
 
 

@@ -24,11 +24,11 @@ def _trouble(design: Design, hot: list[tuple[Bundle, tuple[float, float]]]) -> T
     bundle, (recovery, bears) = max(hot, key=lambda pair: pair[1][0] - pair[1][1])
     names = [f"'{row.emitter}'" for row, _ in hot]
     lowest = min((tube.recovery_c for tube in design.drawer.tubes), default=recovery)
-    low = f"take low-heat tube ({plain(lowest)} degC), " if lowest < recovery else ""
+    low = f"take low-heat tube ({plain(lowest, 3)} degC), " if lowest < recovery else ""
     return Trouble(
         item=bundle.emitter, spot=design.loom.emitter(bundle.emitter).spot, number=recovery, limit=bears,
         says=f"The tubes on the bundle{'s' if len(names) > 1 else ''} of {listed(names)} shrink fully at "
-             f"{plain(recovery)} degC; the fibre in them bears {plain(bears)} degC.",
+             f"{plain(recovery, 3)} degC; the fibre in them bears {plain(bears, 3)} degC.",
         cure=f"Shrink the tube over a rod as thick as the bundle and slide it on, {low}use short passes with the fibre "
              "shielded, or wind tape instead. Never shrink inside the model.",
     )

@@ -25,7 +25,7 @@ def _trouble(design: Design, row: SpaceHeat) -> Trouble:
         says=f"In '{row.state}' {plain(row.power_w)} W warm the walls of '{row.space}' to "
              f"{plain(row.wall_c.high, 3)} degC "
              f"at most, the air in it to {plain(row.room_c + row.air_rise_k.high, 3)} degC; {part.wall} bears "
-             f"{plain(limit)} degC.",
+             f"{plain(limit, 3)} degC.",
         cure=f"Bring its power down to {plain(row.power_w * share)} W (dimmer strips, shorter lit times), or give it "
              "vents "
              "below and above.",

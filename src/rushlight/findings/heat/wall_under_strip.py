@@ -31,7 +31,7 @@ def _trouble(design: Design, row: LedHeat, *, advise: float, stop: float) -> Tro
         item=row.emitter, spot=emitter.spot, number=warm, limit=stop if over else advise,
         grade=Grade.DANGEROUS if row.wall_under_c.typical > stop else Grade.WILL_FAIL if over else None,
         says=f"In '{row.state}' the strip '{row.emitter}' warms the {plain(part.wall_mm)} mm {part.wall} under it to "
-             f"{plain(warm, 3)} degC at most; it bears {plain(stop if over else advise)} degC.",
+             f"{plain(warm, 3)} degC at most; it bears {plain(stop if over else advise, 3)} degC.",
         cure=f"Dim it to {plain(100 * share)} %, stick it to a strip of brass or aluminium 0.5 mm thick and three "
              "times as "
              "wide, or keep it off the wall on stand-offs.",

@@ -19,7 +19,6 @@ from rushlight.findings.light.like_mismatch import RULE as LIKE_MISMATCH
 from rushlight.findings.light.overlap_band import RULE as OVERLAP_BAND
 from rushlight.findings.light.post_shadow import RULE as POST_SHADOW
 from rushlight.findings.light.radiance_limit import RULE as RADIANCE_LIMIT
-from rushlight.findings.light.rhythm_class import RULE as RHYTHM_CLASS
 from rushlight.findings.light.rhythms_alike import RULE as RHYTHMS_ALIKE
 from rushlight.findings.light.row_uneven import RULE as ROW_UNEVEN
 from rushlight.findings.light.sector_dark import RULE as SECTOR_DARK
@@ -57,7 +56,6 @@ RULES: tuple[Rule, ...] = (
     FLASH_LENGTH,
     STROBES_APART,
     WINDOWS_LIT,
-    RHYTHM_CLASS,
     RHYTHMS_ALIKE,
     FAST_FLASHING,
     BLUE_GLARE,

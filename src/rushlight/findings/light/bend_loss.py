@@ -9,6 +9,9 @@ from rushlight.model.finding import Grade, Rule, Trouble
 from rushlight.optics.fibre_loss import decibels, transmittance
 from rushlight.units import Range
 
+EASY_BEND = 20.0
+"""Radius over diameter at which even a full cone loses little (bend_loss_raytrace.csv)."""
+
 
 def _look(design: Design) -> tuple[Trouble, ...]:
     limit = decibels(1 / (design.drawer.habit("equal").high or 1.5))
@@ -27,7 +30,7 @@ def _trouble(design: Design, emitter: str, lost: list[tuple[float, str]], limit:
     least = tail.least_bend_mm or 0.0
     names = [f"'{lamp}'" for _, lamp in lost]
     share = 100 * (1 - transmittance(Range.exactly(worst)).typical)
-    wanted = (design.drawer.habit("fibre_bend").low or 20.0) * tail.fibre_mm
+    wanted = max(design.drawer.habit("fibre_bend").low or 0.0, EASY_BEND) * tail.fibre_mm
     return Trouble(
         item=name, spot=design.lamp(name).spot, number=worst, limit=limit,
         says=f"Bends cost {listed(names)} (from '{emitter}') up to {plain(worst)} dB, "

@@ -26,7 +26,7 @@ def _look(design: Design) -> tuple[Trouble, ...]:
 
 
 def _trouble(row: StripLight, post: Spot, away: float) -> Trouble:
-    where = "in front of" if away == 0 else f"{plain(away)} mm beside"
+    where = "in front of" if away == 0 else f"{plain(away, 3)} mm beside"
     return Trouble(
         item=row.lamp, spot=post, number=away, limit=row.gap_mm,
         says=f"A post stands {where} '{row.opening}', between the window and the LEDs {plain(row.gap_mm)} mm behind "

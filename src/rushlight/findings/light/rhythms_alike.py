@@ -10,12 +10,18 @@ from rushlight.stages.subjects.check import colour_family
 from rushlight.timing.chart_notation import is_chart_text
 from rushlight.timing.classes import NamedRhythm, rules_broken
 
+WORDS = {
+    "ratio": "Hard to tell apart", "yellow_white": "Yellow taken for white",
+    "long_short": "Long and short flashes too alike", "green_short": "Green flashes too short",
+}
+"""What each rule of aton_rules.csv says goes wrong."""
+
 
 def _look(design: Design) -> tuple[Trouble, ...]:
     found: list[Trouble] = []
     for state in design.plan.states:
         for breach in rules_broken(_lights(design, state.name)):
-            says = f"{breach.found}. The rule: {breach.expected}."
+            says = f"{WORDS[breach.rule]}: {breach.found}. The rule: {breach.expected}."
             if says not in [trouble.says for trouble in found]:
                 found.append(_trouble(design, breach.found, says))
     return tuple(found)

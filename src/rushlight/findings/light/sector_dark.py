@@ -17,12 +17,13 @@ def _look(design: Design) -> tuple[Trouble, ...]:
     if not short:
         return ()
     worst, share = min(short, key=lambda pair: pair[1])
+    one = "the lamp" if len(short) == 1 else f"'{worst.name}'"
     names = [f"'{row.name}'" for row, _ in short]
     return (Trouble(
         item=worst.name, spot=worst.spot, number=100 * share, limit=100 * LEAST,
         says=f"{listed(names, 4)} {'does' if len(names) == 1 else 'do'} not reach over the whole sector: at the edge "
              "of "
-             f"its {plain(worst.width_deg, 4)} degrees '{worst.name}' gives {plain(100 * share)} % of its light.",
+             f"the {plain(worst.width_deg, 4)} degrees {one} gives {plain(100 * share)} % of its light.",
     ),)
 
 

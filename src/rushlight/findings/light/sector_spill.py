@@ -18,11 +18,12 @@ def _look(design: Design) -> tuple[Trouble, ...]:
     if not over:
         return ()
     worst, share = max(over, key=lambda pair: pair[1])
+    one = "the lamp" if len(over) == 1 else f"'{worst.name}'"
     names = [f"'{row.name}'" for row, _ in over]
     return (Trouble(
         item=worst.name, spot=worst.spot, number=100 * share, limit=100 * CUT_OFF,
         says=f"{listed(names, 4)} {'shines' if len(names) == 1 else 'shine'} past the edge of the sector: 5 degrees "
-             f"beyond it '{worst.name}' still gives {plain(100 * share)} % of its light.",
+             f"beyond it {one} still gives {plain(100 * share)} % of its light.",
     ),)
 
 
