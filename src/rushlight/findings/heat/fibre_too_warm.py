@@ -27,8 +27,7 @@ def _joint(design: Design, bundle: Bundle, advise: float) -> Trouble | None:
         item=bundle.emitter, spot=design.loom.emitter(bundle.emitter).spot, number=heat.junction_c.typical, limit=limit,
         grade=Grade.WILL_FAIL if over else None,
         says=f"The LED of '{bundle.emitter}' may reach {plain(heat.junction_c.typical, 3)} degC where its bundle "
-             "touches it; "
-             f"the fibre bears {plain(limit, 3)} degC.",
+             f"touches it; the fibre bears {plain(limit, 3)} degC.",
         cure="Lower its current, or leave 2 mm of air between LED and bundle inside the sleeve.",
     )
 
@@ -47,8 +46,7 @@ def _spaces(design: Design, advise: float) -> list[Trouble | None]:
             item=row.space, spot=Spot(parts[0], *design.plan.part(parts[0]).outline_mm[0]), number=air,
             limit=bears if over else advise, grade=Grade.WILL_FAIL if over else None,
             says=f"The air in '{row.space}' reaches {plain(air, 3)} degC at most in '{row.state}', and {len(fibres)} "
-                 "fibres "
-                 f"run through it that bear {plain(bears if over else advise, 3)} degC.",
+                 f"fibres run through it that bear {plain(bears if over else advise, 3)} degC.",
         ))
     return found
 

@@ -22,9 +22,8 @@ def _trouble(design: Design, row: LedHeat, advise: float) -> Trouble:
     return Trouble(
         item=row.emitter, spot=design.loom.emitter(row.emitter).spot, number=row.junction_c.high,
         limit=stop if over else advise, grade=Grade.WILL_FAIL if over else None,
-        says=f"In '{row.state}' the junction of '{row.emitter}' reaches {plain(row.junction_c.high, 3)} degC at "
-             "most, with "
-             f"{plain(milliamps)} mA{each}; {plain(stop if over else advise, 3)} degC is the limit.",
+        says=f"In '{row.state}' the junction of '{row.emitter}' reaches {plain(row.junction_c.high, 3)} degC at most, "
+             f"with {plain(milliamps)} mA{each}; {plain(stop if over else advise, 3)} degC is the limit.",
     )
 
 

@@ -21,12 +21,10 @@ def _trouble(design: Design, row: Resistor, share: float) -> Trouble:
         item=row.emitter, spot=design.loom.emitter(row.emitter).spot, number=1000 * row.dissipated_w,
         limit=1000 * share * row.rating_w, grade=Grade.DANGEROUS if over else None,
         says=f"The {plain(row.value_ohm, 3)} ohm resistor of '{row.emitter}' turns {plain(1000 * row.dissipated_w, 3)} "
-             "mW into "
-             f"heat; {plain(100 * share)} % of its {plain(row.rating_w)} W are {plain(1000 * share * row.rating_w, 3)} "
-             "mW.",
+             f"mW into heat; {plain(100 * share)} % of its {plain(row.rating_w)} W are "
+             f"{plain(1000 * share * row.rating_w, 3)} mW.",
         cure=f"Take one rated {plain(row.dissipated_w / share)} W or more, a lower supply voltage, or two LEDs in "
-             "series "
-             "on one resistor.",
+             "series on one resistor.",
     )
 
 

@@ -22,13 +22,11 @@ def _trouble(design: Design, row: SpaceHeat) -> Trouble:
     return Trouble(
         item=row.space, spot=Spot(part.name, *part.outline_mm[0]), number=row.wall_c.high, limit=limit,
         grade=Grade.DANGEROUS if melts else Grade.WILL_FAIL if stop else None,
-        says=f"In '{row.state}' {plain(row.power_w)} W warm the walls of '{row.space}' to "
-             f"{plain(row.wall_c.high, 3)} degC "
-             f"at most, the air in it to {plain(row.room_c + row.air_rise_k.high, 3)} degC; {part.wall} bears "
+        says=f"In '{row.state}' {plain(row.power_w)} W warm the walls of '{row.space}' to {plain(row.wall_c.high, 3)} "
+             f"degC at most, the air in it to {plain(row.room_c + row.air_rise_k.high, 3)} degC; {part.wall} bears "
              f"{plain(limit, 3)} degC.",
         cure=f"Bring its power down to {plain(row.power_w * share)} W (dimmer strips, shorter lit times), or give it "
-             "vents "
-             "below and above.",
+             "vents below and above.",
     )
 
 

@@ -33,8 +33,7 @@ def _trouble(design: Design, row: LedHeat, *, advise: float, stop: float) -> Tro
         says=f"In '{row.state}' the strip '{row.emitter}' warms the {plain(part.wall_mm)} mm {part.wall} under it to "
              f"{plain(warm, 3)} degC at most; it bears {plain(stop if over else advise, 3)} degC.",
         cure=f"Dim it to {plain(100 * share)} %, stick it to a strip of brass or aluminium 0.5 mm thick and three "
-             "times as "
-             "wide, or keep it off the wall on stand-offs.",
+             "times as wide, or keep it off the wall on stand-offs.",
     )
 
 

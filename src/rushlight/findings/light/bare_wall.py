@@ -34,8 +34,8 @@ RULE = Rule(
     grade=Grade.COULD_BE_BETTER,
     title="Bare wall beside a source",
     unit="cd/m2",
-    why="The part as a whole stays dark enough, but the light at grazing angle beside a source is about ten times "
-        "the mean.",
+    why="The part as a whole stays dark enough, but the light at grazing angle beside a source is about ten times the "
+        "mean.",
     cure="Paint the wall black inside, 30 mm round each source, then white over it.",
     source="ten times the mean beside a source (project proposal, physics of an open LED); see light.leak",
     look=_look,

@@ -33,9 +33,8 @@ def _trouble(design: Design, emitter: str, lost: list[tuple[float, str]], limit:
     wanted = max(design.drawer.habit("fibre_bend").low or 0.0, EASY_BEND) * tail.fibre_mm
     return Trouble(
         item=name, spot=design.lamp(name).spot, number=worst, limit=limit,
-        says=f"Bends cost {listed(names)} (from '{emitter}') up to {plain(worst)} dB, "
-             f"{plain(share)} "
-             f"% of the light; the tightest has a radius of {plain(least)} mm.",
+        says=f"Bends cost {listed(names)} (from '{emitter}') up to {plain(worst)} dB, {plain(share)} % of the light; "
+             f"the tightest has a radius of {plain(least)} mm.",
         cure=f"Lead it in wider bends, {plain(wanted)} mm and more, or give it more room between keep-outs.",
     )
 

@@ -26,8 +26,7 @@ def _trouble(design: Design, light: LampLight, limit: float) -> Trouble:
     return Trouble(
         item=light.lamp, spot=design.lamp(light.lamp).spot, number=most, limit=limit,
         says=f"'{light.lamp}' may give {mcd(most)} bare; from {mcd(limit)} of this colour on it leaves the low-risk "
-             "group "
-             "at 200 mm.",
+             "group at 200 mm.",
     )
 
 

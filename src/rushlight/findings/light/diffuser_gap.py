@@ -20,8 +20,7 @@ def _trouble(design: Design, row: StripLight, most: float) -> Trouble:
     return Trouble(
         item=row.strip, spot=design.lamp(row.lamp).spot, number=ratio, limit=most,
         says=f"The LEDs of '{row.strip}' are {plain(row.pitch_mm)} mm apart and {plain(row.gap_mm, 3)} mm from the "
-             "sheet: "
-             f"{plain(ratio, 3)} to 1, and {plain(most)} to 1 is the most.",
+             f"sheet: {plain(ratio, 3)} to 1, and {plain(most)} to 1 is the most.",
         cure=f"Set the strip back to {plain(row.needed_gap_mm)} mm (smooth to a critical eye), or take one with LEDs "
              f"{plain(row.gap_mm * row.pitch_mm / row.needed_gap_mm)} mm apart.",
     )

@@ -36,9 +36,8 @@ def _trouble(design: Design, text: str, groups: list[str], safety: FlashSafety) 
     return Trouble(
         item=groups[0], spot=spot_of(design, groups[0]), number=float(safety.general_per_s), limit=safety.limit_per_s,
         grade=None if not safety.passes else Grade.DOUBTFUL,
-        says=f"{listed(names)} ({text}) flashes {safety.general_per_s} times a second; {plain(safety.limit_per_s)} "
-             "is the "
-             f"most for all eyes{', unless it stays as small as this' if safety.passes else ''}.",
+        says=f"{listed(names)} ({text}) flashes {safety.general_per_s} times a second; {plain(safety.limit_per_s)} is "
+             f"the most for all eyes{', unless it stays as small as this' if safety.passes else ''}.",
     )
 
 

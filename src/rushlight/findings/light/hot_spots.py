@@ -24,8 +24,8 @@ def _trouble(design: Design, name: str, rows: list[StripLight]) -> Trouble:
     return Trouble(
         item=name, spot=design.lamp(worst.lamp).spot, number=100 * worst.contrast, limit=100 * SMOOTH,
         grade=None if plainly else Grade.COULD_BE_BETTER, cure=_cure(worst),
-        says=f"Brightness over {listed(windows)} of '{name}' swings by {plain(100 * worst.contrast)} % at worst; "
-             f"under {plain(100 * SMOOTH)} % only a critical eye sees it.",
+        says=f"Brightness over {listed(windows)} of '{name}' swings by {plain(100 * worst.contrast)} % at worst; under "
+             f"{plain(100 * SMOOTH)} % only a critical eye sees it.",
     )
 
 

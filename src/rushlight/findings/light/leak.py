@@ -21,8 +21,7 @@ def _trouble(design: Design, leak: Leak) -> Trouble:
     return Trouble(
         item=leak.part, spot=_spot(design, leak), number=glow, limit=seen,
         says=f"The wall of '{leak.part}' glows with {plain(glow)} cd/m2 in '{leak.state}'{near}; {plain(seen)} cd/m2 "
-             "is "
-             f"just seen in a {design.plan.subject.viewing_room}.",
+             f"is just seen in a {design.plan.subject.viewing_room}.",
         cure=f"Paint it inside with {coats} of {leak.coat} more before the light coat, or line it with foil; check in "
              "the dark.",
     )
@@ -41,7 +40,6 @@ RULE = Rule(
     why="A hull that glows gives the model away, and it can no longer be painted inside once it is closed.",
     cure="Paint it inside, first black, then white.",
     source="inter-reflection of a closed room, wall and coats after Kubelka and Beer (see optics); figures of walls "
-           "and "
-           "coats are typical ones and wide: measure yours",
+           "and coats are typical ones and wide: measure yours",
     look=_look,
 )

@@ -32,8 +32,7 @@ def _trouble(row: StripLight, post: Spot, away: float) -> Trouble:
         says=f"A post stands {where} '{row.opening}', between the window and the LEDs {plain(row.gap_mm)} mm behind "
              "it.",
         cure=f"Cut the post away, keep it {plain(row.gap_mm)} mm from the window, or put the sheet on the window's "
-             "side "
-             "of it and light from both sides.",
+             "side of it and light from both sides.",
     )
 
 

@@ -40,9 +40,8 @@ def _trouble(design: Design, emitter: Emitter, over: list[tuple[float, Aim]], li
         item=aim.lamp, spot=design.lamp(aim.lamp).spot, number=most, limit=limit,
         says=f"{listed(names)} should shine with {plain(most)} cd/m2 at the tip; the face of '{emitter.name}' "
              f"({emitter.part_row}) has {plain(limit)} cd/m2 at {plain(most_ma)} mA.",
-        cure=f"Take fibre of {plain(fibre_mm * (most / limit) ** 0.5, 3)} mm or more, an LED of higher brightness, "
-             "or be "
-             "content with less.",
+        cure=f"Take fibre of {plain(fibre_mm * (most / limit) ** 0.5, 3)} mm or more, an LED of higher brightness, or "
+             "be content with less.",
     )
 
 

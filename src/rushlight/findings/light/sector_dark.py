@@ -22,8 +22,7 @@ def _look(design: Design) -> tuple[Trouble, ...]:
     return (Trouble(
         item=worst.name, spot=worst.spot, number=100 * share, limit=100 * LEAST,
         says=f"{listed(names, 4)} {'does' if len(names) == 1 else 'do'} not reach over the whole sector: at the edge "
-             "of "
-             f"the {plain(worst.width_deg, 4)} degrees {one} gives {plain(100 * share)} % of its light.",
+             f"of the {plain(worst.width_deg, 4)} degrees {one} gives {plain(100 * share)} % of its light.",
     ),)
 
 
@@ -40,9 +39,8 @@ RULE = Rule(
     title="Sector only partly lit",
     unit="%",
     why="Seen from the side the lamp is dark, where the subject's lamp is in plain view.",
-    cure="Let the lamp stand proud of the wall with a round tip: a diffused LED, a mushroomed or sanded fibre end, "
-         "or a "
-         "drop of clear gloss.",
+    cure="Let the lamp stand proud of the wall with a round tip: a diffused LED, a mushroomed or sanded fibre end, or "
+         "a drop of clear gloss.",
     source="cos^m law of the beam",
     look=_look,
 )

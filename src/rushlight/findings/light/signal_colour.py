@@ -57,8 +57,8 @@ def _trouble(lamp: PlacedLamp, row: str, colour: str, *, system: str) -> Trouble
     return Trouble(
         item=lamp.group, spot=lamp.spot,
         cure=f"Take an LED of about {middle:.0f} nm, or put clear {wanted} over a white one." if middle else "",
-        says=f"The LED of '{lamp.group}' ({row}, {colour}) lies outside the {wanted} that the "
-             f"rules lay down for {'an aircraft' if system == 'aircraft' else f'a {system}'}'s signal lights.",
+        says=f"The LED of '{lamp.group}' ({row}, {colour}) lies outside the {wanted} that the rules lay down for "
+             f"{'an aircraft' if system == 'aircraft' else f'a {system}'}'s signal lights.",
     )
 
 

@@ -29,8 +29,7 @@ def _trouble(lamp: PlacedLamp, led: Colour, name: str) -> Trouble:
         return Trouble(
             item=lamp.group, spot=lamp.spot, says=says,
             cure="A filter over a coloured LED only makes it dark: take an LED of the lamp's own colour, or a white "
-                 "one "
-                 "under clear colour.",
+                 "one under clear colour.",
         )
     wanted = lamp.colour.cct_k
     paint = "clear colour or gel" if wanted is None else f"pale clear {'orange' if wanted < led.cct_k else 'blue'}"

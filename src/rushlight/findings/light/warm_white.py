@@ -30,8 +30,7 @@ def _outside(lamp: PlacedLamp, habit: Habit, place: str) -> list[Trouble]:
     name = lamp.colour.name if lamp.colour.name.endswith("K") else f"{lamp.colour.name}, {plain(kelvin, 3)} K"
     return [Trouble(
         item=lamp.group, spot=lamp.spot, number=kelvin, limit=limit,
-        says=f"'{lamp.group}' is {name}; in {place} {plain(low)} to {plain(high)} K "
-             "looks right.",
+        says=f"'{lamp.group}' is {name}; in {place} {plain(low)} to {plain(high)} K looks right.",
         cure=f"Take {plain(limit)} K, unless the subject's own lamp is known to be so (an oil lamp, an old bulb, a "
              "tube).",
     )]

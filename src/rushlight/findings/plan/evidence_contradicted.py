@@ -21,8 +21,8 @@ def _trouble(design: Design, entry: Entry) -> Trouble:
     witnesses = [row.of or row.kind for row in entry.evidence if row.says == "against"]
     return Trouble(
         item=entry.name, spot=spot_of(design, entry.name),
-        says=f"Against '{entry.name}' stand {plain(100 * against)} % ({listed(witnesses)}), for it "
-             f"{plain(100 * sure)} %.",
+        says=f"Against '{entry.name}' stand {plain(100 * against)} % ({listed(witnesses)}), for it {plain(100 * sure)} "
+             "%.",
     )
 
 

@@ -22,8 +22,8 @@ def _trouble(design: Design, lamp: PlacedLamp, size: float, least: float) -> Tro
     return Trouble(
         item=lamp.group, spot=lamp.spot, number=size, limit=least,
         says=f"'{lamp.group}' would be {plain(size)} mm at scale; the smallest lamp that is made is {plain(least)} mm.",
-        cure=f"Take the {plain(fibre)} mm fibre: it looks like {plain(looks, 3)} mm on the subject. Trim it flush, "
-             "and keep its current low.",
+        cure=f"Take the {plain(fibre)} mm fibre: it looks like {plain(looks, 3)} mm on the subject. Trim it flush, and "
+             "keep its current low.",
     )
 
 
