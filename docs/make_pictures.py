@@ -1,0 +1,72 @@
+"""Makes the pictures of the README from the tug's book: `python docs/make_pictures.py`."""
+
+from __future__ import annotations
+
+import tempfile
+from dataclasses import dataclass
+from pathlib import Path
+
+import pypdfium2
+from PIL import Image, ImageChops
+
+from rushlight.open_plan import copy_demo, open_plan, write_book
+
+HERE = Path(__file__).parent / "pictures"
+DOTS_PER_INCH = 110
+MARGIN_PX = 14
+
+
+@dataclass(frozen=True, slots=True)
+class Wanted:
+    """A picture: its file, the words that its page holds, and which band of the page it shows, from the top."""
+
+    file: str
+    words: tuple[str, ...]
+    top: float = 0.0
+    bottom: float = 1.0
+
+
+WANTED = (
+    Wanted("part.png", ("Hull starboard", "Hull starboard", "Lamps and holes"), 0.065, 0.4),
+    Wanted("dark.png", ("In the dark", "Alongside"), 0.065, 0.3),
+    Wanted("template.png", ("Hull starboard: templates", "drilling template"), 0.065, 0.43),
+    Wanted("bundles.png", ("Bundles in section", "seen from the fan-out"), 0.065, 0.6),
+    Wanted("circuit.png", ("Circuit", "Each LED has its own resistor"), 0.065, 0.6),
+    Wanted("order.png", ("Build order", "Bench test each circuit"), 0.065, 0.43),
+)
+
+
+def main() -> None:
+    """Design the tug, write its book, cut the pictures out of its pages."""
+    HERE.mkdir(exist_ok=True)
+    with tempfile.TemporaryDirectory() as folder:
+        book = write_book(open_plan(copy_demo("tug", Path(folder) / "tug"))).pdf
+        pages = list(pypdfium2.PdfDocument(book.read_bytes()))
+    texts = [page.get_textpage().get_text_bounded() for page in pages]
+    for wanted in WANTED:
+        number = next(k for k, text in enumerate(texts) if all(word in text for word in wanted.words))
+        save(pages[number], wanted)
+
+
+def blank_row(picture: Image.Image, row: int) -> int:
+    """The nearest row from here upwards with nothing on it, so that no line of text is cut."""
+    while row > 0 and picture.crop((0, row, picture.width, row + 1)).convert("L").getextrema()[0] < 250:
+        row -= 1
+    return row
+
+
+def save(page: pypdfium2.PdfPage, wanted: Wanted) -> None:
+    """One band of a page, its white border cut off, in few colours."""
+    picture = page.render(scale=DOTS_PER_INCH / 72).to_pil().convert("RGB")
+    top, bottom = (blank_row(picture, int(share * picture.height)) for share in (wanted.top, wanted.bottom))
+    band = picture.crop((0, top, picture.width, bottom))
+    box = ImageChops.difference(band, Image.new("RGB", band.size, "white")).getbbox() or (0, 0, *band.size)
+    left, top, right, bottom = box
+    cut = Image.new("RGB", (right - left + 2 * MARGIN_PX, bottom - top + 2 * MARGIN_PX), "white")
+    cut.paste(band.crop(box), (MARGIN_PX, MARGIN_PX))
+    cut.quantize(96, dither=Image.Dither.NONE).save(HERE / wanted.file, optimize=True)
+    print(f"{wanted.file}: {(HERE / wanted.file).stat().st_size / 1000:.0f} kB")
+
+
+if __name__ == "__main__":
+    main()
