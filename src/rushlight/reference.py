@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
+from pathlib import Path
 
 from rushlight.findings import FINDINGS
 from rushlight.model.finding import Rule
@@ -61,3 +62,14 @@ def _entry(rule: Rule) -> str:
     if rule.caution is not None:
         lines.append(f"- Caution: `{rule.caution}`")
     return "\n".join([*lines, ""])
+
+
+def write_page(folder: Path) -> Path:
+    """The page written into a folder as findings.md; its path is given back."""
+    path = folder / "findings.md"
+    path.write_text(findings_reference(), encoding="utf-8", newline="\n")
+    return path
+
+
+if __name__ == "__main__":
+    write_page(Path("docs/generated"))

@@ -50,10 +50,18 @@ def _reached(light: LampLight) -> float:
     return light.intensity_cd.typical / light.wanted_cd if light.wanted_cd > 0 else 1.0
 
 
+def currents_a(design: Design) -> dict[str, float]:
+    """Largest typical current of each emitter over all states."""
+    most: dict[str, float] = {}
+    for state in design.power.states:
+        for row in state.lit:
+            most[row.emitter] = max(most.get(row.emitter, 0.0), row.current_a.typical)
+    return most
+
+
 def current_a(design: Design, emitter: str) -> float:
     """Largest typical current of an emitter over all states; 0 if it is never lit."""
-    lit = [row.current_a.typical for state in design.power.states for row in state.lit if row.emitter == emitter]
-    return max(lit, default=0.0)
+    return currents_a(design).get(emitter, 0.0)
 
 
 def rhythm_of(text: str) -> Rhythm | None:

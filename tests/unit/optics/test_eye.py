@@ -92,3 +92,12 @@ def test_both_carries_agree_at_the_scaled_distance() -> None:
 def test_edges_raise(call) -> None:
     with pytest.raises(OutOfRange, match="expected"):
         call()
+
+
+def test_solid_angle_of_a_disc() -> None:
+    assert eye.disc_sr(0.0, 400.0) == 0.0
+    far = eye.disc_sr(3.0, 400.0)
+    assert far == pytest.approx(math.pi * 1.5**2 / 400.0**2, rel=1e-4)  # derived: area over distance squared
+    assert eye.disc_sr(1e9, 1.0) == pytest.approx(2 * math.pi, rel=1e-6)  # derived: half of all directions
+    sizes = [eye.disc_sr(mm, 100.0) for mm in (1.0, 5.0, 50.0, 500.0)]
+    assert sizes == sorted(sizes)

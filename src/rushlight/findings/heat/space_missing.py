@@ -21,9 +21,9 @@ def _look(design: Design) -> tuple[Trouble, ...]:
 
 
 def _open_w(design: Design, state: StatePower, known: set[str]) -> float:
+    emitters = {row.name: row for row in design.loom.emitters}
     return sum(
-        emitter_w(design.loom.emitter(row.emitter), row) for row in state.lit
-        if design.loom.emitter(row.emitter).spot.part not in known
+        emitter_w(emitters[row.emitter], row) for row in state.lit if emitters[row.emitter].spot.part not in known
     )
 
 

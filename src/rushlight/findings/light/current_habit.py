@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from rushlight.findings._lights import current_a
+from rushlight.findings._lights import currents_a
 from rushlight.findings._words import plain
 from rushlight.model.design import Design, Emitter
 from rushlight.model.finding import Grade, Rule, Trouble
@@ -16,11 +16,12 @@ def _look(design: Design) -> tuple[Trouble, ...]:
     low, high = habit.low or 0.0, habit.high or float("inf")
     others = {lamp.name for lamp in design.plan.lamps
               if lamp.lights_mm is not None or lamp.brightness.seen_in == "beacon"}
+    amps = currents_a(design)
     found = []
     for emitter in design.loom.emitters:
         if emitter.kind != "led" or emitter.name in others or design.drawer.led(emitter.part_row).face_mm > WIDE_MM:
             continue
-        milliamps = 1000 * current_a(design, emitter.name)
+        milliamps = 1000 * amps.get(emitter.name, 0.0)
         if milliamps > high * 1.05:
             found.append(_trouble(emitter, milliamps, high, "more"))
         elif 0 < milliamps < low * 0.8:
