@@ -16,12 +16,14 @@ SLIDE_FIRST = (
 
 
 def draw(design: Design) -> tuple[Sheet, ...]:
-    """The cut list of leads, then fibre, then splices and tubes."""
-    return (
-        Sheet("cut-list", "Cut list of leads", (lead_table(design), wire_table(design))),
-        *_tails(design),
-        Sheet("splices", "Splices and tubes", (Note(SLIDE_FIRST), splice_table(design), tube_table(design))),
-    )
+    """The cut list of leads, then fibre, then splices and tubes; nothing where nothing is cut."""
+    loom = design.loom
+    leads = Sheet("cut-list", "Cut list of leads", (lead_table(design), wire_table(design)))
+    tails = Sheet("tails", "Cut list of fibre", (tail_table(design),))
+    joints = tuple(table for table in (splice_table(design), tube_table(design)) if table.rows)
+    found = ((leads, loom.leads), (tails, loom.tails),
+             (Sheet("splices", "Splices and tubes", (Note(SLIDE_FIRST), *joints)), joints))
+    return tuple(sheet for sheet, holds in found if holds)
 
 
 def end_words(design: Design, end: str, numbers: dict[str, int]) -> str:
@@ -76,10 +78,6 @@ def _wire_sums(design: Design, wire: str, colour: str) -> tuple[int, float]:
 
 
 # --- tails --------------------------------------------------------------------------------------------------------
-
-
-def _tails(design: Design) -> tuple[Sheet, ...]:
-    return (Sheet("tails", "Cut list of fibre", (tail_table(design),)),) if design.loom.tails else ()
 
 
 def tail_table(design: Design) -> Table:

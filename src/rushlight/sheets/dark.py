@@ -21,6 +21,9 @@ COVER_HIGH_MM = 95.0
 NAME_MM = 5.0
 """Room below the lowest shelf for the state's name."""
 SMALLEST_GLOW_MM = 0.35
+LARGEST_SCALE = 2.0
+SMALL_SCALES = (0.005, 0.002, 0.001, 0.0005, 0.0001)
+"""Below the usual scales, for parts of many metres."""
 
 PART = Ink("dimension", colour="pale")
 UNLIT = Ink("dimension", colour="pale")
@@ -81,11 +84,11 @@ def cover(design: Design) -> Drawing | None:
 
 def laid_out(parts: tuple[Part, ...], room_mm: tuple[float, float] = (WIDE_MM, HIGH_MM)) -> Layout:
     """Parts in shelves at the largest usual scale at which the plate fits a page."""
-    for scale in (s for s in SCALES if s <= 2.0):
+    for scale in (*(s for s in SCALES if s <= LARGEST_SCALE), *SMALL_SCALES):
         layout = _shelved(parts, scale)
         if layout.width_mm <= room_mm[0] and layout.height_mm <= room_mm[1]:
             return layout
-    return _shelved(parts, SCALES[-1])
+    return _shelved(parts, SMALL_SCALES[-1])
 
 
 def _shelved(parts: tuple[Part, ...], scale: float) -> Layout:
@@ -135,8 +138,8 @@ def _caption(design: Design, state: State) -> str:
     lit = sum(state.name in lamp.states and not lamp.dark for lamp in design.lamps)
     poses = "".join(f"; {pose.part} {pose.at}" for pose in state.poses)
     key = amount(1000 * key_cd(design), "mcd")
-    return (f"{lit} of {len(design.lamps)} lamps lit{poses}. Brightness shown: r / (1 + r), r the root of intensity / {key}; "
-            "compare lamps of like colour. Thin rings are dark lamps")
+    return (f"{lit} of {len(design.lamps)} lamps lit{poses}. Brightness shown: r / (1 + r), r the root of "
+            f"intensity / {key}; compare lamps of like colour. Thin rings are dark lamps")
 
 
 def key_cd(design: Design) -> float:

@@ -14,6 +14,9 @@ from rushlight.model.sheet import Point
 from rushlight.optics.display import decoded, encoded, swatch_rgb
 
 PIXELS_PER_MM = 5.0
+MOST_PIXELS = 1600
+"""Longest side of a picture; a larger one gets coarser pixels."""
+
 SOOT = (20, 17, 15)
 HALO_MM = 1.4
 """Width of the glow round a lamp: at this distance it has fallen to a quarter."""
@@ -49,17 +52,18 @@ def glow_png(glows: Iterable[Glow], width_mm: float, height_mm: float) -> bytes:
     Returns
     -------
     bytes
-        A PNG of PIXELS_PER_MM pixels for each millimetre; the same bytes for the same lamps.
+        A PNG of at most PIXELS_PER_MM pixels for each millimetre; the same bytes for the same lamps.
     Notes
     -----
     Each lamp adds level * (disc + HALO_SHARE / (1 + (r / HALO_MM)^2)^2) of the brightest screen colour of its hue, r
     from the disc's edge; sums above white are scaled down as a whole, so that no hue turns.
     """
-    size = (round(height_mm * PIXELS_PER_MM), round(width_mm * PIXELS_PER_MM), 3)
+    density = min(PIXELS_PER_MM, MOST_PIXELS / max(width_mm, height_mm))
+    size = (max(round(height_mm * density), 1), max(round(width_mm * density), 1), 3)
     canvas = np.empty(size, dtype=np.float32)
     canvas[:] = decoded(SOOT)
     for glow in glows:
-        _add(canvas, glow)
+        _add(canvas, glow, density)
     over = np.maximum(np.maximum(np.maximum(canvas[..., 0], canvas[..., 1]), canvas[..., 2]), 1.0)
     steps = (canvas * ((LEVELS - 1) / over)[..., None] + 0.5).astype(np.uint16)
     return _png(_codes()[steps])
@@ -77,15 +81,16 @@ def _light(xy: tuple[float, float]) -> Array:
     return decoded(swatch_rgb(xy)).astype(np.float32)
 
 
-def _add(canvas: Array, glow: Glow) -> None:
+def _add(canvas: Array, glow: Glow, density: float) -> None:
     height, width, _ = canvas.shape
     xs, ys = _extent(glow)
-    left, right = _pixels(min(xs) - REACH_MM, max(xs) + REACH_MM, width)
-    top, bottom = (height - edge for edge in reversed(_pixels(min(ys) - REACH_MM, max(ys) + REACH_MM, height)))
+    left, right = _pixels((min(xs) - REACH_MM) * density, (max(xs) + REACH_MM) * density, width)
+    low, high = _pixels((min(ys) - REACH_MM) * density, (max(ys) + REACH_MM) * density, height)
+    top, bottom = height - high, height - low
     if left >= right or top >= bottom:
         return
-    x = (np.arange(left, right, dtype=np.float32) + 0.5) / np.float32(PIXELS_PER_MM)
-    y = (height - np.arange(top, bottom, dtype=np.float32) - 0.5) / np.float32(PIXELS_PER_MM)
+    x = (np.arange(left, right, dtype=np.float32) + 0.5) / np.float32(density)
+    y = (height - np.arange(top, bottom, dtype=np.float32) - 0.5) / np.float32(density)
     away = _distance(glow, x[None, :], y[:, None])
     light = glow.level * np.where(away <= 0, 1.0, HALO_SHARE / (1.0 + (np.maximum(away, 0.0) / HALO_MM) ** 2) ** 2)
     canvas[top:bottom, left:right] += light[..., None] * _light(glow.xy)
@@ -98,9 +103,9 @@ def _extent(glow: Glow) -> tuple[list[float], list[float]]:
     return [x - r, x + r], [y - r, y + r]
 
 
-def _pixels(low_mm: float, high_mm: float, most: int) -> tuple[int, int]:
-    first = min(max(int(low_mm * PIXELS_PER_MM), 0), most)
-    return first, min(max(int(high_mm * PIXELS_PER_MM) + 1, 0), most)
+def _pixels(low: float, high: float, most: int) -> tuple[int, int]:
+    first = min(max(int(low), 0), most)
+    return first, min(max(int(high) + 1, first), most)
 
 
 def _distance(glow: Glow, x: Array, y: Array) -> Array:

@@ -13,9 +13,10 @@ from rushlight.sheets.amounts import amount, compressed, ma_words, ohm_text, run
 
 def draw(design: Design) -> tuple[Sheet, ...]:
     """Resistors; then supply and switch with run times."""
-    resistors = Sheet("resistors", "Resistors", (resistor_table(design),))
+    table = resistor_table(design)
+    resistors = (Sheet("resistors", "Resistors", (table,)),) if table.rows else ()
     blocks: tuple[Block, ...] = (*_faults(design), supply_table(design), *_switch(design), run_table(design))
-    return (resistors, Sheet("switch-and-supply", "Switch and supply", blocks))
+    return (*resistors, Sheet("switch-and-supply", "Switch and supply", blocks))
 
 
 # --- resistors ----------------------------------------------------------------------------------------------------

@@ -1,0 +1,108 @@
+"""Pictures of the states in the dark."""
+
+from __future__ import annotations
+
+import io
+import itertools
+from dataclasses import replace
+
+import numpy as np
+import numpy.typing as npt
+import pytest
+from PIL import Image
+
+from book_designs import BARE, of, small
+from rushlight.model.sheet import Circle, Drawing, Picture, Polyline, Text
+from rushlight.sheets.dark import cover, draw, glows, laid_out, shown_level, shown_parts
+from rushlight.sheets.glow import MOST_PIXELS, SOOT, Glow, glow_png
+
+Pixels = npt.NDArray[np.int64]
+WHITE, RED = (0.3127, 0.3290), (0.70, 0.30)
+
+
+def pixels(png: bytes) -> Pixels:
+    return np.asarray(Image.open(io.BytesIO(png)), dtype=np.int64)
+
+
+def pictures() -> list[Drawing]:
+    (sheet,) = draw(small())
+    return [block for block in sheet.blocks if isinstance(block, Drawing)]
+
+
+def test_one_picture_a_state_with_its_name() -> None:
+    drawings = pictures()
+    assert [row.title for row in drawings] == ["Dusk", "Night"]
+    for drawing in drawings:
+        assert any(isinstance(m, Text) and m.text == drawing.title for layer in drawing.layers for m in layer.marks)
+        assert "root of intensity" in drawing.caption
+
+
+def test_lit_lamps_glow_at_their_places_and_dark_ones_are_rings() -> None:
+    design = small()
+    layout = laid_out(shown_parts(design))
+    for state, lit, dark in ((design.plan.states[0], 2, 8), (design.plan.states[1], 9, 1)):
+        found = glows(design, state, layout)
+        drawing = next(row for row in pictures() if row.key == f"dark-{state.name}")
+        rings = [m for layer in drawing.layers if layer.name == "lamps" for m in layer.marks]
+        assert (len(found), len(rings)) == (lit, dark)
+    hull = next(laid for laid in layout.parts if laid.part.name == "hull")
+    bow = glows(design, design.plan.states[0], layout)[0]
+    assert bow.at_mm == pytest.approx(hull.at((190.0, 50.0)))
+    image = pixels(next(m.png for layer in pictures()[0].layers for m in layer.marks if isinstance(m, Picture)))
+    per_mm = image.shape[1] / layout.width_mm
+    red, green, _ = image[image.shape[0] - 1 - int(bow.at_mm[1] * per_mm), int(bow.at_mm[0] * per_mm)]
+    assert red > 100 and red > 2 * green
+
+
+def test_a_strip_glows_through_the_whole_of_its_openings() -> None:
+    design = small()
+    night = glows(design, design.plan.states[1], laid_out(shown_parts(design)))
+    assert sum(bool(row.shape_mm) for row in night) == 2
+    dusk = pictures()[0]
+    assert sum(isinstance(m, Polyline) for layer in dusk.layers if layer.name == "lamps" for m in layer.marks) == 2
+
+
+def test_a_part_drawn_from_inside_is_turned_to_its_outer_side() -> None:
+    laid = next(row for row in laid_out(shown_parts(small())).parts if row.part.name == "House")
+    assert laid.at((0.0, 0.0))[0] > laid.at((80.0, 0.0))[0]
+
+
+def test_brightness_rises_all_the_way_and_never_clips() -> None:
+    levels = [shown_level(10.0**k, 1.0) for k in range(-6, 7)]
+    assert all(a < b for a, b in itertools.pairwise(levels)) and levels[0] > 0 and levels[-1] < 1
+    assert shown_level(4.0, 4.0) == 0.5
+
+
+def test_light_adds_up_and_fades_with_distance() -> None:
+    one = pixels(glow_png([Glow((10.0, 10.0), 1.0, WHITE, 0.3)], 20.0, 20.0))
+    two = pixels(glow_png([Glow((10.0, 10.0), 1.0, WHITE, 0.3)] * 2, 20.0, 20.0))
+    assert (two >= one).all() and two[50, 50, 1] > one[50, 50, 1]
+    line = one[50, 50:, 1]
+    assert (np.diff(line) <= 0).all() and line[0] > line[-1]
+    assert tuple(pixels(glow_png([], 4.0, 4.0))[0, 0]) == SOOT
+
+
+def test_sums_above_white_keep_their_hue() -> None:
+    image = pixels(glow_png([Glow((5.0, 5.0), 1.0, RED, 0.9)] * 20, 10.0, 10.0))
+    assert image.max() == 255 and image[25, 25, 0] == 255 and image[25, 25, 1] < 90
+
+
+def test_an_opening_is_lit_inside_its_shape() -> None:
+    shape = ((5.0, 5.0), (15.0, 5.0), (15.0, 10.0), (5.0, 10.0))
+    image = pixels(glow_png([Glow((10.0, 7.0), 1.0, WHITE, 0.8, shape)], 20.0, 20.0))[::-1]
+    assert image[35, 50, 1] == image[27, 27, 1] == image[47, 72, 1] > image[35, 85, 1] > image[35, 99, 1]
+
+
+def test_the_picture_of_an_enormous_part_is_bounded() -> None:
+    hull = small().plan.part("hull")
+    enormous = replace(hull, outline_mm=tuple((700 * x, 700 * y) for x, y in hull.outline_mm))
+    layout = laid_out((enormous,))
+    assert layout.width_mm <= 174.0 and layout.height_mm <= 214.0
+    assert max(pixels(glow_png([], 4000.0, 500.0)).shape) == MOST_PIXELS
+
+
+def test_the_cover_shows_the_brightest_state_and_nothing_without_light() -> None:
+    found = cover(small())
+    assert found is not None and found.title == "Night"
+    assert not any(isinstance(m, Text | Circle) and isinstance(m, Text) for layer in found.layers for m in layer.marks)
+    assert cover(of(BARE)) is None
