@@ -16,6 +16,7 @@ import yaml
 import rushlight
 from rushlight.cli import main, parser
 from rushlight.files.drawer_csv import read_drawer
+from rushlight.files.history import notice
 from rushlight.files.plan_yaml import read_plan
 from rushlight.findings import FINDINGS
 from rushlight.model import design as design_model
@@ -115,6 +116,27 @@ def test_the_first_plan_of_the_readme_runs(tmp_path: Path, monkeypatch: pytest.M
     for line in lines:
         assert main(shlex.split(line.partition("  #")[0])[1:]) in (0, 10, 20, 30, 40), line
     assert list(tmp_path.glob("*/book/book-a4.pdf"))
+
+
+def own_plan(folder: Path) -> None:
+    """The tutorial's plan with one state more, and with three revisions in its history."""
+    folder.mkdir()
+    text = yaml.safe_dump(assembled(DOCS / "how-to-lights.md"), sort_keys=False, allow_unicode=True)
+    for number in range(3):
+        (folder / "plan.yaml").write_text(f"# revision {number}\n{text}", encoding="utf-8")
+        notice(folder)
+
+
+@pytest.mark.parametrize("path", sorted(DOCS.glob("how-to-*.md")), ids=page_id)
+def test_commands_of_the_how_tos_run(path: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Every command but those that make a book (the README's are run) or serve."""
+    monkeypatch.chdir(tmp_path)
+    monkeypatch.setenv("XDG_CONFIG_HOME", str(tmp_path / "own"))
+    own_plan(tmp_path / "my-plan")
+    for line in command_lines(path):
+        words = shlex.split(line.partition("  #")[0])[1:]
+        if words[0] not in ("book", "demo", "open"):
+            assert main(words) in (0, 1, 10, 20, 30, 40), line
 
 
 # --- plans and findings in the text -------------------------------------------------------------------------------
