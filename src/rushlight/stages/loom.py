@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping
 from itertools import pairwise
 
 from rushlight.model.design import Aim, Circuit, Emitter, FibreClass, Lead, Loom, PlacedLamp, Plug, Source
@@ -83,13 +84,22 @@ def _anchors(drawer: Drawer, leads: tuple[Lead, ...]) -> tuple[Spot, ...]:
     pitch = drawer.habit("anchor_pitch").high or 40.0
     first = drawer.habit("strain").high or 15.0
     spots: list[Spot] = []
+    squares: dict[tuple[str, int, int], list[Point]] = {}
     for lead in leads:
         for leg in lead.legs:
             for at in _along(leg.points_mm, first=first, pitch=pitch):
-                spot = Spot(leg.part, *at)
-                if not any(o.part == spot.part and math.dist(o.at_mm, spot.at_mm) < pitch / 4 for o in spots):
-                    spots.append(spot)
+                square = (leg.part, math.floor(4 * at[0] / pitch), math.floor(4 * at[1] / pitch))
+                if all(math.dist(other, at) >= pitch / 4 for other in _around(squares, square)):
+                    squares.setdefault(square, []).append(at)
+                    spots.append(Spot(leg.part, *at))
     return tuple(spots)
+
+
+def _around(squares: Mapping[tuple[str, int, int], list[Point]], square: tuple[str, int, int]) -> list[Point]:
+    """The anchors in a square and the eight round it."""
+    part, column, row = square
+    near = [(part, column + i, row + j) for i in (-1, 0, 1) for j in (-1, 0, 1)]
+    return [at for one in near for at in squares.get(one, ())]
 
 
 def _along(points: tuple[Point, ...], *, first: float, pitch: float) -> tuple[Point, ...]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
 from rushlight.geometry.bundle import NoTube, choose_tube
 from rushlight.geometry.circles import first_packing
@@ -13,8 +14,8 @@ from rushlight.geometry.region import contains
 from rushlight.geometry.routes import NoRoute, Route, distances, shortest_routes
 from rushlight.geometry.tree import SplicePrices, SpliceTree, splice_tree
 from rushlight.model.design import Circuit, Emitter, Lead, Sleeve, Splice, Unrouted
-from rushlight.model.drawer import Drawer, WirePart
-from rushlight.model.place import Leg, Spot
+from rushlight.model.drawer import Drawer, TubePart, WirePart
+from rushlight.model.place import Leg, Point, Spot
 from rushlight.model.plan import Plan
 from rushlight.stages.bundles import tube_size
 from rushlight.stages.layouts import relief_mm
@@ -186,26 +187,26 @@ def _free_sites(drawer: Drawer, route_map: RouteMap, ends: list[Place], taken: l
     """Where splices may lie: beside ends and between them, or on a grid, away from splices of nets made before."""
     apart = (drawer.habit("stagger").low or 15.0) + 0.5
     beside = list(splice_sites(route_map, ends))
-    clear = [place for place in (*beside, *_grid(route_map, ends)) if _away(place, taken) >= apart]
+    on_part: dict[str, list[Point]] = {}
+    for spot in taken:
+        on_part.setdefault(spot.part, []).append(spot.at_mm)
+    clear = [
+        place for place in (*beside, *_grid(route_map, ends))
+        if all(math.dist(place[1:], at) >= apart for at in on_part.get(place.part, ()))
+    ]
     return clear or beside
-
-
-def _away(place: Place, taken: list[Spot]) -> float:
-    """Distance to the nearest splice on the same part."""
-    near = [math.dist(place[1:], spot.at_mm) for spot in taken if spot.part == place.part]
-    return min(near, default=math.inf)
 
 
 def _grid(route_map: RouteMap, ends: list[Place]) -> list[Place]:
     """A grid of places in the free space of the parts that this net touches, reached from its feed."""
     parts = {end.part for end in ends}
-    places = [
-        Place(sheet.sheet.name, x, y)
-        for sheet in route_map.sheets
-        if sheet.sheet.name in parts
-        for x, y in grid_points(sheet.sheet.outline_mm, GRID_MM)
-        if contains([piece.shape for piece in sheet.space.pieces], [(x, y)])[0]
-    ][:MOST_GRID]
+    places: list[Place] = []
+    for sheet in route_map.sheets:
+        if sheet.sheet.name in parts and len(places) < MOST_GRID:
+            points = grid_points(sheet.sheet.outline_mm, GRID_MM)
+            free = contains([piece.shape for piece in sheet.space.pieces], points)
+            places += [Place(sheet.sheet.name, x, y) for (x, y), inside in zip(points, free, strict=True) if inside]
+    places = places[:MOST_GRID]
     far = distances(route_map, [ends[0]], places)[0] if places else []
     return [place for place, away in zip(places, far, strict=True) if math.isfinite(away)]
 
@@ -294,11 +295,15 @@ def _lead(
 def _splices(
     drawer: Drawer, net: Net, tree: SpliceTree, *, names: list[str], leads: tuple[Lead, ...], sites: list[Place]
 ) -> tuple[Splice, ...]:
+    ending: dict[str, list[Lead]] = {}
+    for lead in leads:
+        for end in (lead.start, lead.end):
+            ending.setdefault(end, []).append(lead)
     made = []
     for name, node in zip(names, tree.nodes, strict=True):
         if node.kind != "splice":
             continue
-        own = tuple(lead for lead in leads if name in (lead.start, lead.end))
+        own = tuple(ending.get(name, ()))
         made.append(
             Splice(
                 name=name, net=net.name, circuit=net.circuit, spot=Spot(*sites[node.site]),
@@ -312,21 +317,29 @@ def _sleeve(drawer: Drawer, name: str, leads: tuple[Lead, ...]) -> Sleeve:
     """Tube over a joint: it must pass over the side with more leads, and grip the lone lead on the other."""
     widths = sorted((drawer.wire(lead.wire).outer_mm for lead in leads), reverse=True)
     many = first_packing(tuple(widths[1:] or widths)).diameter_mm
-    fit = choose_tube([tube_size(tube) for tube in drawer.tubes], Range.exactly(max(many, widths[0])), many)
-    tube = "insulating tape" if isinstance(fit, NoTube) else fit.tube.name
+    tube = _tube_over(drawer.tubes, max(many, widths[0]), many)
     overlap = max(TUBE_OVERLAP_MM, many)
     return Sleeve(name=f"over {name}", where=name, tube=tube, cut_mm=math.ceil((BARE_JOINT_MM + 2 * overlap) / 0.85),
                   grips_mm=many)
 
 
+@lru_cache(maxsize=256)
+def _tube_over(tubes: tuple[TubePart, ...], widest_mm: float, grips_mm: float) -> str:
+    """Kept, because most joints of a loom are alike."""
+    fit = choose_tube([tube_size(tube) for tube in tubes], Range.exactly(widest_mm), grips_mm)
+    return "insulating tape" if isinstance(fit, NoTube) else fit.tube.name
+
+
 def staggered(splices: tuple[Splice, ...]) -> tuple[Splice, ...]:
     """Splices with the distance to the nearest other one on the same part."""
+    on_part: dict[str, list[Splice]] = {}
+    for splice in splices:
+        on_part.setdefault(splice.spot.part, []).append(splice)
     made = []
     for splice in splices:
-        near = [
+        near = (
             math.dist(splice.spot.at_mm, other.spot.at_mm)
-            for other in splices
-            if other.name != splice.name and other.spot.part == splice.spot.part
-        ]
+            for other in on_part[splice.spot.part] if other.name != splice.name
+        )
         made.append(replace(splice, stagger_mm=min(near, default=math.inf)))
     return tuple(made)
