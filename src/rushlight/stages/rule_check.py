@@ -36,7 +36,7 @@ def differences(plan: Plan) -> tuple[tuple[str, tuple[Difference, ...]], ...]:
         if state.rule is None:
             continue
         try:
-            required = _required(plan, state)
+            required = required_of(plan, state)
         except (UnknownName, OutOfRange):
             continue
         lamps = check_against(required, _shown(plan), state=state.name)
@@ -52,13 +52,13 @@ def unknown_rules(plan: Plan) -> tuple[tuple[str, str], ...]:
     for state in plan.states:
         if state.rule is not None:
             try:
-                _required(plan, state)
+                required_of(plan, state)
             except (UnknownName, OutOfRange) as trouble:
                 found.append((state.name, str(trouble)))
     return tuple(found)
 
 
-def _required(plan: Plan, state: State) -> SubjectLights:
+def required_of(plan: Plan, state: State) -> SubjectLights:
     """What the rule asks of the subject as it moves; any vessel, whatever moves it, may also be towed."""
     try:
         return required_lights(_request(plan, state, plan.subject.propulsion))

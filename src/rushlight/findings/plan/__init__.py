@@ -20,6 +20,7 @@ from rushlight.findings.plan.rule_light_colour import RULE as RULE_LIGHT_COLOUR
 from rushlight.findings.plan.rule_light_extra import RULE as RULE_LIGHT_EXTRA
 from rushlight.findings.plan.rule_light_missing import RULE as RULE_LIGHT_MISSING
 from rushlight.findings.plan.rule_light_rhythm import RULE as RULE_LIGHT_RHYTHM
+from rushlight.findings.plan.rule_light_spacing import RULE as RULE_LIGHT_SPACING
 from rushlight.findings.plan.rule_unknown import RULE as RULE_UNKNOWN
 from rushlight.findings.plan.state_dark import RULE as STATE_DARK
 from rushlight.model.finding import Rule
@@ -38,6 +39,7 @@ RULES: tuple[Rule, ...] = (
     RULE_LIGHT_COLOUR,
     RULE_LIGHT_ARC,
     RULE_LIGHT_RHYTHM,
+    RULE_LIGHT_SPACING,
     RULE_UNKNOWN,
     LAMP_UNDER_FIBRE,
     LAMP_OVERSIZE,
