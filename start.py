@@ -1,7 +1,8 @@
 #!/usr/bin/env python3
-"""Set rushlight up and run it: `python3 start.py`, or with test, prove. Standard library alone.
+"""Set rushlight up and run it: `python3 start.py`, or with open, test, prove. Standard library alone.
 
     python3 start.py          makes the environment, designs and checks the demo, writes its book
+    python3 start.py open     makes the environment and opens the app on a copy of the demo
     python3 start.py test     makes the environment for the tests and passes them
     python3 start.py prove    runs the full counts and the benchmarks and writes what it measured into docs/
 """
@@ -20,7 +21,8 @@ from pathlib import Path
 HERE = Path(__file__).resolve().parent
 ENVIRONMENT = HERE / ".venv"
 LEAST = (3, 11)
-DEBIAN_PACKAGES = {"ngspice": "ngspice", "pdftoppm": "poppler-utils"}
+DEBIAN_PACKAGES = {"ngspice": "ngspice", "pdftoppm": "poppler-utils", "chromium": "chromium", "node": "nodejs"}
+COPY_DEMO = "import sys, pathlib, rushlight.open_plan as o; o.copy_demo('tug', pathlib.Path(sys.argv[1]))"
 
 
 def main() -> int:
@@ -28,10 +30,10 @@ def main() -> int:
     if sys.version_info < LEAST:
         print(f"rushlight needs Python {LEAST[0]}.{LEAST[1]} or newer; this is {platform.python_version()}.")
         return 2
-    jobs = {"": run_demo, "test": run_tests, "prove": prove}
+    jobs = {"": run_demo, "open": open_app, "test": run_tests, "prove": prove}
     word = sys.argv[1] if len(sys.argv) > 1 else ""
     if word not in jobs:
-        print(f"start.py does not know '{word}'. It knows: nothing (the demo), test, prove.")
+        print(f"start.py does not know '{word}'. It knows: nothing (the demo), open, test, prove.")
         return 2
     return jobs[word]()
 
@@ -39,7 +41,19 @@ def main() -> int:
 def run_demo() -> int:
     """The main job on the demo."""
     python = environment("requirements.lock")
-    return call(python, "-m", "rushlight.cli", "demo", "tug", str(HERE / "out" / "tug"))
+    status = call(python, "-m", "rushlight.cli", "demo", "tug", str(HERE / "out" / "tug"))
+    if status == 0:
+        print("\nTo see it in the app: python3 start.py open")
+    return status
+
+
+def open_app() -> int:
+    """The app on a copy of the demo; the same copy next time."""
+    python = environment("requirements.lock")
+    copy = HERE / "out" / "tug"
+    if not (copy / "plan.yaml").exists():
+        must(python, "-c", COPY_DEMO, str(copy))
+    return call(python, "-m", "rushlight.cli", "open", str(copy), "--plans", str(HERE / "out" / "plans"), *sys.argv[2:])
 
 
 def run_tests() -> int:

@@ -63,7 +63,7 @@ def parser() -> argparse.ArgumentParser:
     )
     words.add_argument("--version", action="version", version=f"rushlight {__version__}")
     commands = words.add_subparsers(title="commands", metavar="COMMAND")
-    for add in (_add_check, _add_book, _add_lights, _add_history, _add_drawer, _add_demo):
+    for add in (_add_open, _add_check, _add_book, _add_lights, _add_history, _add_drawer, _add_demo):
         add(commands)
     return words
 
@@ -72,6 +72,15 @@ def _command(commands: Any, name: str, run: Callable[[argparse.Namespace], int],
     command = commands.add_parser(name, help=help_text, description=help_text)
     command.set_defaults(run=run)
     return command
+
+
+# --- open ---------------------------------------------------------------------------------------------------------
+
+
+def _add_open(commands: Any) -> None:
+    from rushlight.cli_open import add_arguments, open_app
+
+    add_arguments(_command(commands, "open", open_app, "Open a plan in the app, in the browser of this computer."))
 
 
 # --- check --------------------------------------------------------------------------------------------------------

@@ -6,6 +6,7 @@
     +-- TableError        a packaged or a user's table has a row that cannot be read
     +-- DocumentProblem   a document could not be read; carries every problem found in it
     +-- StaleRevision     the document on disk is not the one that was read
+    +-- Clash             an item was changed in two places since it was read
     +-- MissingTool       something outside the package is needed and absent
 
 Trouble in a plan is a Problem (model/problem.py), trouble in a build is a Finding (model/finding.py).
@@ -73,6 +74,14 @@ class StaleRevision(RushlightError):
 
     def __init__(self, file: str) -> None:
         super().__init__(f"{file} was changed elsewhere since it was read; nothing was written")
+
+
+class Clash(RushlightError):
+    """Items were changed elsewhere since they were read; nothing was written."""
+
+    def __init__(self, items: Sequence[str]) -> None:
+        super().__init__(f"changed elsewhere since it was read: {', '.join(items)}; nothing was written")
+        self.items = tuple(items)
 
 
 class MissingTool(RushlightError):

@@ -26,6 +26,7 @@ OUTSIDE = "edited outside"
 _DAMAGED = (sqlite3.SQLITE_NOTADB, sqlite3.SQLITE_CORRUPT)
 _TABLE = """CREATE TABLE IF NOT EXISTS revisions (
     number INTEGER PRIMARY KEY, time TEXT NOT NULL, what TEXT NOT NULL, checksum TEXT NOT NULL, text BLOB NOT NULL)"""
+_RETURNS = "CREATE TABLE IF NOT EXISTS returns (number INTEGER PRIMARY KEY, way TEXT NOT NULL)"
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,6 +37,14 @@ class Revision:
     time: str
     what: str
     checksum: str
+
+
+@dataclass(frozen=True, slots=True)
+class Steps:
+    """What can be taken back and what can be done again, by name; None where there is nothing."""
+
+    undo: str | None
+    redo: str | None
 
 
 def revisions(folder: Path) -> tuple[Revision, ...]:
@@ -136,6 +145,102 @@ def restore(folder: Path, number: int, *, now: datetime | None = None) -> str:
     return checksum(data)
 
 
+def steps(folder: Path) -> Steps:
+    """What `undo` and `redo` would do next, by name.
+
+    Raises
+    ------
+    DocumentProblem
+        If history.db cannot be read.
+    """
+    home = plan_home(folder)
+    if not (home / HISTORY_FILE).exists():
+        return Steps(None, None)
+    with _transaction(home) as db:
+        done, undone, names = _timeline(db)
+    return Steps(names[done[-1]] if len(done) > 1 else None, names[undone[-1]] if undone else None)
+
+
+def undo(folder: Path, *, expected_revision: str, now: datetime | None = None) -> str:
+    """Take back what was done last, as a revision of its own; an edit from outside counts as one step.
+
+    Parameters
+    ----------
+    folder : Path
+        The plan's folder.
+    expected_revision : str
+        Checksum of what the caller sees.
+    now : datetime or None
+        Time of the new revision; None: the clock's.
+    Returns
+    -------
+    str
+        Checksum of the document that now stands there; the same as before if there is nothing to take back.
+    Raises
+    ------
+    StaleRevision
+        If plan.yaml is not what the caller saw; nothing is written then.
+    DocumentProblem
+        If the disk or history.db refuses.
+    """
+    return _step(folder, "undo", expected_revision, now)
+
+
+def redo(folder: Path, *, expected_revision: str, now: datetime | None = None) -> str:
+    """Do again what was taken back last; parameters, result and errors as for `undo`."""
+    return _step(folder, "redo", expected_revision, now)
+
+
+def text_of(folder: Path, revision: str) -> str | None:
+    """The text with that checksum, if the history holds it.
+
+    Raises
+    ------
+    DocumentProblem
+        If history.db cannot be read.
+    """
+    home = plan_home(folder)
+    if not (home / HISTORY_FILE).exists():
+        return None
+    with _transaction(home) as db:
+        row = db.execute("SELECT text FROM revisions WHERE checksum = ?", (revision,)).fetchone()
+    return None if row is None else _unpacked(row[0]).decode()
+
+
+def _step(folder: Path, way: str, expected_revision: str, now: datetime | None) -> str:
+    home, time = plan_home(folder), now or datetime.now(UTC)
+    with _transaction(home) as db:
+        old = _on_disk(home)
+        if old is None or checksum(old) != expected_revision:
+            raise StaleRevision(str(home / PLAN_FILE))
+        _notice(db, old, time)
+        done, undone, names = _timeline(db)
+        if (way == "undo" and len(done) < 2) or (way == "redo" and not undone):
+            return expected_revision
+        about, to = (done[-1], done[-2]) if way == "undo" else (undone[-1], undone[-1])
+        data = _unpacked(db.execute("SELECT text FROM revisions WHERE number = ?", (to,)).fetchone()[0])
+        _swap(db, home, data, f"{'taken back' if way == 'undo' else 'done again'}: {names[about]}", time)
+        db.execute("INSERT INTO returns SELECT max(number), ? FROM revisions", (way,))
+    return checksum(data)
+
+
+def _timeline(db: sqlite3.Connection) -> tuple[list[int], list[int], dict[int, str]]:
+    """Revisions that stand, oldest first; those taken back, the next to do again last; what each of them did."""
+    rows = db.execute(
+        "SELECT number, what, way FROM revisions LEFT JOIN returns USING (number) ORDER BY number").fetchall()
+    done: list[int] = []
+    undone: list[int] = []
+    for number, _, way in rows:
+        if way == "undo":
+            undone.append(done.pop())
+        elif way == "redo":
+            done.append(undone.pop())
+        else:
+            done.append(number)
+            undone.clear()
+    return done, undone, {number: what for number, what, _ in rows}
+
+
 def notice(folder: Path, *, now: datetime | None = None) -> bool:
     """Record what stands at plan.yaml if the history does not hold it as the newest revision.
 
@@ -233,6 +338,7 @@ def _begun(path: Path) -> sqlite3.Connection:
         db.execute("PRAGMA synchronous = FULL")
         db.execute("BEGIN IMMEDIATE")
         db.execute(_TABLE)
+        db.execute(_RETURNS)
     except BaseException:
         db.close()
         raise

@@ -92,12 +92,13 @@ def lamp_of(entry: Mapping[str, object]) -> Lamp:
 
 def _item(item: type, entry: Mapping[str, object]) -> Any:
     kinds = {field.name: field.metadata["kind"] for field in keys_of(item)}
-    return item(**{key: _value(kinds[key], value) for key, value in entry.items()})
+    return item(**{key: plain_value(kinds[key], value) for key, value in entry.items()})
 
 
-def _value(kind: Kind, value: Any) -> Any:
+def plain_value(kind: Kind, value: Any) -> Any:
+    """A value of a key from plain data: lists become tuples, mappings the item that the key holds."""
     if kind.item is not None and isinstance(value, Mapping):
         return _item(kind.item, value)
     if isinstance(value, list | tuple):
-        return tuple(_value(kind, inner) for inner in value)
+        return tuple(plain_value(kind, inner) for inner in value)
     return value

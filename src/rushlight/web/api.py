@@ -1,0 +1,307 @@
+"""The API: one small function for each route. Bodies and answers are JSON; every error has one form."""
+
+from __future__ import annotations
+
+import asyncio
+import json
+from collections.abc import AsyncIterator
+from typing import Any
+
+from starlette.exceptions import HTTPException
+from starlette.requests import Request
+from starlette.responses import FileResponse, JSONResponse, Response, StreamingResponse
+from starlette.routing import Route
+
+from rushlight.errors import OutOfRange, UnknownName
+from rushlight.files.pictures import open_picture
+from rushlight.files.rectified import laid_picture, shown_box
+from rushlight.open_plan import DEMOS, copy_demo
+from rushlight.web.desk import Bench, Desk
+from rushlight.web.new_plan import free_folder, new_plan
+from rushlight.web.plain import words_json
+from rushlight.web.worker import LEAVES, Job
+from rushlight.working_plan import Change, do_again, make_changes, take_back
+
+MOST_BODY = 4_000_000
+MOST_CHANGES = 5_000
+ACTIONS = ("set", "add", "remove")
+PAPERS = ("a4", "letter")
+BEAT_S = 15.0
+
+
+# --- start --------------------------------------------------------------------------------------------------------
+
+
+async def start(request: Request) -> Response:
+    """Recent plans and demos."""
+    desk = desk_of(request)
+    recent = [{"id": _key(plan.folder), "title": plan.title, "folder": str(plan.folder)} for plan in desk.recent()]
+    return JSONResponse({"recent": recent, "demos": list(DEMOS), "home": str(desk.plans_home)})
+
+
+async def words(request: Request) -> Response:
+    """What the keys of a plan's items may hold."""
+    return JSONResponse(words_json())
+
+
+async def open_demo(request: Request) -> Response:
+    """A fresh copy of a demo, opened."""
+    desk, body = desk_of(request), await body_of(request)
+    name = str(body.get("name", ""))
+    folder = free_folder(desk.plans_home, f"demo {name}")
+    await asyncio.to_thread(_copy, name, folder)
+    bench = await desk.open(folder)
+    return JSONResponse({"id": bench.key}, 201)
+
+
+def _copy(name: str, folder: Any) -> None:
+    folder.parent.mkdir(parents=True, exist_ok=True)
+    copy_demo(name, folder)
+
+
+async def begin(request: Request) -> Response:
+    """A new plan from a few answers, opened."""
+    desk, body = desk_of(request), await body_of(request)
+    folder = await asyncio.to_thread(new_plan, desk.plans_home, body)
+    bench = await desk.open(folder)
+    return JSONResponse({"id": bench.key}, 201)
+
+
+# --- a plan -------------------------------------------------------------------------------------------------------
+
+
+async def plan(request: Request) -> Response:
+    """The plan, its lamps in their places, what can be taken back."""
+    return await _state(await bench_of(request))
+
+
+async def changes(request: Request) -> Response:
+    """Change items and save, as one step."""
+    bench, body = await bench_of(request), await body_of(request)
+    made = _changes(body)
+    seen, what = str(body.get("revision", "")), str(body.get("what", "changed"))[:120]
+    await desk_of(request).change(bench, lambda working: make_changes(working, made, seen=seen, what=what))
+    return await _state(bench)
+
+
+async def undo(request: Request) -> Response:
+    """Take back the last step."""
+    bench = await bench_of(request)
+    await desk_of(request).change(bench, take_back)
+    return await _state(bench)
+
+
+async def redo(request: Request) -> Response:
+    """Do the last undone step again."""
+    bench = await bench_of(request)
+    await desk_of(request).change(bench, do_again)
+    return await _state(bench)
+
+
+async def answer(request: Request) -> Response:
+    """All that follows from the plan as it stands; 202 with the stage while it is being worked out."""
+    bench = await bench_of(request)
+    revision = bench.current.revision
+    if bench.answer and bench.answered == revision:
+        return Response(bench.answer, media_type="application/json")
+    return JSONResponse({"revision": revision, "stage": bench.stage, "failed": bench.failed}, 202)
+
+
+async def sheets(request: Request) -> Response:
+    """Tables and drawings of one leaf, of the revision that they name."""
+    bench, leaf = await bench_of(request), request.path_params["leaf"]
+    if leaf not in LEAVES:
+        raise UnknownName("leaf", leaf, LEAVES)
+    if bench.answered != bench.current.revision:
+        raise HTTPException(409, "The plan is still being worked out.")
+    done = await desk_of(request).ask(bench, Job("sheets", str(bench.folder), leaf), bench.current.revision)
+    if done.kind != "done":
+        raise HTTPException(409, done.data)
+    return Response(done.data, media_type="application/json")
+
+
+async def events(request: Request) -> Response:
+    """What happens to the plan, as it happens (server-sent events)."""
+    bench = await bench_of(request)
+    return StreamingResponse(_told(bench), media_type="text/event-stream")
+
+
+async def _told(bench: Bench) -> AsyncIterator[str]:
+    queue: asyncio.Queue[dict[str, Any]] = asyncio.Queue()
+    bench.listeners.add(queue)
+    try:
+        yield _event({"event": "hello", "revision": bench.current.revision, "stage": bench.stage})
+        while True:
+            try:
+                event = await asyncio.wait_for(queue.get(), BEAT_S)
+            except TimeoutError:
+                yield ": beat\n\n"
+                continue
+            yield _event(event)
+            if event["event"] == "bye":
+                return
+    finally:
+        bench.listeners.discard(queue)
+
+
+def _event(event: dict[str, Any]) -> str:
+    return f"data: {json.dumps(event)}\n\n"
+
+
+# --- pictures -----------------------------------------------------------------------------------------------------
+
+
+async def part_picture(request: Request) -> Response:
+    """A part's picture laid on its millimetres; the box that it covers stands in a header."""
+    bench = await bench_of(request)
+    part = _numbered(bench.current.plan.parts, request)
+    laid = await asyncio.to_thread(laid_picture, bench.folder, part)
+    if laid is None:
+        raise HTTPException(404, f"Part '{part.name}' has no picture with known points.")
+    kept = {"Cache-Control": "private, max-age=31536000, immutable"}
+    return Response(laid.jpeg, media_type="image/jpeg", headers=kept)
+
+
+async def picture_boxes(request: Request) -> Response:
+    """For each part the box that its picture covers: left, low, right, top in mm; null without one."""
+    bench = await bench_of(request)
+    return JSONResponse([list(shown_box(part)) if part.picture else None for part in bench.current.plan.parts])
+
+
+async def reference_picture(request: Request) -> Response:
+    """A picture of the subject."""
+    bench = await bench_of(request)
+    reference = _numbered(bench.current.plan.references, request)
+    if not reference.file:
+        raise HTTPException(404, f"Reference '{reference.name}' has no picture.")
+    return Response(await asyncio.to_thread(_jpeg, bench, reference.file), media_type="image/jpeg")
+
+
+def _jpeg(bench: Bench, file: str) -> bytes:
+    import io
+
+    out = io.BytesIO()
+    open_picture(bench.folder, file, longest_px=2000).save(out, "JPEG", quality=86)
+    return out.getvalue()
+
+
+def _numbered(items: tuple[Any, ...], request: Request) -> Any:
+    number = int(request.path_params["number"])
+    if number >= len(items):
+        raise HTTPException(404, f"There are {len(items)} of them; number {number} is not one.")
+    return items[number]
+
+
+# --- the book -----------------------------------------------------------------------------------------------------
+
+
+async def make_book(request: Request) -> Response:
+    """Write the book; its progress is told as events."""
+    bench, body = await bench_of(request), await body_of(request)
+    paper = str(body.get("paper", "a4"))
+    if paper not in PAPERS:
+        raise OutOfRange("paper", repr(paper), "a4 or letter")
+    done = await desk_of(request).ask(bench, Job("book", str(bench.folder), paper), bench.current.revision)
+    if done.kind != "done":
+        raise HTTPException(409, done.data)
+    bench.book = json.loads(done.data)
+    return JSONResponse({**bench.book, "fresh": bench.book["revision"] == bench.current.revision})
+
+
+async def book(request: Request) -> Response:
+    """The book as last written."""
+    bench = await bench_of(request)
+    path = bench.folder / "book" / f"book-{request.path_params['paper']}.pdf"
+    if request.path_params["paper"] not in PAPERS or not path.is_file():
+        raise HTTPException(404, "The book was not written yet.")
+    return FileResponse(path, media_type="application/pdf", content_disposition_type="inline")
+
+
+# --- helpers ------------------------------------------------------------------------------------------------------
+
+
+def desk_of(request: Request) -> Desk:
+    """The server's desk."""
+    desk: Desk = request.app.state.desk
+    return desk
+
+
+async def bench_of(request: Request) -> Bench:
+    """The plan that the address names."""
+    return await desk_of(request).bench(request.path_params["plan"])
+
+
+async def body_of(request: Request) -> dict[str, Any]:
+    """The body as an object.
+
+    Raises
+    ------
+    HTTPException
+        415 for another kind of body, 413 for one that is too long, 400 for one that cannot be read.
+    """
+    if request.headers.get("content-type", "").split(";")[0].strip() != "application/json":
+        raise HTTPException(415, "The body must be JSON.")
+    data = b""
+    async for chunk in request.stream():
+        data += chunk
+        if len(data) > MOST_BODY:
+            raise HTTPException(413, f"The body is longer than {MOST_BODY / 1e6:.0f} MB.")
+    try:
+        body = json.loads(data or b"{}", parse_constant=_refused)
+    except (ValueError, RecursionError):
+        raise HTTPException(400, "The body is not JSON that can be read.") from None
+    if not isinstance(body, dict):
+        raise HTTPException(400, "The body must be a JSON object.")
+    return body
+
+
+def _refused(word: str) -> Any:
+    raise ValueError(word)
+
+
+def _changes(body: dict[str, Any]) -> tuple[Change, ...]:
+    rows = body.get("changes")
+    fits = isinstance(rows, list) and 0 < len(rows) <= MOST_CHANGES and all(isinstance(row, dict) for row in rows)
+    if not fits or rows is None:
+        raise OutOfRange("changes", type(rows).__name__, f"a list of 1 to {MOST_CHANGES} changes")
+    return tuple(_change(row) for row in rows)
+
+
+def _change(row: dict[str, Any]) -> Change:
+    action, values = row.get("action"), row.get("values", {})
+    if action not in ACTIONS or not isinstance(values, dict):
+        raise OutOfRange("action of a change", repr(action), "set, add or remove, with its values")
+    return Change(action, str(row.get("kind", "")), str(row.get("name", "")), values)
+
+
+async def _state(bench: Bench) -> Response:
+    return JSONResponse(await asyncio.to_thread(bench.state))
+
+
+def _key(folder: Any) -> str:
+    from rushlight.web.desk import key_of
+
+    return key_of(folder.resolve())
+
+
+PLAN = "/api/plans/{plan}"
+
+ROUTES = (
+    Route("/api/start", start),
+    Route("/api/words", words),
+    Route("/api/demos", open_demo, methods=["POST"]),
+    Route("/api/plans", begin, methods=["POST"]),
+    Route(PLAN, plan),
+    Route(PLAN + "/changes", changes, methods=["POST"]),
+    Route(PLAN + "/undo", undo, methods=["POST"]),
+    Route(PLAN + "/redo", redo, methods=["POST"]),
+    Route(PLAN + "/answer", answer),
+    Route(PLAN + "/sheets/{leaf}", sheets),
+    Route(PLAN + "/events", events),
+    Route(PLAN + "/pictures", picture_boxes),
+    Route(PLAN + "/parts/{number:int}/picture", part_picture),
+    Route(PLAN + "/references/{number:int}/picture", reference_picture),
+    Route(PLAN + "/book", make_book, methods=["POST"]),
+    Route(PLAN + "/book/{paper}.pdf", book),
+)
+"""Every route of the API."""

@@ -1,0 +1,203 @@
+"""The plans that the server has open: each with its revision, its answer, and those who look at it."""
+
+from __future__ import annotations
+
+import asyncio
+import hashlib
+import json
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Any
+
+from rushlight.errors import DocumentProblem, UnknownName
+from rushlight.files.recent import Recent, recent_plans, remember_plan
+from rushlight.web.plain import look_json, plan_json, problems_json
+from rushlight.web.worker import Done, Job, Worker
+from rushlight.working_plan import WorkingPlan, first_look, on_disk, read_again, start_work
+
+LOOK_EVERY_S = 0.5
+"""How often the disk is looked at for edits from outside."""
+
+GONE = "plan.yaml is gone; edits are refused until it is back."
+
+Event = dict[str, Any]
+
+
+@dataclass
+class Bench:
+    """One open plan. Only `current` and `answer` change; each answer says which revision it belongs to."""
+
+    key: str
+    folder: Path
+    current: WorkingPlan
+    worker: Worker = field(default_factory=Worker)
+    answer: str | None = None
+    answered: str = ""
+    failed: str = ""
+    stage: str = ""
+    problems: list[dict[str, Any]] = field(default_factory=list)
+    listeners: set[asyncio.Queue[Event]] = field(default_factory=set)
+    lock: asyncio.Lock = field(default_factory=asyncio.Lock)
+    job: asyncio.Task[None] | None = None
+    book: dict[str, Any] = field(default_factory=dict)
+
+    def tell(self, event: str, **more: Any) -> None:
+        """Send an event to everyone who looks at this plan."""
+        for queue in self.listeners:
+            queue.put_nowait({"event": event, **more})
+
+    def state(self) -> dict[str, Any]:
+        """What the screens show at once: plan, lamps in their places, what can be taken back."""
+        working = self.current
+        return {
+            "id": self.key, "folder": str(self.folder), "revision": working.revision,
+            "plan": plan_json(working.plan), "look": look_json(first_look(working)),
+            "steps": {"undo": working.steps.undo, "redo": working.steps.redo},
+            "pictures": problems_json(working.read.pictures), "outside": self.problems,
+        }
+
+
+class Desk:
+    """Every plan that this server may touch; nothing else on the disk is within reach."""
+
+    def __init__(self, plans_home: Path, *, design: bool = True) -> None:
+        self.plans_home = plans_home
+        self.design = design
+        self._benches: dict[str, Bench] = {}
+        self._watch: asyncio.Task[None] | None = None
+
+    async def start(self) -> None:
+        """Begin to look for edits from outside."""
+        self._watch = asyncio.create_task(self._watching())
+
+    async def stop(self) -> None:
+        """End all work."""
+        if self._watch:
+            self._watch.cancel()
+        for bench in self._benches.values():
+            bench.tell("bye")
+            if bench.job:
+                bench.job.cancel()
+            bench.worker.close()
+
+    def recent(self) -> tuple[Recent, ...]:
+        """Plans opened lately that are still there."""
+        return recent_plans()
+
+    async def open(self, folder: Path) -> Bench:
+        """Open a plan, or find it open.
+
+        Raises
+        ------
+        DocumentProblem
+            With every problem of the document.
+        """
+        home = folder.resolve()
+        key = key_of(home)
+        if key not in self._benches:
+            working = await asyncio.to_thread(start_work, home)
+            bench = self._benches.setdefault(key, Bench(key, home, working))
+            self.work_out(bench)
+            await asyncio.to_thread(remember_plan, home, working.plan.subject.title)
+        return self._benches[key]
+
+    async def bench(self, key: str) -> Bench:
+        """The open plan of that key; a recent one is opened.
+
+        Raises
+        ------
+        UnknownName
+            If no plan that was opened has that key.
+        """
+        if key not in self._benches:
+            for plan in self.recent():
+                if key_of(plan.folder.resolve()) == key:
+                    return await self.open(plan.folder)
+            raise UnknownName("plan", key, [])
+        return self._benches[key]
+
+    async def change(self, bench: Bench, act: Callable[[WorkingPlan], WorkingPlan]) -> None:
+        """One change at a time; what follows from it is worked out anew."""
+        async with bench.lock:
+            working = await asyncio.to_thread(act, bench.current)
+            self._take(bench, working)
+
+    def _take(self, bench: Bench, working: WorkingPlan) -> None:
+        bench.problems = []
+        if working.revision == bench.current.revision:
+            return
+        bench.current = working
+        bench.tell("plan", revision=working.revision)
+        self.work_out(bench)
+
+    def work_out(self, bench: Bench) -> None:
+        """Start the slow stages on the plan as it stands, in place of those on an older one."""
+        if not self.design or (bench.answered == bench.current.revision and bench.answer):
+            return
+        if bench.job and not bench.job.done():
+            bench.job.cancel()
+            bench.worker.drop()
+        bench.stage, bench.failed = "starting", ""
+        bench.job = asyncio.create_task(self._answer(bench, bench.current.revision))
+
+    async def _answer(self, bench: Bench, revision: str) -> None:
+        done = await self.ask(bench, Job("answer", str(bench.folder)), revision)
+        if revision != bench.current.revision or done.kind == "overtaken":
+            return
+        bench.stage = ""
+        if done.kind == "done" and json_revision(done.data) == revision:
+            bench.answer, bench.answered = done.data, revision
+            bench.tell("answer", revision=revision)
+        elif done.kind != "done":
+            bench.failed = done.data
+            bench.tell("failed", revision=revision, says=done.data)
+
+    async def ask(self, bench: Bench, job: Job, revision: str) -> Done:
+        """Have a job done by the plan's process, its stages told to those who look."""
+        loop = asyncio.get_running_loop()
+
+        def tell(stage: str) -> None:
+            loop.call_soon_threadsafe(self._told, bench, job.kind, stage, revision)
+
+        return await asyncio.to_thread(bench.worker.run, job, tell)
+
+    def _told(self, bench: Bench, kind: str, stage: str, revision: str) -> None:
+        if revision == bench.current.revision:
+            if kind == "answer":
+                bench.stage = stage
+            bench.tell("stage", kind=kind, stage=stage, revision=revision)
+
+    async def _watching(self) -> None:
+        while True:
+            await asyncio.sleep(LOOK_EVERY_S)
+            for bench in tuple(self._benches.values()):
+                if bench.listeners and not bench.lock.locked():
+                    await self.look_outside(bench)
+
+    async def look_outside(self, bench: Bench) -> None:
+        """Take in what was changed on the disk; a document with problems is told, the last good one stays."""
+        async with bench.lock:
+            revision = await asyncio.to_thread(on_disk, bench.folder)
+            if revision == bench.current.revision:
+                if bench.problems:
+                    bench.problems = []
+                    bench.tell("plan", revision=revision)
+                return
+            try:
+                self._take(bench, await asyncio.to_thread(read_again, bench.current))
+            except (DocumentProblem, FileNotFoundError) as error:
+                says = problems_json(getattr(error, "problems", ())) or [{"says": GONE}]
+                if says != bench.problems:
+                    bench.problems = says
+                    bench.tell("outside", problems=says)
+
+
+def key_of(folder: Path) -> str:
+    """The plan's key in addresses."""
+    return hashlib.sha256(str(folder).encode()).hexdigest()[:12]
+
+
+def json_revision(data: str) -> str:
+    """The revision that an answer says it belongs to."""
+    return str(json.loads(data)["revision"])

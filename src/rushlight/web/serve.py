@@ -1,0 +1,74 @@
+"""Running the app on this computer alone: a free port, the browser opened on it."""
+
+from __future__ import annotations
+
+import asyncio
+import contextlib
+import socket
+import sys
+import webbrowser
+from pathlib import Path
+
+from rushlight.errors import MissingTool
+
+HOST = "127.0.0.1"
+
+
+def serve(plan: Path | None, *, port: int = 0, browser: bool = True, plans_home: Path | None = None) -> int:
+    """Serve the app until it is stopped (Ctrl+C).
+
+    Parameters
+    ----------
+    plan : Path or None
+        Plan to open; None: the start page.
+    port : int
+        0 takes a free one.
+    browser : bool
+        Whether to open the browser.
+    plans_home : Path or None
+        Folder for new plans and copies of demos; None: 'rushlight plans' in the user's home.
+    Returns
+    -------
+    int
+        Exit status.
+    Raises
+    ------
+    DocumentProblem
+        If the plan has problems.
+    MissingTool
+        If the port is taken.
+    """
+    listening = _listening(port)
+    with contextlib.suppress(KeyboardInterrupt):
+        asyncio.run(_serve(listening, plan, browser, plans_home or Path.home() / "rushlight plans"))
+    return 0
+
+
+def _listening(port: int) -> socket.socket:
+    listening = socket.socket(socket.AF_INET, socket.SOCK_STREAM)
+    if sys.platform != "win32":
+        listening.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+    try:
+        listening.bind((HOST, port))
+    except OSError:
+        listening.close()
+        cure = "another program has it; take another with --port, or none for a free one"
+        raise MissingTool(f"port {port}", cure) from None
+    return listening
+
+
+async def _serve(listening: socket.socket, plan: Path | None, browser: bool, plans_home: Path) -> None:
+    import uvicorn
+
+    from rushlight.web.app import make_app
+    from rushlight.web.desk import Desk
+
+    desk = Desk(plans_home)
+    path = f"/plan/{(await desk.open(plan)).key}" if plan else "/"
+    address = f"http://{HOST}:{listening.getsockname()[1]}{path}"
+    config = uvicorn.Config(make_app(desk), log_level="warning", timeout_graceful_shutdown=1, lifespan="on")
+    server = uvicorn.Server(config)
+    print(f"rushlight is open at {address}  (stop it with Ctrl+C)", flush=True)
+    if browser:
+        asyncio.get_running_loop().call_later(0.3, webbrowser.open, address)
+    await server.serve(sockets=[listening])

@@ -1,0 +1,205 @@
+// One open plan in the browser: what is known of it, what can be done to it. The server keeps it; this keeps up.
+import { planTaken, received } from "./answers.js";
+import { duplicates, itemAt, moves, named, parted, removals } from "./items.js";
+import { ask, tell } from "./talk.js";
+
+const NOTHING = {
+  id: "", plan: null, look: { lamps: [] }, revision: "", steps: {}, answer: null, stage: "", failed: "", boxes: null,
+  chosen: [], state: "", leaf: "", part: null, note: null, search: "", only: false, words: null,
+  light: 1, playing: false, loomShown: false, unit: "mm", saving: 0, saved: "", trouble: null, clash: null,
+  pictures: [], outside: [], gone: "", book: null, sheets: {}, copied: [],
+};
+
+export class Desk {
+  constructor(id, { light = 1, unit = "mm" } = {}) {
+    this.state = { ...NOTHING, id, light, unit };
+    this.path = `/api/plans/${id}`;
+    this.listeners = new Set();
+    this.queue = Promise.resolve();
+  }
+
+  set(change) {
+    this.state = { ...this.state, ...change };
+    for (const listener of this.listeners) listener(this.state);
+  }
+
+  async open() {
+    const [{ body }, words, boxes] = await Promise.all([ask(this.path), ask("/api/words"), ask(`${this.path}/pictures`)]);
+    this.set({ words: words.body, boxes: boxes.body });
+    this.take(body);
+    this.listen();
+  }
+
+  listen() {
+    const events = new EventSource(`${this.path}/events`);
+    events.onmessage = message => this.heard(JSON.parse(message.data));
+    events.onerror = () => this.set({ gone: "The app's server does not answer; waiting for it. Nothing that was saved is lost." });
+    window.addEventListener("pagehide", () => events.close());
+  }
+
+  async heard(event) {
+    if (event.event === "hello") {
+      this.set({ gone: "", stage: event.stage });
+      if (event.revision !== this.state.revision) await this.renew();
+      else await this.answers();
+    } else if (event.event === "plan" && event.revision !== this.state.revision && !this.state.saving) await this.renew();
+    else if (event.event === "plan") this.set({ outside: [] });
+    else if (event.event === "stage" && event.kind === "answer") this.set({ stage: event.stage });
+    else if (event.event === "stage" && event.kind === "book") this.set({ book: { ...this.state.book, stage: event.stage } });
+    else if (event.event === "answer") await this.answers();
+    else if (event.event === "failed" && event.revision === this.state.revision) this.set({ failed: event.says, stage: "" });
+    else if (event.event === "outside") this.set({ outside: event.problems });
+  }
+
+  async renew() {
+    const [{ body }, boxes] = await Promise.all([ask(this.path), ask(`${this.path}/pictures`)]);
+    this.set({ boxes: boxes.body });
+    this.take(body);
+    await this.answers();
+  }
+
+  take(body) {
+    this.set(planTaken(this.state, body));
+  }
+
+  async answers() {
+    const { status, body } = await ask(`${this.path}/answer`);
+    if (status === 200) this.set(received(this.state, body));
+    else if (body.failed) this.set({ failed: body.failed, stage: "" });
+    else this.set({ stage: body.stage });
+  }
+
+  // --- changes: one after the other, each on the newest plan -----------------------------------------------------
+
+  // `changes` is a list, or makes one from the plan as it is when its turn comes (two quick nudges add up).
+  change(changes, what) {
+    if (Array.isArray(changes) && !changes.length) return Promise.resolve(false);
+    const seen = this.state.revision, mine = { changes: [], what };
+    return this.sent(() => {
+      mine.changes = Array.isArray(changes) ? changes : changes(this.state.plan);
+      return mine.changes.length ? tell(`${this.path}/changes`, { revision: this.ahead(seen), ...mine }) : ask(this.path);
+    }, mine);
+  }
+
+  // The revision that a change was made on: the newest one if all since then came from here.
+  ahead(seen) {
+    return this.lastOwn && this.lastOwn.before.has(seen) ? this.lastOwn.after : seen;
+  }
+
+  sent(send, mine = null) {
+    this.set({ saving: this.state.saving + 1, trouble: null });
+    this.queue = this.queue.then(async () => {
+      const before = this.state.revision;
+      try {
+        const { body } = await send();
+        this.own(before, body.revision);
+        this.take(body);
+        this.set({ saved: new Date().toLocaleTimeString([], { hour: "2-digit", minute: "2-digit" }) });
+        return true;
+      } catch (error) {
+        await this.refused(error, mine);
+        return false;
+      } finally {
+        this.set({ saving: this.state.saving - 1 });
+      }
+    });
+    return this.queue;
+  }
+
+  own(before, after) {
+    const older = this.lastOwn && this.lastOwn.after === before ? this.lastOwn.before : new Set();
+    this.lastOwn = { before: new Set([...older, before]), after };
+  }
+
+  async refused(error, mine) {
+    if (error.kind === "clash" && mine) {
+      this.set({ clash: { ...mine, items: error.items } });
+      await this.renew();
+    } else this.set({ trouble: { says: error.message, problems: error.problems || [] } });
+  }
+
+  // After a clash: mine on top of theirs (theirs stays in the history), or theirs as it is.
+  settle(useMine) {
+    const { clash } = this.state;
+    this.set({ clash: null });
+    if (useMine && clash) this.sent(() => tell(`${this.path}/changes`, {
+      revision: this.state.revision, changes: clash.changes, what: clash.what,
+    }));
+  }
+
+  undo() { return this.state.steps.undo ? this.sent(() => tell(`${this.path}/undo`)) : null; }
+
+  redo() { return this.state.steps.redo ? this.sent(() => tell(`${this.path}/redo`)) : null; }
+
+  // --- the chosen ------------------------------------------------------------------------------------------------
+
+  choose(key, more) {
+    const { chosen } = this.state;
+    let now;
+    if (!key) now = more ? chosen : [];
+    else if (more) now = chosen.includes(key) ? chosen.filter(one => one !== key) : [...chosen, key];
+    else now = chosen.includes(key) ? chosen : [key];
+    this.set({ chosen: now });
+    return now;
+  }
+
+  nudge(dx, dy) {
+    const { chosen } = this.state;
+    return chosen.length ? this.change(plan => moves(plan, chosen, [dx, dy]), `${named(chosen)} moved`) : null;
+  }
+
+  remove() {
+    const { chosen } = this.state;
+    return chosen.length ? this.change(removals(chosen), `${named(chosen)} removed`) : null;
+  }
+
+  async duplicate() {
+    const { plan, chosen } = this.state;
+    const changes = duplicates(plan, chosen, [5, -5]);
+    if (await this.change(changes, `${named(chosen)} duplicated`)) {
+      this.set({ chosen: changes.map(change => `${change.kind}/${change.name}`) });
+    }
+  }
+
+  copy() { this.set({ copied: this.state.chosen }); }
+
+  // What was copied, put down on another part at the same place.
+  async paste(part) {
+    const { plan, copied } = this.state, target = part || this.state.part;
+    const changes = duplicates(plan, copied, target ? [0, 0] : [5, -5])
+      .map(change => ({ ...change, values: target ? { ...change.values, part: target } : change.values }));
+    if (await this.change(changes, `${named(copied)} copied`)) {
+      this.set({ chosen: changes.map(change => `${change.kind}/${change.name}`) });
+    }
+  }
+
+  edit(key, values, what) {
+    const { kind, name } = parted(key);
+    return this.change([{ action: "set", kind, name, values }], what);
+  }
+
+  item(key) { return itemAt(this.state.plan, key); }
+
+  // --- the rest --------------------------------------------------------------------------------------------------
+
+  async leafSheets(leaf) {
+    const held = this.state.sheets[leaf];
+    if (held && held.revision === this.state.revision) return;
+    try {
+      const { body } = await ask(`${this.path}/sheets/${leaf}`);
+      this.set({ sheets: { ...this.state.sheets, [leaf]: body } });
+    } catch {
+      // It is asked for again when the answer has come.
+    }
+  }
+
+  async makeBook(paper) {
+    this.set({ book: { working: true, stage: "starting", paper } });
+    try {
+      const { body } = await tell(`${this.path}/book`, { paper });
+      this.set({ book: { ...body, paper, working: false } });
+    } catch (error) {
+      this.set({ book: { working: false, says: error.message } });
+    }
+  }
+}

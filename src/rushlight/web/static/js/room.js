@@ -1,0 +1,33 @@
+// The room light, 1 for day and 0 for night: what it does to paper, ink and lamps. Pure.
+
+export const PAPER = [247, 241, 229], INK = [42, 37, 32], SOOT = [20, 17, 15], FAINT = [122, 110, 96], DUSK = [150, 124, 98];
+export const SWITCH_AT = 0.5;
+
+export const clamp = value => Math.min(1, Math.max(0, value));
+export const mixed = (a, b, share) => a.map((value, n) => Math.round(value + (b[n] - value) * share));
+export const css = ([r, g, b], alpha = 1) => alpha >= 1 ? `rgb(${r} ${g} ${b})` : `rgb(${r} ${g} ${b} / ${alpha})`;
+
+// Plates switch once, so that words on them keep their contrast at every position.
+export const plate = light => light >= SWITCH_AT ? "day" : "night";
+
+export function roomColours(light) {
+  const dark = 1 - clamp(light);
+  return {
+    sheet: dark < 0.5 ? mixed(PAPER, DUSK, dark / 0.5) : mixed(DUSK, SOOT, ((dark - 0.5) / 0.5) ** 0.7),
+    ink: mixed(INK, FAINT, dark ** 3),
+    thin: 1 - 0.45 * dark,
+    picture: 0.16 + 0.84 * clamp(light),
+    glow: dark ** 1.6,
+  };
+}
+
+const linear = code => code / 255 <= 0.04045 ? code / 255 / 12.92 : ((code / 255 + 0.055) / 1.055) ** 2.4;
+const luminance = ([r, g, b]) => 0.2126 * linear(r) + 0.7152 * linear(g) + 0.0722 * linear(b);
+
+export function contrast(a, b) {
+  const [high, low] = [luminance(a), luminance(b)].sort((x, y) => y - x);
+  return (high + 0.05) / (low + 0.05);
+}
+
+export const roomWords = light =>
+  light > 0.85 ? "day" : light > 0.6 ? "late afternoon" : light > 0.35 ? "dusk" : light > 0.1 ? "lamps lit" : "night";

@@ -1,0 +1,35 @@
+// Talking to the server. Every error has one form.
+
+export class Refused extends Error {
+  constructor(status, error) {
+    super(error.says);
+    this.status = status;
+    this.kind = error.kind;
+    this.items = error.items || [];
+    this.problems = error.problems || [];
+  }
+}
+
+async function answered(response) {
+  const body = await response.json().catch(() => ({}));
+  if (!response.ok) throw new Refused(response.status, body.error || { kind: "broken", says: "The server gave no answer that can be read." });
+  return { status: response.status, body };
+}
+
+export async function ask(path) {
+  return answered(await reached(path));
+}
+
+export async function tell(path, body = {}) {
+  return answered(await reached(path, {
+    method: "POST", headers: { "content-type": "application/json" }, body: JSON.stringify(body),
+  }));
+}
+
+async function reached(path, options) {
+  try {
+    return await fetch(path, options);
+  } catch {
+    throw new Refused(0, { kind: "away", says: "The app's server does not answer. Start it again; nothing that was saved is lost." });
+  }
+}

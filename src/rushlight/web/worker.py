@@ -1,0 +1,186 @@
+"""A process that works out designs beside the server; a newer job ends an older one that is no longer wanted."""
+
+from __future__ import annotations
+
+import json
+import multiprocessing
+import threading
+from collections.abc import Callable
+from dataclasses import dataclass
+from multiprocessing.connection import Connection
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from rushlight.errors import DocumentProblem, RushlightError
+from rushlight.web.plain import answer_json, plain, problems_json
+
+if TYPE_CHECKING:
+    from rushlight.open_plan import OpenPlan
+
+Tell = Callable[[str], None]
+
+LEAVES = {
+    "subject": ("subject", "shopping"), "light": ("light", "dark"), "loom": ("bundles", "cut_list"),
+    "power": ("power", "circuit"), "order": ("order",), "bench": ("gates",), "lamps": ("lamp_list",),
+}
+"""Leaves of the app and the kinds of sheets that they show."""
+
+ALL = tuple(dict.fromkeys(kind for kinds in LEAVES.values() for kind in kinds))
+
+
+@dataclass(frozen=True, slots=True)
+class Job:
+    """What to do: 'answer', 'sheets' or 'book' of the plan in a folder; `word` is the leaf or the paper."""
+
+    kind: str
+    folder: str
+    word: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Done:
+    """How a job ended. `kind` is done, problem, failed or overtaken; `data` JSON, or a sentence."""
+
+    kind: str
+    data: str
+
+
+class Worker:
+    """One process at a time, and a warm one in waiting."""
+
+    def __init__(self) -> None:
+        self._lock = threading.Lock()
+        self._turn = threading.Lock()
+        self._spare: _Child | None = None
+        self._child: _Child | None = None
+
+    def run(self, job: Job, tell: Tell) -> Done:
+        """Do a job after the one at hand; blocks, so call it in a thread."""
+        with self._turn:
+            child = self._ready()
+            try:
+                child.connection.send((job.kind, job.folder, job.word))
+                while True:
+                    word, data = child.connection.recv()
+                    if word != "stage":
+                        return Done(word, data)
+                    tell(data)
+            except (EOFError, OSError):
+                if child.dropped:
+                    return Done("overtaken", "A newer edit came before this was done.")
+                child.end()
+                return Done("failed", "The process that works it out ended by itself; the next edit starts a new one.")
+
+    def drop(self) -> None:
+        """End the job at hand; what waits is done by the spare process."""
+        with self._lock:
+            child, self._child = self._child, self._spare
+            self._spare = None
+        if child:
+            child.end()
+
+    def close(self) -> None:
+        """End both processes."""
+        with self._lock:
+            children, self._child, self._spare = (self._child, self._spare), None, None
+        for child in children:
+            if child:
+                child.end()
+
+    def _ready(self) -> _Child:
+        with self._lock:
+            if self._child is None or not self._child.process.is_alive():
+                self._child = self._spare if self._spare and self._spare.process.is_alive() else _Child()
+                self._spare = None
+            if self._spare is None:
+                self._spare = _Child()
+            return self._child
+
+
+class _Child:
+    """A process with its line."""
+
+    def __init__(self) -> None:
+        spawn = multiprocessing.get_context("spawn")
+        self.connection, theirs = spawn.Pipe()
+        self.process = spawn.Process(target=serve, args=(theirs,), daemon=True)
+        self.process.start()
+        self.dropped = False
+        theirs.close()
+
+    def end(self) -> None:
+        self.dropped = True
+        self.process.terminate()
+        self.process.join(5)
+
+
+# --- in the process -----------------------------------------------------------------------------------------------
+
+
+def serve(line: Connection) -> None:
+    """Wait for jobs and do them until the line is cut."""
+    import signal
+
+    from rushlight.open_plan import open_plan
+
+    signal.signal(signal.SIGINT, signal.SIG_IGN)
+    _warm()
+    held: OpenPlan | None = None
+    while True:
+        try:
+            kind, folder, word = line.recv()
+        except (EOFError, OSError):
+            return
+        tell = _teller(line)
+        try:
+            if kind == "answer" or held is None or str(held.folder) != folder:
+                held = open_plan(Path(folder), progress=tell)
+            line.send(("done", json.dumps(_result(kind, held, word, tell), allow_nan=False)))
+        except DocumentProblem as error:
+            line.send(("problem", json.dumps(problems_json(error.problems))))
+        except RushlightError as error:
+            line.send(("failed", str(error)))
+        except Exception as error:
+            line.send(("failed", f"Working it out stopped with {type(error).__name__}: {error}"))
+
+
+def _warm() -> None:
+    """Load what every job needs before one comes."""
+    from importlib import import_module
+
+    for name in ("scipy.optimize", "scipy.sparse", "shapely"):
+        import_module(name)
+
+
+def _teller(line: Connection) -> Tell:
+    return lambda stage: line.send(("stage", stage))
+
+
+def _result(kind: str, held: OpenPlan, word: str, tell: Tell) -> Any:
+    if kind == "sheets":
+        return {"revision": held.read.revision_checksum, "sheets": _sheets(held, word)}
+    if kind == "book":
+        from rushlight.open_plan import write_book
+
+        written = write_book(held, paper=word or "a4", progress=tell)
+        return {"revision": held.read.revision_checksum, "pdf": written.pdf.name, "files": len(written.files)}
+    answer = answer_json(held.design, held.findings)
+    return {"revision": held.read.revision_checksum, **answer}
+
+
+def _sheets(held: OpenPlan, leaf: str) -> list[dict[str, Any]]:
+    from rushlight.sheets import SHEETS
+
+    kinds = LEAVES[leaf]
+    drawn = [sheet for kind in SHEETS if kind.module in kinds for sheet in kind.draw(held.design, held.findings)]
+    return [{"title": sheet.title, "blocks": [_block(block) for block in sheet.blocks]} for sheet in drawn]
+
+
+def _block(block: Any) -> dict[str, Any]:
+    from rushlight.model.sheet import Drawing
+    from rushlight.sheets.svg import PAPER, to_svg
+
+    if isinstance(block, Drawing):
+        return {"block": "drawing", "title": block.title, "caption": block.caption, "svg": to_svg(block, PAPER),
+                "width_mm": block.width_mm}
+    return {"block": type(block).__name__.lower(), **plain(block)}

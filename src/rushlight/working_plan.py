@@ -1,0 +1,282 @@
+"""A plan at work: read, changed item by item, saved with every change, taken back and done again.
+
+Values only: each change returns a new `WorkingPlan`; the disk is the truth, its checksum the revision.
+"""
+
+from __future__ import annotations
+
+import dataclasses
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any, Literal
+
+from rushlight.errors import Clash, OutOfRange, StaleRevision, UnknownName
+from rushlight.files import history
+from rushlight.files._paths import checksum, plan_home, plan_path
+from rushlight.files.drawer_csv import own_folder, read_drawer
+from rushlight.files.own_values import own_values
+from rushlight.files.plan_edit import plain_value
+from rushlight.files.plan_patch import changed_text
+from rushlight.files.plan_write import write_text
+from rushlight.files.plan_yaml import ReadPlan, parse_plan, read_plan
+from rushlight.model.design import Aim, Circuit, PlacedLamp, Source
+from rushlight.model.drawer import Drawer
+from rushlight.model.plan import Plan
+from rushlight.model.schema import keys_of
+
+LISTS = ("lamps", "rows", "strips", "states", "parts", "crossings", "spaces", "versions", "references")
+"""Lists of the plan whose items have names and can be changed one by one."""
+
+SINGLES = ("subject", "supply")
+"""Items of the plan that stand alone."""
+
+TRIES = 3
+
+Action = Literal["set", "add", "remove"]
+
+
+@dataclass(frozen=True, slots=True)
+class Change:
+    """One change of one item: `kind` is a list of the plan or a single item, `values` plain values by plan key.
+
+    A value of None takes the key out, so that it is what it is when left out.
+    """
+
+    action: Action
+    kind: str
+    name: str
+    values: Mapping[str, Any]
+
+
+@dataclass(frozen=True, slots=True)
+class WorkingPlan:
+    """A plan as it stands on the disk, with what can be taken back."""
+
+    folder: Path
+    read: ReadPlan
+    parts: Drawer
+    steps: history.Steps
+
+    @property
+    def revision(self) -> str:
+        """Checksum of the document."""
+        return self.read.revision_checksum
+
+    @property
+    def plan(self) -> Plan:
+        """What the document says."""
+        return self.read.plan
+
+
+@dataclass(frozen=True, slots=True)
+class FirstLook:
+    """What is known at once, before the slow stages: lamps in their places, what makes them, their circuits."""
+
+    lamps: tuple[PlacedLamp, ...]
+    sources: tuple[Source, ...]
+    circuits: tuple[Circuit, ...]
+    aims: tuple[Aim, ...]
+
+
+def start_work(folder: Path) -> WorkingPlan:
+    """Read a plan to work on; what stands there becomes the history's newest revision if it is not yet.
+
+    Raises
+    ------
+    DocumentProblem
+        With every problem of the document.
+    """
+    parts = read_drawer(own_folder())
+    home = plan_home(folder)
+    return _read(home, parts)
+
+
+def read_again(working: WorkingPlan) -> WorkingPlan:
+    """The plan as it stands now; the same value if the document did not change.
+
+    Raises
+    ------
+    DocumentProblem
+        With every problem of the changed document.
+    """
+    return working if on_disk(working.folder) == working.revision else _read(working.folder, working.parts)
+
+
+def on_disk(folder: Path) -> str | None:
+    """Checksum of the document as it stands; None if there is none."""
+    try:
+        return checksum(plan_path(folder).read_bytes())
+    except FileNotFoundError:
+        return None
+
+
+def make_changes(working: WorkingPlan, changes: Sequence[Change], *, seen: str, what: str) -> WorkingPlan:
+    """Change items and save, as one step.
+
+    Parameters
+    ----------
+    working : WorkingPlan
+        The plan as last read; read again if the disk is newer.
+    changes : sequence of Change
+        Done in order.
+    seen : str
+        Revision that the changes were made on; an older one is taken if none of its items changed since.
+    what : str
+        What is done, for the history.
+    Returns
+    -------
+    WorkingPlan
+        As saved.
+    Raises
+    ------
+    Clash
+        If an item was changed elsewhere since `seen`; nothing is written.
+    UnknownName, OutOfRange
+        If an item, key or kind is not known, or a value is of the wrong kind.
+    DocumentProblem
+        If the changed plan has problems; nothing is written.
+    """
+    for _ in range(TRIES):
+        working = read_again(working)
+        if seen != working.revision:
+            _refuse_clash(working, changes, seen)
+        plan = changed(working.plan, changes)
+        text = _text(working, plan)
+        try:
+            read = write_text(working.folder, text, drawer=working.parts, expected_revision=working.revision, what=what)
+        except StaleRevision:
+            continue
+        return WorkingPlan(working.folder, read, working.parts, history.steps(working.folder))
+    raise StaleRevision(str(plan_path(working.folder)))
+
+
+def take_back(working: WorkingPlan) -> WorkingPlan:
+    """Undo the last step; errors as for `history.undo`."""
+    working = read_again(working)
+    history.undo(working.folder, expected_revision=working.revision)
+    return _read(working.folder, working.parts)
+
+
+def do_again(working: WorkingPlan) -> WorkingPlan:
+    """Redo the last undone step; errors as for `history.redo`."""
+    working = read_again(working)
+    history.redo(working.folder, expected_revision=working.revision)
+    return _read(working.folder, working.parts)
+
+
+def first_look(working: WorkingPlan) -> FirstLook:
+    """Lamps, sources, circuits and aims of a plan: the stages that answer at once."""
+    from rushlight.stages.aim import take_aim
+    from rushlight.stages.circuits import find_circuits
+    from rushlight.stages.lamps import place_lamps
+    from rushlight.stages.sources import choose_sources
+
+    plan, drawer = working.plan, own_values(working.parts, working.plan)
+    lamps = place_lamps(plan)
+    circuits = find_circuits(lamps)
+    aimed = take_aim(plan, drawer, lamps, sources=choose_sources(plan, drawer, lamps), circuits=circuits)
+    return FirstLook(lamps, aimed.sources, circuits, aimed.aims)
+
+
+def changed(plan: Plan, changes: Sequence[Change]) -> Plan:
+    """The plan with changes made; what is wrong with their values beyond their kind, the reader says.
+
+    Raises
+    ------
+    UnknownName
+        If a kind, an item or a key is not known.
+    OutOfRange
+        If a new item has the name of another.
+    """
+    for change in changes:
+        plan = _changed_single(plan, change) if change.kind in SINGLES else _changed_list(plan, change)
+    return plan
+
+
+def _read(folder: Path, parts: Drawer) -> WorkingPlan:
+    read = read_plan(folder, parts)
+    history.notice(folder)
+    return WorkingPlan(folder, read, parts, history.steps(folder))
+
+
+def _text(working: WorkingPlan, plan: Plan) -> str:
+    try:
+        return changed_text(working.read.text, working.plan, plan, working.parts)
+    except (TypeError, ValueError, AttributeError) as error:
+        raise OutOfRange("a changed value", str(error)[:200], "a value of the kind that its key holds") from error
+
+
+def _changed_single(plan: Plan, change: Change) -> Plan:
+    kind, was = _item_kind(change.kind), getattr(plan, change.kind)
+    held = None if change.action == "remove" else _with_values(kind, was, change)
+    return _with(plan, change.kind, held)
+
+
+def _with(plan: Plan, key: str, value: Any) -> Plan:
+    values: dict[str, Any] = {key: value}
+    return dataclasses.replace(plan, **values)
+
+
+def _changed_list(plan: Plan, change: Change) -> Plan:
+    if change.kind not in LISTS:
+        raise UnknownName("kind of item", change.kind, (*LISTS, *SINGLES))
+    items = list(getattr(plan, change.kind))
+    names = [item.name for item in items]
+    if change.action == "add":
+        if change.name in names:
+            raise OutOfRange("name", repr(change.name), f"a name that is not yet among the {change.kind}")
+        named = Change("add", change.kind, change.name, {"name": change.name, **change.values})
+        items.append(_with_values(_item_kind(change.kind), None, named))
+    elif change.name not in names:
+        raise UnknownName(change.kind.removesuffix("s"), change.name, names)
+    elif change.action == "remove":
+        del items[names.index(change.name)]
+    else:
+        place = names.index(change.name)
+        items[place] = _with_values(type(items[place]), items[place], change)
+    return _with(plan, change.kind, tuple(items))
+
+
+def _item_kind(kind: str) -> type:
+    field = next(field for field in keys_of(Plan) if field.name == kind)
+    item: type = field.metadata["kind"].item
+    return item
+
+
+def _with_values(kind: type, held: Any, change: Change) -> Any:
+    """The item with new values; a value of None is the key's own default."""
+    fields = {field.name: field for field in keys_of(kind)}
+    for key in change.values:
+        if key not in fields:
+            raise UnknownName(f"key of {change.kind}", key, fields)
+    try:
+        values = {
+            key: fields[key].default if value is None else plain_value(fields[key].metadata["kind"], value)
+            for key, value in change.values.items()
+        }
+        if any(value is dataclasses.MISSING for value in values.values()):
+            raise TypeError("a key that cannot be left out")
+        return kind(**values) if held is None else dataclasses.replace(held, **values)
+    except (TypeError, ValueError, AttributeError) as error:
+        kinds = "values of the kinds that its keys hold"
+        raise OutOfRange(f"{change.kind} '{change.name}'", str(error)[:200], kinds) from error
+
+
+def _refuse_clash(working: WorkingPlan, changes: Sequence[Change], seen: str) -> None:
+    """Changes made on an older revision stand only if what they touch is still as it was then."""
+    text = history.text_of(working.folder, seen)
+    if text is None:
+        raise Clash(["the plan"])
+    was = parse_plan(text, plan_path(working.folder).name, working.parts)
+    touched = {(change.kind, change.name) for change in changes if change.action != "add"}
+    now = working.plan
+    differing = [name or kind for kind, name in sorted(touched) if _item(was, kind, name) != _item(now, kind, name)]
+    if differing:
+        raise Clash(differing)
+
+
+def _item(plan: Plan, kind: str, name: str) -> Any:
+    if kind in SINGLES:
+        return getattr(plan, kind)
+    return next((item for item in getattr(plan, kind, ()) if item.name == name), None)
