@@ -10,7 +10,7 @@ from rushlight.errors import OutOfRange
 SUFFIXES: dict[str, str] = {
     "mm": "millimetre", "m": "metre", "mm2": "square millimetre", "m2": "square metre",
     "um": "micrometre", "nm": "nanometre (wavelength)", "in": "inch",
-    "deg": "degree of arc", "rad": "radian", "sr": "steradian",
+    "deg": "degree of arc", "arcmin": "minute of arc", "rad": "radian", "sr": "steradian",
     "v": "volt", "a": "ampere", "ma": "milliampere", "ohm": "ohm", "ohm_per_m": "ohm per metre",
     "siemens": "siemens", "ohm_m": "ohm metre", "v_per_k": "volt per kelvin",
     "w": "watt", "w_per_m": "watt per metre", "mw": "milliwatt", "mah": "milliampere hour", "wh": "watt hour",
