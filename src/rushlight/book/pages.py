@@ -33,10 +33,10 @@ SIDEWAYS_WIDTH_MM = 240.0
 SIDEWAYS_HEIGHT_MM = 160.0
 """Tallest drawing on a page laid on its side, on both papers."""
 
-TEMPLATES_HIGH_MM = (230.0, 160.0)
+TEMPLATES_HIGH_MM = (233.0, 165.0)
 """Templates that follow each other share an upright page, or one on its side, while they and their titles fit this."""
 
-TEMPLATE_TITLE_MM = 12.0
+TEMPLATE_TITLE_MM = 10.0
 """Room for a template's title and caption, and the space below it."""
 
 LONGEST_WORD = 24

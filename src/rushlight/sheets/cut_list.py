@@ -41,7 +41,7 @@ def end_words(design: Design, end: str, numbers: dict[str, int]) -> str:
 def lead_table(design: Design) -> Table:
     """One line a lead."""
     columns = (
-        Column("label", "Label"), Column("from", "From"), Column("to", "To"), Column("wire", "Wire", wide=True),
+        Column("label", "Label"), Column("from", "From"), Column("to", "To"), Column("wire", "Wire"),
         Column("colour", "Colour"), Column("length_mm", "Run", "mm", "right", 0),
         Column("cut_mm", "Cut", "mm", "right", 0), Column("role", "Role"), Column("through", "Through", wide=True),
     )
@@ -56,7 +56,7 @@ def lead_table(design: Design) -> Table:
 def _lead_row(design: Design, lead: Lead, numbers: dict[str, int]) -> tuple[Cell, ...]:
     return (
         lead.name, end_words(design, lead.start, numbers), end_words(design, lead.end, numbers), lead.wire,
-        lead.colour, lead.length_mm, lead.cut_mm, f"{lead.role}, {lead.net}", compressed(lead.crossings),
+        lead.colour, lead.length_mm, lead.cut_mm, lead.role, compressed(lead.crossings),
     )
 
 

@@ -14,7 +14,7 @@ from rushlight.sheets.glow import Glow, glow_png
 from rushlight.sheets.place import SCALES
 from rushlight.sheets.words import shortened, slug
 
-WIDE_MM, HIGH_MM = 174.0, 214.0
+WIDE_MM, HIGH_MM = 174.0, 224.0
 GAP_MM = 7.0
 EDGE_MM = 6.0
 COVER_HIGH_MM = 95.0

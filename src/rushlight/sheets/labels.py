@@ -16,6 +16,7 @@ from rushlight.model.sheet import (
     Band,
     Circle,
     Dimension,
+    Ink,
     Mark,
     Picture,
     Point,
@@ -32,6 +33,10 @@ FAR_COST = 1.5
 """What each further millimetre away costs, in cells of clutter."""
 
 LEADER_FROM_MM = 1.0
+PLATE_MM = 0.15
+NEVER_HIDDEN = 6.0
+"""Clutter of this weight (holes, splices, other texts) is never covered by a text's plate."""
+
 MOST_CELLS = 4_000_000
 
 
@@ -124,7 +129,7 @@ def placed_labels(wanted: Iterable[Wanted], clutter: Clutter) -> tuple[Mark, ...
     Returns
     -------
     tuple of Mark
-        Hairlines and texts.
+        Hairlines, plates of bare paper under texts that lie over lines, and texts.
     Notes
     -----
     Sixteen directions at seven distances; the cost is the clutter under the text's box and FAR_COST for each
@@ -149,10 +154,20 @@ def _placed(label: Wanted, clutter: Clutter) -> list[Mark]:
             if best is None or cost < best[0] - 1e-9:
                 best = (cost, box, gap)
     assert best is not None
-    _, box, gap = best
+    cost, box, gap = best
+    hidden = cost - FAR_COST * gap
     clutter.fill(box, 40.0)
     text = Text((box.left_mm, box.bottom_mm), label.words, size=label.size, anchor="sw", bold=label.bold)
-    return [*_leader(label, box, gap), text]
+    plate = [_plate(box)] if 0 < hidden < NEVER_HIDDEN else []
+    return [*_leader(label, box, gap), *plate, text]
+
+
+def _plate(box: Box) -> Polyline:
+    """Bare paper under a text that lies over lines."""
+    around = box.grown(PLATE_MM)
+    corners = ((around.left_mm, around.bottom_mm), (around.right_mm, around.bottom_mm),
+               (around.right_mm, around.top_mm), (around.left_mm, around.top_mm))
+    return Polyline(corners, Ink("dimension", fill="paper", stroked=False), closed=True)
 
 
 def _box_at(label: Wanted, way_deg: float, gap_mm: float, size_mm: tuple[float, float]) -> Box:

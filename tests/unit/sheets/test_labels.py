@@ -53,3 +53,13 @@ def test_the_raster_of_an_enormous_drawing_is_bounded() -> None:
     clutter = Clutter(Box(0.0, 0.0, 1e6, 1e6))
     clutter.add([Polyline(((0.0, 0.0), (1e6, 1e6)))])
     assert placed_labels([Wanted((5e5, 5e5), "a", 1.0)], clutter)
+
+
+def test_a_text_over_a_line_gets_a_plate_but_never_one_over_a_hole() -> None:
+    everywhere = Clutter(FIELD)
+    everywhere.fill(FIELD, 0.05)
+    assert [type(m) for m in placed_labels([Wanted((50.0, 30.0), "A", 0.5)], everywhere)] == [Polyline, Text]
+    holes = Clutter(FIELD)
+    holes.fill(FIELD, 8.0)
+    assert all(isinstance(m, Text) or m.ink.fill == "none"  # type: ignore[union-attr]
+               for m in placed_labels([Wanted((50.0, 30.0), "A", 0.5)], holes))
