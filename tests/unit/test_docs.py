@@ -139,6 +139,14 @@ def test_commands_of_the_how_tos_run(path: Path, tmp_path: Path, monkeypatch: py
             assert main(words) in (0, 1, 10, 20, 30, 40), line
 
 
+@pytest.mark.parametrize("path", [path for path in PAGES if blocks(path, "python")], ids=page_id)
+def test_python_in_the_text_runs(path: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.chdir(tmp_path)
+    own_plan(tmp_path / "my-plan")
+    for block in blocks(path, "python"):
+        exec(compile(block, str(path), "exec"), {})
+
+
 # --- plans and findings in the text -------------------------------------------------------------------------------
 
 
