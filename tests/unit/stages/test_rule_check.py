@@ -56,3 +56,44 @@ def test_a_row_that_names_its_rule_counts_each_lamp() -> None:
            "rule: allround_white, states: [\"on\"]}")
     kinds = [found.kind for found in differences(planned(ship("power", "at anchor", rows=row)))[0][1]]
     assert "missing" not in kinds and kinds.count("extra") == 1
+
+
+def mark(key: str, colour: str, rhythm: str) -> list[str]:
+    plan = planned(f"""
+rushlight: 1
+subject: {{title: buoy, kind: sea mark, scale: 50}}
+states: [{{name: "on", rule: {key.replace("-", " ")}}}]
+parts: [{{name: board, outline_mm: [[0, 0], [100, 0], [100, 50], [0, 50]]}}]
+lamps: [{{name: light, part: board, at_mm: [50, 25], colour: {colour}, rule: mark/{key}, rhythm: "{rhythm}",
+          states: ["on"]}}]
+""")
+    return [found.expected for found in differences(plan)[0][1] if found.kind == "wrong rhythm"]
+
+
+@pytest.mark.parametrize(
+    ("key", "colour", "rhythm", "right"),
+    [  # source: IALA Maritime Buoyage System, as in aton_marks.csv
+        ("north-cardinal", "white", "VQ W", True), ("north-cardinal", "white", "Fl W 5s", False),
+        ("west-cardinal", "white", "Q(9) W 15s", True), ("west-cardinal", "white", "Q(3) W 10s", False),
+        ("north-cardinal", "white", "steady", False), ("lateral-port", "red", "Q R", True),
+    ],
+)
+def test_a_sea_mark_is_known_by_its_class(key: str, colour: str, rhythm: str, right: bool) -> None:
+    assert (mark(key, colour, rhythm) == []) is right
+
+
+def test_rates_have_two_ends_and_steady_lights_stay_steady() -> None:
+    def van(rule: str, rhythm: str) -> list[str]:
+        text = f"""
+rushlight: 1
+subject: {{title: van, kind: road vehicle, scale: 24}}
+states: [{{name: "on", rule: turning at night}}]
+parts: [{{name: board, outline_mm: [[0, 0], [100, 0], [100, 50], [0, 50]]}}]
+lamps: [{{name: lamp, part: board, at_mm: [50, 25], colour: amber, rule: {rule}, rhythm: {rhythm}, states: ["on"]}}]
+"""
+        return [found.expected for found in differences(planned(text))[0][1] if found.kind == "wrong rhythm"]
+
+    limits = ["60 to 120 a minute"]  # source: UN R6 / R48, 90 +- 30 a minute
+    assert van("indicator", "flash 55/min") == van("indicator", "flash 125/min") == limits
+    assert van("indicator", "flash 60/min") == van("indicator", "flash 120/min") == []
+    assert van("indicator", "steady") and van("plate", "flash 60/min") == ["steady"]

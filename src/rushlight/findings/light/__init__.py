@@ -17,6 +17,7 @@ from rushlight.findings.light.hot_spots import RULE as HOT_SPOTS
 from rushlight.findings.light.leak import RULE as LEAK
 from rushlight.findings.light.like_mismatch import RULE as LIKE_MISMATCH
 from rushlight.findings.light.overlap_band import RULE as OVERLAP_BAND
+from rushlight.findings.light.pool_too_dim import RULE as POOL_TOO_DIM
 from rushlight.findings.light.post_shadow import RULE as POST_SHADOW
 from rushlight.findings.light.radiance_limit import RULE as RADIANCE_LIMIT
 from rushlight.findings.light.rhythms_alike import RULE as RHYTHMS_ALIKE
@@ -28,6 +29,8 @@ from rushlight.findings.light.strobes_apart import RULE as STROBES_APART
 from rushlight.findings.light.tint import RULE as TINT
 from rushlight.findings.light.too_dim import RULE as TOO_DIM
 from rushlight.findings.light.warm_white import RULE as WARM_WHITE
+from rushlight.findings.light.window_too_bright import RULE as WINDOW_TOO_BRIGHT
+from rushlight.findings.light.window_too_dim import RULE as WINDOW_TOO_DIM
 from rushlight.findings.light.windows_lit import RULE as WINDOWS_LIT
 from rushlight.model.finding import Rule
 
@@ -35,11 +38,14 @@ RULES: tuple[Rule, ...] = (
     TOO_DIM,
     BRIGHTER_THAN_WANTED,
     FLASH_TOO_DIM,
+    POOL_TOO_DIM,
     CURRENT_HABIT,
     ROW_UNEVEN,
     LIKE_MISMATCH,
     DIFFUSER_GAP,
     HOT_SPOTS,
+    WINDOW_TOO_BRIGHT,
+    WINDOW_TOO_DIM,
     POST_SHADOW,
     OVERLAP_BAND,
     BARE_LED_SEEN,

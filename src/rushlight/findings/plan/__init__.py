@@ -5,6 +5,7 @@ from __future__ import annotations
 from rushlight.findings.plan.count_disputed import RULE as COUNT_DISPUTED
 from rushlight.findings.plan.depth_unknown import RULE as DEPTH_UNKNOWN
 from rushlight.findings.plan.evidence_contradicted import RULE as EVIDENCE_CONTRADICTED
+from rushlight.findings.plan.evidence_other_version import RULE as EVIDENCE_OTHER_VERSION
 from rushlight.findings.plan.evidence_weak import RULE as EVIDENCE_WEAK
 from rushlight.findings.plan.lamp_in_keep_out import RULE as LAMP_IN_KEEP_OUT
 from rushlight.findings.plan.lamp_not_placed import RULE as LAMP_NOT_PLACED
@@ -12,6 +13,7 @@ from rushlight.findings.plan.lamp_oversize import RULE as LAMP_OVERSIZE
 from rushlight.findings.plan.lamp_under_fibre import RULE as LAMP_UNDER_FIBRE
 from rushlight.findings.plan.lamp_without_evidence import RULE as LAMP_WITHOUT_EVIDENCE
 from rushlight.findings.plan.lamps_too_close import RULE as LAMPS_TOO_CLOSE
+from rushlight.findings.plan.mark_colour import RULE as MARK_COLOUR
 from rushlight.findings.plan.mark_without_lamp import RULE as MARK_WITHOUT_LAMP
 from rushlight.findings.plan.opening_unlit import RULE as OPENING_UNLIT
 from rushlight.findings.plan.picture_not_calibrated import RULE as PICTURE_NOT_CALIBRATED
@@ -29,7 +31,9 @@ RULES: tuple[Rule, ...] = (
     LAMP_WITHOUT_EVIDENCE,
     EVIDENCE_WEAK,
     EVIDENCE_CONTRADICTED,
+    EVIDENCE_OTHER_VERSION,
     MARK_WITHOUT_LAMP,
+    MARK_COLOUR,
     COUNT_DISPUTED,
     LAMP_NOT_PLACED,
     LAMP_IN_KEEP_OUT,

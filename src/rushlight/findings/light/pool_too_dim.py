@@ -1,0 +1,45 @@
+"""A floodlight whose pool on the ground is lost in the light of the room."""
+
+from __future__ import annotations
+
+from rushlight.findings._words import plain
+from rushlight.model.design import Design, Pool
+from rushlight.model.finding import Grade, Rule, Trouble
+from rushlight.optics.eye import viewing_room
+from rushlight.stages.leaks import ROOMS
+
+PLAINLY = 5.0
+"""Ordinary looking needs three to ten times the contrast that is just seen (physics of contrast, from memory)."""
+
+
+def _look(design: Design) -> tuple[Trouble, ...]:
+    room = viewing_room(ROOMS[design.plan.subject.viewing_room])
+    limit = PLAINLY * room.least_contrast * room.illuminance_lx
+    return tuple(
+        _trouble(design, pool, limit=limit, room_lx=room.illuminance_lx)
+        for pool in design.light.pools if pool.centre_lx.typical < limit * (1 - 1e-9)
+    )
+
+
+def _trouble(design: Design, pool: Pool, *, limit: float, room_lx: float) -> Trouble:
+    centre = pool.centre_lx.typical
+    times = limit / centre if centre > 0 else 0.0
+    more = f"Give it {plain(times)} times the current" if times else "Light it"
+    return Trouble(
+        item=pool.lamp, spot=design.lamp(pool.lamp).spot, number=centre, limit=limit,
+        says=f"'{pool.lamp}' throws {plain(centre)} lx on what lies {plain(pool.height_mm)} mm below it; against the "
+             f"{plain(room_lx)} lx of the room {plain(limit)} lx are plainly seen.",
+        cure=f"{more}, hang it lower, or show the model in a darker room.",
+    )
+
+
+RULE = Rule(
+    key="light.pool-too-dim",
+    grade=Grade.COULD_BE_BETTER,
+    title="Floodlight lost in the room's light",
+    unit="lx",
+    why="A floodlight is known by the pool that it throws; without it there is only a bright dot.",
+    cure="More light, or less of the room's.",
+    source="distance law; five times the least contrast of viewing_rooms.csv (project proposal)",
+    look=_look,
+)

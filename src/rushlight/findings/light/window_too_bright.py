@@ -1,0 +1,38 @@
+"""Windows that a strip makes far brighter than lit windows look."""
+
+from __future__ import annotations
+
+from rushlight.findings._windows import SPREAD, StripWindow, strip_windows
+from rushlight.findings._words import plain
+from rushlight.model.design import Design
+from rushlight.model.finding import Grade, Rule, Trouble
+
+
+def _look(design: Design) -> tuple[Trouble, ...]:
+    return tuple(
+        _trouble(design, row) for row in strip_windows(design, brightest=True)
+        if row.is_cd_m2 > row.wanted_cd_m2 * SPREAD
+    )
+
+
+def _trouble(design: Design, row: StripWindow) -> Trouble:
+    share = 100 * row.wanted_cd_m2 * SPREAD / row.is_cd_m2
+    return Trouble(
+        item=row.strip, spot=design.lamp(row.light.lamp).spot, number=row.is_cd_m2, limit=row.wanted_cd_m2 * SPREAD,
+        says=f"The windows of '{row.strip}' will have {plain(row.is_cd_m2)} cd/m2; in a {row.room} a lit window looks "
+             f"right at {plain(row.wanted_cd_m2)}, up to {plain(row.wanted_cd_m2 * SPREAD)} cd/m2.",
+        cure=f"Dim the strip to {plain(share)} % (a dimmer or a series resistor), hang white paper or grey film behind "
+             "the windows, or light the room with one small LED instead.",
+    )
+
+
+RULE = Rule(
+    key="light.window-too-bright",
+    grade=Grade.COULD_BE_BETTER,
+    title="Windows too bright",
+    unit="cd/m2",
+    why="Strips are made to light rooms of our own size: behind small windows they glare and outshine every lamp.",
+    cure="Dim the strip.",
+    source="light of the real LEDs through the sheets (see optics); seen_levels.csv, within a factor of three",
+    look=_look,
+)
