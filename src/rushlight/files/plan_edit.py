@@ -8,6 +8,7 @@ from datetime import datetime
 from pathlib import Path
 from typing import Any
 
+from rushlight.errors import UnknownName
 from rushlight.files._paths import plan_path
 from rushlight.files.plan_write import append_lamps, write_text
 from rushlight.files.plan_yaml import read_plan
@@ -92,6 +93,9 @@ def lamp_of(entry: Mapping[str, object]) -> Lamp:
 
 def _item(item: type, entry: Mapping[str, object]) -> Any:
     kinds = {field.name: field.metadata["kind"] for field in keys_of(item)}
+    for key in entry:
+        if key not in kinds:
+            raise UnknownName("key", key, kinds)
     return item(**{key: plain_value(kinds[key], value) for key, value in entry.items()})
 
 
