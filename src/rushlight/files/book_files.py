@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from pathlib import Path
 
-from rushlight.book.exports import exports
 from rushlight.files._atomic import write_atomic
 from rushlight.model.sheet import Sheet
+from rushlight.sheets.exports import exports
 
 
 def write_parts(sheets: Sequence[Sheet], folder: Path) -> tuple[Path, ...]:

@@ -7,7 +7,6 @@ from pathlib import Path
 import pytest
 
 from book_designs import BARE, HUGE, LIKE_NAMES, NEVER_LIT, SMALL, UNFED, UNPLACED, of, small
-from rushlight.book.exports import exports
 from rushlight.book.make import typeset
 from rushlight.files.book_files import write_parts
 from rushlight.findings import find
@@ -16,6 +15,7 @@ from rushlight.model.place import Spot
 from rushlight.model.sheet import Drawing, Note, Sheet, Table
 from rushlight.sheets import SHEETS, draw, title_page
 from rushlight.sheets import findings as findings_sheet
+from rushlight.sheets.exports import exports
 
 WHOLE = ("subject", "findings", "dark", "lamps", "part-hull", "part-house", "template-hull", "template-house", "bundles",
          "circuit", "cut-list", "tails", "splices", "resistors", "switch-and-supply", "gates", "order", "shopping",

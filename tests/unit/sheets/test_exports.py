@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from rushlight.book.exports import exports
 from rushlight.model.sheet import Sheet
 from rushlight.sheets.csv_table import to_csv
 from rushlight.sheets.dxf import to_dxf
+from rushlight.sheets.exports import exports
 from rushlight.sheets.svg import to_svg
 from sample_sheets import lamp_table, part_drawing, sheets, template
 
