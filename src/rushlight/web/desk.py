@@ -19,8 +19,6 @@ from rushlight.working_plan import WorkingPlan, first_look, on_disk, read_again,
 LOOK_EVERY_S = 0.5
 """How often the disk is looked at for edits from outside."""
 
-GONE = "plan.yaml is gone; edits are refused until it is back."
-
 Event = dict[str, Any]
 
 
@@ -31,7 +29,7 @@ class Bench:
     key: str
     folder: Path
     current: WorkingPlan
-    worker: Worker = field(default_factory=Worker)
+    worker: Worker
     answer: str | None = None
     answered: str = ""
     failed: str = ""
@@ -61,9 +59,10 @@ class Bench:
 class Desk:
     """Every plan that this server may touch; nothing else on the disk is within reach."""
 
-    def __init__(self, plans_home: Path, *, design: bool = True) -> None:
+    def __init__(self, plans_home: Path, *, design: bool = True, spare: bool = True) -> None:
         self.plans_home = plans_home
         self.design = design
+        self.spare = spare
         self._benches: dict[str, Bench] = {}
         self._watch: asyncio.Task[None] | None = None
 
@@ -97,7 +96,7 @@ class Desk:
         key = key_of(home)
         if key not in self._benches:
             working = await asyncio.to_thread(start_work, home)
-            bench = self._benches.setdefault(key, Bench(key, home, working))
+            bench = self._benches.setdefault(key, Bench(key, home, working, Worker(spare=self.spare)))
             self.work_out(bench)
             await asyncio.to_thread(remember_plan, home, working.plan.subject.title)
         return self._benches[key]
@@ -186,8 +185,8 @@ class Desk:
                 return
             try:
                 self._take(bench, await asyncio.to_thread(read_again, bench.current))
-            except (DocumentProblem, FileNotFoundError) as error:
-                says = problems_json(getattr(error, "problems", ())) or [{"says": GONE}]
+            except DocumentProblem as error:
+                says = problems_json(error.problems)
                 if says != bench.problems:
                     bench.problems = says
                     bench.tell("outside", problems=says)

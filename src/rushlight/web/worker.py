@@ -46,9 +46,10 @@ class Done:
 
 
 class Worker:
-    """One process at a time, and a warm one in waiting."""
+    """One process at a time, and a warm one in waiting if a spare is wanted."""
 
-    def __init__(self) -> None:
+    def __init__(self, *, spare: bool = True) -> None:
+        self._wants_spare = spare
         self._lock = threading.Lock()
         self._turn = threading.Lock()
         self._spare: _Child | None = None
@@ -92,7 +93,7 @@ class Worker:
             if self._child is None or not self._child.process.is_alive():
                 self._child = self._spare if self._spare and self._spare.process.is_alive() else _Child()
                 self._spare = None
-            if self._spare is None:
+            if self._spare is None and self._wants_spare:
                 self._spare = _Child()
             return self._child
 

@@ -59,7 +59,7 @@ def test_an_oblique_picture_is_rectified(tmp_path):
     image.save(tmp_path / "pictures" / "oblique.png")
 
     laid = laid_picture(tmp_path, part)
-    left, low, right, top = laid.box_mm
+    left, _, right, top = laid.box_mm
     assert laid.box_mm == shown_box(part) == (-12.0, -12.0, 112.0, 62.0)
     grey = np.asarray(Image.open(io.BytesIO(laid.jpeg)).convert("L"), dtype=float)
     rows, columns = np.nonzero(grey < 100)

@@ -26,6 +26,7 @@ export function App({ desk }) {
     return () => window.removeEventListener("keydown", keys);
   }, []);
   useEffect(() => { if (sheet && state.plan) sheet.show(shownOf(state)); });
+  useEffect(() => { if (sheet && state.plan) sheet.refit(); }, [state.leaf, narrow, sheet]);
   useEffect(() => { document.documentElement.dataset.plate = plate(state.light); }, [state.light]);
   useEffect(() => { document.documentElement.dataset.fresh = isFresh(state) ? "yes" : "no"; });
   useEffect(() => { document.title = state.plan ? `${state.plan.subject.title} - rushlight` : "rushlight"; }, [state.plan]);

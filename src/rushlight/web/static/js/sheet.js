@@ -89,6 +89,7 @@ export class Sheet {
   fit(part = null) {
     if (!this.shown) return;
     const place = part && this.places[part];
+    this.fits = true;
     this.view = fitted(place ? sheetBox(place, place.margin * 0.4) : wholeBox(this.places), this.size, this.insets());
     this.moved();
   }
@@ -97,6 +98,7 @@ export class Sheet {
     const point = onSheet(this.places, part, at);
     if (!point) return;
     const insets = this.insets(), place = this.places[part];
+    this.fits = false;
     const near = fitted(sheetBox(place, 0), this.size, insets).scale * 1.8;
     const scale = Math.max(this.view.scale, near);
     const middle = [(insets.left + this.size.width - insets.right) / 2, (insets.top + this.size.height - insets.bottom) / 2];
@@ -104,6 +106,11 @@ export class Sheet {
       scale, x: point[0] - (middle[0] - this.size.width / 2) / scale, y: point[1] + (middle[1] - this.size.height / 2) / scale,
     };
     this.moved();
+  }
+
+  // A plate opened or closed: what filled the free sheet fills it again.
+  refit() {
+    if (this.fits) this.fit(this.shown && this.shown.part);
   }
 
   screenOf(part, at) {
@@ -117,6 +124,7 @@ export class Sheet {
   }
 
   zoom(factor) {
+    this.fits = false;
     this.view = zoomAt(this.view, this.size, [this.size.width / 2, this.size.height / 2], factor);
     this.moved();
   }
@@ -506,6 +514,7 @@ export class Sheet {
     canvas.addEventListener("dblclick", event => this.on.place(this.partUnder(this.point(event))));
     canvas.addEventListener("wheel", event => {
       event.preventDefault();
+      this.fits = false;
       this.view = zoomAt(this.view, this.size, this.point(event), Math.exp(-event.deltaY * (event.ctrlKey ? 0.01 : 0.0016)));
       this.moved();
     }, { passive: false });
@@ -563,6 +572,7 @@ export class Sheet {
       this.moved();
     } else if (hand.kind === "pan") {
       hand.moved = hand.moved || !hand.from || Math.hypot(at[0] - hand.from[0], at[1] - hand.from[1]) > 3;
+      this.fits = false;
       this.view = panned(this.view, at[0] - hand.last[0], at[1] - hand.last[1]);
       hand.last = at;
       this.moved();

@@ -1,0 +1,72 @@
+"""The process that works designs out, and answers that never pass for fresh when they are not."""
+
+from __future__ import annotations
+
+import asyncio
+import json
+import threading
+
+import pytest
+
+from rushlight.web.desk import Desk
+from rushlight.web.worker import Job, Worker
+from rushlight.working_plan import Change, make_changes
+
+
+@pytest.fixture(scope="module")
+def worker():
+    made = Worker(spare=False)
+    yield made
+    made.close()
+
+
+def test_answer_sheets_and_problems(worker, folder):
+    stages = []
+    done = worker.run(Job("answer", str(folder)), stages.append)
+    assert done.kind == "done", done.data
+    answer = json.loads(done.data)
+    assert {"loom", "findings"} <= set(stages)
+    assert set(answer["glow"]) == {"moving", "moored"}
+    bow = answer["glow"]["moored"]["bow"]
+    assert 0 < bow["level"] < 1
+    assert bow["low_mcd"] <= bow["mcd"] <= bow["high_mcd"]
+    assert answer["rhythms"]["Fl(2) R 10s"]["period_s"] == 10
+    assert all(finding["grade"] for finding in answer["findings"])
+
+    done = worker.run(Job("sheets", str(folder), "power"), stages.append)
+    assert done.kind == "done", done.data
+    blocks = [block for sheet in json.loads(done.data)["sheets"] for block in sheet["blocks"]]
+    assert {"table", "drawing"} <= {block["block"] for block in blocks}
+    assert json.loads(done.data)["revision"] == answer["revision"]
+
+    (folder / "plan.yaml").write_text("rushlight: 1\n", encoding="utf-8")
+    done = worker.run(Job("answer", str(folder)), stages.append)
+    assert done.kind == "problem"
+    assert json.loads(done.data)[0]["says"]
+
+
+def test_a_newer_job_overtakes_an_older_one(worker, folder):
+    started, ended = threading.Event(), []
+    older = threading.Thread(target=lambda: ended.append(worker.run(Job("answer", str(folder)), lambda stage: started.set())))
+    older.start()
+    assert started.wait(60)
+    worker.drop()
+    older.join(60)
+    assert [done.kind for done in ended] == ["overtaken"]
+    assert worker.run(Job("answer", str(folder)), lambda stage: None).kind == "done"
+
+
+def test_answers_follow_edits_and_name_their_revision(tmp_path, folder):
+    async def worked():
+        desk = Desk(tmp_path / "plans", spare=False)
+        bench = await desk.open(folder)
+        first = bench.job
+        change = Change("set", "lamps", "stern", {"at_mm": [70, 20]})
+        await desk.change(bench, lambda working: make_changes(working, [change], seen=working.revision, what="moved"))
+        assert bench.answer is None or bench.answered != bench.current.revision
+        await bench.job
+        assert first is not bench.job
+        assert bench.answered == bench.current.revision == json.loads(bench.answer)["revision"]
+        await desk.stop()
+
+    asyncio.run(worked())
