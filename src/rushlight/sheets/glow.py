@@ -132,5 +132,5 @@ def _png(pixels: npt.NDArray[np.uint8]) -> bytes:
     from PIL import Image
 
     out = io.BytesIO()
-    Image.fromarray(pixels).save(out, "PNG", compress_level=6)
+    Image.fromarray(pixels).save(out, "PNG", compress_level=3)
     return out.getvalue()

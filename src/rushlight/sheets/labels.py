@@ -29,6 +29,9 @@ from rushlight.sheets.place import Box, mark_bounds, on_circle, text_box_mm
 CELL_MM = 0.4
 GAPS_MM = (0.3, 1.2, 2.4, 4.0, 6.0, 8.5, 11.5)
 WAYS_DEG = (45.0, 90.0, 0.0, 135.0, 315.0, 270.0, 180.0, 225.0, 67.5, 112.5, 22.5, 337.5, 292.5, 247.5, 157.5, 202.5)
+WAYS = tuple(on_circle((0.0, 0.0), 1.0, angle) for angle in WAYS_DEG)
+"""Directions in which a label is tried, the dearest to the eye first."""
+
 FAR_COST = 1.5
 """What each further millimetre away costs, in cells of clutter."""
 
@@ -148,7 +151,7 @@ def _placed(label: Wanted, clutter: Clutter) -> list[Mark]:
         far = FAR_COST * gap
         if best and far >= best[0]:
             break
-        for way in WAYS_DEG:
+        for way in WAYS:
             box = _box_at(label, way, gap, (width, height))
             cost = far + clutter.cost(box)
             if best is None or cost < best[0] - 1e-9:
@@ -170,10 +173,10 @@ def _plate(box: Box) -> Polyline:
     return Polyline(corners, Ink("dimension", fill="paper", stroked=False), closed=True)
 
 
-def _box_at(label: Wanted, way_deg: float, gap_mm: float, size_mm: tuple[float, float]) -> Box:
+def _box_at(label: Wanted, way: Point, gap_mm: float, size_mm: tuple[float, float]) -> Box:
     """The text's box, its nearest edge `gap_mm` off the mark in that direction."""
-    x, y = on_circle(label.at_mm, label.reach_mm + gap_mm, way_deg)
-    cos, sin = on_circle((0.0, 0.0), 1.0, way_deg)
+    (cos, sin), away = way, label.reach_mm + gap_mm
+    x, y = label.at_mm[0] + away * cos, label.at_mm[1] + away * sin
     left = x if cos > 0.39 else x - size_mm[0] if cos < -0.39 else x - size_mm[0] / 2
     low = y if sin > 0.39 else y - size_mm[1] if sin < -0.39 else y - size_mm[1] / 2
     return Box(left, low, left + size_mm[0], low + size_mm[1])
