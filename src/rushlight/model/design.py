@@ -619,6 +619,8 @@ class Design:
     order: Order
     shopping: Shopping
     assumptions: tuple[Assumption, ...]
+    first_sources: tuple[Source, ...] = ()
+    """The sources before the aim settled the LED of each fibre."""
 
     def lamp(self, name: str) -> PlacedLamp:
         """The lamp of that name."""

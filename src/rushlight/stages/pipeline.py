@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import Any
+from typing import TypeVar
 
 from rushlight.model.design import Design
 from rushlight.model.drawer import Drawer
 from rushlight.model.plan import Plan
-from rushlight.stages.aim import take_aim
+from rushlight.stages.aim import Aims, take_aim
 from rushlight.stages.assumptions import assumptions_of
 from rushlight.stages.circuits import find_circuits
 from rushlight.stages.heat import heat_of
@@ -17,6 +17,7 @@ from rushlight.stages.light import light_of
 from rushlight.stages.loom import lay_loom
 from rushlight.stages.order import Build, order_of_work
 from rushlight.stages.power import power_of
+from rushlight.stages.reads import parts_read
 from rushlight.stages.shopping import shopping_list
 from rushlight.stages.sources import choose_sources
 
@@ -25,8 +26,12 @@ STAGES = ("lamps", "sources", "circuits", "aim", "loom", "power", "light", "heat
 
 Progress = Callable[[str], None]
 
+T = TypeVar("T")
 
-def design(plan: Plan, drawer: Drawer, *, progress: Progress | None = None) -> Design:
+
+def design(
+    plan: Plan, drawer: Drawer, *, previous: Design | None = None, progress: Progress | None = None
+) -> Design:
     """Everything that has to be built, worked out from a plan and a drawer.
 
     Parameters
@@ -35,44 +40,90 @@ def design(plan: Plan, drawer: Drawer, *, progress: Progress | None = None) -> D
         A plan that the reader has checked.
     drawer : Drawer
         The parts, with the plan's own values put in.
+    previous : Design, optional
+        A design of an earlier form of the plan: a stage whose inputs are as they were then takes its result from it.
     progress : callable, optional
-        Told the name of each stage as it starts.
+        Told the name of each stage as it starts; stages that need not run are not told.
     Returns
     -------
     Design
-        Immutable; the same plan and drawer give the same design, byte for byte.
+        Immutable; the same plan and drawer give the same design, byte for byte, whatever the previous one was.
     """
-    tell: Progress = progress or _silent
-    tell("lamps")
-    lamps = place_lamps(plan)
-    tell("sources")
-    first = choose_sources(plan, drawer, lamps)
-    tell("circuits")
-    circuits = find_circuits(lamps)
-    tell("aim")
-    aimed = take_aim(plan, drawer, lamps, sources=first, circuits=circuits)
+    past = _Past(plan, drawer, previous, progress or _silent)
+    read, done = past.read, past.done
+    lamps = past.take("lamps", lambda old: old.lamps, lambda: place_lamps(read["lamps"]))
+    done["lamps"] = lamps
+    first = past.take(
+        "sources", lambda old: old.first_sources, lambda: choose_sources(read["sources"], drawer, lamps)
+    )
+    circuits = past.take("circuits", lambda old: old.circuits, lambda: find_circuits(lamps))
+    done.update(first_sources=first, circuits=circuits)
+    aimed = past.take(
+        "aim", lambda old: Aims(aims=old.aims, classes=old.fibre_classes, sources=old.sources),
+        lambda: take_aim(read["aim"], drawer, lamps, sources=first, circuits=circuits),
+    )
     sources = aimed.sources
-    tell("loom")
-    loom = lay_loom(
-        plan, drawer, lamps, sources=sources, aims=aimed.aims, classes=aimed.classes, circuits=circuits
+    done.update(sources=sources, aims=aimed.aims, fibre_classes=aimed.classes)
+    loom = past.take("loom", lambda old: old.loom, lambda: lay_loom(
+        read["loom"], drawer, lamps, sources=sources, aims=aimed.aims, classes=aimed.classes, circuits=circuits
+    ))
+    done["loom"] = loom
+    power = past.take(
+        "power", lambda old: old.power, lambda: power_of(read["power"], drawer, loom=loom, circuits=circuits)
     )
-    tell("power")
-    power = power_of(plan, drawer, loom=loom, circuits=circuits)
-    build = Build(plan, drawer, lamps, sources, circuits, loom, power)
-    tell("light")
-    light = light_of(build, aimed.aims)
-    tell("heat")
-    heat = heat_of(build)
-    tell("order")
-    order = order_of_work(build)
-    tell("shopping")
-    shopping = shopping_list(plan, drawer, sources=sources, loom=loom, power=power)
+    done["power"] = power
+
+    def build(stage: str) -> Build:
+        return Build(read[stage], drawer, lamps, sources, circuits, loom, power)
+
+    light = past.take("light", lambda old: old.light, lambda: light_of(build("light"), aimed.aims))
+    heat = past.take("heat", lambda old: old.heat, lambda: heat_of(build("heat")))
+    order = past.take("order", lambda old: old.order, lambda: order_of_work(build("order")))
+    shopping = past.take("shopping", lambda old: old.shopping, lambda: shopping_list(
+        read["shopping"], drawer, sources=sources, loom=loom, power=power
+    ))
+    whole = Build(plan, drawer, lamps, sources, circuits, loom, power)
     return Design(
-        plan=plan, drawer=drawer, lamps=lamps, sources=sources, aims=aimed.aims, fibre_classes=aimed.classes,
-        circuits=circuits, loom=loom, power=power, light=light, heat=heat, order=order, shopping=shopping,
-        assumptions=assumptions_of(build),
+        plan=plan, drawer=drawer, lamps=lamps, first_sources=first, sources=sources, aims=aimed.aims,
+        fibre_classes=aimed.classes, circuits=circuits, loom=loom, power=power, light=light, heat=heat, order=order,
+        shopping=shopping, assumptions=assumptions_of(whole),
     )
 
 
-def _silent(stage: str) -> Any:
+NEEDS: dict[str, tuple[str, ...]] = {
+    "lamps": (),
+    "sources": ("lamps",),
+    "circuits": ("lamps",),
+    "aim": ("lamps", "first_sources", "circuits"),
+    "loom": ("lamps", "sources", "aims", "fibre_classes", "circuits"),
+    "power": ("loom", "circuits"),
+    "light": ("lamps", "sources", "aims", "circuits", "loom", "power"),
+    "heat": ("lamps", "sources", "circuits", "loom", "power"),
+    "order": ("lamps", "sources", "circuits", "loom", "power"),
+    "shopping": ("sources", "loom", "power"),
+}
+"""The results of earlier stages that each stage is given, by their names in the design."""
+
+
+class _Past:
+    """What may be taken from an earlier design: the result of a stage all of whose inputs are equal."""
+
+    def __init__(self, plan: Plan, drawer: Drawer, previous: Design | None, tell: Progress) -> None:
+        self.read = parts_read(plan)
+        self.done: dict[str, object] = {}
+        self.previous = previous if previous is not None and previous.drawer == drawer else None
+        self.tell = tell
+        before = parts_read(self.previous.plan) if self.previous is not None else {}
+        self.same = {stage for stage, part in before.items() if part == self.read[stage]}
+
+    def take(self, stage: str, result: Callable[[Design], T], make: Callable[[], T]) -> T:
+        """The earlier result if the stage read the same then, else a new one."""
+        old = self.previous
+        if old is not None and stage in self.same and all(getattr(old, n) == self.done[n] for n in NEEDS[stage]):
+            return result(old)
+        self.tell(stage)
+        return make()
+
+
+def _silent(stage: str) -> None:
     """Progress that nobody asked for."""

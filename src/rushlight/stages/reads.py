@@ -1,0 +1,94 @@
+"""What each stage reads of a plan: nothing else is handed to it, so that what it did not read cannot have mattered."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, fields, is_dataclass, replace
+from typing import Any, TypeVar
+
+from rushlight.model.plan import Brightness, Evidence, Plan
+
+T = TypeVar("T")
+
+LAMPS = ("lamps", "rows", "strips")
+PLACES = ("parts", "crossings", "supply")
+
+READS: dict[str, tuple[str, ...]] = {
+    "lamps": ("subject", "parts", "version", *LAMPS),
+    "sources": ("subject", "parts", "spaces", "supply", "pinned", *LAMPS),
+    "circuits": (),
+    "aim": ("subject", "parts", "spaces", "pinned", *LAMPS),
+    "loom": ("pinned", "strips", *PLACES),
+    "power": ("states", "pinned", "parts", "supply"),
+    "light": ("subject", "parts", "spaces", "pinned", *LAMPS),
+    "heat": ("subject", "parts", "spaces"),
+    "order": ("spaces", *PLACES),
+    "shopping": ("pinned", *PLACES),
+}
+"""The plan's sections that each stage reads; a stage that reads another stops with a word on it."""
+
+BRIGHTNESS = ("aim",)
+"""Stages that read how bright the lamps should be."""
+
+
+@dataclass(frozen=True, slots=True)
+class Unread:
+    """Stands where a section was that the stage does not read."""
+
+    stage: str
+    section: str
+
+    def __getattr__(self, name: str) -> Any:
+        raise AttributeError(f"stage '{self.stage}' reads the plan's {self.section}: add it to READS")
+
+    def __iter__(self) -> Any:
+        raise AttributeError(f"stage '{self.stage}' reads the plan's {self.section}: add it to READS")
+
+    def __bool__(self) -> bool:
+        raise AttributeError(f"stage '{self.stage}' reads the plan's {self.section}: add it to READS")
+
+
+def parts_read(plan: Plan) -> dict[str, Plan]:
+    """For each stage the plan with what it reads alone.
+
+    Parameters
+    ----------
+    plan : Plan
+        The whole plan.
+    Returns
+    -------
+    dict
+        By stage. Notes are left out everywhere, evidence but for its counts, and brightness where no stage reads it.
+    """
+    bright = without_words(plan)
+    level = replace(
+        bright,
+        lamps=tuple(replace(row, brightness=Brightness()) for row in bright.lamps),
+        rows=tuple(replace(row, brightness=Brightness()) for row in bright.rows),
+        strips=tuple(replace(row, brightness=Brightness()) for row in bright.strips),
+    )
+    return {stage: _only(bright if stage in BRIGHTNESS else level, stage) for stage in READS}
+
+
+def _only(plan: Plan, stage: str) -> Plan:
+    unread: dict[str, Any] = {
+        field.name: Unread(stage, field.name) for field in fields(plan) if field.name not in READS[stage]
+    }
+    return replace(plan, **unread)
+
+
+def without_words(value: T) -> T:
+    """A value of the plan, notes and evidence left out all through it; the counts of evidence stay."""
+    if isinstance(value, tuple):
+        if value and isinstance(value[0], (float, int, str)):
+            return value
+        return tuple(without_words(one) for one in value)  # type: ignore[return-value]
+    if isinstance(value, Evidence):
+        return replace(value, of=None, mark=None, certainty=1.0, note="")
+    if not is_dataclass(value) or isinstance(value, type):
+        return value
+    changed = {field.name: _cleared(value, field.name) for field in fields(value)}
+    return replace(value, **changed)
+
+
+def _cleared(value: Any, name: str) -> Any:
+    return "" if name == "note" else without_words(getattr(value, name))
