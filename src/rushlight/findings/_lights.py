@@ -3,6 +3,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Hashable, Iterable
+
 from rushlight.errors import OutOfRange, UnknownName
 from rushlight.findings._words import plain
 from rushlight.model.design import Design, Emitter, LampLight
@@ -57,6 +59,14 @@ def currents_a(design: Design) -> dict[str, float]:
         for row in state.lit:
             most[row.emitter] = max(most.get(row.emitter, 0.0), row.current_a.typical)
     return most
+
+
+def heaps(lights: Iterable[LampLight], key: Callable[[LampLight], Hashable]) -> tuple[list[LampLight], ...]:
+    """Lights that are alike in something, together: one finding tells of them all."""
+    made: dict[Hashable, list[LampLight]] = {}
+    for light in lights:
+        made.setdefault(key(light), []).append(light)
+    return tuple(made.values())
 
 
 def current_a(design: Design, emitter: str) -> float:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from rushlight.findings._lights import brightest, mcd
+from rushlight.findings._words import listed
 from rushlight.model.design import Design, LampLight
 from rushlight.model.finding import Grade, Rule, Trouble
 from rushlight.optics.blue_light import blue_w_per_lm, intensity_limit_cd
@@ -10,23 +11,24 @@ from rushlight.optics.blue_light import blue_w_per_lm, intensity_limit_cd
 
 def _look(design: Design) -> tuple[Trouble, ...]:
     kinds = {emitter.lamps[0]: emitter for emitter in design.loom.emitters if emitter.kind == "led"}
-    found = []
+    bright: dict[float, list[LampLight]] = {}
     for name, light in brightest(design).items():
-        if name not in kinds:
-            continue
-        led = design.drawer.led(kinds[name].part_row)
-        limit = intensity_limit_cd(blue_w_per_lm(led.cct_k, led.dominant_nm))
-        if light.intensity_cd.high > limit:
-            found.append(_trouble(design, light, limit))
-    return tuple(found)
+        if name in kinds:
+            led = design.drawer.led(kinds[name].part_row)
+            limit = intensity_limit_cd(blue_w_per_lm(led.cct_k, led.dominant_nm))
+            if light.intensity_cd.high > limit:
+                bright.setdefault(limit, []).append(light)
+    return tuple(_trouble(design, lights, limit) for limit, lights in bright.items())
 
 
-def _trouble(design: Design, light: LampLight, limit: float) -> Trouble:
+def _trouble(design: Design, lights: list[LampLight], limit: float) -> Trouble:
+    light = max(lights, key=lambda light: light.intensity_cd.high)
     most = light.intensity_cd.high
+    names = listed([f"'{light.lamp}'" for light in lights])
     return Trouble(
         item=light.lamp, spot=design.lamp(light.lamp).spot, number=most, limit=limit,
-        says=f"'{light.lamp}' may give {mcd(most)} bare; from {mcd(limit)} of this colour on it leaves the low-risk "
-             "group at 200 mm.",
+        says=f"{names} may give {mcd(most)} bare; from {mcd(limit)} of this colour on a lamp leaves the low-risk group "
+             "at 200 mm.",
     )
 
 

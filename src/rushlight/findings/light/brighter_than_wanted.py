@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
-from rushlight.findings._lights import brightest_of_groups, current_a, emitters_of, mcd
-from rushlight.findings._words import plain
+from collections.abc import Mapping
+
+from rushlight.findings._lights import brightest_of_groups, current_a, emitters_of, heaps, mcd
+from rushlight.findings._words import listed, plain
 from rushlight.model.design import Design, Emitter, LampLight
 from rushlight.model.finding import Grade, Rule, Trouble
 
@@ -11,18 +13,23 @@ from rushlight.model.finding import Grade, Rule, Trouble
 def _look(design: Design) -> tuple[Trouble, ...]:
     even = design.drawer.habit("equal").high or 1.5
     feeds = emitters_of(design)
-    return tuple(
-        _trouble(design, group, light, emitter=feeds[light.lamp], even=even)
-        for group, light in brightest_of_groups(design).items()
+    bright = [
+        light for light in brightest_of_groups(design).values()
         if light.intensity_cd.typical > light.wanted_cd * even * (1 + 1e-9)
-    )
+    ]
+    alike = heaps(bright, lambda light: (feeds[light.lamp].part_row, feeds[light.lamp].kind, light.wanted_cd))
+    return tuple(_trouble(design, lights, feeds, even) for lights in alike)
 
 
-def _trouble(design: Design, group: str, light: LampLight, *, emitter: Emitter, even: float) -> Trouble:
+def _trouble(design: Design, lights: list[LampLight], feeds: Mapping[str, Emitter], even: float) -> Trouble:
+    light = max(lights, key=lambda light: light.intensity_cd.typical)
+    lamp, emitter = design.lamp(light.lamp), feeds[light.lamp]
     gives, wanted = light.intensity_cd.typical, light.wanted_cd
+    names = listed([f"'{light.lamp}'" for light in lights])
+    most = "" if len(lights) == 1 else "up to "
     return Trouble(
-        item=group, spot=design.lamp(light.lamp).spot, number=1000 * gives, limit=1000 * wanted * even,
-        says=f"'{light.lamp}' will give {mcd(gives)} at {plain(1000 * current_a(design, emitter.name))} mA; "
+        item=lamp.group, spot=lamp.spot, number=1000 * gives, limit=1000 * wanted * even,
+        says=f"{names} will give {most}{mcd(gives)} at {plain(1000 * current_a(design, emitter.name))} mA; "
              f"{mcd(wanted)} are wanted.",
         cure=_cure(design, emitter, times=gives / wanted if wanted > 0 else 0.0),
     )

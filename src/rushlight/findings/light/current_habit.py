@@ -3,9 +3,12 @@
 from __future__ import annotations
 
 from rushlight.findings._lights import currents_a
-from rushlight.findings._words import plain
+from rushlight.findings._words import listed, plain
 from rushlight.model.design import Design, Emitter
 from rushlight.model.finding import Grade, Rule, Trouble
+
+Loaded = tuple[float, Emitter]
+"""A point lamp with its current in mA."""
 
 WIDE_MM = 3.3
 """Point lamps are those of 3 mm or chips; a 5 mm LED is a lamp of its own kind."""
@@ -16,27 +19,33 @@ def _look(design: Design) -> tuple[Trouble, ...]:
     low, high = habit.low or 0.0, habit.high or float("inf")
     others = {lamp.name for lamp in design.plan.lamps
               if lamp.lights_mm is not None or lamp.brightness.seen_in == "beacon"}
-    amps = currents_a(design)
-    found = []
-    for emitter in design.loom.emitters:
-        if emitter.kind != "led" or emitter.name in others or design.drawer.led(emitter.part_row).face_mm > WIDE_MM:
-            continue
-        milliamps = 1000 * amps.get(emitter.name, 0.0)
-        if milliamps > high * 1.05:
-            found.append(_trouble(emitter, milliamps, high, "more"))
-        elif 0 < milliamps < low * 0.8:
-            found.append(_trouble(emitter, milliamps, low, "less"))
-    return tuple(found)
+    amps = {name: 1000 * amps for name, amps in currents_a(design).items()}
+    points = [
+        emitter for emitter in design.loom.emitters
+        if emitter.kind == "led" and emitter.name not in others
+        and design.drawer.led(emitter.part_row).face_mm <= WIDE_MM
+    ]
+    over = [(amps.get(row.name, 0.0), row) for row in points if amps.get(row.name, 0.0) > high * 1.05]
+    under = [(amps[row.name], row) for row in points if 0 < amps.get(row.name, 0.0) < low * 0.8]
+    found = [_trouble(over, max(over, key=_milliamps), high, "more")] if over else []
+    return (*found, *([_trouble(under, min(under, key=_milliamps), low, "less")] if under else []))
 
 
-def _trouble(emitter: Emitter, milliamps: float, limit: float, word: str) -> Trouble:
+def _milliamps(pair: Loaded) -> float:
+    return pair[0]
+
+
+def _trouble(all_of: list[Loaded], worst: Loaded, limit: float, word: str) -> Trouble:
+    milliamps, emitter = worst
+    names = [f"'{row.name}'" for _, row in all_of]
     cure = (
         "If it is really too dim at that, take a clear LED or a larger one instead of more current."
         if word == "more" else "Take a diffused or weaker LED at 1 mA or more: LEDs differ much at less."
     )
+    runs = "runs at" if len(names) == 1 else "run at up to" if word == "more" else "run at as little as"
     return Trouble(
         item=emitter.name, spot=emitter.spot, number=milliamps, limit=limit, cure=cure,
-        says=f"'{emitter.name}' runs at {plain(milliamps)} mA, {word} than the {plain(limit)} mA of the habit.",
+        says=f"{listed(names)} {runs} {plain(milliamps)} mA, {word} than the {plain(limit)} mA of the habit.",
     )
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from rushlight.findings._lights import rhythm_of
-from rushlight.findings._words import spot_of
+from rushlight.findings._words import listed, spot_of
 from rushlight.model.design import Design
 from rushlight.model.finding import Grade, Rule, Trouble
 from rushlight.stages.subjects.check import colour_family
@@ -28,13 +28,18 @@ def _look(design: Design) -> tuple[Trouble, ...]:
 
 
 def _lights(design: Design, state: str) -> tuple[NamedRhythm, ...]:
-    """Lights with a rhythm of the light lists, one a lamp, row or strip, lit in a state."""
-    named: dict[str, NamedRhythm] = {}
+    """Rhythms of the light lists that are lit in a state, each once with all its lights: equal ones are meant so."""
+    named: dict[tuple[str, str], list[str]] = {}
     for lamp in design.lamps:
         rhythm = rhythm_of(lamp.rhythm) if state in lamp.states and is_chart_text(lamp.rhythm) else None
         if rhythm is not None and rhythm.on_share < 1:
-            named.setdefault(lamp.group, NamedRhythm(lamp.group, rhythm, colour=colour_family(lamp.colour.name)))
-    return tuple(named.values())
+            own = named.setdefault((lamp.rhythm, colour_family(lamp.colour.name)), [])
+            if lamp.group not in own:
+                own.append(lamp.group)
+    return tuple(
+        NamedRhythm(listed(names), rhythm, colour=colour)
+        for (text, colour), names in named.items() if (rhythm := rhythm_of(text))
+    )
 
 
 def _trouble(design: Design, told: str, says: str) -> Trouble:

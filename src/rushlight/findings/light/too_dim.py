@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
-from rushlight.findings._lights import current_a, dimmest_of_groups, emitters_of, mcd
-from rushlight.findings._words import plain
+from collections.abc import Mapping
+
+from rushlight.findings._lights import current_a, dimmest_of_groups, emitters_of, heaps, mcd
+from rushlight.findings._words import listed, plain
 from rushlight.model.design import Design, Emitter, LampLight
 from rushlight.model.finding import Grade, Rule, Trouble
 from rushlight.stages.aim import DERATE
@@ -14,20 +16,25 @@ HARDLY_SEEN = 0.1
 def _look(design: Design) -> tuple[Trouble, ...]:
     even = design.drawer.habit("equal").high or 1.5
     feeds = emitters_of(design)
-    return tuple(
-        _trouble(design, group, light, emitter=feeds[light.lamp], even=even)
-        for group, light in dimmest_of_groups(design).items()
+    dim = [
+        light for light in dimmest_of_groups(design).values()
         if light.intensity_cd.typical < light.wanted_cd / even * (1 - 1e-9)
-    )
+    ]
+    alike = heaps(dim, lambda light: (feeds[light.lamp].part_row, feeds[light.lamp].kind, light.wanted_cd))
+    return tuple(_trouble(design, lights, feeds, even) for lights in alike)
 
 
-def _trouble(design: Design, group: str, light: LampLight, *, emitter: Emitter, even: float) -> Trouble:
+def _trouble(design: Design, lights: list[LampLight], feeds: Mapping[str, Emitter], even: float) -> Trouble:
+    light = min(lights, key=lambda light: light.intensity_cd.typical)
+    lamp, emitter = design.lamp(light.lamp), feeds[light.lamp]
     gives, wanted = light.intensity_cd.typical, light.wanted_cd
+    names = listed([f"'{light.lamp}'" for light in lights])
+    worst = "" if len(lights) == 1 else " at worst"
     hidden = gives < wanted * HARDLY_SEEN
     return Trouble(
-        item=group, spot=design.lamp(light.lamp).spot, number=1000 * gives, limit=1000 * wanted / even,
+        item=lamp.group, spot=lamp.spot, number=1000 * gives, limit=1000 * wanted / even,
         grade=Grade.WILL_FAIL if hidden else None,
-        says=f"'{light.lamp}' will give {mcd(gives)}; {mcd(wanted)} are wanted, {mcd(wanted / even)} at least.",
+        says=f"{names} will give {mcd(gives)}{worst}; {mcd(wanted)} are wanted, {mcd(wanted / even)} at least.",
         cure=_cure(design, emitter, times=wanted / gives if gives > 0 else 0.0),
     )
 
