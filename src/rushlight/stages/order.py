@@ -134,7 +134,7 @@ def _is_lit(build: Build, part: Part) -> bool:
 def _before(drafts: list[_Draft]) -> dict[tuple[str, str], set[tuple[str, str]]]:
     """For each step the steps that must come before it, constraints handed on across steps that are not needed."""
     present = {draft.key for draft in drafts}
-    earlier = _closed({row["step"] for row in rows("build_steps")} - present)
+    earlier = _closed({row["key"] for row in rows("build_steps")} - present)
     by_key: dict[str, list[_Draft]] = {}
     for draft in drafts:
         by_key.setdefault(draft.key, []).append(draft)

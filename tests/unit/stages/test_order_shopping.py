@@ -40,6 +40,13 @@ def test_what_cannot_be_undone_comes_after_its_test(both: Design, before: str, a
     assert place[before] < place[after]  # source: common practice
 
 
+def test_a_step_that_is_left_out_hands_on_what_it_needs() -> None:
+    place = numbers(designed(board(LED)))  # one part: no slack test stands between the test of all states and the closing
+    assert "slack_test" not in place
+    assert place["fit_test"] < place["wired_dry_fit"] < place["soak"] < place["close"]  # source: build_precedence.csv
+    assert place["fit_led"] < place["route"] < place["close"]
+
+
 def test_steps_that_this_build_does_not_need_are_left_out() -> None:
     keys = set(numbers(designed(board(LED))))
     assert not keys & {"cut_fibre", "feed_fibre", "glue_fibre", "diffuser", "slack_test", "tint_clear"}
