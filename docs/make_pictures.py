@@ -27,8 +27,8 @@ class Wanted:
 
 
 WANTED = (
-    Wanted("part.png", ("Hull starboard", "Hull starboard", "Lamps and holes"), 0.065, 0.4),
-    Wanted("dark.png", ("In the dark", "Alongside"), 0.065, 0.3),
+    Wanted("part.png", ("Hull starboard", "Hull starboard", "Lamps and holes"), 0.065, 0.41),
+    Wanted("dark.png", ("In the dark", "Alongside"), 0.065, 0.5),
     Wanted("template.png", ("Hull starboard: templates", "drilling template"), 0.065, 0.43),
     Wanted("bundles.png", ("Bundles in section", "seen from the fan-out"), 0.065, 0.6),
     Wanted("circuit.png", ("Circuit", "Each LED has its own resistor"), 0.065, 0.6),
@@ -49,10 +49,10 @@ def main() -> None:
 
 
 def blank_row(picture: Image.Image, row: int) -> int:
-    """The nearest row from here upwards with nothing on it, so that no line of text is cut."""
-    while row > 0 and picture.crop((0, row, picture.width, row + 1)).convert("L").getextrema()[0] < 250:
-        row -= 1
-    return row
+    """The nearest row with nothing on it, up or down, so that no line of text and no drawing is cut."""
+    grey = picture.convert("L")
+    rows = [k for k in range(grey.height) if grey.crop((0, k, grey.width, k + 1)).getextrema()[0] >= 250]
+    return min(rows, key=lambda k: abs(k - row), default=row)
 
 
 def save(page: pypdfium2.PdfPage, wanted: Wanted) -> None:
