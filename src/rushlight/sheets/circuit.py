@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from rushlight.model.design import Circuit, Design, Emitter
-from rushlight.model.sheet import Block, Drawing, Layer, Mark, Note, Sheet, Text
+from rushlight.model.sheet import Block, Column, Drawing, Layer, Mark, Note, Sheet, Table, Text
 from rushlight.sheets import symbols
 from rushlight.sheets.amounts import compressed, ohm_text
 from rushlight.sheets.circuit_supply import supply_drawing
@@ -26,8 +26,28 @@ HOW = (
 
 def draw(design: Design) -> tuple[Sheet, ...]:
     """Supply and switch, then every circuit."""
-    blocks: tuple[Block, ...] = (Note(HOW), supply_drawing(design), *circuit_drawings(design))
+    table = circuit_table(design)
+    listed = (table,) if table.rows else ()
+    blocks: tuple[Block, ...] = (Note(HOW), supply_drawing(design), *listed, *circuit_drawings(design))
     return (Sheet("circuit", "Circuit", blocks),)
+
+
+def circuit_table(design: Design) -> Table:
+    """Every circuit: its leads' colour, when and how it is lit, what hangs on it."""
+    columns = (
+        Column("circuit", "Circuit"), Column("colour", "Plus leads"), Column("states", "Lit in", wide=True),
+        Column("rhythm", "Rhythm"), Column("emitters", "LEDs and strips", wide=True),
+        Column("lamps", "Lamps", align="right", decimals=0),
+    )
+    rows = tuple(
+        (row.name, compressed(dict.fromkeys(lead.colour for lead in design.loom.leads if lead.circuit == row.name)),
+         ", ".join(state.name for state in design.plan.states if state.name in row.states), row.rhythm,
+         compressed(emitter.name for emitter in design.loom.emitters if emitter.circuit == row.name), len(row.lamps))
+        for row in design.circuits
+    )
+    flashing = [row.name for row in design.circuits if row.rhythm != "steady"]
+    rhythm = f" Circuits {', '.join(flashing)} need a flasher in their feed; without one they burn steadily."
+    return Table("circuits", "Circuits", columns, rows, f"The return is one for all.{rhythm if flashing else ''}")
 
 
 # --- circuits -----------------------------------------------------------------------------------------------------

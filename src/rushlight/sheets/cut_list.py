@@ -6,7 +6,7 @@ import math
 
 from rushlight.model.design import Design, Lead, Sleeve
 from rushlight.model.sheet import Cell, Column, Note, Sheet, Table
-from rushlight.sheets.amounts import amount, compressed
+from rushlight.sheets.amounts import amount, compressed, sentence
 from rushlight.sheets.numbering import lamp_numbers
 
 SLIDE_FIRST = (
@@ -20,9 +20,11 @@ def draw(design: Design) -> tuple[Sheet, ...]:
     loom = design.loom
     leads = Sheet("cut-list", "Cut list of leads", (lead_table(design), wire_table(design)))
     tails = Sheet("tails", "Cut list of fibre", (tail_table(design),))
-    joints = tuple(table for table in (splice_table(design), tube_table(design)) if table.rows)
+    tables = (splice_table(design), plug_table(design), tube_table(design))
+    joints = tuple(table for table in tables if table.rows)
     found = ((leads, loom.leads), (tails, loom.tails),
-             (Sheet("splices", "Splices and tubes", (Note(SLIDE_FIRST), *joints)), joints))
+             (Sheet("splices", "Splices, plugs and tubes", (Note(SLIDE_FIRST), *joints)), joints),
+             (Sheet("not-laid", "What could not be laid", (unrouted_table(design),)), loom.unrouted))
     return tuple(sheet for sheet, holds in found if holds)
 
 
@@ -119,6 +121,30 @@ def splice_table(design: Design) -> Table:
     caption = ("Next one: how far the nearest other splice of the part lies. Where that is less than a sleeve, shift "
                "one along its leads, so that sleeves do not heap up.")
     return Table("splices", "Splices", columns, rows, caption)
+
+
+def plug_table(design: Design) -> Table:
+    """Plugs with the lead of every contact."""
+    columns = (
+        Column("plug", "Plug"), Column("crossing", "At crossing"), Column("connector", "Connector", wide=True),
+        Column("contacts", "Contacts", align="right", decimals=0),
+        Column("leads", "Leads, contact by contact", wide=True),
+    )
+    rows = tuple(
+        (row.name, row.crossing, row.connector, row.contacts,
+         ", ".join(f"{number} {lead}" for number, lead in enumerate(row.leads, start=1)))
+        for row in design.loom.plugs
+    )
+    caption = ("Wire both halves alike and mark contact 1 on each; where a plug has too few ways, several of it are "
+               "used.")
+    return Table("plugs", "Plugs", columns, rows, caption)
+
+
+def unrouted_table(design: Design) -> Table:
+    """What found no way on its part, and why."""
+    columns = (Column("item", "What"), Column("part", "Part"), Column("why", "Why", wide=True))
+    rows = tuple((row.item, row.part, sentence(row.why)) for row in design.loom.unrouted)
+    return Table("not-laid", "", columns, rows, "These are in no list: cure the plan first.")
 
 
 def tube_table(design: Design) -> Table:

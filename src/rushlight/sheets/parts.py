@@ -208,12 +208,14 @@ def lamp_table(design: Design, part: Part) -> Table:
     """Holes and lamps of the part."""
     columns = (
         Column("number", "No.", align="right", decimals=0), Column("lamp", "Lamp", wide=True),
+        Column("colour", "Colour"),
         Column("x_mm", "x", "mm", "right", 1), Column("y_mm", "y", "mm", "right", 1), Column("hole", "Hole"),
         Column("drill", "Drill"), Column("made_by", "Made by", wide=True), Column("fed", "Fed by"),
     )
     feeds = {lamp: emitter.name for emitter in design.loom.emitters for lamp in emitter.lamps}
     rows = tuple(
-        (number, lamp.name, lamp.spot.x_mm, lamp.spot.y_mm, mm_words(source.hole_mm) or "opening", source.drill or "",
+        (number, lamp.name, lamp.colour.name, lamp.spot.x_mm, lamp.spot.y_mm, mm_words(source.hole_mm) or "opening",
+         source.drill or "",
          made_by(source), _fed(feeds.get(lamp.name), lamp.name, lamp.dark))
         for number, lamp, source in lamps_on(design, part.name) if lamp.spot
     )

@@ -200,7 +200,8 @@ def _plugs(drawer: Drawer, loom: Loom) -> list[ShoppingLine]:
 def _drills(drawer: Drawer, sources: tuple[Source, ...]) -> list[ShoppingLine]:
     counts = _counted(source.drill for source in sources if source.drill)
     return [
-        _line("tools", f"drill {name}", 1, spare=1, unit="pieces", pack=1, price_eur=1.5, note=f"{count} holes")
+        _line("tools", f"drill {name}", 1, spare=1, unit="pieces", pack=1, price_eur=1.5,
+              note=f"{count} hole{'' if count == 1 else 's'}")
         for name, count in counts.items()
     ]
 

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 import pytest
 
 from book_designs import NEVER_LIT, UNFED, UNPLACED, of, small
 from rushlight.electric.resistor import value_of_bands
+from rushlight.model.design import Plug, Unrouted
 from rushlight.model.sheet import Table
 from rushlight.sheets import cut_list, lamp_list, light, power, shopping, subject
 
@@ -126,3 +128,26 @@ def test_no_number_of_a_table_is_without_end() -> None:
         for block in sheet.blocks:
             if isinstance(block, Table):
                 assert all(math.isfinite(cell) for row in block.rows for cell in row if isinstance(cell, float)), block.key
+
+
+def test_every_circuit_tells_its_colour_states_and_what_hangs_on_it() -> None:
+    from rushlight.sheets.circuit import circuit_table
+
+    design = small()
+    table = circuit_table(design)
+    assert column(table, "circuit") == [circuit.name for circuit in design.circuits]
+    assert sum(column(table, "lamps")) == sum(len(circuit.lamps) for circuit in design.circuits)  # type: ignore[arg-type]
+    assert "Fl 4s" in column(table, "rhythm") and "need a flasher" in table.caption
+
+
+def test_plugs_name_the_lead_of_every_contact() -> None:
+    design = small()
+    plug = Plug(name="p", crossing="foot", connector="two way", leads=("A1", "R1"), contacts=2)
+    plugged = replace(design, loom=replace(design.loom, plugs=(plug,)))
+    assert cut_list.plug_table(plugged).rows == (("p", "foot", "two way", 2, "1 A1, 2 R1"),)
+
+
+def test_what_could_not_be_laid_is_told() -> None:
+    design = small()
+    lost = replace(design, loom=replace(design.loom, unrouted=(Unrouted(item="bow", part="hull", why="no way"),)))
+    assert [sheet.key for sheet in cut_list.draw(lost)] == ["cut-list", "tails", "splices", "not-laid"]
