@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from functools import cache
 
 from rushlight.files.drawer_csv import read_drawer
 from rushlight.files.own_values import own_values
@@ -10,6 +11,7 @@ from rushlight.files.plan_yaml import parse_plan
 from rushlight.model.design import Design, Loom
 from rushlight.model.plan import Plan
 from rushlight.stages.pipeline import design
+from rushlight.tables import rows
 
 PACKAGED = read_drawer(None)
 
@@ -95,6 +97,18 @@ def trees_are_trees(loom: Loom) -> None:
 
 
 def order_is_kept(made: Design) -> None:
-    """Every step comes after all that it needs."""
+    """Every step comes after all that it needs, also across steps that this build leaves out."""
     for step in made.order.steps:
         assert all(earlier < step.number for earlier in step.after)
+    for late in made.order.steps:
+        for early in made.order.steps:
+            same = late.part is None or early.part is None or late.part == early.part
+            if same and early.key in all_before(late.key):
+                assert early.number < late.number, f"{early.key} {early.part} must come before {late.key} {late.part}"
+
+
+@cache
+def all_before(key: str) -> frozenset[str]:
+    """Every step that must come before a step, over any number of constraints of the table."""
+    direct = {row["before"] for row in rows("build_precedence") if row["after"] == key}
+    return frozenset(direct).union(*(all_before(earlier) for earlier in direct))
