@@ -16,13 +16,14 @@ from rushlight.files import history
 from rushlight.files._paths import checksum, plan_home, plan_path
 from rushlight.files.drawer_csv import own_folder, read_drawer
 from rushlight.files.own_values import own_values
+from rushlight.files.pictures import picture_problems
 from rushlight.files.plan_edit import plain_value
-from rushlight.files.plan_patch import changed_text
-from rushlight.files.plan_write import write_text
+from rushlight.files.plan_patch import ChangedText, changed_text
 from rushlight.files.plan_yaml import ReadPlan, parse_plan, read_plan
 from rushlight.model.design import Aim, Circuit, PlacedLamp, Source
 from rushlight.model.drawer import Drawer
 from rushlight.model.plan import Plan
+from rushlight.model.problem import Problem
 from rushlight.model.schema import keys_of
 
 LISTS = ("lamps", "rows", "strips", "states", "parts", "crossings", "spaces", "versions", "references")
@@ -141,12 +142,12 @@ def make_changes(working: WorkingPlan, changes: Sequence[Change], *, seen: str, 
         working = read_again(working)
         if seen != working.revision:
             _refuse_clash(working, changes, seen)
-        plan = changed(working.plan, changes)
-        text = _text(working, plan)
+        made = _changed_text(working, changed(working.plan, changes))
         try:
-            read = write_text(working.folder, text, drawer=working.parts, expected_revision=working.revision, what=what)
+            revision = history.save(working.folder, made.text.encode(), expected_revision=working.revision, what=what)
         except StaleRevision:
             continue
+        read = ReadPlan(made.plan, revision, made.text, _pictures(working, made.plan))
         return WorkingPlan(working.folder, read, working.parts, history.steps(working.folder))
     raise StaleRevision(str(plan_path(working.folder)))
 
@@ -200,7 +201,15 @@ def _read(folder: Path, parts: Drawer) -> WorkingPlan:
     return WorkingPlan(folder, read, parts, history.steps(folder))
 
 
-def _text(working: WorkingPlan, plan: Plan) -> str:
+def _pictures(working: WorkingPlan, plan: Plan) -> tuple[Problem, ...]:
+    """Faults of the pictures; not looked for again where no picture was changed."""
+    old = working.plan
+    if (plan.parts, plan.references, plan.as_built) == (old.parts, old.references, old.as_built):
+        return working.read.pictures
+    return picture_problems(plan, working.folder)
+
+
+def _changed_text(working: WorkingPlan, plan: Plan) -> ChangedText:
     try:
         return changed_text(working.read.text, working.plan, plan, working.parts)
     except (TypeError, ValueError, AttributeError) as error:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 from typing import Any
 
 from rushlight.errors import DocumentProblem
@@ -26,7 +27,15 @@ class _NotInPlace(Exception):
     """The change cannot be written into the old layout."""
 
 
-def changed_text(text: str, old: Plan, new: Plan, drawer: Drawer) -> str:
+@dataclass(frozen=True, slots=True)
+class ChangedText:
+    """A document and the plan that it reads as."""
+
+    text: str
+    plan: Plan
+
+
+def changed_text(text: str, old: Plan, new: Plan, drawer: Drawer) -> ChangedText:
     """The document of a changed plan.
 
     Parameters
@@ -41,7 +50,7 @@ def changed_text(text: str, old: Plan, new: Plan, drawer: Drawer) -> str:
         What it is read with.
     Returns
     -------
-    str
+    ChangedText
         The old layout with the changed items written anew; the canonical layout where that is not possible.
     Raises
     ------
@@ -50,13 +59,13 @@ def changed_text(text: str, old: Plan, new: Plan, drawer: Drawer) -> str:
     """
     try:
         patched = _patched(text, old, new)
-        if parse_plan(patched, PLAN_FILE, drawer) == new:
-            return patched
+        plan = parse_plan(patched, PLAN_FILE, drawer)
+        if plan == new:
+            return ChangedText(patched, plan)
     except (_NotInPlace, DocumentProblem):
         pass
     whole = dump_plan(new)
-    parse_plan(whole, PLAN_FILE, drawer)
-    return whole
+    return ChangedText(whole, parse_plan(whole, PLAN_FILE, drawer))
 
 
 def _patched(text: str, old: Plan, new: Plan) -> str:

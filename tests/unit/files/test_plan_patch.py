@@ -42,8 +42,9 @@ def written(text, change):
     """The document after a change; it reads as the changed plan."""
     old = parsed(text)
     new = change(old)
-    out = changed_text(text, old, new, DRAWER)
-    assert parsed(out) == new
+    made = changed_text(text, old, new, DRAWER)
+    out = made.text
+    assert parsed(out) == new == made.plan
     return out
 
 
@@ -122,6 +123,6 @@ def test_every_lamp_row_and_strip_of_the_demos_can_be_changed_in_place(demo):
         items = getattr(plan, kind)
         for item in items[:4]:
             new = replace(plan, **{kind: tuple(replace(one, note="seen to") if one is item else one for one in items)})
-            out = changed_text(text, plan, new, DRAWER)
+            out = changed_text(text, plan, new, DRAWER).text
             assert out != dump_plan(new)  # the user's layout, not the canonical one
             assert "# Everything here is invented" in out or demo != "tug"

@@ -119,6 +119,7 @@ export class Sheet {
   }
 
   moved() {
+    this.on.hover(null);
     this.draw();
     this.on.moved();
   }
@@ -331,12 +332,12 @@ export class Sheet {
 
   paintLamps(room) {
     const { pen } = this, chosen = new Set(this.shown.chosen), state = this.shown.state;
-    const quiet = 1 - 0.75 * room.glow, letters = this.view.scale > LETTERS_FROM;
+    const least = Math.min(LEAST_LAMP_PX, Math.max(2.2, 3.4 * this.view.scale)), quiet = 1 - 0.75 * room.glow, letters = this.view.scale > LETTERS_FROM;
     for (const { lamp, at, key } of this.placed) {
       if (this.hidden(lamp)) continue;
       const [x, y] = toScreen(this.view, this.size, this.carried(lamp, at));
       if (x < -40 || y < -40 || x > this.size.width + 40 || y > this.size.height + 40) continue;
-      const radius = Math.max(LEAST_LAMP_PX, (lamp.hole_mm || lamp.seen_mm || 1) * this.view.scale / 2);
+      const radius = Math.max(least, (lamp.hole_mm || lamp.seen_mm || 1) * this.view.scale / 2);
       const lit = lamp.states.includes(state) && !lamp.dark;
       const picked = chosen.has(key), behind = this.behind(lamp);
       pen.globalAlpha = picked ? 1 : lit ? quiet : 0.55 * (0.5 + 0.5 * quiet);
@@ -509,6 +510,9 @@ export class Sheet {
     const { canvas } = this;
     canvas.addEventListener("pointerdown", event => this.down(event));
     canvas.addEventListener("pointermove", event => this.move(event));
+    canvas.addEventListener("pointerleave", () => this.on.hover(null));
+    canvas.addEventListener("keydown", () => canvas.classList.remove("byhand"));
+    canvas.addEventListener("blur", () => canvas.classList.remove("byhand"));
     canvas.addEventListener("pointerup", event => this.up(event));
     canvas.addEventListener("pointercancel", event => { this.touches.delete(event.pointerId); this.hand = null; this.draw(); });
     canvas.addEventListener("dblclick", event => this.on.place(this.partUnder(this.point(event))));
@@ -537,6 +541,8 @@ export class Sheet {
   down(event) {
     if (!this.shown || event.button > 1) return;
     this.canvas.setPointerCapture(event.pointerId);
+    this.canvas.classList.add("byhand");
+    this.on.hover(null);
     const at = this.point(event);
     this.touches.set(event.pointerId, at);
     if (this.touches.size === 2) { this.hand = { kind: "pinch", ...this.span() }; return; }
@@ -550,7 +556,7 @@ export class Sheet {
     else if (lamp) {
       const more = event.shiftKey || event.ctrlKey || event.metaKey;
       const chosen = this.on.choose(lamp.key, more);
-      this.hand = { kind: "move", keys: new Set(chosen), from: at, by: [0, 0], moved: false };
+      this.hand = { kind: "move", keys: new Set(chosen), lamp: lamp.lamp, from: at, by: [0, 0], moved: false };
     } else if (event.shiftKey) this.hand = { kind: "frame", from: at, to: at };
     else this.hand = { kind: "pan", last: at, from: at, moved: false };
     this.canvas.focus({ preventScroll: true });
@@ -584,7 +590,11 @@ export class Sheet {
     if (!hand.moved && Math.hypot(at[0] - hand.from[0], at[1] - hand.from[1]) < 4) return;
     hand.moved = true;
     const by = [round((at[0] - hand.from[0]) / this.view.scale), round(-(at[1] - hand.from[1]) / this.view.scale)];
-    if (hand.kind === "move") hand.by = by;
+    if (hand.kind === "move") {
+      hand.by = by;
+      const [x, y] = hand.lamp.at_mm;
+      this.on.hover({ ...hand.lamp, at_mm: [round(x + by[0]), round(y + by[1])] }, at);
+    }
     else { const place = this.places[hand.part], [x, y] = toWorld(this.view, this.size, at); hand.at = [round(x - place.dx), round(y - place.dy)]; }
     this.draw();
   }
@@ -599,6 +609,7 @@ export class Sheet {
     const hand = this.hand;
     this.touches.delete(event.pointerId);
     this.hand = null;
+    this.on.hover(null);
     if (!hand) return;
     if (hand.kind === "move" && hand.moved) { this.settling(hand); this.on.dragged([...hand.keys], hand.by); }
     else if (hand.kind === "bend" && hand.moved) { this.settling(hand); this.on.bent(hand.key, hand.n, hand.at); }

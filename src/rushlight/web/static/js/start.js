@@ -46,7 +46,7 @@ function Questions({ busy, onDone }) {
   };
   return html`<form class="form" onSubmit=${done}>
     ${field("title", "What does the model show?")}
-    <label class="field"><span>What kind of thing is it?</span><select value=${answers.kind} onChange=${event => set({ ...answers, kind: event.target.value })}>${KINDS.map(kind => html`<option selected=${kind === answers.kind}>${kind}</option>`)}</select></label>
+    <label class="field"><span>What kind of thing is it?</span><select value=${answers.kind} onChange=${event => set({ ...answers, kind: event.target.value })}>${KINDS.map(kind => html`<option value=${kind} selected=${kind === answers.kind}>${kind}</option>`)}</select></label>
     ${field("scale", "Scale, 1 to", "", { inputmode: "decimal" })}
     ${field("part", "Name of its first part")}
     ${field("length_mm", "Length of that part, mm", "Measured on the kit part.", { inputmode: "decimal" })}
