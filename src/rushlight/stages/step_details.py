@@ -90,8 +90,10 @@ def step_details(build: Build, key: str, part: str | None) -> tuple[str, ...]:
 
 def _drilled(build: Build, part: str | None) -> tuple[str, ...]:
     counts = Counter((source.drill or f"{source.hole_mm:.2f} mm", source.hole_mm) for _, source in _holes(build, part))
-    return tuple(f"{count} hole{'' if count == 1 else 's'} with the {drill} drill" for (drill, _),
-                 count in sorted(counts.items(), key=str))
+    return tuple(
+        f"{count} hole{'' if count == 1 else 's'} with the {drill} drill"
+        for (drill, _), count in sorted(counts.items(), key=str)
+    )
 
 
 def _coated(build: Build, key: str, part: str | None) -> tuple[str, ...]:
