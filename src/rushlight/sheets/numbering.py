@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from rushlight.model.design import Design, Emitter, PlacedLamp, Source
-from rushlight.model.plan import Part
 from rushlight.model.sheet import Point
 
 
@@ -30,8 +29,3 @@ def ends_on(design: Design, part: str) -> tuple[tuple[str, Point, float | None],
         (crossing.name, end.at_mm, crossing.hole_mm)
         for crossing in design.plan.crossings for end in crossing.ends if end.part == part
     )
-
-
-def corners_of(part: Part) -> tuple[Point, ...]:
-    """The part's outline; a part without one is bounded by nothing."""
-    return part.outline_mm

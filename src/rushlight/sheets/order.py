@@ -39,11 +39,19 @@ def _step(design: Design, step: Work) -> Step:
 def _details(design: Design, step: Work) -> list[str]:
     """What to do, then what to mind, each as one paragraph."""
     work = [f"{sentence('; '.join(step.details))}." if step.details else "", _items(design, step),
-            f"Write the readings into the form of step {step.number}." if step.readings else ""]
+            f"Write the readings into the form of step {step.number}." if step.readings else "", _done(design, step)]
     mind = ["Photograph this before you go on: it will be hidden." if step.photograph else "",
             f"Wait {amount(step.wait_h, 'h')}." if step.wait_h else "", _undo(step)]
     said = (" ".join(part for part in parts if part) for parts in (work, mind))
     return [part for part in said if part]
+
+
+def _done(design: Design, step: Work) -> str:
+    """What the plan says was done already."""
+    rows = [row for row in design.plan.as_built
+            if row.step.casefold() in (step.key.casefold(), step.title.casefold()) and row.part in (None, step.part)]
+    told = (compressed(word for word in (row.when, row.used and f"with {row.used}", row.note) if word) for row in rows)
+    return " ".join(f"Done: {words}." if words else "Done." for words in told)
 
 
 def _items(design: Design, step: Work) -> str:

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections import Counter
+from dataclasses import replace
 
 from book_designs import BARE, UNFED, of, small
-from rushlight.model.design import SolderPoint
-from rushlight.model.sheet import PAGE_HEIGHT_MM, PAGE_WIDTH_MM, Drawing, Text
+from rushlight.model.design import Design, SolderPoint
+from rushlight.model.sheet import PAGE_HEIGHT_MM, PAGE_WIDTH_MM, Drawing, Polyline, Text
 from rushlight.sheets.amounts import ohm_text
 from rushlight.sheets.circuit import circuit_drawings, draw, rungs_of
 from rushlight.sheets.circuit_supply import always_fed, poles_of, supply_drawing
@@ -71,3 +72,37 @@ def test_drawings_fit_an_upright_page() -> None:
 def test_no_supply_is_said() -> None:
     for plan in (BARE, UNFED):
         assert "no supply chosen yet" in words(supply_drawing(of(plan)))
+
+
+def with_solder(*rows: tuple[str, str]) -> Design:
+    design = small()
+    assert design.power.switch is not None
+    solder = tuple(SolderPoint(terminal=a, to=b, through="") for a, b in rows)
+    return replace(design, power=replace(design.power, switch=replace(design.power.switch, solder=solder)))
+
+
+def test_contacts_feed_straight_or_through_diodes() -> None:
+    design = with_solder(("master switch: 1", "supply plus"), ("master switch: 2", "C, commons of the switch"),
+                         ("A", "master switch, terminal 2"),
+                         ("1", "feed of A; diode to the feed of B, stripe to the feed"), ("2", "nothing"),
+                         ("B", "master switch, terminal 2"), ("7", "feed of B"))
+    drawing = supply_drawing(design)
+    said = words(drawing)
+    assert {"feed of A", "feed of B", "feed of C", "nothing", "pole 1, A", "pole 2, B", "1", "2", "7"} <= set(said)
+    assert said.count("feed of B") == 2
+    triangles = [m for layer in drawing.layers for m in layer.marks
+                 if isinstance(m, Polyline) and m.closed and len(m.points_mm) == 3]
+    assert len(triangles) == 1  # one steering diode
+
+
+def test_without_a_switch_that_fits_each_circuit_has_a_contact() -> None:
+    said = words(supply_drawing(with_solder()))
+    assert [text for text in said if text.startswith("feed")] == ["feed of A", "feed of B", "feed of C"]
+
+
+def test_an_adapter_is_a_block_with_its_plus_marked() -> None:
+    design = small()
+    assert design.plan.supply is not None
+    plugged = replace(design, plan=replace(design.plan, supply=replace(design.plan.supply, kind="adapter")))
+    said = words(supply_drawing(plugged))
+    assert "supply" in said and "+" in said

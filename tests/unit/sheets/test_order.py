@@ -9,6 +9,7 @@ import pytest
 
 from book_designs import small
 from rushlight.model.design import PredictedReading
+from rushlight.model.plan import Done, Reading
 from rushlight.model.sheet import Steps, Table
 from rushlight.sheets import gates, order
 from rushlight.units import Range
@@ -78,3 +79,18 @@ def test_expected_readings_are_said_as_a_meter_shows_them(low: float, high: floa
     reading = next(r for step in small().order.steps for r in step.readings)
     shown: PredictedReading = replace(reading, reading=Range(low, low, high), unit=unit)
     assert gates.expected(shown) == words
+
+
+def test_what_was_done_and_read_already_stands_in_the_book() -> None:
+    design = small()
+    gate = next(step for step in design.order.steps if step.key == "bench_test")
+    reading = Reading(gate="bench_test", what=gate.readings[1].name.upper(), value=12.345)
+    done = (Done(step="Bench_test", readings=(reading,)), Done(step="drill", part="hull", when="3 May", used="a #65 drill"))
+    built = replace(design, plan=replace(design.plan, as_built=done))
+    (sheet,) = gates.draw(built)
+    table = next(block for block in sheet.blocks if isinstance(block, Table) and block.key == f"gate-{gate.number}")
+    assert [row[-1] for row in table.rows][:3] == ["", f"12.3 {gate.readings[1].unit}", ""]
+    (sheet,) = order.draw(built)
+    told = {step.text: step.detail for block in sheet.blocks if isinstance(block, Steps) for step in block.steps}
+    assert "Done: 3 May, with a #65 drill." in next(text for title, text in told.items() if title.endswith("holes: hull"))
+    assert sum("Done" in text for text in told.values()) == 2

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 import pytest
 
 from book_designs import BARE, of, small
 from drawn import in_part_mm, layer
+from rushlight.model.plan import Fold, KeepOut
 from rushlight.model.sheet import Band, Circle, Drawing, Polyline, Table, Text
 from rushlight.sheets import part_marks
 from rushlight.sheets.part_marks import OnPaper
@@ -134,3 +136,24 @@ def test_a_bare_part_is_its_outline() -> None:
     (sheet,) = draw(of(BARE))
     drawings = [block for block in sheet.blocks if isinstance(block, Drawing)]
     assert [row.key for row in drawings] == ["part-plate-lamps", "legend"]
+
+
+def test_every_form_of_keep_out_has_its_shape() -> None:
+    round_one = part_marks.keep_out_shape(KeepOut(name="a", centre_mm=(10.0, 5.0), radius_mm=2.0))
+    assert all(math.dist(point, (10.0, 5.0)) == pytest.approx(2.0) for point in round_one)
+    assert part_marks.keep_out_shape(KeepOut(name="b", rect_mm=(1.0, 2.0, 3.0, 4.0)))[2] == (4.0, 6.0)
+    triangle = ((0.0, 0.0), (1.0, 0.0), (0.0, 1.0))
+    assert part_marks.keep_out_shape(KeepOut(name="c", outline_mm=triangle)) == triangle
+
+
+def test_seams_folds_and_dark_lamps_are_drawn() -> None:
+    hull = small().plan.part("hull")
+    fold = Fold(from_mm=(50.0, 0.0), to_mm=(50.0, 60.0))
+    folded = replace(hull, seams_mm=(((0.0, 0.0), (200.0, 0.0)),), relief=replace(hull.relief, folds=(fold,)))
+    seam, line = part_marks.seams(folded, OnPaper(0.5)).marks
+    assert isinstance(seam, Polyline) and seam.points_mm == ((0.0, 0.0), (100.0, 0.0))
+    assert isinstance(line, Polyline) and line.ink.pattern == "dashed" and line.points_mm[0] == (25.0, 0.0)
+    design = small()
+    dark = replace(design, lamps=tuple(replace(lamp, dark=lamp.name == "bow") for lamp in design.lamps))
+    extra = len(part_marks.lamps(dark, "hull", OnPaper(1.0)).marks) - len(part_marks.lamps(design, "hull", OnPaper(1.0)).marks)
+    assert extra == 1  # the stroke through a lamp that stays dark
