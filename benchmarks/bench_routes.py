@@ -49,7 +49,9 @@ def _hull(radius_mm: float) -> RouteMap:
         angles = np.sort(rng.uniform(0, 2 * np.pi, rng.integers(3, 9)))
         ring = rng.uniform((20, 15), (380, 145)) + rng.uniform(3, 12) * np.c_[np.cos(angles), np.sin(angles)]
         posts.append(KeepOut(f"k{k}", tuple((float(x), float(y)) for x, y in ring)))
-    return build_layout([Sheet("hull", HULL, tuple(posts))], margin_mm=1.0, bend_radius_mm=radius_mm)
+    layout = build_layout([Sheet("hull", HULL, tuple(posts))], margin_mm=1.0, bend_radius_mm=radius_mm)
+    _corners(layout)  # the graph is made when it is asked for
+    return layout
 
 
 def _corners(layout: RouteMap) -> str:

@@ -42,13 +42,15 @@ class WrittenBook:
     files: tuple[Path, ...]
 
 
-def open_plan(folder: Path, *, progress: Progress | None = None) -> OpenPlan:
+def open_plan(folder: Path, *, previous: OpenPlan | None = None, progress: Progress | None = None) -> OpenPlan:
     """Read a plan, design it and look for findings.
 
     Parameters
     ----------
     folder : Path
         The plan's folder, or its plan.yaml.
+    previous : OpenPlan, optional
+        The plan as it was opened before: what an edit left as it was is not worked out again.
     progress : callable, optional
         Told the name of each stage as it starts.
     Returns
@@ -65,7 +67,7 @@ def open_plan(folder: Path, *, progress: Progress | None = None) -> OpenPlan:
     parts = read_drawer(own_folder())
     read = read_plan(folder, parts)
     drawer = own_values(parts, read.plan)
-    worked = design(read.plan, drawer, progress=tell)
+    worked = design(read.plan, drawer, previous=previous.design if previous else None, progress=tell)
     tell("findings")
     home = folder if folder.is_dir() else folder.parent
     return OpenPlan(home, read, drawer, worked, find(worked))
