@@ -10,6 +10,11 @@ from rushlight.model.design import Bundle, Lead, PlacedLamp, Source, Splice, Tai
 if TYPE_CHECKING:
     from rushlight.stages.order import Build
 
+TOUCH_EARTH = "white, blue and green LEDs dislike static: touch earthed metal before you take them up"
+
+HARDY_LAWS = ("red", "deep_red", "orange", "amber", "yellow", "yellow_green")
+"""Rows of led_laws.csv whose chips bear some static (from memory, typical of AlGaInP)."""
+
 BLOCKING = ("black", "foil", "metallic")
 """Kinds of coat that stop light by absorbing or by being closed; the others are there to reflect."""
 
@@ -71,6 +76,8 @@ def step_details(build: Build, key: str, part: str | None) -> tuple[str, ...]:
         return _drilled(build, part)
     if key in ("block_coat", "reflect_coat"):
         return _coated(build, key, part)
+    if key in ("test_parts", "solder", "fit_led") and _dislikes_static(build):
+        return (*_joints(build, key), TOUCH_EARTH)
     if key == "cut_wire":
         total_m = sum(lead.cut_mm for lead in loom.leads) / 1000
         return (f"{len(loom.leads)} leads, {total_m:.1f} m of wire in all: see the cut list; label both ends",)
@@ -80,12 +87,23 @@ def step_details(build: Build, key: str, part: str | None) -> tuple[str, ...]:
     if key == "tube_on":
         return ("slide each tube on before its joint is soldered, well away from the heat",)
     if key == "solder":
-        return (f"{len(loom.splices)} splices: see the splice list",)
+        return _joints(build, key)
     if key == "trim":
         return ("trim almost flush, after paint, with a sharp blade",)
     if key == "glue_fibre":
         return ("canopy glue, PVA or slow epoxy; never solvent cement, hot glue or fuming superglue",)
     return ()
+
+
+def _joints(build: Build, key: str) -> tuple[str, ...]:
+    """How many joints there are to solder."""
+    return (f"{len(build.loom.splices)} splices: see the splice list",) if key == "solder" else ()
+
+
+def _dislikes_static(build: Build) -> bool:
+    """Whether a white, blue or green LED is handled: their chips die of a spark that nobody feels."""
+    rows = {emitter.part_row for emitter in build.loom.emitters if emitter.kind != "strip"}
+    return any(led.name in rows and led.law not in HARDY_LAWS for led in build.drawer.leds)
 
 
 def _drilled(build: Build, part: str | None) -> tuple[str, ...]:

@@ -89,6 +89,13 @@ def test_cautions_stand_at_their_step_and_only_where_they_apply(both: Design) ->
     assert "mains" in {key for step in designed(board(LED)).order.steps for key in step.cautions}
 
 
+def test_white_leds_come_with_a_word_about_static(both: Design) -> None:
+    told = {step.key for step in both.order.steps if any("static" in detail for detail in step.details)}
+    assert told == {"test_parts", "solder", "fit_led"}  # source: practice_rules.csv, static
+    red = designed(board(LED))
+    assert not any("static" in detail for step in red.order.steps for detail in step.details)
+
+
 def test_what_hides_something_is_photographed(both: Design) -> None:
     assert all(step.photograph for step in both.order.steps if step.key in ("fit_led", "feed_fibre", "route", "close"))
 

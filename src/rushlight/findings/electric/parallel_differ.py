@@ -34,8 +34,8 @@ def _look(design: Design) -> tuple[Trouble, ...]:
 def _trouble(emitters: list[Emitter], ratio: float, limit: float) -> Trouble:
     return Trouble(
         item=emitters[0].name, spot=emitters[0].spot, number=ratio, limit=limit,
-        says=capital(f"{listed([emitter.name for emitter in emitters])}: the same resistors, yet one LED may take "
-                     f"{plain(ratio)} times the current of another; {plain(limit)} times is the most for lamps that "
+        says=capital(f"{listed([emitter.name for emitter in emitters])}: resistors alike, yet one LED may take "
+                     f"{plain(ratio, 3)} times the current of another; {plain(limit)} times is the most for lamps that "
                      "should look alike."),
     )
 
