@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, fields, is_dataclass, replace
 from typing import Any, TypeVar
 
-from rushlight.model.plan import Brightness, Evidence, Plan
+from rushlight.model.plan import Evidence, Plan
 
 T = TypeVar("T")
 
@@ -18,7 +18,7 @@ READS: dict[str, tuple[str, ...]] = {
     "circuits": (),
     "aim": ("subject", "parts", "spaces", "pinned", *LAMPS),
     "loom": ("pinned", "strips", *PLACES),
-    "power": ("states", "pinned", "parts", "supply"),
+    "power": ("states", "pinned", "parts", "rows", "supply"),
     "light": ("subject", "parts", "spaces", "pinned", *LAMPS),
     "heat": ("subject", "parts", "spaces"),
     "order": ("spaces", *PLACES),
@@ -57,23 +57,22 @@ def parts_read(plan: Plan) -> dict[str, Plan]:
     Returns
     -------
     dict
-        By stage. Notes are left out everywhere, evidence but for its counts, and brightness where no stage reads it.
+        By stage. Notes are left out everywhere, evidence but for its counts, and brightness where it is not read.
     """
-    bright = without_words(plan)
-    level = replace(
-        bright,
-        lamps=tuple(replace(row, brightness=Brightness()) for row in bright.lamps),
-        rows=tuple(replace(row, brightness=Brightness()) for row in bright.rows),
-        strips=tuple(replace(row, brightness=Brightness()) for row in bright.strips),
-    )
-    return {stage: _only(bright if stage in BRIGHTNESS else level, stage) for stage in READS}
+    bare = without_words(plan)
+    return {stage: _only(bare, stage) for stage in READS}
 
 
 def _only(plan: Plan, stage: str) -> Plan:
-    unread: dict[str, Any] = {
-        field.name: Unread(stage, field.name) for field in fields(plan) if field.name not in READS[stage]
+    kept: dict[str, Any] = {
+        field.name: getattr(plan, field.name) if field.name in READS[stage] else Unread(stage, field.name)
+        for field in fields(plan)
     }
-    return replace(plan, **unread)
+    if stage not in BRIGHTNESS:
+        unread: Any = Unread(stage, "brightness")
+        for section in set(LAMPS) & set(READS[stage]):
+            kept[section] = tuple(replace(row, brightness=unread) for row in kept[section])
+    return replace(plan, **kept)
 
 
 def without_words(value: T) -> T:

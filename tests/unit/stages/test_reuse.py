@@ -112,6 +112,13 @@ def test_a_stage_that_reads_what_it_does_not_list_is_told_so() -> None:
             read()
 
 
+def test_brightness_is_handed_to_the_aim_alone() -> None:
+    handed = parts_read(planned(TEXT))
+    assert handed["aim"].lamps[1].brightness.intensity_mcd == 20
+    with pytest.raises(AttributeError, match="stage 'light' reads the plan's brightness"):
+        handed["light"].lamps[1].brightness.intensity_mcd  # noqa: B018
+
+
 def test_counts_of_evidence_stay_when_words_go() -> None:
     bare = without_words(planned(TEXT))
     assert bare.lamps[0].note == "" and bare.lamps[0].evidence[0].count == (1, 2)
