@@ -9,8 +9,10 @@ from dataclasses import dataclass, replace
 from rushlight.model.design import Aim, Circuit, FibreClass, PlacedLamp, Source
 from rushlight.model.drawer import Drawer, LedPart
 from rushlight.model.plan import Brightness, Lamp, Plan, Row, Strip
+from rushlight.optics.eye import equal_luminance_cd
 from rushlight.stages.bundle_choice import feed_for, insisted_led, tail_cd_per_a
 from rushlight.stages.parts_law import disc_mm2, led_peak_cd
+from rushlight.stages.pins import held_number
 from rushlight.stages.rooms import opening_named, room_light
 from rushlight.tables import row_by
 from rushlight.units import Range
@@ -56,7 +58,7 @@ def take_aim(
     Returns
     -------
     Aims
-        One aim a lit lamp that is not made by a strip; classes of fibre lamps that may share an LED.
+        One aim a lit lamp; classes of fibre lamps that may share an LED.
     """
     source_of = {source.lamp: source for source in sources}
     wanted = wanted_intensities(plan, lamps, source_of)
@@ -66,14 +68,19 @@ def take_aim(
     settled = tuple(
         replace(source, led=led_of[source.lamp].led) if source.lamp in led_of else source for source in sources
     )
-    aims = [
-        _fibre_aim(drawer, source_of[lamp.name], led_of[lamp.name], wanted[lamp.name])
-        if lamp.name in led_of
-        else _led_aim(plan, drawer, lamp, source=source_of[lamp.name], wanted=wanted[lamp.name])
-        for lamp in lit
-        if source_of[lamp.name].kind != "strip"
-    ]
-    return Aims(tuple(aims), classes, settled)
+    circuit_of = {lamp: circuit.name for circuit in circuits for lamp in circuit.lamps}
+
+    def aim_of(lamp: PlacedLamp) -> Aim:
+        source = source_of[lamp.name]
+        if lamp.name in led_of:
+            return _fibre_aim(drawer, source, led_of[lamp.name], wanted[lamp.name])
+        if source.kind == "strip":
+            return _strip_aim(drawer, source, wanted[lamp.name])
+        return _led_aim(
+            plan, drawer, lamp, source=source, wanted=wanted[lamp.name], circuit=circuit_of[lamp.name]
+        )
+
+    return Aims(tuple(aim_of(lamp) for lamp in lit), classes, settled)
 
 
 # --- wanted intensity ---------------------------------------------------------------------------------------------
@@ -108,14 +115,14 @@ def _resolve(
             base = done[brightness.like]
             done[group] = _Wanted(base.intensity_cd * brightness.ratio, f"{brightness.ratio:g} x {brightness.like}")
         else:
-            done[group] = _own_intensity(plan, brightness, sources[first[group].name])
+            done[group] = _own_intensity(plan, brightness, first[group], sources[first[group].name])
 
 
-def _own_intensity(plan: Plan, brightness: Brightness, source: Source) -> _Wanted:
+def _own_intensity(plan: Plan, brightness: Brightness, lamp: PlacedLamp, source: Source) -> _Wanted:
     if brightness.intensity_mcd is not None:
         return _Wanted(brightness.intensity_mcd / 1000, "as the plan says")
     if brightness.subject_intensity_cd is not None:
-        return _carried(plan, brightness, source)
+        return _carried(plan, brightness, lamp, source)
     room = brightness.seen_in or plan.subject.viewing_room
     level = row_by("seen_levels", "room", room)
     column = "window_cd_m2" if source.kind in ("room", "strip") else "luminance_cd_m2"
@@ -124,14 +131,19 @@ def _own_intensity(plan: Plan, brightness: Brightness, source: Source) -> _Wante
     return _Wanted(max(by_luminance, by_point), f"to be seen: {room}")
 
 
-def _carried(plan: Plan, brightness: Brightness, source: Source) -> _Wanted:
-    """Equal illuminance at the eye from the scaled distance, or equal luminance on the lamp as it is built."""
+def _carried(plan: Plan, brightness: Brightness, lamp: PlacedLamp, source: Source) -> _Wanted:
+    """Equal illuminance at the eye from the scaled distance, or equal luminance on the lamp as it is built.
+
+    A subject's lamp of unknown size is taken to be as large as what is built, carried to the subject.
+    """
     subject_cd = brightness.subject_intensity_cd or 0.0
     scale = plan.subject.scale
     if brightness.carry == "equal illuminance":
         return _Wanted(subject_cd / scale**2, f"{subject_cd:g} cd of the subject, equal illuminance")
-    share = disc_mm2(source.seen_mm) / disc_mm2(source.seen_subject_mm)
-    return _Wanted(subject_cd * share, f"{subject_cd:g} cd of the subject, equal luminance")
+    model_cd = equal_luminance_cd(
+        subject_cd, subject_diameter_mm=lamp.subject_mm or source.seen_subject_mm, model_diameter_mm=source.seen_mm
+    )
+    return _Wanted(model_cd, f"{subject_cd:g} cd of the subject, equal luminance")
 
 
 # --- fibre classes ------------------------------------------------------------------------------------------------
@@ -182,8 +194,12 @@ def _class(
     current = _current(drawer, feed.led, target / feed.tail_cd_per_a.typical)
     return FibreClass(
         name=f"class {number}", lamps=tuple(lamp.name for lamp in group), fibre_mm=fibre_mm, led=feed.led.name,
-        capacity=feed.capacity, current_a=_pinned_current(plan, group[0].group, current), circuit=circuit,
+        capacity=feed.capacity, current_a=_pinned_current(plan, current, circuit, *_names(group)), circuit=circuit,
     )
+
+
+def _names(group: list[PlacedLamp]) -> list[str]:
+    return [name for lamp in group for name in (lamp.group, lamp.name)]
 
 
 # --- currents -----------------------------------------------------------------------------------------------------
@@ -195,20 +211,36 @@ def _current(drawer: Drawer, led: LedPart, wanted_a: float) -> float:
     return min(max(wanted_a, least_a), led.max_ma * DERATE / 1000)
 
 
-def _pinned_current(plan: Plan, group: str, current_a: float) -> float:
-    pins = [pin for pin in plan.pinned if pin.of == group and pin.choice == "current_ma"]
-    return float(pins[-1].value) / 1000 if pins else current_a
+def _pinned_current(plan: Plan, current_a: float, *names: str) -> float:
+    """The current that the modeller holds for a circuit, row or lamp, else the one worked out."""
+    value = held_number(plan, "current_ma", *names)
+    return current_a if value is None else value / 1000
 
 
-def _led_aim(plan: Plan, drawer: Drawer, lamp: PlacedLamp, *, source: Source, wanted: _Wanted) -> Aim:
+def _led_aim(
+    plan: Plan, drawer: Drawer, lamp: PlacedLamp, *, source: Source, wanted: _Wanted, circuit: str
+) -> Aim:
     led = drawer.led(source.led)
     if source.kind == "room":
         opening = opening_named(plan, lamp.spot.part if lamp.spot else None, lamp.opening)
         _, per_a, _ = room_light(plan, drawer, led, opening=opening, current_a=1.0)
     else:
         per_a = led_peak_cd(led, 1.0)
-    current = _pinned_current(plan, source.lamp, _current(drawer, led, wanted.intensity_cd / per_a.typical))
+    if led.pre_wired_v is not None:
+        current = led.test_ma / 1000  # its built-in resistor settles it
+    else:
+        current = _current(drawer, led, wanted.intensity_cd / per_a.typical)
+        current = _pinned_current(plan, current, circuit, lamp.group, lamp.name)
     return _aim(source.lamp, wanted, current, expected=per_a.times(current))
+
+
+def _strip_aim(drawer: Drawer, source: Source, wanted: _Wanted) -> Aim:
+    """A strip is dimmed to what is wanted when it is laid, as far as its least current allows."""
+    rated = drawer.strip(source.led).segment_ma / 1000
+    return Aim(
+        lamp=source.lamp, wanted_cd=wanted.intensity_cd, wanted_why=wanted.why, current_a=rated,
+        expected_cd=Range.exactly(wanted.intensity_cd), floor=False, short=False,
+    )
 
 
 def _fibre_aim(drawer: Drawer, source: Source, row: FibreClass, wanted: _Wanted) -> Aim:

@@ -12,6 +12,7 @@ from rushlight.model.drawer import Drawer, FibrePart, LedPart
 from rushlight.model.plan import Lamp, Plan, Row
 from rushlight.optics.fibre import Tail, tail_flux
 from rushlight.stages.parts_law import fibre_of, fibre_part, led_launch
+from rushlight.stages.pins import held, held_number
 from rushlight.stages.sources.common import matching_leds
 from rushlight.units import Range
 
@@ -91,23 +92,21 @@ def feed_for(
         return (amps > most_a, math.ceil(len(lamps) / feed.capacity), max(amps, 0.001), feed.led.name)
 
     best = min(feeds, key=rank)
-    held = held_tails(plan, lamps)
-    return best if held is None else replace(best, capacity=min(held, _fitting(drawer, best.led, fibre_mm, held)))
+    most = held_tails(plan, lamps)
+    return best if most is None else replace(best, capacity=_fitting(drawer, best.led, fibre_mm, most))
 
 
 def held_tails(plan: Plan, lamps: list[PlacedLamp]) -> int | None:
     """How many fibres the modeller puts on one LED, if that is held fast."""
-    groups = {lamp.group for lamp in lamps}
-    pins = [int(float(pin.value)) for pin in plan.pinned if pin.of in groups and pin.choice == "fibres_per_led"]
-    return pins[-1] if pins else None
+    value = held_number(plan, "fibres_per_led", *(name for lamp in lamps for name in (lamp.group, lamp.name)))
+    return None if value is None else int(value)
 
 
 def insisted_led(plan: Plan, lamp: PlacedLamp) -> str | None:
     """The LED that the modeller names for a lamp or its row, as its source or as a held choice."""
-    pins = [pin.value for pin in plan.pinned if pin.choice == "led" and pin.of in (lamp.name, lamp.group)]
     written: tuple[Lamp | Row, ...] = (*plan.lamps, *plan.rows)
     sources = [entry.source.led for entry in written if entry.name == lamp.group and entry.source is not None]
-    return next((name for name in (*pins[::-1], *sources) if name), None)
+    return held(plan, "led", lamp.group, lamp.name) or next((name for name in sources if name), None)
 
 
 def _round(led: LedPart) -> bool:

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping
+from dataclasses import replace
 
 from rushlight.geometry.layout import RouteMap
 from rushlight.model.design import Aim, Circuit, Emitter, PlacedLamp, Source, Unrouted
@@ -11,6 +13,9 @@ from rushlight.model.place import Point, Spot
 from rushlight.model.plan import Plan, Strip
 from rushlight.stages.lamps import points_along
 from rushlight.stages.layouts import settled
+from rushlight.stages.pins import held_number
+from rushlight.stages.rooms import opening_mm2
+from rushlight.stages.strips import find_opening, opening_luminance
 
 
 def led_emitters(
@@ -41,10 +46,11 @@ def led_emitters(
 
 def strip_emitters(
     plan: Plan, drawer: Drawer, lamps: tuple[PlacedLamp, ...], *, sources: tuple[Source, ...],
-    circuits: tuple[Circuit, ...], route_map: RouteMap,
+    aims: tuple[Aim, ...], circuits: tuple[Circuit, ...], route_map: RouteMap,
 ) -> tuple[tuple[Emitter, ...], tuple[Unrouted, ...]]:
-    """One emitter for each run of strip that lights at least one lamp of this version."""
+    """One emitter for each run of strip that lights at least one lamp of this version, dimmed to what is wanted."""
     source_of = {source.lamp: source for source in sources}
+    wanted = {aim.lamp: aim.wanted_cd for aim in aims}
     circuit_of = {lamp: circuit.name for circuit in circuits for lamp in circuit.lamps}
     made, lost = [], []
     for strip in plan.strips:
@@ -56,8 +62,30 @@ def strip_emitters(
             lost.append(Unrouted(item=strip.name, part=strip.part, why="no free space is left on the part"))
             continue
         row = source_of[own[0].name].led
-        made.append(_strip_emitter(drawer, strip, row=row, spot=fit.spot, circuit=circuit_of[own[0].name], lamps=own))
+        bare = _strip_emitter(drawer, strip, row=row, spot=fit.spot, circuit=circuit_of[own[0].name], lamps=own)
+        made.append(_dimmed(plan, drawer, bare, wanted))
     return tuple(made), tuple(lost)
+
+
+def _dimmed(plan: Plan, drawer: Drawer, emitter: Emitter, wanted: Mapping[str, float]) -> Emitter:
+    """The strip at the current that makes its openings as bright as wanted, on the mean of their logarithms.
+
+    Never under the least current at which LEDs still look alike (habit `dim`), never over its rating.
+    """
+    part = drawer.strip(emitter.part_row)
+    rated_a = part.segment_ma / 1000
+    strip = next(row for row in plan.strips if row.name == emitter.name)
+    shares = []
+    for lamp in emitter.lamps:
+        gives = opening_luminance(plan, drawer, emitter, lamp, rated_a).typical
+        area_m2 = opening_mm2(find_opening(plan, strip, lamp)) * 1e-6
+        if gives > 0 and wanted[lamp] > 0:
+            shares.append(math.log(wanted[lamp] / area_m2 / gives))
+    least = min((drawer.habit("dim").low or 1.0) / 1000, rated_a)
+    share = math.exp(sum(shares) / len(shares)) if shares else 1.0
+    segment_a = min(max(rated_a * share, least), rated_a)
+    held_ma = held_number(plan, "current_ma", emitter.circuit, emitter.name)
+    return replace(emitter, aim_current_a=held_ma / 1000 if held_ma else emitter.segments * segment_a)
 
 
 def _strip_emitter(
@@ -65,7 +93,7 @@ def _strip_emitter(
 ) -> Emitter:
     part = drawer.strip(row)
     length = sum(math.dist(a, b) for a, b in zip(strip.along_mm, strip.along_mm[1:], strict=False))
-    segments = max(1, round(length / part.segment_mm))
+    segments = max(1, math.floor(length / part.segment_mm + 1e-6))
     return Emitter(
         name=strip.name, kind="strip", part_row=row, spot=spot, circuit=circuit,
         lamps=tuple(lamp.name for lamp in lamps), aim_current_a=segments * part.segment_ma / 1000,

@@ -79,7 +79,8 @@ def _resistor_drops(build: Build, state: StatePower) -> tuple[PredictedReading, 
 
 def _drop(build: Build, state: StatePower, current: EmitterCurrent) -> PredictedReading:
     resistor = build.power.resistor(current.emitter)
-    ohm = resistor.value_ohm if resistor else 0.0
+    branches = max(build.loom.emitter(current.emitter).segments, 1)
+    ohm = resistor.value_ohm * branches if resistor else 0.0
     amps = current.current_a
     return PredictedReading(
         name=f"across the resistor of {current.emitter}", dial="20 V DC", red_probe="supply side of the resistor",

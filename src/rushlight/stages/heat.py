@@ -7,6 +7,7 @@ from collections.abc import Mapping
 from rushlight.errors import OutOfRange
 from rushlight.model.design import Emitter, EmitterCurrent, Heat, LedHeat, SpaceHeat, StatePower
 from rushlight.model.plan import Part, Space
+from rushlight.stages.network import emitter_law
 from rushlight.stages.order import Build
 from rushlight.thermal.enclosure import Box, box_heat
 from rushlight.thermal.led_rise import junction_c, limit_of, strip_wall_rise_k
@@ -111,11 +112,13 @@ def _led(
     air = rise.get(emitter.spot.part, Range.exactly(0.0)).plus(ROOM_C)
     resistor = build.power.resistor(emitter.name)
     amps = current.current_a.typical * current.on_share
-    ohm = resistor.value_ohm if resistor else 0.0
-    watts = max(current.terminal_v - ohm * current.current_a.typical, 0.0) * amps
+    own = emitter_law(build.drawer, emitter)
+    fitted = resistor.value_ohm * own.branches if resistor else 0.0
+    strip_v = max(current.terminal_v - fitted * current.current_a.typical, 0.0)
+    watts = max(strip_v - own.built_in_ohm * current.current_a.typical, 0.0) * amps
     if emitter.kind == "strip":
         strip = build.drawer.strip(emitter.part_row)
-        watts_per_m = current.terminal_v * amps / (strip.segment_mm / 1000)
+        watts_per_m = strip_v * amps / (strip.segment_mm / 1000)
         part = build.plan.part(emitter.spot.part)
         under = strip_wall_rise_k(watts_per_m, width_mm=strip.width_mm, wall_mm=part.wall_mm)
         chip = Range(100.0, 200.0, 300.0)

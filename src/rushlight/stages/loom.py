@@ -36,7 +36,9 @@ def lay_loom(
     """
     wires = wire_map(plan)
     leds, no_led = led_emitters(lamps, sources, aims=aims, circuits=circuits, route_map=wires)
-    strips, no_strip = strip_emitters(plan, drawer, lamps, sources=sources, circuits=circuits, route_map=wires)
+    strips, no_strip = strip_emitters(
+        plan, drawer, lamps, sources=sources, aims=aims, circuits=circuits, route_map=wires
+    )
     fibres = lay_fibres(plan, drawer, lamps=lamps, classes=classes, wires=wires)
     emitters = leds + strips + fibres.emitters
     feed = feed_spot(plan, wires)

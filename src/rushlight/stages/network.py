@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from rushlight.electric.elements import Element, Network, source, string, wire
+from rushlight.electric.elements import Element, Network, resistor, source, string, wire
 from rushlight.electric.led import DiodeLaw, law_spread, voltage_at_current
 from rushlight.electric.wire import wire_ohm_per_m
 from rushlight.model.design import Emitter, Lead, Loom
@@ -15,6 +15,9 @@ from rushlight.stages.switching import Switching
 
 LEAST_OHM = 1e-4
 """A joint or the shortest lead still has this resistance (from memory, order of magnitude)."""
+
+DIMMED_SHARE = 0.95
+"""A strip that is meant to take less than this share of its rating gets a resistor."""
 
 JOINT_OHM = 0.01
 """A sound soldered joint with its two lead ends (from memory: a few milliohm)."""
@@ -57,8 +60,11 @@ def spread_v(drawer: Drawer, emitter: Emitter, current_a: float) -> tuple[float,
 
 
 def has_own_resistor(drawer: Drawer, emitter: Emitter) -> bool:
-    """Whether a resistor has to be fitted to an emitter."""
-    return emitter.kind != "strip" and drawer.led(emitter.part_row).pre_wired_v is None
+    """Whether a resistor has to be fitted to an emitter: to every bare LED, and to a strip that is dimmed."""
+    if emitter.kind == "strip":
+        rated_a = emitter.segments * drawer.strip(emitter.part_row).segment_ma / 1000
+        return emitter.aim_current_a < DIMMED_SHARE * rated_a
+    return drawer.led(emitter.part_row).pre_wired_v is None
 
 
 def loom_network(
@@ -114,11 +120,16 @@ def node(name: str) -> str:
 
 def _strings(drawer: Drawer, emitter: Emitter, fitted_ohm: float) -> list[Element]:
     law = emitter_law(drawer, emitter)
-    ohm = max(law.built_in_ohm + fitted_ohm, LEAST_OHM)
-    return [
-        string(string_name(emitter, number), f"{emitter.name}+", f"{emitter.name}-", laws=law.laws, ohm=ohm)
+    if emitter.kind != "strip":
+        ohm = max(law.built_in_ohm + fitted_ohm, LEAST_OHM)
+        return [string(string_name(emitter, 0), f"{emitter.name}+", f"{emitter.name}-", laws=law.laws, ohm=ohm)]
+    start = f"{emitter.name}+" if fitted_ohm <= 0 else f"{emitter.name} dimmed"
+    dimmer = [resistor(f"dimmer {emitter.name}", f"{emitter.name}+", start, ohm=fitted_ohm)] if fitted_ohm > 0 else []
+    segments = [
+        string(string_name(emitter, number), start, f"{emitter.name}-", laws=law.laws, ohm=law.built_in_ohm)
         for number in range(law.branches)
     ]
+    return dimmer + segments
 
 
 def string_name(emitter: Emitter, number: int) -> str:

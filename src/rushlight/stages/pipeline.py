@@ -14,6 +14,7 @@ from rushlight.stages.circuits import find_circuits
 from rushlight.stages.heat import heat_of
 from rushlight.stages.lamps import place_lamps
 from rushlight.stages.light import light_of
+from rushlight.stages.limits import refuse_lamps, refuse_leds, refuse_plan
 from rushlight.stages.loom import lay_loom
 from rushlight.stages.order import Build, order_of_work
 from rushlight.stages.power import power_of
@@ -48,14 +49,21 @@ def design(
     -------
     Design
         Immutable; the same plan and drawer give the same design, byte for byte, whatever the previous one was.
+    Raises
+    ------
+    OutOfRange
+        If the plan is larger than one design can be, see `stages.limits`.
     """
+    refuse_plan(plan)
     past = _Past(plan, drawer, previous, progress or _silent)
     read, done = past.read, past.done
     lamps = past.take("lamps", lambda old: old.lamps, lambda: place_lamps(read["lamps"]))
+    refuse_lamps(lamps)
     done["lamps"] = lamps
     first = past.take(
         "sources", lambda old: old.first_sources, lambda: choose_sources(read["sources"], drawer, lamps)
     )
+    refuse_leds(lamps, first)
     circuits = past.take("circuits", lambda old: old.circuits, lambda: find_circuits(lamps))
     done.update(first_sources=first, circuits=circuits)
     aimed = past.take(

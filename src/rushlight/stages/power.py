@@ -24,6 +24,7 @@ from rushlight.stages.network import (
     spread_v,
     string_name,
 )
+from rushlight.stages.pins import held_number
 from rushlight.stages.supplies import battery_ages, plan_supply, run_time_h, supply_ages
 from rushlight.stages.switching import Switching, described, switching
 from rushlight.timing.character import parse_rhythm
@@ -128,21 +129,31 @@ def _lit(circuits: tuple[Circuit, ...], emitter: Emitter, state: State) -> bool:
 
 def _resistance(plan: Plan, drawer: Drawer, emitter: Emitter, volts: float) -> tuple[float, float]:
     """What the aim asks for at this voltage, and the E24 value not below it, so never more current than aimed."""
-    pins = [pin for pin in plan.pinned if pin.choice == "resistor_ohm" and pin.of in (emitter.name, *emitter.lamps)]
-    law = emitter_law(drawer, emitter).laws[0]
-    exact = (volts - float(voltage_at_current(law, emitter.aim_current_a))) / emitter.aim_current_a
-    if pins:
-        return exact, float(pins[-1].value)
+    own = emitter_law(drawer, emitter)
+    branch_a = emitter.aim_current_a / own.branches
+    drop = sum(float(voltage_at_current(law, branch_a)) for law in own.laws) + own.built_in_ohm * branch_a
+    exact = (volts - drop) / emitter.aim_current_a
+    value = held_number(plan, "resistor_ohm", emitter.circuit, *_groups(plan, emitter), *emitter.lamps, emitter.name)
+    if value is not None:
+        return exact, value
     return exact, value_not_below(exact) if exact > LEAST_OHM else LEAST_OHM
+
+
+def _groups(plan: Plan, emitter: Emitter) -> list[str]:
+    """Rows whose lamps an emitter makes."""
+    return [row.name for row in plan.rows if any(lamp.startswith(f"{row.name} ") for lamp in emitter.lamps)]
 
 
 def _resistors(
     drawer: Drawer, loom: Loom, chosen: Mapping[str, tuple[float, float]], states: tuple[StatePower, ...]
 ) -> tuple[Resistor, ...]:
     most: dict[str, float] = {}
+    branch_of = {emitter.name: emitter.segments for emitter in loom.emitters}
     for state in states:
         for current in state.lit:
-            most[current.emitter] = max(most.get(current.emitter, 0.0), current.current_a.high, current.fresh_a)
+            branches = max(branch_of[current.emitter], 1)
+            amps = max(current.current_a.high, current.fresh_a) * branches
+            most[current.emitter] = max(most.get(current.emitter, 0.0), amps)
     made = []
     for name, (exact, value) in chosen.items():
         watts = most.get(name, 0.0) ** 2 * value

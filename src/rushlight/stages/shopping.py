@@ -183,7 +183,7 @@ def _switch(drawer: Drawer, power: Power) -> list[ShoppingLine]:
     lines = [_line("switch", part.name, 1, spare=0, unit="pieces", pack=1, price_eur=part.price_eur)]
     if power.switch.diodes:
         lines.append(
-            _line("switch", "small Schottky diode", power.switch.diodes, spare=2, unit="pieces", pack=10, price_eur=1.5)
+            _line("switch", "small silicon diode", power.switch.diodes, spare=2, unit="pieces", pack=10, price_eur=1.5)
         )
     return lines
 

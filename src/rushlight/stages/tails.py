@@ -18,6 +18,7 @@ from rushlight.model.place import Bend, Leg, Spot
 from rushlight.model.plan import Plan
 from rushlight.stages.bundles import bundle_of
 from rushlight.stages.layouts import fibre_map, relief_mm, roomy_spot, settled
+from rushlight.stages.pins import held, held_number
 from rushlight.stages.wiring import grid_points, place_of
 
 SITE_PITCH_MM = 30.0
@@ -119,9 +120,8 @@ def _box_mm2(outline: tuple[tuple[float, float], ...]) -> float:
 
 def _allowed(plan: Plan, lamps: list[PlacedLamp], sites: list[Place]) -> list[Place]:
     """The sites on the part that the modeller holds fast for these lamps' illuminators; all where none is held."""
-    names = {name for lamp in lamps for name in (lamp.name, lamp.group)}
-    held = [pin.value for pin in plan.pinned if pin.choice == "illuminator_part" and pin.of in names]
-    return [site for site in sites if site.part == held[-1]] if held else sites
+    part = held(plan, "illuminator_part", *(name for lamp in lamps for name in (lamp.group, lamp.name)))
+    return [site for site in sites if site.part == part] if part else sites
 
 
 def _grouped(
@@ -160,7 +160,8 @@ def _build(
     emitter = Emitter(
         name=f"I{number}", kind="illuminator", part_row=group.row.led,
         spot=Spot(group.site.part, group.site.x_mm, group.site.y_mm), circuit=group.row.circuit,
-        lamps=tuple(lamp.name for lamp in group.lamps), aim_current_a=group.row.current_a,
+        lamps=tuple(lamp.name for lamp in group.lamps),
+        aim_current_a=(held_number(plan, "current_ma", f"I{number}") or group.row.current_a * 1000) / 1000,
     )
     spots = [lamp.spot for lamp in group.lamps if lamp.spot is not None]
     routes = shortest_routes(fibres, [(group.site, place_of(spot)) for spot in spots])

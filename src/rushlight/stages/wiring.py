@@ -19,6 +19,7 @@ from rushlight.model.place import Leg, Point, Spot
 from rushlight.model.plan import Plan
 from rushlight.stages.bundles import tube_size
 from rushlight.stages.layouts import relief_mm
+from rushlight.stages.pins import held_number
 from rushlight.units import Range
 
 RETURN_COLOUR = "black"
@@ -263,8 +264,8 @@ def wire_for(drawer: Drawer, current_a: float) -> WirePart:
 
 def _held_gauge(plan: Plan, drawer: Drawer, net: Net) -> WirePart | None:
     """The gauge that the modeller holds fast for a circuit, or for the return."""
-    pins = [pin for pin in plan.pinned if pin.choice == "gauge_awg" and pin.of in (net.circuit or "return", "all")]
-    gauge = int(float(pins[-1].value)) if pins else None
+    value = held_number(plan, "gauge_awg", "all", net.circuit or "return")
+    gauge = None if value is None else int(value)
     same = [wire for wire in drawer.wires if wire.awg == gauge and "solid" not in wire.name]
     return min(same, key=lambda wire: (wire.kind != "hook-up", wire.outer_mm, wire.name)) if same else None
 

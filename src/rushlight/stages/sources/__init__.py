@@ -7,6 +7,7 @@ from typing import Protocol
 from rushlight.model.design import PlacedLamp, Source
 from rushlight.model.drawer import Drawer
 from rushlight.model.plan import Lamp, MadeBy, Plan, Row
+from rushlight.stages.pins import held
 from rushlight.stages.sources import fibre, led, room, strip
 
 
@@ -40,12 +41,11 @@ def _insisted(entry: Lamp | Row | None) -> MadeBy | None:
 
 def _choose(plan: Plan, drawer: Drawer, lamp: PlacedLamp, insisted: MadeBy | None) -> Source:
     """The modeller's word on the kind or on the LED first, the tool's choice where they leave it open."""
-    pins = [pin.value for pin in plan.pinned if pin.choice == "led" and pin.of in (lamp.name, lamp.group)]
     chosen = _by_kind(plan, drawer, lamp, insisted)
-    if not pins or lamp.made_of == "strips":
+    led = held(plan, "led", lamp.group, lamp.name)
+    if led is None or lamp.made_of == "strips":
         return chosen
-    held = MadeBy(kind=chosen.kind, led=pins[-1], fibre_mm=chosen.fibre_mm)
-    return _by_kind(plan, drawer, lamp, held)
+    return _by_kind(plan, drawer, lamp, MadeBy(kind=chosen.kind, led=led, fibre_mm=chosen.fibre_mm))
 
 
 def _by_kind(plan: Plan, drawer: Drawer, lamp: PlacedLamp, insisted: MadeBy | None) -> Source:

@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+import math
+
 from rushlight.model.design import PlacedLamp, Source
 from rushlight.model.drawer import Drawer, StripPart
 from rushlight.model.plan import MadeBy, Plan, Strip
 from rushlight.stages.lamps import colour_of
+from rushlight.stages.rooms import opening_mm2, opening_named
 
 
 def suits(plan: Plan, lamp: PlacedLamp) -> bool:
@@ -17,7 +20,8 @@ def choose(plan: Plan, drawer: Drawer, lamp: PlacedLamp, insisted: MadeBy | None
     """The strip that the plan names, else the closest in colour with the finest pitch that the supply can feed."""
     entry = next(strip for strip in plan.strips if strip.name == lamp.group)
     part = drawer.strip(entry.strip) if entry.strip else _best(plan, drawer, entry)
-    seen = lamp.model_mm or part.width_mm
+    opening = opening_named(plan, entry.part, lamp.opening)
+    seen = 2 * math.sqrt(opening_mm2(opening) / math.pi)
     return Source(
         lamp=lamp.name, kind="strip", led=part.name, fibre_mm=None, strip=part.name, hole_mm=None, drill=None,
         seen_mm=seen, seen_subject_mm=seen * plan.subject.scale,
