@@ -82,7 +82,8 @@ def visibility_graph(shapes: Sequence[Shape]) -> VisibilityGraph:
     if not count:
         return VisibilityGraph(tuple(shapes), walls(shapes), corners, *_nothing(0))
     # Tangent at both ends: the corners that each corner sees along a tangent, and is seen from so itself.
-    touched = _tangent_from(corners, corners.xy_mm)
+    some = range(0, count, AT_ONCE)  # bounds the memory
+    touched = np.concatenate([_tangent_from(corners, corners.xy_mm[k : k + AT_ONCE]) for k in some])
     able = np.triu(touched & touched.T & (corners.piece[:, None] == corners.piece[None, :]), 1)
     around = walls(shapes)
     first, second = _seen(around, corners.xy_mm, corners.xy_mm, able)
