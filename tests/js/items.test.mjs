@@ -21,6 +21,13 @@ test("a move shifts a lamp's place, a row's whole line, and skips what is not pl
   ]);
 });
 
+test("a change is shown at once, without touching the plan that was", () => {
+  const now = items.applied(plan, [{ action: "set", kind: "lamps", name: "stern", values: { colour: "red" } }, { action: "remove", kind: "rows", name: "ports", values: {} }]);
+  assert.equal(now.lamps[0].colour, "red");
+  assert.equal(plan.lamps[0].colour, "white");
+  assert.equal(now.rows.length, 1);
+});
+
 test("a name may hold a slash", () => {
   assert.deepEqual(items.parted("lamps/port/aft"), { kind: "lamps", name: "port/aft" });
 });

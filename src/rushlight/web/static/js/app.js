@@ -1,5 +1,5 @@
 // The screens of one open plan.
-import { html, useEffect, useRef, useState } from "../vendor/preact-htm.js";
+import { html, useEffect, useLayoutEffect, useRef, useState } from "../vendor/preact-htm.js";
 import { Leaf, LEAVES, placeLamp } from "./leaves.js";
 import { itemsOf, matches, round } from "./items.js";
 import { Notes } from "./notes.js";
@@ -28,7 +28,7 @@ export function App({ desk }) {
   useEffect(() => { if (sheet && state.plan) sheet.show(shownOf(state)); });
   useEffect(() => { if (sheet && state.plan) sheet.refit(); }, [state.leaf, narrow, sheet]);
   useEffect(() => { document.documentElement.dataset.plate = plate(state.light); }, [state.light]);
-  useEffect(() => { document.documentElement.dataset.fresh = isFresh(state) ? "yes" : "no"; });
+  useLayoutEffect(() => { document.documentElement.dataset.fresh = isFresh(state) ? "yes" : state.failed ? "failed" : "no"; });
   useEffect(() => { document.title = state.plan ? `${state.plan.subject.title} - rushlight` : "rushlight"; }, [state.plan]);
   return html`
     <a class="skip" href="#sheet">To the sheet</a>
@@ -39,8 +39,8 @@ export function App({ desk }) {
       ${state.plan && html`<${Head} desk=${desk} state=${state} sheet=${sheet} />`}
       <nav class="thumbs" aria-label="Leaves, in the order of the job">${LEAVES.map(([key, word]) => html`<button class=${state.leaf === key ? "thumb on" : "thumb"} aria-expanded=${state.leaf === key} aria-controls="leaf" onClick=${() => openLeaf(desk, state, key)}>${word}</button>`)}</nav>
       ${state.plan && state.leaf && html`<${Leaf} desk=${desk} state=${state} sheet=${sheet} />`}
-      ${state.plan && html`<${Notes} desk=${desk} state=${state} sheet=${sheet} narrow=${narrow} />`}
       ${state.plan && html`<${Foot} desk=${desk} state=${state} sheet=${sheet} />`}
+      ${state.plan && html`<${Notes} desk=${desk} state=${state} sheet=${sheet} narrow=${narrow} />`}
       <${Words} desk=${desk} state=${state} />
     </div>`;
 }

@@ -1,6 +1,6 @@
 // One open plan in the browser: what is known of it, what can be done to it. The server keeps it; this keeps up.
 import { planTaken, received } from "./answers.js";
-import { duplicates, itemAt, moves, named, parted, removals } from "./items.js";
+import { applied, duplicates, itemAt, moves, named, parted, removals } from "./items.js";
 import { ask, tell } from "./talk.js";
 
 const NOTHING = {
@@ -75,6 +75,7 @@ export class Desk {
   change(changes, what) {
     if (Array.isArray(changes) && !changes.length) return Promise.resolve(false);
     const seen = this.state.revision, mine = { changes: [], what };
+    if (Array.isArray(changes)) this.set({ plan: applied(this.state.plan, changes) });
     return this.sent(() => {
       mine.changes = Array.isArray(changes) ? changes : changes(this.state.plan);
       return mine.changes.length ? tell(`${this.path}/changes`, { revision: this.ahead(seen), ...mine }) : ask(this.path);
@@ -115,7 +116,10 @@ export class Desk {
     if (error.kind === "clash" && mine) {
       this.set({ clash: { ...mine, items: error.items } });
       await this.renew();
-    } else this.set({ trouble: { says: error.message, problems: error.problems || [] } });
+    } else {
+      this.set({ trouble: { says: error.message, problems: error.problems || [] } });
+      if (error.status) await this.renew();
+    }
   }
 
   // After a clash: mine on top of theirs (theirs stays in the history), or theirs as it is.

@@ -36,6 +36,15 @@ export function moves(plan, keys, by) {
   });
 }
 
+// The plan as it will be when the server takes these changes: shown at once, replaced by what the server says.
+export function applied(plan, changes) {
+  return changes.reduce((now, change) => {
+    const list = now[change.kind];
+    if (change.action !== "set" || !Array.isArray(list)) return now;
+    return { ...now, [change.kind]: list.map(item => item.name === change.name ? { ...item, ...change.values } : item) };
+  }, plan);
+}
+
 export function removals(keys) {
   return keys.map(key => ({ action: "remove", ...parted(key), values: {} }));
 }

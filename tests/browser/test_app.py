@@ -1,0 +1,169 @@
+"""What only a browser can show."""
+
+from __future__ import annotations
+
+import io
+import re
+
+from PIL import Image
+
+
+
+def lamp_places(text: str) -> list[str]:
+    return re.findall(r"name: stern.*?at_mm: \[([^\]]*)\]", text, re.S)
+
+
+def test_start_page_new_plan_and_first_lamp(window, server):
+    """From nothing to a plan with a lamp, by the page alone; an empty plan says what to do first."""
+    wide = window("/")
+    page = wide.page
+    page.get_by_label("What does the model show?").fill("Ferry <script>alert(1)</script>")
+    page.get_by_role("button", name="Begin").click()
+    page.wait_for_url("**/plan/*")
+    page.wait_for_selector("html[data-ready]")
+    assert page.get_by_role("heading", level=1).inner_text().startswith("Ferry <script>alert(1)</script>")
+    page.get_by_role("button", name="Lamps", exact=True).click()
+    assert page.get_by_text("No lamps yet").is_visible()
+    page.mouse.dblclick(*wide.at("hull", [150, 30]))
+    page.get_by_role("button", name="Take back: lamp placed").wait_for()
+    assert page.get_by_label("x, mm").input_value() == "150"
+    assert "Take back: begun" not in page.content()
+
+
+def test_drag_findings_undo_redo(window, plan, address):
+    """A lamp dragged is saved at once, everything is worked out anew, and the step is taken back by name."""
+    wide = window(address)
+    page = wide.page
+    wide.fresh()
+    x, y = wide.at("hull", [20, 25])
+    before = page.get_by_role("status").first.inner_text()
+    wide.drag((x, y), (x + 30, y))
+    page.get_by_role("button", name="Take back: stern moved").wait_for()
+    text = (plan / "plan.yaml").read_text(encoding="utf-8")
+    assert lamp_places(text) != ["20, 25"]
+    assert "# kept: this comment stays" in text
+    wide.fresh()
+    page.keyboard.press("ArrowUp")
+    page.get_by_role("button", name="Take back: stern moved").wait_for()
+    page.keyboard.press("Control+z")
+    page.get_by_role("button", name="Do again: stern moved").wait_for()
+    page.keyboard.press("Control+z")
+    page.get_by_text("Nothing to take back").wait_for()
+    assert lamp_places((plan / "plan.yaml").read_text(encoding="utf-8")) == ["20, 25"]
+    page.keyboard.press("Control+Shift+z")
+    page.get_by_role("button", name="Take back: stern moved").wait_for()
+    wide.fresh()
+    assert before
+
+
+def test_a_finding_shows_its_place_and_follows_the_edit(window, address):
+    """A lamp without evidence is a finding; taking the lamp away takes the finding away."""
+    wide = window(address)
+    page = wide.page
+    wide.fresh()
+    notes = page.locator(".note", has_text="speaks for 'stern'")
+    assert notes.count() == 1
+    notes.get_by_role("button").click()
+    assert page.locator(".note.on").get_by_text("Cure").is_visible()
+    page.get_by_role("button", name="Lamps", exact=True).click()
+    page.locator(".leaf .list .row", has_text="stern").click()
+    page.get_by_role("button", name="Remove", exact=True).click()
+    page.get_by_role("button", name="Take back: stern removed").wait_for()
+    wide.fresh()
+    assert page.locator(".note", has_text="speaks for 'stern'").count() == 0
+    assert page.locator(".note", has_text="speaks for 'beacon'").count() == 1
+
+
+def test_room_light_and_states(window, address):
+    """The room light takes sheet and plates from paper to soot; a state is chosen by its word; rhythms start still."""
+    wide = window(address)
+    page = wide.page
+    wide.fresh()
+    assert page.locator("html").get_attribute("data-plate") == "day"
+    page.get_by_label("Room light").fill("0")
+    assert page.locator("html").get_attribute("data-plate") == "night"
+    page.get_by_role("radio", name="moored").click()
+    assert page.get_by_role("radio", name="moored").get_attribute("aria-checked") == "true"
+    assert "6 of 7 lamps lit when moored" in page.locator("#sheet").get_attribute("aria-label")
+    assert page.get_by_role("button", name="Play the rhythms").is_visible()
+    picture = Image.open(io.BytesIO(page.screenshot())).convert("RGB")
+    red, _, blue = picture.getpixel(tuple(round(value) for value in wide.at("lid", [40, 10])))
+    assert red > 120 > blue  # the beacon glows red
+    assert max(picture.getpixel((600, 700))) < 60  # soot
+
+
+def test_two_windows_and_an_edit_from_outside(window, plan, address):
+    """What one window does, the other shows; so does an edit of the file; a broken file is told and loses nothing."""
+    one, two = window(address), window(address)
+    for made in (one, two):
+        made.page.wait_for_selector("html[data-ready]")
+        made.page.get_by_role("button", name="Lamps", exact=True).click()
+    one.page.locator(".leaf .list .row", has_text="stern").click()
+    one.page.get_by_label("Note").fill("seen to")
+    one.page.get_by_label("Note").press("Enter")
+    two.page.get_by_role("button", name="Take back: stern: note changed").wait_for()
+    text = (plan / "plan.yaml").read_text(encoding="utf-8")
+    assert "seen to" in text
+    (plan / "plan.yaml").write_text(text.replace("name: stern", "name: sternlight"), encoding="utf-8")
+    for made in (one, two):
+        made.page.locator(".leaf .list .row", has_text="sternlight").wait_for()
+    (plan / "plan.yaml").write_text(text.replace("colour: red", "colour: rad"), encoding="utf-8")
+    one.page.get_by_text("was edited elsewhere and cannot be read").wait_for()
+    (plan / "plan.yaml").write_text(text, encoding="utf-8")
+    one.page.locator(".leaf .list .row strong", has_text=re.compile("^stern$")).wait_for()
+
+
+def test_rows_frame_spread_and_grid(window, plan, address):
+    """A lamp spreads into a row; lamps are chosen by a frame; states are ticked in the grid."""
+    wide = window(address)
+    page = wide.page
+    page.wait_for_selector("html[data-ready]")
+    page.get_by_role("button", name="Lamps", exact=True).click()
+    page.locator(".leaf .list .row", has_text="stern").click()
+    page.get_by_role("button", name="Spread into a row").click()
+    page.get_by_role("button", name="Take back: stern spread into a row").wait_for()
+    page.get_by_label("How many").fill("3")
+    page.get_by_label("How many").press("Enter")
+    page.get_by_role("button", name="Take back: stern: count changed").wait_for()
+    assert "count: 3" in (plan / "plan.yaml").read_text(encoding="utf-8")
+    page.get_by_role("button", name="Close this leaf").click()
+    page.keyboard.press("Escape")
+    page.get_by_role("button", name="Whole", exact=True).click()
+    page.keyboard.down("Shift")
+    (left, top), (right, low) = wide.at("hull", [2, 38]), wide.at("hull", [188, 2])
+    wide.drag((left, top), (right, low))
+    page.keyboard.up("Shift")
+    page.get_by_role("button", name="Lamps", exact=True).click()
+    page.get_by_text("2 chosen.").wait_for()
+    page.get_by_role("button", name="Light", exact=True).click()
+    page.get_by_label("ports lit when under way").check()
+    page.get_by_role("button", name="Take back: ports lit when under way").wait_for()
+
+
+def test_narrow_and_by_keyboard(window, address):
+    """At 360 px nothing is cut off sideways; every control is reached by Tab."""
+    narrow = window(address, width=360, height=740, has_touch=True)
+    page = narrow.page
+    narrow.fresh()
+    wide, inner = page.evaluate("[document.documentElement.scrollWidth, innerWidth]")
+    assert wide <= inner
+    seen = set()
+    for _ in range(40):
+        page.keyboard.press("Tab")
+        seen.add(page.evaluate("document.activeElement.textContent.trim() || document.activeElement.getAttribute('aria-label') || document.activeElement.type"))
+    assert {"Subject", "Book", "moored", "range"} <= seen
+    assert any("The whole model" in word for word in seen)
+
+
+def test_book_from_the_app(window, plan, address):
+    """The book is written with its progress and opened from the leaf."""
+    wide = window(address)
+    page = wide.page
+    page.wait_for_selector("html[data-ready]")
+    page.get_by_role("button", name="Book", exact=True).click()
+    wide.fresh()
+    page.get_by_role("button", name="Write the book").click()
+    link = page.get_by_role("link", name="Open the book (PDF)")
+    link.wait_for()
+    assert (plan / "book" / "book-a4.pdf").read_bytes().startswith(b"%PDF")
+    assert link.get_attribute("href").startswith("/api/plans/")
