@@ -1,0 +1,121 @@
+"""Every benchmark in full; writes docs/benchmarks.md and docs/measured/*.csv. `python3 start.py prove` calls it.
+
+Run alone: python benchmarks/prove.py [--quick]; --quick prints and writes nothing.
+"""
+
+from __future__ import annotations
+
+import csv
+import datetime
+import os
+import platform
+import subprocess
+import sys
+from importlib.metadata import version
+from pathlib import Path
+
+HERE = Path(__file__).resolve().parent
+DOCS = HERE.parent / "docs"
+sys.path.insert(0, str(HERE))
+
+import bench_circles  # noqa: E402
+import bench_network  # noqa: E402
+import bench_routes  # noqa: E402
+import bench_scale  # noqa: E402
+
+PACKAGES = ("numpy", "scipy", "shapely", "typst", "pyyaml")
+
+BENCHES = (
+    ("scale", bench_scale, "Plans of many sizes",
+     "Opening, designing, checking and the book, each size in a process of its own. `cpu_s` is processor time after "
+     "imports, `grown` how often as much as the size before took, `peak_mb` the most memory held so far. The made-up "
+     "plan (`tests/large_plan.py`) has a part for each 100 lamps: 70 on fibre, 20 single LEDs, 10 openings lit by a "
+     "strip. Aims, on an idle core: the demo designed and checked in under 2 s, its book in under 5 s, 2,000 lamps "
+     "designed in under 20 s."),
+    ("routes", bench_routes, "Routes, trees and tails",
+     "Times of one run; `ratio` is to the first size of the same task."),
+    ("circles", bench_circles, "Bundles in section",
+     "Gap to the published best circle, and time over a fixed numpy job (`yardsticks`). Aim: within 1 % to 61 fibres."),
+    ("network", bench_network, "The DC network",
+     "Against the ngspice process on the same looms, where it is installed: `ngspice_over_ours` is how often as long "
+     "ngspice took, its start included."),
+)
+
+
+def main() -> int:
+    """Run all; write the page and the tables."""
+    quick = "--quick" in sys.argv
+    page = [_head()]
+    for name, bench, title, words in BENCHES:
+        print(f"benchmark: {title} ...", flush=True)
+        rows = bench.run(not quick)
+        page.append(f"## {title}\n\n{words}\n\n{table(rows)}")
+        if not quick:
+            _write_csv(DOCS / "measured" / f"{name}.csv", rows)
+    text = "\n".join(page)
+    if quick:
+        print(text)
+    else:
+        (DOCS / "benchmarks.md").write_text(text, encoding="utf-8", newline="\n")
+        print(f"written: {DOCS / 'benchmarks.md'}")
+    return 0
+
+
+def _head() -> str:
+    packages = ", ".join(f"{name} {version(name)}" for name in PACKAGES)
+    return (
+        "# Benchmarks\n\n"
+        "Made by `python3 start.py prove`; do not edit. Numbers are of one machine on one day: compare them with each "
+        "other, not with another machine's. Aims are stated beside the numbers and asserted nowhere.\n\n"
+        f"- machine: {platform.machine()}, {os.cpu_count()} cores{_cpu()}, {platform.system()}\n"
+        f"- date: {datetime.date.today().isoformat()}{_revision()}\n"
+        f"- Python {platform.python_version()}, {packages}\n"
+        f"- load when it started: {_load()}\n"
+    )
+
+
+def _cpu() -> str:
+    """The processor's name, where the system tells it."""
+    try:
+        lines = Path("/proc/cpuinfo").read_text(encoding="utf-8").splitlines()
+    except OSError:
+        return f" ({platform.processor()})" if platform.processor() else ""
+    names = [line.split(":", 1)[1].strip() for line in lines if line.startswith("model name")]
+    return f" ({names[0]})" if names else ""
+
+
+def _revision() -> str:
+    command = ["git", "rev-parse", "--short", "HEAD"]
+    asked = subprocess.run(command, cwd=HERE, capture_output=True, text=True, check=False)
+    return f", revision {asked.stdout.strip()}" if asked.returncode == 0 else ""
+
+
+def _load() -> str:
+    """Other work on the machine slows every number down, so it is told."""
+    return f"{os.getloadavg()[0]:.1f}" if hasattr(os, "getloadavg") else "not known"
+
+
+def table(rows: list[dict[str, object]]) -> str:
+    """Rows as a Markdown table; columns that no row fills are left out."""
+    names = list(dict.fromkeys(name for row in rows for name in row))
+    filled = [name for name in names if any(row.get(name) is not None for row in rows)]
+    lines = ["| " + " | ".join(filled) + " |", "|" + " --- |" * len(filled)]
+    lines += ["| " + " | ".join(_cell(row.get(name)) for name in filled) + " |" for row in rows]
+    return "\n".join(lines) + "\n"
+
+
+def _cell(value: object) -> str:
+    return "" if value is None else str(value).replace("|", "/").replace("\n", " ")
+
+
+def _write_csv(path: Path, rows: list[dict[str, object]]) -> None:
+    path.parent.mkdir(exist_ok=True)
+    names = list(dict.fromkeys(name for row in rows for name in row))
+    with path.open("w", encoding="utf-8", newline="") as file:
+        writer = csv.DictWriter(file, names, lineterminator="\n")
+        writer.writeheader()
+        writer.writerows(rows)
+
+
+if __name__ == "__main__":
+    sys.exit(main())

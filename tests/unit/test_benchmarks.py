@@ -1,0 +1,46 @@
+"""The benchmarks' own parts: the made-up plan has as many lamps as it is asked for, the tables are whole."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+
+import pytest
+
+from designed import planned
+from large_plan import large_plan
+from rushlight.stages.lamps import place_lamps
+
+sys.path.insert(0, str(Path(__file__).parents[2] / "benchmarks"))
+
+
+@pytest.mark.parametrize("lamps", [1, 10, 99, 100, 250, 500])
+def test_a_made_up_plan_has_as_many_lamps_as_asked(lamps: int) -> None:
+    placed = place_lamps(planned(large_plan(lamps)))
+    assert len(placed) == lamps
+    assert all(lamp.states and lamp.spot for lamp in placed)
+
+
+def test_a_step_that_cannot_be_done_says_why() -> None:
+    import bench_scale
+
+    def broken() -> None:
+        raise ValueError("no typesetter")
+
+    assert bench_scale._tried(broken) == {"seconds": None, "peak_mb": None, "why": "ValueError: no typesetter"}
+
+
+def test_growth_is_told_against_the_size_before() -> None:
+    import bench_scale
+
+    steps = {step: {"seconds": 3.0, "peak_mb": 90.0, "why": None} for step in bench_scale.STEPS}
+    row = bench_scale._row(100, "design", {"lamps": 100, **steps}, (10, 0.5))
+    assert row["grown"] == "6.0 for 10 times the lamps"
+    assert bench_scale._row("tug", "design", {"lamps": 125, **steps}, (10, 0.5))["grown"] is None
+
+
+def test_tables_leave_out_what_no_row_fills() -> None:
+    import prove
+
+    rows: list[dict[str, object]] = [{"task": "a|b", "why": None, "s": 1.5}, {"task": "c", "why": None, "s": None}]
+    assert prove.table(rows) == "| task | s |\n| --- | --- |\n| a/b | 1.5 |\n| c |  |\n"
