@@ -18,7 +18,6 @@ from rushlight.electric.elements import columns_of
 from rushlight.electric.led import current_at_voltage
 from rushlight.files.plan_yaml import read_plan
 from rushlight.stages.network import loom_network
-from rushlight.stages.power import FUSE_OHM
 from rushlight.stages.supplies import supply_ages
 from rushlight.stages.switching import switching
 
@@ -31,7 +30,8 @@ def test_the_demo_agrees_with_ngspice(name: str, tmp_path: Path) -> None:
     found = switching(made.plan, made.drawer, made.circuits, loom=made.loom)
     values = {row.emitter: row.value_ohm for row in made.power.resistors}
     age = supply_ages(made.plan, made.drawer)[1]
-    network = loom_network(made.drawer, made.loom, found=found, age=age, fuse_ohm=FUSE_OHM, resistors=values)
+    fuse = next((row for row in made.drawer.fuses if row.name == made.power.supply.fuse), None)
+    network = loom_network(made.drawer, made.loom, found=found, age=age, fuse_ohm=fuse.inner_ohm if fuse else 0.0, resistors=values)
     columns = columns_of(network, found.closed)
     program = needed_program("ngspice", "ngspice")
     theirs_v = spice_nodes(network, columns, program=program, folder=tmp_path, options="itl1=500")

@@ -89,7 +89,8 @@ class Aim:
     """What a lamp should give, and the LED current meant to give it.
 
     `wanted_cd` is the axial intensity wanted; `current_a` the current of its LED (of the LED that feeds its bundle,
-    for a fibre). `floor` tells that the least sensible current gives more than wanted, `short` that the LED's most gives less.
+    for a fibre). `floor` tells that the least sensible current gives more than wanted, `short` that the LED's most
+    gives less.
     """
 
     lamp: str
@@ -103,7 +104,7 @@ class Aim:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FibreClass:
-    """Fibre lamps that may share an illuminator: same colour, fibre, states and rhythm; `capacity` tails fit one LED."""
+    """Fibre lamps that may share an illuminator: same colour, fibre, states, rhythm; `capacity` tails fit one LED."""
 
     name: str
     lamps: tuple[str, ...]
@@ -294,13 +295,15 @@ class Resistor:
 class EmitterCurrent:
     """Current of one emitter in one state: low, typical, high over LED spread; on the fresh and the flat supply.
 
-    All are currents while lit; `on_share` is the share of time that its rhythm lights it.
+    `bench_a` is what a meter may show with a supply between fresh and nominal, over the same spread. All are currents
+    while lit; `on_share` is the share of time that its rhythm lights it.
     """
 
     emitter: str
     current_a: Range
     fresh_a: float
     flat_a: float
+    bench_a: Range
     terminal_v: float
     on_share: float
 
@@ -315,6 +318,7 @@ class StatePower:
     dark_most_a: float
     supply_v: float
     supply_a: Range
+    bench_a: Range
     mean_a: float
     power_w: float
     run_time_h: Range
@@ -334,7 +338,10 @@ class SolderPoint:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SwitchPlan:
-    """The switch that brings up the states. `positions` holds the state of each position (off included)."""
+    """The switch that brings up the states. `positions` holds the state of each position (off included).
+
+    `parts` are the rows of the drawer to buy, one name a piece, the master switch included.
+    """
 
     name: str
     part_row: str | None
@@ -342,6 +349,7 @@ class SwitchPlan:
     throws: int
     positions: tuple[str, ...]
     solder: tuple[SolderPoint, ...]
+    parts: tuple[str, ...]
     diodes: int
     proved: bool
     why: str

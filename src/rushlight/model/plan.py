@@ -262,7 +262,7 @@ class Crossing:
     name: str = key(NAME, "Name of the crossing.")
     kind: str = key(
         choice("fixed", "hinged", "pivoting", "sliding", "plug"),
-        "fixed: glued parts; hinged: halves that open like a book; pivoting, sliding: a moving part; plug: comes apart.",
+        "fixed: glued parts; hinged: halves open like a book; pivoting, sliding: a moving part; plug: comes apart.",
     )
     ends: tuple[End, ...] = key(Kind("items", item=End, least=2, most=2), "Its two ends.")
     slack_mm: float = key(LENGTH_MM, "Length of the loop between the two ends.", 20.0)
@@ -279,7 +279,7 @@ class Space:
     """A closed room inside the model, for its heat and its stray light."""
 
     name: str = key(NAME, "Name of the space.")
-    parts: tuple[str, ...] = key(refs("parts"), "Parts that form it.")
+    parts: tuple[str, ...] = key(refs("parts", least=1), "Parts that form it.")
     size_mm: tuple[float, ...] = key(Kind("numbers", "mm", 1, 100_000, least=3, most=3), "Length, width, height.")
     sealed: bool = key(FLAG, "True if close-up shuts it for good.", True)
     vents_mm2: float = key(quantity("mm2", 0, 1_000_000), "Free area of vents.", 0.0)
@@ -318,7 +318,9 @@ class Evidence:
     mark: str | None = key(TEXT, "The mark on that picture.", None)
     says: str = key(choice("for", "against"), "Whether it speaks for or against the lamp.", "for")
     certainty: float = key(SHARE, "How sure, 0 to 1.", 0.8)
-    count: tuple[int, int] | None = key(Kind("count_range", low=0, high=10_000), "How many it shows, as 2 or 2-3.", None)
+    count: tuple[int, int] | None = key(
+        Kind("count_range", low=0, high=10_000), "How many it shows, as 2 or 2-3.", None
+    )
     note: str = key(TEXT, NOTE, "")
 
 
@@ -395,7 +397,7 @@ class Mirror:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Row:
-    """Lamps spaced along a line, written once. Its lamps are called 'name 1', 'name 2', ... and 'name m1', ... mirrored."""
+    """Lamps spaced along a line, written once: 'name 1', 'name 2', ..., and mirrored 'name m1', 'name m2', ..."""
 
     name: str = key(NAME, "Name of the row; unique among lamps, rows and strips.")
     part: str = key(ref("parts"), "The part that it sits on.")
@@ -447,11 +449,13 @@ class Strip:
 class Supply:
     """What feeds the lamps."""
 
-    kind: str = key(choice("cells", "adapter", "usb power bank", "usb adapter"), "Cells, or a finished low-voltage unit.")
+    kind: str = key(
+        choice("cells", "adapter", "usb power bank", "usb adapter"), "Cells, or a finished low-voltage unit."
+    )
     cell: str = key(ref("drawer.cells"), "Row of the drawer's cells.", "AA")
-    in_series: int = key(Kind("count", low=1, high=24), "Cells in series.", 3)
+    in_series: int = key(Kind("count", low=1, high=20), "Cells in series (24 V at most in all).", 3)
     in_parallel: int = key(Kind("count", low=1, high=12), "Strings of cells in parallel.", 1)
-    adapter_v: float = key(quantity("v", 1, 24), "Voltage of the adapter (24 V at most: never mains).", 12.0)
+    adapter_v: float = key(quantity("v", 3, 24), "Voltage of the adapter (24 V at most: never mains).", 12.0)
     limit_a: float = key(quantity("a", 0.01, 20), "Rated current of the adapter.", 1.0)
     bay: str | None = key(ref("bays"), "The bay that it sits in.", None)
     run_h: float = key(quantity("h", 0.01, 10_000), "How long it should run.", 4.0)
@@ -489,7 +493,7 @@ class OwnValue:
 class Pin:
     """A choice of the design that the modeller holds fast."""
 
-    of: str = key(TEXT, "Lamp, row, strip, illuminator or circuit.")
+    of: str = key(TEXT, "Lamp, row, strip, illuminator (I1), circuit (A), return or all.")
     choice: str = key(
         choice("current_ma", "resistor_ohm", "led", "illuminator_part", "fibres_per_led", "gauge_awg"), "What is held."
     )

@@ -72,9 +72,9 @@ def ref(target: str) -> Kind:
     return Kind("ref", target=target)
 
 
-def refs(target: str) -> Kind:
-    """Names of entries of another list of the plan; one alone may stand without a list."""
-    return Kind("refs", target=target)
+def refs(target: str, least: int = 0) -> Kind:
+    """Names of entries of another list of the plan, so many at least; one alone may stand without a list."""
+    return Kind("refs", target=target, least=least)
 
 
 def item(kind: type) -> Kind:

@@ -5,11 +5,15 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from rushlight.model.design import EmitterCurrent, PredictedReading, StatePower
+from rushlight.model.drawer import LedPart
 from rushlight.stages.parts_law import led_law_range
 from rushlight.units import Range
 
 if TYPE_CHECKING:
     from rushlight.stages.order import Build
+
+TEST_A = 0.001
+"""A meter's diode range drives about a milliampere (from memory, typical)."""
 
 METER_SPREAD = 0.03
 """A hand meter reads within about 3 % on its lower ranges (from memory, typical)."""
@@ -33,7 +37,8 @@ def _leds_as_received(build: Build) -> tuple[PredictedReading, ...]:
     names = sorted({emitter.part_row for emitter in build.loom.emitters if emitter.kind != "strip"})
     readings = []
     for name in names:
-        volts = led_law_range(build.drawer.led(name), 0.001)
+        led = build.drawer.led(name)
+        volts = led_law_range(led, TEST_A).plus(built_in_ohm(led) * TEST_A)
         readings.append(
             PredictedReading(
                 name=name, dial="diode test", red_probe="long leg (anode)", black_probe="short leg (cathode)",
@@ -41,6 +46,13 @@ def _leds_as_received(build: Build) -> tuple[PredictedReading, ...]:
             )
         )
     return tuple(readings)
+
+
+def built_in_ohm(led: LedPart) -> float:
+    """Resistor inside a pre-wired LED; 0 in a bare one."""
+    if led.pre_wired_v is None:
+        return 0.0
+    return (led.pre_wired_v - led_law_range(led, led.test_ma / 1000).typical) / (led.test_ma / 1000)
 
 
 def _no_short() -> PredictedReading:
@@ -54,7 +66,7 @@ def _of_state(build: Build, state: StatePower, step: str) -> tuple[PredictedRead
     """Supply current, voltage at the trunk; on the bench also the voltage across each circuit's first resistor."""
     if not state.lit:
         return ()
-    amps = state.supply_a
+    amps = state.bench_a
     current = PredictedReading(
         name=f"supply current, {state.state}", dial="200 mA DC" if amps.high < 0.18 else "10 A DC",
         red_probe="plus of the supply", black_probe="plus of the trunk (meter in the lead)", state=state.state,
@@ -81,7 +93,7 @@ def _drop(build: Build, state: StatePower, current: EmitterCurrent) -> Predicted
     resistor = build.power.resistor(current.emitter)
     branches = max(build.loom.emitter(current.emitter).segments, 1)
     ohm = resistor.value_ohm * branches if resistor else 0.0
-    amps = current.current_a
+    amps = current.bench_a
     return PredictedReading(
         name=f"across the resistor of {current.emitter}", dial="20 V DC", red_probe="supply side of the resistor",
         black_probe="LED side of the resistor", state=state.state,

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 
@@ -9,7 +10,7 @@ from rushlight.model.design import Aim, Emitter, LampLight, Light, Loss, Pool, R
 from rushlight.optics.fibre import Tail as TailLaw
 from rushlight.optics.fibre import tail_flux
 from rushlight.optics.fibre_loss import Bend as BendLaw
-from rushlight.optics.pool import pool_lx, pool_radius_mm
+from rushlight.optics.pool import pool_radius_mm, tilted_pool_lx
 from rushlight.stages.leaks import leaks_of
 from rushlight.stages.order import Build
 from rushlight.stages.parts_law import disc_mm2, fibre_of, led_flux_lm, led_launch, led_order, led_peak_cd
@@ -167,7 +168,7 @@ def _row(group: str, lit: list[LampLight]) -> RowLight:
 
 
 def _pools(build: Build, lights: tuple[LampLight, ...]) -> tuple[Pool, ...]:
-    """Floodlights on the ground, each in its first state."""
+    """Floodlights on the ground where they are aimed, each in its first state; the half radius is across the beam."""
     entries = {lamp.name: lamp for lamp in build.plan.lamps if lamp.lights_mm is not None}
     seen: dict[str, LampLight] = {}
     for light in lights:
@@ -178,9 +179,13 @@ def _pools(build: Build, lights: tuple[LampLight, ...]) -> tuple[Pool, ...]:
         entry = entries[name]
         height = entry.lights_mm or 1.0
         order = led_order(build.drawer.led(next(s.led for s in build.sources if s.lamp == name)))
-        centre = float(pool_lx(1.0, order, height_mm=height, radius_mm=0.0))
+        aimed_at = height * math.tan(math.radians(entry.tilt_deg))
+        centre = float(
+            tilted_pool_lx(1.0, order, height_mm=height, tilt_deg=entry.tilt_deg, x_mm=aimed_at, y_mm=0.0)
+        )
+        slant = math.hypot(height, aimed_at)
         pools.append(
             Pool(lamp=name, height_mm=height, tilt_deg=entry.tilt_deg, centre_lx=light.intensity_cd.times(centre),
-                 half_radius_mm=pool_radius_mm(order, height))
+                 half_radius_mm=pool_radius_mm(order, slant))
         )
     return tuple(pools)

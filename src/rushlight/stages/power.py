@@ -25,8 +25,8 @@ from rushlight.stages.network import (
     string_name,
 )
 from rushlight.stages.pins import held_number
-from rushlight.stages.supplies import battery_ages, plan_supply, run_time_h, supply_ages
-from rushlight.stages.switching import Switching, described, switching
+from rushlight.stages.supplies import battery_ages, choose_fuse, plan_supply, run_time_h, supply_ages
+from rushlight.stages.switching import Switching, aimed_most_a, described, switching
 from rushlight.timing.character import parse_rhythm
 from rushlight.units import Range
 
@@ -42,8 +42,8 @@ LIT_A = 1e-6
 DIM_SHARE = 0.3
 """Lamps count as gone out when their current falls under this share of the aim (project proposal: 1.7 stops)."""
 
-FUSE_OHM = 0.3
-"""A small fuse or resettable fuse with its holder (from memory, typical)."""
+AIM_HEADROOM = 1.35
+"""A fresh supply and LEDs of low voltage take so much more than the aim (project proposal)."""
 
 TOLERANCES = ("low", "typical", "high")
 
@@ -82,18 +82,20 @@ def power_of(plan: Plan, drawer: Drawer, *, loom: Loom, circuits: tuple[Circuit,
         why = "the plan names no supply" if not ages else "nothing is wired"
         return Power(supply=None, switch=None, resistors=(), states=(), evening_h=None, faults=(why,))
     found = switching(plan, drawer, circuits, loom=loom)
-    chosen = _resistances(plan, drawer, loom, circuits, found=found)
-    case = _solved(plan, drawer, loom, found, resistances={name: value for name, (_, value) in chosen.items()})
+    fuse = choose_fuse(drawer, plan.supply, most_a=aimed_most_a(plan, circuits, loom) * AIM_HEADROOM)
+    fuse_ohm = fuse.inner_ohm if fuse else 0.0
+    chosen = _resistances(plan, drawer, loom, circuits, found=found, fuse_ohm=fuse_ohm)
+    values = {name: value for name, (_, value) in chosen.items()}
+    case = _solved(plan, drawer, loom, found, resistances=values, fuse_ohm=fuse_ohm)
     states = tuple(
         _state(plan, drawer, loom, circuits, case=case, number=number, state=state)
         for number, state in enumerate(plan.states)
     )
     resistors = _resistors(drawer, loom, chosen, states)
-    most = max((state.supply_a.high for state in states), default=0.0)
     loop_ohm = _farthest_ohm(loom, case.network)
-    supply = plan_supply(plan, drawer, most_a=most, thinnest_a=_thinnest(drawer, loom), loop_ohm=loop_ohm)
+    supply = plan_supply(plan, drawer, fuse=fuse, thinnest_a=_thinnest(drawer, loom), loop_ohm=loop_ohm)
     return Power(
-        supply=supply, switch=described(plan, found), resistors=resistors, states=states,
+        supply=supply, switch=described(plan, drawer, found), resistors=resistors, states=states,
         evening_h=_evening(plan, states), faults=_words(case.point.faults),
     )
 
@@ -102,7 +104,7 @@ def power_of(plan: Plan, drawer: Drawer, *, loom: Loom, circuits: tuple[Circuit,
 
 
 def _resistances(
-    plan: Plan, drawer: Drawer, loom: Loom, circuits: tuple[Circuit, ...], *, found: Switching
+    plan: Plan, drawer: Drawer, loom: Loom, circuits: tuple[Circuit, ...], *, found: Switching, fuse_ohm: float
 ) -> dict[str, tuple[float, float]]:
     """For each emitter that needs one: the exact resistance and the one that is sold."""
     nominal = supply_ages(plan, drawer)[1]
@@ -112,7 +114,7 @@ def _resistances(
     for _ in range(ROUNDS):
         chosen = {emitter.name: _resistance(plan, drawer, emitter, at_emitter[emitter.name]) for emitter in needing}
         values = {name: value for name, (_, value) in chosen.items()}
-        network = loom_network(drawer, loom, found=found, age=nominal, fuse_ohm=0.0, resistors=values)
+        network = loom_network(drawer, loom, found=found, age=nominal, fuse_ohm=fuse_ohm, resistors=values)
         point = operating_point(network, columns_of(network, found.closed))
         rows = {name: number for number, name in enumerate(network.nodes)}
         for emitter in needing:
@@ -181,11 +183,11 @@ def resistor_part(drawer: Drawer, watts: float) -> ResistorPart:
 
 
 def _solved(
-    plan: Plan, drawer: Drawer, loom: Loom, found: Switching, *, resistances: Mapping[str, float]
+    plan: Plan, drawer: Drawer, loom: Loom, found: Switching, *, resistances: Mapping[str, float], fuse_ohm: float
 ) -> _Case:
     """All states, at the supply fresh, nominal and flat, with LEDs of low, typical and high forward voltage."""
     ages = supply_ages(plan, drawer)
-    network = loom_network(drawer, loom, found=found, age=ages[1], fuse_ohm=FUSE_OHM, resistors=resistances)
+    network = loom_network(drawer, loom, found=found, age=ages[1], fuse_ohm=fuse_ohm, resistors=resistances)
     shifts = _shifts(drawer, loom, network)
     supplies = [Supply(age.name, (age.emf_v,), (max(age.inner_ohm, 1e-4),)) for age in ages]
     columns = columns_of(network, found.closed, supplies=supplies, shifts_v=shifts)
@@ -235,13 +237,15 @@ def _state(
     lit = tuple(current for current in currents if current.emitter in meant)
     dark = [current for current in currents if current.emitter not in meant]
     supply = [_supply_a(case, columns["nominal", tol]) for tol in ("high", "typical", "low")]
+    fresh = [_supply_a(case, columns["fresh", tol]) for tol in ("typical", "low")]
     typical = columns["nominal", "typical"]
     volts = float(case.point.node_v[case.network.nodes.index("bus"), typical])
     mean = _mean_a(wired, lit, supply[1])
     return StatePower(
         state=state.name, position=number + 1, lit=lit,
         dark_most_a=max((abs(current.current_a.high) for current in dark), default=0.0), supply_v=volts,
-        supply_a=Range(min(supply), supply[1], max(supply)), mean_a=mean, power_w=volts * supply[1],
+        supply_a=Range(min(supply), supply[1], max(supply)), bench_a=_bench(supply, fresh), mean_a=mean,
+        power_w=volts * supply[1],
         run_time_h=_run_time(plan, drawer, case=case, state=state, mean_a=mean, lit_a=supply[1]),
         node_v=tuple(
             (name.removeprefix("node "), float(case.point.node_v[k, typical]))
@@ -258,6 +262,7 @@ def _emitter_current(
     """Low, typical and high over LEDs on the nominal supply; typical LEDs on the fresh and the flat one."""
     law = emitter_law(drawer, emitter)
     spread = [_current(case, emitter, law, columns["nominal", tol]) for tol in ("high", "typical", "low")]
+    fresh = [_current(case, emitter, law, columns["fresh", tol]) for tol in ("typical", "low")]
     nodes = case.network.nodes
     column = columns["nominal", "typical"]
     across = case.point.node_v[nodes.index(f"{emitter.name}+"), column] - case.point.node_v[
@@ -266,9 +271,15 @@ def _emitter_current(
     return EmitterCurrent(
         emitter=emitter.name, current_a=Range(min(spread), sorted(spread)[1], max(spread)),
         fresh_a=_current(case, emitter, law, columns["fresh", "typical"]),
-        flat_a=_current(case, emitter, law, columns["flat", "typical"]),
+        flat_a=_current(case, emitter, law, columns["flat", "typical"]), bench_a=_bench(spread, fresh),
         terminal_v=float(across) if math.isfinite(across) else 0.0, on_share=parse_rhythm(rhythm).on_share,
     )
+
+
+def _bench(nominal: list[float], fresh: list[float]) -> Range:
+    """From LEDs of high voltage on the nominal supply to LEDs of low voltage on a fresh one."""
+    low, high = min(nominal), max(*nominal, *fresh)
+    return Range(low, min(max(fresh[0], low), high), high)
 
 
 def _supply_a(case: _Case, column: int) -> float:

@@ -177,10 +177,13 @@ def _supply(plan: Plan, drawer: Drawer, power: Power) -> list[ShoppingLine]:
 
 
 def _switch(drawer: Drawer, power: Power) -> list[ShoppingLine]:
-    if power.switch is None or power.switch.part_row is None:
+    if power.switch is None:
         return []
-    part = next(row for row in drawer.switches if row.name == power.switch.part_row)
-    lines = [_line("switch", part.name, 1, spare=0, unit="pieces", pack=1, price_eur=part.price_eur)]
+    prices = {row.name: row.price_eur for row in drawer.switches}
+    lines = [
+        _line("switch", name, count, spare=0, unit="pieces", pack=1, price_eur=prices[name])
+        for name, count in _counted(power.switch.parts).items()
+    ]
     if power.switch.diodes:
         lines.append(
             _line("switch", "small silicon diode", power.switch.diodes, spare=2, unit="pieces", pack=10, price_eur=1.5)

@@ -98,15 +98,17 @@ def run_time_h(plan: Plan, drawer: Drawer, *, current_a: np.ndarray, mean_share:
     return Range(math.inf, math.inf, math.inf)
 
 
-def plan_supply(plan: Plan, drawer: Drawer, *, most_a: float, thinnest_a: float, loop_ohm: float) -> SupplyPlan | None:
+def plan_supply(
+    plan: Plan, drawer: Drawer, *, fuse: FusePart | None, thinnest_a: float, loop_ohm: float
+) -> SupplyPlan | None:
     """The supply as it is to be built.
 
     Parameters
     ----------
     plan, drawer : Plan, Drawer
         The checked plan and the parts.
-    most_a : float
-        Supply current of the heaviest state [A].
+    fuse : FusePart or None
+        The fuse behind the supply.
     thinnest_a : float
         Loom limit of the thinnest wire behind the fuse [A].
     loop_ohm : float
@@ -122,7 +124,6 @@ def plan_supply(plan: Plan, drawer: Drawer, *, most_a: float, thinnest_a: float,
     fresh, nominal, flat = supply_ages(plan, drawer)
     bay = find_bay(plan)
     size = _size_mm(drawer, supply)
-    fuse = choose_fuse(drawer, supply, most_a=most_a, thinnest_a=thinnest_a)
     ohm = fresh.inner_ohm + loop_ohm + (fuse.inner_ohm if fuse else 0.0)
     part = drawer.cell(supply.cell) if supply.kind == "cells" else None
     return SupplyPlan(
@@ -168,14 +169,13 @@ def _fits(size: tuple[float, float, float], bay: Bay) -> bool:
     return all(need <= have + 1e-9 for need, have in zip(sorted(size), room, strict=True))
 
 
-def choose_fuse(drawer: Drawer, supply: Supply, *, most_a: float, thinnest_a: float) -> FusePart | None:
-    """The smallest fuse that bears the running current with headroom and is not over what the wire bears.
+def choose_fuse(drawer: Drawer, supply: Supply | None, *, most_a: float) -> FusePart | None:
+    """The smallest resettable fuse that bears the running current with headroom.
 
-    The modeller's own fuse is taken where the plan names one; where none suits both, the smallest that runs.
+    The modeller's own fuse is taken where the plan names one; None where none of the drawer bears the current.
     """
-    own_a = supply.fuse_a
+    own_a = supply.fuse_a if supply else None
     if own_a is not None:
         return min(drawer.fuses, key=lambda fuse: (abs(fuse.rating_a - own_a), fuse.name))
-    resettable = [fuse for fuse in drawer.fuses if fuse.kind == "resettable"]
-    running = [fuse for fuse in resettable if fuse.rating_a * FUSE_HEADROOM >= most_a]
+    running = [f for f in drawer.fuses if f.kind == "resettable" and f.rating_a * FUSE_HEADROOM >= most_a]
     return min(running, key=lambda fuse: (fuse.rating_a, fuse.name)) if running else None

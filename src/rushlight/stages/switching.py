@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from rushlight.electric.elements import Element, string, switch, wire
 from rushlight.electric.led import law_spread
@@ -43,18 +43,18 @@ def terminal_of(circuit: str) -> str:
 def switching(plan: Plan, drawer: Drawer, circuits: tuple[Circuit, ...], *, loom: Loom) -> Switching:
     """The simplest switch of the drawer for these circuits; one contact a circuit where none can be found."""
     states = tuple(state.name for state in plan.states)
-    wanted = _wanted(drawer, circuits, states, most_a=_most_a(circuits, states, loom))
+    wanted = _wanted(drawer, circuits, states, most_a=aimed_most_a(plan, circuits, loom))
     if wanted is None:
         return _one_contact_each(circuits, states)
     return Switching(wanted, _elements(wanted), _closed(wanted, states))
 
 
-def _most_a(circuits: tuple[Circuit, ...], states: tuple[str, ...], loom: Loom) -> float:
-    """Aimed current of the heaviest state: what one contact may have to pass."""
+def aimed_most_a(plan: Plan, circuits: tuple[Circuit, ...], loom: Loom) -> float:
+    """Aimed current of the heaviest state: what the fuse, and one contact, may have to pass."""
     amps = {circuit.name: 0.0 for circuit in circuits}
     for emitter in loom.emitters:
         amps[emitter.circuit] += emitter.aim_current_a
-    return max(sum(amps[c.name] for c in circuits if state in c.states) for state in states)
+    return max(sum(amps[c.name] for c in circuits if state.name in c.states) for state in plan.states)
 
 
 def _wanted(
@@ -128,26 +128,49 @@ def _closed(wanted: Wanted, states: tuple[str, ...]) -> dict[str, tuple[str, ...
     }
 
 
-def described(plan: Plan, found: Switching) -> SwitchPlan:
-    """The switch as the book tells it, proved by a solve of every position."""
+def described(plan: Plan, drawer: Drawer, found: Switching) -> SwitchPlan:
+    """The switch as the book tells it, proved by a solve of every position.
+
+    Without `supply.master` there is no master switch: dark is made by taking the supply out.
+    """
     states = tuple(state.name for state in plan.states)
-    wanted = found.wanted
-    if wanted is None:
+    if found.wanted is None:
         return SwitchPlan(
-            name="one switch for each circuit", part_row=None, poles=0, throws=0, positions=states, solder=(), diodes=0,
-            proved=False, why=f"more than {MOST_STATES} states or {MOST_NETS} different sets of lamps",
+            name="one switch for each circuit", part_row=None, poles=0, throws=0, positions=states, solder=(),
+            parts=(), diodes=0, proved=False,
+            why=f"more than {MOST_STATES} states or {MOST_NETS} different sets of lamps",
         )
+    wanted = found.wanted if plan.supply and plan.supply.master else replace(found.wanted, master=False)
     wrong = proof(wanted).wrong
     solder = tuple(SolderPoint(terminal=row.terminal, to=row.goes_to, through="") for row in solder_table(wanted))
-    dark = ("off",) if wanted.master else ()
+    kind = wanted.kind if wanted.nets else None
     return SwitchPlan(
-        name=_name(wanted), part_row=wanted.kind.key if wanted.kind else None, poles=wanted.poles,
-        throws=wanted.throws, positions=(*wanted.positions, *dark) if wanted.family != "plain" else states,
-        solder=solder, diodes=len(wanted.diodes), proved=not wrong, why="; ".join(wrong) or _why(wanted),
+        name=_name(wanted), part_row=kind.key if kind else None, poles=wanted.poles, throws=wanted.throws,
+        positions=_positions(wanted, states), solder=solder, parts=_parts(drawer, wanted), diodes=len(wanted.diodes),
+        proved=not wrong, why="; ".join(wrong) or _why(wanted),
     )
 
 
+def _positions(wanted: Wanted, states: tuple[str, ...]) -> tuple[str, ...]:
+    """States by position, and off where the master or the switch itself can make it dark."""
+    if wanted.family == "plain":
+        return states
+    goes_dark = wanted.kind is not None and (wanted.kind.centre_off or wanted.kind.throws > len(wanted.positions))
+    return (*wanted.positions, "off") if wanted.master or (wanted.nets and goes_dark) else wanted.positions
+
+
+def _parts(drawer: Drawer, wanted: Wanted) -> tuple[str, ...]:
+    """What to buy: the switch, or one on-off switch for each net, and the master."""
+    on_off = [part for part in drawer.switches if part.poles == part.throws == 1 and part.kind in ("slide", "toggle")]
+    plain = min(on_off, key=lambda part: (part.price_eur, part.name)).name if on_off else ""
+    count = len(wanted.nets) if wanted.family == "plain" else 0
+    own = (wanted.kind.key,) if wanted.kind and wanted.nets and not count else ()
+    return own + (plain,) * (count + wanted.master) if plain else own
+
+
 def _name(wanted: Wanted) -> str:
+    if not wanted.nets:
+        return "a master on-off switch" if wanted.master else "no switch: the lamps burn while the supply is in"
     master = " and a master on-off switch" if wanted.master else ""
     if wanted.family == "plain":
         return f"{len(wanted.nets)} on-off switches{master}"
@@ -155,6 +178,8 @@ def _name(wanted: Wanted) -> str:
 
 
 def _why(wanted: Wanted) -> str:
+    if not wanted.nets:
+        return "every circuit is lit in every state"
     if wanted.kind is None:
         return f"it needs {wanted.poles} poles and {wanted.throws} throws; no switch of the drawer has them"
     if wanted.diodes:

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
+from itertools import count
 
 import numpy as np
 
@@ -34,6 +36,9 @@ ENDS_MM = 25.0
 """Fibre cut extra for squaring, the stub before trimming and the joint (habit `fibre_trim`, and a little)."""
 
 MOST_SITES = 60
+
+ROOM_MM = 10.0
+"""Two illuminators lie no nearer than this: an LED with its sleeve is some 6 mm wide (common practice)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,7 +91,9 @@ def lay_fibres(
         made, missed = _grouped(row, own, fibres=maps[row.fibre_mm], sites=_allowed(plan, own, sites[row.fibre_mm]))
         groups += made
         lost += missed
-    built = [_build(plan, drawer, maps[group.row.fibre_mm], group, number) for number, group in enumerate(groups, 1)]
+    groups = _apart(groups, sites)
+    numbers = (number for number in count(1) if f"I{number}" not in by_name)  # a lamp may be called I1
+    built = [_build(plan, drawer, maps[group.row.fibre_mm], group, number) for number, group in zip(numbers, groups)]
     return Fibres(
         emitters=tuple(emitter for emitter, _, _ in built), bundles=tuple(bundle for _, bundle, _ in built),
         tails=tuple(tail for _, _, tails in built for tail in tails), unrouted=tuple(lost),
@@ -149,6 +156,24 @@ def _no_way(fibres: RouteMap, lamp: PlacedLamp, sites: list[Place]) -> Unrouted:
     answers = shortest_routes(fibres, [(place_of(lamp.spot), site) for site in sites[:1]])
     why = answers[0].text if isinstance(answers[0], NoRoute) else "no fibre reaches it"
     return Unrouted(item=lamp.name, part=lamp.spot.part, why=why)
+
+
+def _apart(groups: list[_Group], sites: Mapping[float, list[Place]]) -> list[_Group]:
+    """Illuminators moved off places that are taken already, to the nearest free one of the same part."""
+    taken: list[Place] = []
+    placed = []
+    for group in groups:
+        free = [site for site in sites[group.row.fibre_mm] if not _crowded(site, taken)]
+        near = [site for site in free if site.part == group.site.part] or free or [group.site]
+        here = group.site
+        site = here if not _crowded(here, taken) else min(near, key=lambda at: (math.dist(at[1:], here[1:]), at))
+        taken.append(site)
+        placed.append(replace(group, site=site))
+    return placed
+
+
+def _crowded(site: Place, taken: list[Place]) -> bool:
+    return any(other.part == site.part and math.dist(other[1:], site[1:]) < ROOM_MM for other in taken)
 
 
 # --- tails --------------------------------------------------------------------------------------------------------

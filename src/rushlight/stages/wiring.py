@@ -318,10 +318,11 @@ def _sleeve(drawer: Drawer, name: str, leads: tuple[Lead, ...]) -> Sleeve:
     """Tube over a joint: it must pass over the side with more leads, and grip the lone lead on the other."""
     widths = sorted((drawer.wire(lead.wire).outer_mm for lead in leads), reverse=True)
     many = first_packing(tuple(widths[1:] or widths)).diameter_mm
-    tube = _tube_over(drawer.tubes, max(many, widths[0]), many)
+    lone = widths[-1]
+    tube = _tube_over(drawer.tubes, max(many, widths[0]), lone)
     overlap = max(TUBE_OVERLAP_MM, many)
     return Sleeve(name=f"over {name}", where=name, tube=tube, cut_mm=math.ceil((BARE_JOINT_MM + 2 * overlap) / 0.85),
-                  grips_mm=many)
+                  grips_mm=lone)
 
 
 @lru_cache(maxsize=256)
