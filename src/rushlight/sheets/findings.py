@@ -36,7 +36,8 @@ def counted(findings: tuple[Finding, ...]) -> str:
 
 def _table(grade: Grade, findings: tuple[Finding, ...]) -> Table:
     columns = (
-        Column("item", "What and where"), Column("says", "What is wrong", wide=True), Column("why", "Why", wide=True),
+        Column("item", "What and where", wide=True), Column("says", "What is wrong", wide=True),
+        Column("why", "Why", wide=True),
         Column("cure", "Cure", wide=True),
     )
     rows = tuple((_where(row), _says(row), sentence(row.why), sentence(row.cure)) for row in findings)
@@ -46,7 +47,8 @@ def _table(grade: Grade, findings: tuple[Finding, ...]) -> Table:
 def _where(row: Finding) -> str:
     if row.spot is None:
         return row.item
-    return f"{row.item} ({row.spot.part} at {row.spot.x_mm:.0f}, {row.spot.y_mm:.0f} mm)"
+    part = "" if row.spot.part == row.item else f"{row.spot.part} "
+    return f"{row.item} ({part}at {row.spot.x_mm:.0f}, {row.spot.y_mm:.0f} mm)"
 
 
 def _says(row: Finding) -> str:
