@@ -8,7 +8,6 @@ import re
 from PIL import Image
 
 
-
 def lamp_places(text: str) -> list[str]:
     return re.findall(r"name: stern.*?at_mm: \[([^\]]*)\]", text, re.S)
 

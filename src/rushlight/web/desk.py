@@ -159,7 +159,10 @@ class Desk:
         def tell(stage: str) -> None:
             loop.call_soon_threadsafe(self._told, bench, job.kind, stage, revision)
 
-        return await asyncio.to_thread(bench.worker.run, job, tell)
+        def wanted() -> bool:
+            return job.kind != "answer" or revision == bench.current.revision
+
+        return await asyncio.to_thread(bench.worker.run, job, tell, wanted=wanted)
 
     def _told(self, bench: Bench, kind: str, stage: str, revision: str) -> None:
         if revision == bench.current.revision:

@@ -19,6 +19,11 @@ if TYPE_CHECKING:
 
 Tell = Callable[[str], None]
 
+OVERTAKEN = "A newer edit came before this was done."
+
+PATIENCE_S = 1.0
+"""How long an overtaken job may go on to the end of its stage before its process is ended."""
+
 LEAVES = {
     "subject": ("subject", "shopping"), "light": ("light", "dark"), "loom": ("bundles", "cut_list"),
     "power": ("power", "circuit"), "order": ("order",), "bench": ("gates",), "lamps": ("lamp_list",),
@@ -50,15 +55,20 @@ class Worker:
 
     def __init__(self, *, spare: bool = True) -> None:
         self._wants_spare = spare
+        self._job = 0
+        self._busy = False
         self._lock = threading.Lock()
         self._turn = threading.Lock()
         self._spare: _Child | None = None
         self._child: _Child | None = None
 
-    def run(self, job: Job, tell: Tell) -> Done:
-        """Do a job after the one at hand; blocks, so call it in a thread."""
+    def run(self, job: Job, tell: Tell, *, wanted: Callable[[], bool] = lambda: True) -> Done:
+        """Do a job after the one at hand, if it is still wanted then; blocks, so call it in a thread."""
         with self._turn:
+            if not wanted():
+                return Done("overtaken", OVERTAKEN)
             child = self._ready()
+            self._job, self._busy = self._job + 1, True
             try:
                 child.connection.send((job.kind, job.folder, job.word))
                 while True:
@@ -68,17 +78,32 @@ class Worker:
                     tell(data)
             except (EOFError, OSError):
                 if child.dropped:
-                    return Done("overtaken", "A newer edit came before this was done.")
+                    return Done("overtaken", OVERTAKEN)
                 child.end()
                 return Done("failed", "The process that works it out ended by itself; the next edit starts a new one.")
+            finally:
+                self._busy = False
 
     def drop(self) -> None:
-        """End the job at hand; what waits is done by the spare process."""
+        """Stop the job at hand: at its next stage, so that its process keeps what it knows; by force if that is late."""
         with self._lock:
-            child, self._child = self._child, self._spare
-            self._spare = None
-        if child:
-            child.end()
+            child, job = self._child, self._job
+        if child is None or not self._busy:
+            return
+        try:
+            child.connection.send(("stop", "", ""))
+        except OSError:
+            return
+        hurry = threading.Timer(PATIENCE_S, self._force, (child, job))
+        hurry.daemon = True
+        hurry.start()
+
+    def _force(self, child: _Child, job: int) -> None:
+        with self._lock:
+            if self._job != job or not self._busy or self._child is not child:
+                return
+            self._child, self._spare = self._spare, None
+        child.end()
 
     def close(self) -> None:
         """End both processes."""
@@ -96,6 +121,10 @@ class Worker:
             if self._spare is None and self._wants_spare:
                 self._spare = _Child()
             return self._child
+
+
+class _Overtaken(Exception):
+    """A newer job waits."""
 
 
 class _Child:
@@ -132,11 +161,15 @@ def serve(line: Connection) -> None:
             kind, folder, word = line.recv()
         except (EOFError, OSError):
             return
+        if kind == "stop":
+            continue
         tell = _teller(line)
         try:
             if kind == "answer" or held is None or str(held.folder) != folder:
-                held = open_plan(Path(folder), progress=tell)
+                held = open_plan(Path(folder), previous=held, progress=tell)
             line.send(("done", json.dumps(_result(kind, held, word, tell), allow_nan=False)))
+        except _Overtaken:
+            line.send(("overtaken", OVERTAKEN))
         except DocumentProblem as error:
             line.send(("problem", json.dumps(problems_json(error.problems))))
         except RushlightError as error:
@@ -154,7 +187,13 @@ def _warm() -> None:
 
 
 def _teller(line: Connection) -> Tell:
-    return lambda stage: line.send(("stage", stage))
+    def tell(stage: str) -> None:
+        if line.poll():
+            line.recv()
+            raise _Overtaken
+        line.send(("stage", stage))
+
+    return tell
 
 
 def _result(kind: str, held: OpenPlan, word: str, tell: Tell) -> Any:

@@ -70,3 +70,7 @@ def test_answers_follow_edits_and_name_their_revision(tmp_path, folder):
         await desk.stop()
 
     asyncio.run(worked())
+
+
+def test_a_job_that_nobody_wants_any_more_is_not_begun(worker, folder):
+    assert worker.run(Job("answer", str(folder)), print, wanted=lambda: False).kind == "overtaken"
