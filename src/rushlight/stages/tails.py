@@ -35,7 +35,7 @@ OPEN_COST_MM = 400.0
 ENDS_MM = 25.0
 """Fibre cut extra for squaring, the stub before trimming and the joint (habit `fibre_trim`, and a little)."""
 
-MOST_SITES = 60
+MOST_SITES, SITES_EACH = 60, 3
 
 ROOM_MM = 10.0
 """Two illuminators lie no nearer than this: an LED with its sleeve is some 6 mm wide (common practice)."""
@@ -83,7 +83,8 @@ def lay_fibres(
     """
     by_name = {lamp.name: lamp for lamp in lamps}
     maps = {mm: fibre_map(plan, bend_radius_mm(drawer, mm)) for mm in sorted({row.fibre_mm for row in classes})}
-    sites = {mm: _sites(plan, wires, fibres) for mm, fibres in maps.items()}
+    most = max(MOST_SITES, SITES_EACH * sum(math.ceil(len(row.lamps) / row.capacity) for row in classes))
+    sites = {mm: _sites(plan, wires, fibres, most) for mm, fibres in maps.items()}
     groups: list[_Group] = []
     lost: list[Unrouted] = []
     for row in classes:
@@ -93,7 +94,10 @@ def lay_fibres(
         lost += missed
     groups = _apart(groups, sites)
     numbers = (number for number in count(1) if f"I{number}" not in by_name)  # a lamp may be called I1
-    built = [_build(plan, drawer, maps[group.row.fibre_mm], group, number) for number, group in zip(numbers, groups)]
+    built = [
+        _build(plan, drawer, maps[group.row.fibre_mm], group, number)
+        for group, number in zip(groups, numbers, strict=False)
+    ]
     return Fibres(
         emitters=tuple(emitter for emitter, _, _ in built), bundles=tuple(bundle for _, bundle, _ in built),
         tails=tuple(tail for _, _, tails in built for tail in tails), unrouted=tuple(lost),
@@ -108,11 +112,11 @@ def bend_radius_mm(drawer: Drawer, fibre_mm: float) -> float:
 # --- illuminators -------------------------------------------------------------------------------------------------
 
 
-def _sites(plan: Plan, wires: RouteMap, fibres: RouteMap) -> list[Place]:
+def _sites(plan: Plan, wires: RouteMap, fibres: RouteMap, most: int) -> list[Place]:
     """Places for illuminators: a grid on the parts that have room for them, moved to where fibres can bend freely."""
     parts = [part for part in plan.parts if part.room_for_illuminators]
     area = sum(_box_mm2(part.outline_mm) for part in parts)
-    pitch = max(SITE_PITCH_MM, math.sqrt(area / MOST_SITES))
+    pitch = max(SITE_PITCH_MM, math.sqrt(area / most))
     spots = [
         roomy_spot(fibres, Spot(part.name, x, y)) for part in parts for x, y in grid_points(part.outline_mm, pitch)
     ]
