@@ -40,6 +40,20 @@ STRANGE: dict[str, tuple[str, list[dict[str, Any]]]] = {
         "name": "twin", "part": "board", "at_mm": [100, 50], "colour": "red", "states": ["on"],
         "brightness": {"like": "flame"}}}, {"lamps/flame/worth": "left out"}]),
     "no wish": ("one-lamp", [{"lamps/flame/brightness": {"intensity_mcd": 0.000001}}]),
+    "a crossing that nothing uses": ("halves", [{"lamps/flame/part": "left"}]),
+    "no bay": ("halves", [{"parts/left/bays": None}, {"supply/bay": None}]),
+    "a crossing without slack": ("halves", [{"crossings/hinge/slack_mm": 0}, {"crossings/hinge/hinge_distance_mm": 0}]),
+    "a seam of no length": ("halves", [{"parts/right/seams_mm": [[[5, 5], [5, 5]], [[0, 50], [200, 50]]]}]),
+    "opened round and round": ("halves", [{"crossings/hinge/opening_deg": 360}]),
+    "called like an LED of fibres": ("fibre-row", [{"lamps": [{"name": "I1", "part": "board", "at_mm": [120, 40],
+                                                             "colour": "red", "size_mm": 300, "states": ["on"]}]}]),
+    "a log of nonsense": ("fibre-row", [{"as_built": [
+        {"step": "tail I1.1", "length_mm": 0.01}, {"step": "lead", "length_mm": 5}, {"step": "close", "sealed": True},
+        {"step": "x", "readings": [{"gate": "y", "what": "z", "value": -1e9}]}, {"step": "solder", "used": " "}]}]),
+    "sealed at once": ("halves", [{"as_built": [{"step": "close", "part": "right", "sealed": True}]}]),
+    "one coin cell": ("strip", [{"supply": {"kind": "cells", "cell": "CR2032", "in_series": 1}}]),
+    "a bank for one strip": ("strip", [{"supply": {"kind": "usb power bank"}}]),
+    "a current beyond reason": ("one-lamp", [{"pinned": [{"of": "flame", "choice": "resistor_ohm", "value": "0.1"}]}]),
     "wants the sun": ("fibre-row", [{"rows/portlights/brightness": {"intensity_mcd": 10_000_000}}]),
 }
 
