@@ -10,6 +10,7 @@ from rushlight.geometry.bundle import NoTube, choose_tube
 from rushlight.geometry.circles import first_packing
 from rushlight.geometry.lay import splice_sites
 from rushlight.geometry.layout import Place, RouteMap
+from rushlight.geometry.outline import FloatArray
 from rushlight.geometry.region import contains
 from rushlight.geometry.routes import NoRoute, Route, distances, shortest_routes
 from rushlight.geometry.tree import SplicePrices, SpliceTree, splice_tree
@@ -167,6 +168,7 @@ def _wire_net(
     tree = splice_tree(
         matrix, range(1, len(net.emitters) + 1), 0, prices=_prices(drawer), splice_sites=range(len(ends), len(sites)),
     )
+    tree = _spread(tree, matrix, sites, first=len(ends), apart=_apart_mm(drawer))
     names = _node_names(tree, net, plan)
     flow = _flow(tree, net)
     pairs = [(sites[tree.nodes[edge.a].site], sites[tree.nodes[edge.b].site]) for edge in tree.edges]
@@ -184,9 +186,42 @@ def _wire_net(
     return Wiring(leads, _splices(drawer, net, tree, names=names, leads=leads, sites=sites), lost)
 
 
+def _apart_mm(drawer: Drawer) -> float:
+    """How far splices keep from each other (habit `stagger`, and a little)."""
+    return (drawer.habit("stagger").low or 15.0) + 0.5
+
+
+def _spread(tree: SpliceTree, matrix: FloatArray, sites: list[Place], *, first: int, apart: float) -> SpliceTree:
+    """Splices of one net that crowd each other moved to the free site nearest to what they join."""
+    neighbours: dict[int, list[int]] = {}
+    for edge in tree.edges:
+        neighbours.setdefault(edge.a, []).append(edge.b)
+        neighbours.setdefault(edge.b, []).append(edge.a)
+    nodes = list(tree.nodes)
+    kept: list[Place] = []
+    for number, node in enumerate(nodes):
+        if node.kind != "splice":
+            continue
+        if not _clear_of(sites[node.site], kept, apart):
+            free = [k for k in range(first, len(sites)) if _clear_of(sites[k], kept, apart)]
+            ends = [nodes[other].site for other in neighbours[number]]
+            nodes[number] = replace(node, site=_nearest(free, ends, matrix, otherwise=node.site))
+        kept.append(sites[nodes[number].site])
+    return replace(tree, nodes=tuple(nodes))
+
+
+def _nearest(free: list[int], ends: list[int], matrix: FloatArray, *, otherwise: int) -> int:
+    """The free site with the least summed way to some ends."""
+    return min(free, key=lambda k: (float(sum(matrix[k, end] for end in ends)), k), default=otherwise)
+
+
+def _clear_of(place: Place, others: list[Place], apart: float) -> bool:
+    return all(other.part != place.part or math.dist(other[1:], place[1:]) >= apart for other in others)
+
+
 def _free_sites(drawer: Drawer, route_map: RouteMap, ends: list[Place], taken: list[Spot]) -> list[Place]:
     """Where splices may lie: beside ends and between them, or on a grid, away from splices of nets made before."""
-    apart = (drawer.habit("stagger").low or 15.0) + 0.5
+    apart = _apart_mm(drawer)
     beside = list(splice_sites(route_map, ends))
     on_part: dict[str, list[Point]] = {}
     for spot in taken:
@@ -204,7 +239,8 @@ def _grid(route_map: RouteMap, ends: list[Place]) -> list[Place]:
     places: list[Place] = []
     for sheet in route_map.sheets:
         if sheet.sheet.name in parts and len(places) < MOST_GRID:
-            points = grid_points(sheet.sheet.outline_mm, GRID_MM)
+            area_mm2 = sum(piece.area_mm2 for piece in sheet.space.pieces)
+            points = grid_points(sheet.sheet.outline_mm, max(GRID_MM, math.sqrt(area_mm2 / MOST_GRID)))
             free = contains([piece.shape for piece in sheet.space.pieces], points)
             places += [Place(sheet.sheet.name, x, y) for (x, y), inside in zip(points, free, strict=True) if inside]
     places = places[:MOST_GRID]

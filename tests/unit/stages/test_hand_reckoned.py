@@ -90,8 +90,8 @@ def test_tilted_flood_is_dimmer_than_one_straight_down() -> None:
 
 
 def test_a_splice_tube_grips_the_lone_lead() -> None:
-    lamps = "\n".join("{name: l%d, part: board, at_mm: [%d, 70], colour: white, model_mm: 3, states: [night]}"
-                      % (k, 20 + 20 * k) for k in range(5))
+    lamps = "\n".join(f"{{name: l{k}, part: board, at_mm: [{20 + 20 * k}, 70], colour: white, model_mm: 3, states: [night]}}"
+                      for k in range(5))
     made = designed(board(lamps))
     for splice in made.loom.splices:
         lone = max(made.drawer.wire(lead.wire).outer_mm for lead in made.loom.leads if lead.name in splice.leads)
