@@ -85,7 +85,7 @@ class Worker:
                 self._busy = False
 
     def drop(self) -> None:
-        """Stop the job at hand: at its next stage, so that its process keeps what it knows; by force if that is late."""
+        """Stop the job at hand: at its next stage, so that its process keeps what it knows; by force if late."""
         with self._lock:
             child, job = self._child, self._job
         if child is None or not self._busy:
