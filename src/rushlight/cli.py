@@ -12,7 +12,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from rushlight import __version__
-from rushlight.errors import DocumentProblem, RushlightError
+from rushlight.errors import DocumentProblem, OutOfRange, RushlightError
 
 if TYPE_CHECKING:
     from rushlight.model.finding import Finding
@@ -228,6 +228,8 @@ def history(asked: argparse.Namespace) -> int:
     """`rushlight history PLAN`."""
     from rushlight.files.history import notice, restore, revisions
 
+    if not asked.plan.is_file() and not (asked.plan / "plan.yaml").is_file():
+        raise OutOfRange("plan", f"'{asked.plan}'", "a folder with a plan.yaml in it")
     if asked.restore is not None:
         restore(asked.plan, asked.restore)
         print(f"Revision {asked.restore} is back; what stood before is kept as a revision of its own.")

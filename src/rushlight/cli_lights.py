@@ -8,6 +8,7 @@ from dataclasses import asdict
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from rushlight.errors import UnknownName
 from rushlight.model.subject_light import FOR_MODELS, RULE_DECIDES
 
 if TYPE_CHECKING:
@@ -110,10 +111,16 @@ def _print_scope() -> None:
 def _into(asked: argparse.Namespace, answers: list[tuple[str, SubjectLights]]) -> int:
     from rushlight.files.drawer_csv import own_folder, read_drawer
     from rushlight.files.plan_edit import add_lamps
+    from rushlight.files.plan_yaml import read_plan
     from rushlight.stages.subject_lights import as_lamp_entries
 
+    drawer = read_drawer(own_folder())
+    known = {name for state in read_plan(asked.into, drawer).plan.states for name in (state.name, state.rule) if name}
+    for state, _ in answers:
+        if state.casefold() not in {name.casefold() for name in known}:
+            raise UnknownName("state of this plan (add it under states first, with its rule)", state, known)
     entries = as_lamp_entries(answers, include_may=asked.may)
-    added = add_lamps(asked.into, entries, read_drawer(own_folder()))
+    added = add_lamps(asked.into, entries, drawer)
     print(f"\n{len(added)} lamps were put into {asked.into}: {', '.join(added)}")
     print("Give each its part and place.")
     return 0

@@ -9,13 +9,16 @@ from rushlight.findings._words import listed, plain
 from rushlight.model.design import Design, Emitter, LampLight
 from rushlight.model.finding import Grade, Rule, Trouble
 
+WINDOWS = ("strip", "room")
+"""Sources seen through openings: light.window-too-bright speaks of them."""
+
 
 def _look(design: Design) -> tuple[Trouble, ...]:
     even = design.drawer.habit("equal").high or 1.5
     feeds = emitters_of(design)
     bright = [
         light for light in brightest_of_groups(design).values()
-        if light.intensity_cd.typical > light.wanted_cd * even * (1 + 1e-9)
+        if feeds[light.lamp].kind not in WINDOWS and light.intensity_cd.typical > light.wanted_cd * even * (1 + 1e-9)
     ]
     alike = heaps(bright, lambda light: (feeds[light.lamp].part_row, feeds[light.lamp].kind, light.wanted_cd))
     return tuple(_trouble(design, lights, feeds, even) for lights in alike)
