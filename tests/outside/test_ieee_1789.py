@@ -1,7 +1,7 @@
 """Flicker limits of PWM against the published recommended practice.
 
 Source: IEEE Std 1789-2015, Recommended Practices for Modulating Current in High-Brightness LEDs, clause 8.1.1 (read in
-a public transcription): low risk 0.025 f below 90 Hz, 0.08 f from 90 to 1250 Hz, none above; no effect 0.01 f below
+a public copy): low risk 0.025 f below 90 Hz, 0.08 f from 90 to 1250 Hz, none above; no effect 0.01 f below
 90 Hz, 0.0333 f to 3000 Hz, none above. Modulation in percent, f in Hz.
 """
 

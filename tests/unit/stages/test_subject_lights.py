@@ -291,7 +291,7 @@ def test_an_entry_has_plain_values_under_the_plan_s_keys():
     assert entry == {
         "name": "masthead light", "colour": "white", "rule": "masthead", "arc_deg": [247.5, 112.5],
         "brightness": {"subject_intensity_cd": 52.0}, "states": ["sea"], "rhythm": "steady",
-        "evidence": [{"kind": "rule", "of": "COLREGs 1972 Rule 23(a) (public transcription read)", "certainty": 1.0}],
+        "evidence": [{"kind": "rule", "of": "COLREGs 1972 Rule 23(a) (public copy read)", "certainty": 1.0}],
         "worth": "must", "note": "forward",
     }
 
