@@ -9,6 +9,7 @@ from typing import Any
 
 from starlette.applications import Starlette
 from starlette.exceptions import HTTPException
+from starlette.middleware.gzip import GZipMiddleware
 from starlette.requests import Request
 from starlette.responses import FileResponse, JSONResponse, Response
 from starlette.routing import Mount, Route
@@ -52,6 +53,7 @@ def make_app(desk: Desk) -> Starlette:
     ]
     handlers: dict[Any, Any] = {HTTPException: _http_error, RushlightError: _refused, Exception: _broken}
     app = Starlette(routes=routes, lifespan=lifespan, exception_handlers=handlers)
+    app.add_middleware(GZipMiddleware, minimum_size=1500, compresslevel=4)
     app.add_middleware(Doorkeeper)
     app.state.desk = desk
     return app

@@ -54,3 +54,12 @@ def test_the_page_names_nothing_off_this_machine(client):
 @pytest.mark.parametrize("path", ["/static/../app.py", "/static/%2e%2e/app.py", "/fonts/../../files/history.py"])
 def test_no_way_out_of_the_served_folders(client, path):
     assert client.get(path).status_code == 404
+
+
+def test_every_module_is_asked_for_at_once(client):
+    """The page names all its modules, so that none waits for another to be read."""
+    from rushlight.web.app import HERE
+
+    page = (HERE / "static" / "index.html").read_text(encoding="utf-8")
+    for path in (HERE / "static" / "js").glob("*.js"):
+        assert path.name in ("main.js", "start.js") or f"/static/js/{path.name}" in page, path.name

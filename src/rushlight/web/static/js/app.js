@@ -136,7 +136,7 @@ function Head({ desk, state, sheet }) {
       <button class="plain" disabled=${!undo} onClick=${() => desk.undo()}>${undo ? html`Take back: ${undo}` : "Nothing to take back"}</button>
       ${redo && html`<button class="plain" onClick=${() => desk.redo()}>Do again: ${redo}</button>`}
       <span class="quiet" role="status">${saved}</span>
-      <span class="zooms"><button class="plain" aria-label="Smaller" onClick=${() => sheet.zoom(0.8)}>−</button><button class="plain" onClick=${() => sheet.fit(state.part)}>Whole</button><button class="plain" aria-label="Larger" onClick=${() => sheet.zoom(1.25)}>+</button></span>
+      <span class="zooms"><button class="plain" aria-label="Smaller" onClick=${() => sheet.zoom(0.8)}>−</button><button class="plain" onClick=${() => { desk.set({ part: null }); sheet.fit(null); }}>Whole</button><button class="plain" aria-label="Larger" onClick=${() => sheet.zoom(1.25)}>+</button></span>
     </p>
   </header>`;
 }

@@ -1,5 +1,5 @@
 // Leaves that open beside the thumb index, in the order of the job.
-import { html, useEffect, useState } from "../vendor/preact-htm.js";
+import { html, useEffect, useRef, useState } from "../vendor/preact-htm.js";
 import { amount, count, hoursWords, isFresh, stageWords } from "./answers.js";
 import { Sheets } from "./blocks.js";
 import { freeName, itemsOf, keyOf, matches, parted, round, sameBelow, spread, ticked } from "./items.js";
@@ -102,7 +102,6 @@ function Lamps({ desk, state, sheet }) {
     <label class="tick"><input type="checkbox" checked=${state.only} onChange=${event => desk.set({ only: event.target.checked })} /> show only these on the sheet</label>
     <button onClick=${add}>Add a lamp</button>
   </div>
-  ${state.chosen.length === 1 && html`<${Chosen} desk=${desk} state=${state} key=${state.chosen[0]} of=${state.chosen[0]} />`}
   ${state.chosen.length > 1 && html`<${Many} desk=${desk} state=${state} />`}
   ${all.length === 0 && html`<p>No lamps yet. Double-click the place on a part where a light should be seen, or press "Add a lamp".</p>`}
   <ul class="list lamps" aria-label="Lamps, rows and strips">${shown.map(entry => html`<${LampRow} key=${entry.key} entry=${entry} desk=${desk} state=${state} sheet=${sheet} />`)}</ul>`;
@@ -127,19 +126,20 @@ function LampRow({ entry, desk, state, sheet }) {
   const number = kind === "lamps" ? "" : `${state.look.lamps.filter(row => row.group === item.name).length} `;
   return html`<li><button class=${on ? "row on" : "row"} aria-pressed=${on} onClick=${choose}>
     <span class="dot" style=${{ background: lamp ? lamp.rgb : "transparent" }}></span><strong>${item.name}</strong>
-    <small>${number}${KIND_WORDS[kind]} ${lamp ? lamp.letter : ""}${item.rhythm === "steady" ? "" : ` ${item.rhythm}`}; ${item.part || "not placed yet"}</small>
-  </button></li>`;
+    <small>${number}${KIND_WORDS[kind]} ${lamp ? lamp.letter : ""}${item.rhythm === "steady" ? "" : ` ${item.rhythm}`}; ${!lamp ? "not in this version" : item.part || "not placed yet"}</small>
+  </button>${on && state.chosen.length === 1 && html`<${Chosen} desk=${desk} state=${state} of=${key} />`}</li>`;
 }
 
 function Chosen({ desk, state, of }) {
-  const { kind } = parted(of), item = desk.item(of), words = state.words;
+  const { kind } = parted(of), item = desk.item(of), words = state.words, form = useRef(null);
+  useEffect(() => { if (form.current) form.current.scrollIntoView({ block: "nearest" }); }, [of]);
   if (!item) return null;
   const set = (values, what) => desk.edit(of, values, `${item.name}: ${what}`);
   const lamp = state.look.lamps.find(row => row.group === item.name);
   const glow = state.answer && isFresh(state) && lamp && state.answer.glow[state.state] && state.answer.glow[state.state][lamp.name];
   const rename = name => name && desk.edit(of, { name }, `${item.name} named ${name}`).then(done => done && desk.set({ chosen: [keyOf(kind, name)] }));
   const place = (n, value) => { const at = [...item.at_mm]; at[n] = round(value); set({ at_mm: at }, "moved"); };
-  return html`<div class="form chosen">
+  return html`<div class="form chosen" ref=${form}>
     <${Typed} label="Name" value=${item.name} onValue=${rename} />
     ${kind === "lamps" && html`<${Choice} label="Part" value=${item.part || "not placed yet"} choices=${[...(item.part ? [] : ["not placed yet"]), ...state.plan.parts.map(part => part.name)]} onValue=${part => set({ part, at_mm: item.at_mm || [0, 0] }, `put on ${part}`)} />`}
     ${kind === "lamps" && item.at_mm && html`<div class="pair">

@@ -22,6 +22,7 @@ async function openPlan(id) {
   try {
     await desk.open();
     document.documentElement.dataset.ready = "yes";
+    performance.mark("usable");
   } catch (error) {
     document.body.classList.add("page");
     render(html`<main class="start"><h1>This plan cannot be opened</h1><p class="caution">${error.message}</p><ul>${(error.problems || []).map(problem => html`<li>${problem.says}</li>`)}</ul><p><a href="/">All plans</a></p></main>`, root);

@@ -293,19 +293,19 @@ export class Sheet {
       const opening = this.behind(lamp);
       if (opening) {
         this.path(opening.shape, lamp.part, true);
-        pen.fillStyle = light.rgb;
+        pen.fillStyle = pen.shadowColor = light.rgb;
+        pen.shadowBlur = (6 + 14 * light.level) * Math.min(2, Math.max(0.5, this.view.scale / 2)) * this.sharp;
         pen.fill();
-        pen.globalAlpha = alpha * 0.5;
+        pen.shadowBlur = 0;
+        continue;
       }
       const core = Math.max(lamp.seen_mm * this.view.scale / 2, 1.4);
-      const reach = opening ? widest(opening.shape) * this.view.scale * 0.95 : core / CORE * (0.45 + 0.75 * light.level) + 4 * this.view.scale * light.level;
+      const reach = core / CORE * (0.45 + 0.75 * light.level) + 4 * this.view.scale * light.level;
       pen.drawImage(sprite(light.rgb), x - reach, y - reach, 2 * reach, 2 * reach);
-      if (!opening) {
-        pen.fillStyle = light.rgb;
-        pen.beginPath();
-        pen.arc(x, y, core, 0, 7);
-        pen.fill();
-      }
+      pen.fillStyle = light.rgb;
+      pen.beginPath();
+      pen.arc(x, y, core, 0, 7);
+      pen.fill();
     }
     pen.globalAlpha = 1;
     pen.globalCompositeOperation = "source-over";
@@ -372,7 +372,7 @@ export class Sheet {
 
   letter(lamp, x, y, radius, picked) {
     const { pen } = this, alone = lamp.made_of === "lamps" || this.view.scale > 5;
-    if (!alone && !picked) return;
+    if (!alone && !(picked && lamp.name === `${lamp.group} 1`)) return;
     const words = lamp.rhythm !== "steady" ? `${lamp.letter} ${lamp.rhythm}` : lamp.letter;
     pen.font = '700 11.5px "Atkinson Hyperlegible Next", sans-serif';
     pen.textBaseline = "middle";
@@ -636,11 +636,6 @@ export class Sheet {
 
 const emberOf = light => plate(light) === "day" ? "#b4491a" : "#f0935c";
 const cornersOf = ([x, y, width, height]) => [[x, y], [x + width, y], [x + width, y + height], [x, y + height]];
-
-function widest(shape) {
-  const box = boxOf(shape);
-  return Math.max(box.right - box.left, box.top - box.low);
-}
 
 function hashed(text) {
   let sum = 5381;
