@@ -27,8 +27,8 @@ RETURN_COLOUR = "black"
 PLUS_COLOURS = ("red", "yellow", "blue", "white", "green", "orange", "violet", "brown", "grey", "pink")
 """One colour for the return, others for the switched lines (habit `colour_code`)."""
 
-GRID_MM, MOST_GRID = 25.0, 80
-"""Grid of further places for splices, and how many of them at most."""
+GRID_MM, MOST_GRID = 25.0, 240
+"""Grid of further places for splices, and how many of them at most (as many as ends, where a net has more)."""
 
 WIRE_HEADROOM = 1.35
 """Wire is chosen for so much more than the aim: a fresh supply and LEDs of low voltage take more (project proposal)."""
@@ -236,14 +236,14 @@ def _free_sites(drawer: Drawer, route_map: RouteMap, ends: list[Place], taken: l
 def _grid(route_map: RouteMap, ends: list[Place]) -> list[Place]:
     """A grid of places in the free space of the parts that this net touches, reached from its feed."""
     parts = {end.part for end in ends}
+    sheets = [sheet for sheet in route_map.sheets if sheet.sheet.name in parts]
+    area_mm2 = sum(piece.area_mm2 for sheet in sheets for piece in sheet.space.pieces)
+    pitch_mm = max(GRID_MM, math.sqrt(area_mm2 / max(MOST_GRID, len(ends))))  # spread over all parts alike
     places: list[Place] = []
-    for sheet in route_map.sheets:
-        if sheet.sheet.name in parts and len(places) < MOST_GRID:
-            area_mm2 = sum(piece.area_mm2 for piece in sheet.space.pieces)
-            points = grid_points(sheet.sheet.outline_mm, max(GRID_MM, math.sqrt(area_mm2 / MOST_GRID)))
-            free = contains([piece.shape for piece in sheet.space.pieces], points)
-            places += [Place(sheet.sheet.name, x, y) for (x, y), inside in zip(points, free, strict=True) if inside]
-    places = places[:MOST_GRID]
+    for sheet in sheets:
+        points = grid_points(sheet.sheet.outline_mm, pitch_mm)
+        free = contains([piece.shape for piece in sheet.space.pieces], points)
+        places += [Place(sheet.sheet.name, x, y) for (x, y), inside in zip(points, free, strict=True) if inside]
     far = distances(route_map, [ends[0]], places)[0] if places else []
     return [place for place, away in zip(places, far, strict=True) if math.isfinite(away)]
 
