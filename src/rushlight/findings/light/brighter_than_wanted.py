@@ -10,15 +10,19 @@ from rushlight.model.design import Design, Emitter, LampLight
 from rushlight.model.finding import Grade, Rule, Trouble
 
 WINDOWS = ("strip", "room")
-"""Sources seen through openings: light.window-too-bright speaks of them."""
+"""Sources seen through openings: of those with no brightness of their own light.window-too-bright speaks."""
 
 
 def _look(design: Design) -> tuple[Trouble, ...]:
     even = design.drawer.habit("equal").high or 1.5
     feeds = emitters_of(design)
+    by_room = {
+        aim.lamp for aim in design.aims
+        if aim.wanted_why.startswith("to be seen") and aim.lamp in feeds and feeds[aim.lamp].kind in WINDOWS
+    }
     bright = [
         light for light in brightest_of_groups(design).values()
-        if feeds[light.lamp].kind not in WINDOWS and light.intensity_cd.typical > light.wanted_cd * even * (1 + 1e-9)
+        if light.lamp not in by_room and light.intensity_cd.typical > light.wanted_cd * even * (1 + 1e-9)
     ]
     alike = heaps(bright, lambda light: (feeds[light.lamp].part_row, feeds[light.lamp].kind, light.wanted_cd))
     return tuple(_trouble(design, lights, feeds, even) for lights in alike)
