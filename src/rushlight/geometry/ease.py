@@ -5,9 +5,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any
 
+import numpy as np
+
 from rushlight.geometry.bends import least_bend_mm
 from rushlight.geometry.outline import Point, Points, Shape
 from rushlight.geometry.region import allowed_area
+from rushlight.geometry.sight import BoolArray
 
 
 def eased(points_mm: Points, raw: Sequence[Shape], *, grow_mm: float) -> Points:
@@ -37,13 +40,13 @@ def eased(points_mm: Points, raw: Sequence[Shape], *, grow_mm: float) -> Points:
     if count < 3:
         return points_mm
     allowed = allowed_area(tuple(raw))
-    starts = [i for i in range(1, count) if _clear(allowed, points_mm[0], points_mm[i])]
-    ends = [j for j in range(count - 1) if _clear(allowed, points_mm[j], points_mm[-1])]
+    from_start = _clear(allowed, points_mm[0], points_mm[1:])
+    if from_start[-1]:  # nothing is gentler than a straight line
+        return (points_mm[0], points_mm[-1])
+    to_end = _clear(allowed, points_mm[-1], points_mm[:-1])
     variants = [points_mm]
-    for i in starts:
-        variants += [_joined(points_mm, i, j) for j in ends if j >= i]
-    if _clear(allowed, points_mm[0], points_mm[-1]):
-        variants.append((points_mm[0], points_mm[-1]))
+    for i in np.flatnonzero(from_start).tolist():
+        variants += [_joined(points_mm, i + 1, j) for j in np.flatnonzero(to_end).tolist() if j > i]
     return max(variants, key=lambda points: (least_bend_mm(points, grow_mm=grow_mm), -len(points)))
 
 
@@ -51,7 +54,9 @@ def _joined(points: Points, first: int, last: int) -> Points:
     return (points[0], *points[first : last + 1], points[-1])
 
 
-def _clear(allowed: Any, a: Point, b: Point) -> bool:
+def _clear(allowed: Any, end: Point, others: Points) -> BoolArray:
+    """Whether the straight line from one end to each of the others stays on the area."""
     import shapely
 
-    return bool(shapely.covers(allowed, shapely.LineString([a, b])))
+    lines = [(end, other) for other in others]
+    return np.asarray(shapely.covers(allowed, shapely.linestrings(lines)), dtype=bool)
