@@ -50,6 +50,7 @@ def _listening(port: int) -> socket.socket:
         listening.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
     try:
         listening.bind((HOST, port))
+        listening.listen()  # who comes before the server is ready waits a moment, and is not sent away
     except OSError:
         listening.close()
         cure = "another program has it; take another with --port, or none for a free one"
