@@ -167,10 +167,11 @@ def _apart(groups: list[_Group], sites: Mapping[float, list[Place]]) -> list[_Gr
     taken: list[Place] = []
     placed = []
     for group in groups:
-        free = [site for site in sites[group.row.fibre_mm] if not _crowded(site, taken)]
-        near = [site for site in free if site.part == group.site.part] or free or [group.site]
-        here = group.site
-        site = here if not _crowded(here, taken) else min(near, key=lambda at: (math.dist(at[1:], here[1:]), at))
+        site = here = group.site
+        if _crowded(here, taken):
+            free = [site for site in sites[group.row.fibre_mm] if not _crowded(site, taken)]
+            near = [site for site in free if site.part == here.part] or free or [here]
+            site = min(near, key=lambda at: (math.dist(at[1:], here[1:]), at))
         taken.append(site)
         placed.append(replace(group, site=site))
     return placed

@@ -198,15 +198,16 @@ def _spread(tree: SpliceTree, matrix: FloatArray, sites: list[Place], *, first: 
         neighbours.setdefault(edge.a, []).append(edge.b)
         neighbours.setdefault(edge.b, []).append(edge.a)
     nodes = list(tree.nodes)
+    free = list(range(first, len(sites)))
     kept: list[Place] = []
     for number, node in enumerate(nodes):
         if node.kind != "splice":
             continue
         if not _clear_of(sites[node.site], kept, apart):
-            free = [k for k in range(first, len(sites)) if _clear_of(sites[k], kept, apart)]
             ends = [nodes[other].site for other in neighbours[number]]
             nodes[number] = replace(node, site=_nearest(free, ends, matrix, otherwise=node.site))
         kept.append(sites[nodes[number].site])
+        free = [k for k in free if _clear_of(sites[k], kept[-1:], apart)]
     return replace(tree, nodes=tuple(nodes))
 
 
