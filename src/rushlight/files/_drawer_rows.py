@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from typing import Any, get_args, get_type_hints
 
 from rushlight.errors import UnknownName
+from rushlight.files._drawer_bounds import breaches
 from rushlight.model.drawer import Drawer, Habit
 from rushlight.units import SUFFIXES, Range
 
@@ -43,9 +44,9 @@ class Table:
 class BadCell(ValueError):
     """A cell that cannot be read: in which column, what stands there, what was expected."""
 
-    def __init__(self, column: str, found: str, expected: str) -> None:
+    def __init__(self, column: str, found: str, expected: str, nearest: str | None = None) -> None:
         super().__init__(f"{column}: {found}; expected {expected}")
-        self.column, self.found, self.expected = column, found, expected
+        self.column, self.found, self.expected, self.nearest = column, found, expected, nearest
 
 
 def range_columns(name: str) -> tuple[str, str, str]:
@@ -83,10 +84,13 @@ def read_row(table: Table, cells: dict[str, str]) -> Any:
     Raises
     ------
     BadCell
-        At the first cell that cannot be read.
+        At the first cell that cannot be read, or that holds what cannot be (data/drawer_bounds.csv).
     """
     values = {field.name: _value(field, cells) for field in table.fields}
-    return table.row(**values, **({"own": False} if table.row is Habit else {}))
+    row = table.row(**values, **({"own": False} if table.row is Habit else {}))
+    for breach in breaches(table.name, row):
+        raise BadCell(breach.column, breach.found, breach.expected, breach.nearest)
+    return row
 
 
 def _value(field: Field, cells: dict[str, str]) -> Any:

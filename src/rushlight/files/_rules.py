@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable
 
 from rushlight.files._drafts import Draft, build
 from rushlight.files._faults import Faults, shown
+from rushlight.files._pins import check_pins
 from rushlight.files._refs import Names, walk
-from rushlight.files.own_values import own_value_fault, practice_fault
+from rushlight.files.own_values import own_value_fault, practice_fault, together_faults, with_own
 from rushlight.model.drawer import Drawer
 
-MOST_LAMPS = 100_000
+MOST_V = 24.0
+"""The highest voltage of any supply, as of an adapter."""
 
 
 def check_rules(plan: Draft, names: Names, drawer: Drawer, faults: Faults) -> None:
@@ -21,7 +23,7 @@ def check_rules(plan: Draft, names: Names, drawer: Drawer, faults: Faults) -> No
             rule(draft, faults)
     _check_insides(plan, names, faults)
     _check_drawer(plan, drawer, faults)
-    _check_pins(plan, names, drawer, faults)
+    check_pins(plan, names, drawer, faults)
 
 
 def _exactly_one(draft: Draft, faults: Faults, *keys: str) -> None:
@@ -136,8 +138,10 @@ def _check_evidence(evidence: Draft, names: Names, faults: Faults) -> None:
 
 
 def _check_drawer(plan: Draft, drawer: Drawer, faults: Faults) -> None:
-    for own in plan.items("drawer"):
-        _check_own(own, drawer, faults)
+    owns = [own for own in plan.items("drawer") if _check_own(own, drawer, faults)]
+    for place, found in together_faults(drawer, [build(own) for own in owns]):
+        faults.add(owns[place].place(found.key), owns[place].label, f"{found.key} {found.found}", found.expected)
+    _check_volts(plan, with_own(drawer, [build(own) for own in owns]), faults)
     for practice in plan.items("practice"):
         fault = None if practice.failed or not _whole(practice) else practice_fault(drawer, build(practice))
         if fault:
@@ -145,43 +149,31 @@ def _check_drawer(plan: Draft, drawer: Drawer, faults: Faults) -> None:
                        word=fault.nearest, known=(fault.nearest or "",))
 
 
-def _check_own(own: Draft, drawer: Drawer, faults: Faults) -> None:
-    fault = None if own.failed or not _whole(own) else own_value_fault(drawer, build(own))
+def _check_own(own: Draft, drawer: Drawer, faults: Faults) -> bool:
+    """Whether an own value is right by itself."""
+    if own.failed or not _whole(own):
+        return False
+    fault = own_value_fault(drawer, build(own))
     if fault:
         faults.add(own.place(fault.key), own.label, f"{fault.key} {fault.found}", fault.expected,
                    word=fault.nearest, known=(fault.nearest or "",))
+    return fault is None
+
+
+def _check_volts(plan: Draft, drawer: Drawer, faults: Faults) -> None:
+    """Cells in series give no more than an adapter may."""
+    supply = plan.get("supply")
+    if not isinstance(supply, Draft) or supply.failed or supply.get("kind") != "cells":
+        return
+    cell = next((row for row in drawer.cells if row.name == (supply.get("cell") or "AA")), None)
+    count = supply.get("in_series") or 3
+    if cell is None or cell.nominal_v * count <= MOST_V:
+        return
+    faults.add(supply.place("in_series"), supply.label, f"{count} cells of {cell.nominal_v:g} V give "
+               f"{cell.nominal_v * count:g} V", f"at most {MOST_V:g} V in all, {int(MOST_V / cell.nominal_v)} of them")
 
 
 def _whole(draft: Draft) -> bool:
     """Whether the keys that must stand are there."""
     must = ("table", "row", "column", "value") if draft.kind.__name__ == "OwnValue" else ("habit", "value")
     return all(key in draft.values for key in must)
-
-
-def _check_pins(plan: Draft, names: Names, drawer: Drawer, faults: Faults) -> None:
-    """A pinned value is a number, a whole number, a part or an LED, as its choice says."""
-    for pin in plan.items("pinned"):
-        choice, value = pin.get("choice"), pin.get("value")
-        if choice is None or value is None:
-            continue
-        known: Iterable[str] = ()
-        if choice in ("led", "illuminator_part"):
-            known = names["parts"] if choice != "led" else {row.name: row for row in drawer.leds}
-            expected = "a part of this plan" if choice != "led" else "a row of the drawer's leds"
-            right = value in known
-        else:
-            whole = choice in ("fibres_per_led", "gauge_awg")
-            expected, right = f"a {'whole ' if whole else ''}number over 0", _number_over_0(value, whole=whole)
-        if not right:
-            faults.add(pin.place("value"), pin.label, f"value is {shown(value)} for {choice}", expected,
-                       word=value if known else None, known=known)
-
-
-def _number_over_0(text: str, *, whole: bool) -> bool:
-    from rushlight.files._quantity import NotThat, plain_number
-
-    try:
-        value = plain_number(text)
-    except NotThat:
-        return False
-    return value > 0 and (not whole or value.is_integer())

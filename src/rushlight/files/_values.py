@@ -222,7 +222,7 @@ def _reference(kind: Kind, node: Node) -> str:
 def _references(kind: Kind, node: Node) -> tuple[str, ...]:
     if isinstance(node, Text):
         return (_word(node),)
-    return tuple(_word(entry) for entry in entries(node))
+    return tuple(_word(entry) for entry in _sized(node, kind.least, kind.most))
 
 
 def _colour(kind: Kind, node: Node) -> str:

@@ -128,10 +128,11 @@ class _Fault:
     item: str
     found: str
     expected: str
+    nearest: str | None = None
 
     def problem(self, file: str) -> Problem:
         return Problem(file=file, line=self.line, column=self.column, item=self.item, found=self.found,
-                       expected=self.expected)
+                       expected=self.expected, nearest=self.nearest)
 
 
 def _text_of(path: Path, problems: list[Problem]) -> str | None:
@@ -196,7 +197,7 @@ def _user_row(table: Table, header: list[str], record: _Record) -> Any:
     except BadCell as error:
         columns = {title: column for title, (_, column) in zip(header, record.cells, strict=False)}
         place = columns.get(error.column, 1)
-        return _Fault(record.line, place, name, f"{error.column} is {error.found}", error.expected)
+        return _Fault(record.line, place, name, f"{error.column} is {error.found}", error.expected, error.nearest)
 
 
 def _base(table: Table, name: str) -> dict[str, str]:
@@ -250,7 +251,8 @@ def _checked_row(table: Table, values: Mapping[str, str], file: str, problems: l
         return read_row(table, {**_base(table, values.get("name", "")), **values})
     except BadCell as error:
         problems.append(Problem(file=file, line=0, column=0, item=values.get("name", ""),
-                                found=f"{error.column} is {error.found}", expected=error.expected))
+                                found=f"{error.column} is {error.found}", expected=error.expected,
+                                nearest=error.nearest))
         return None
 
 

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import dataclasses
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Any
 
 from rushlight.errors import DocumentProblem, nearest_word
+from rushlight.files._drawer_bounds import Breach, bounds, disagreements, number_breach
 from rushlight.files._drawer_rows import Field, Table, table_named, with_rows
 from rushlight.model.drawer import Drawer, Habit
 from rushlight.model.plan import OwnValue, Plan, Practice
@@ -46,10 +47,8 @@ def own_values(drawer: Drawer, plan: Plan) -> Drawer:
     problems = [_problem(item, fault) for item, fault in _faults(drawer, plan)]
     if problems:
         raise DocumentProblem(problems)
-    for own in plan.drawer:
-        rows = tuple(_with(row, own) if row.name == own.row else row for row in getattr(drawer, own.table))
-        drawer = with_rows(drawer, own.table, rows)
-    return with_rows(drawer, "habits", tuple(_with_practice(habit, plan.practice) for habit in drawer.habits))
+    changed = with_own(drawer, plan.drawer)
+    return with_rows(changed, "habits", tuple(_with_practice(habit, plan.practice) for habit in drawer.habits))
 
 
 def _faults(drawer: Drawer, plan: Plan) -> Iterator[tuple[str, Fault]]:
@@ -61,6 +60,8 @@ def _faults(drawer: Drawer, plan: Plan) -> Iterator[tuple[str, Fault]]:
         fault = practice_fault(drawer, practice)
         if fault:
             yield f"practice {place}", fault
+    if not any(own_value_fault(drawer, own) for own in plan.drawer):
+        yield from ((f"drawer {place + 1}", fault) for place, fault in together_faults(drawer, plan.drawer))
 
 
 def _problem(item: str, fault: Fault) -> Problem:
@@ -86,11 +87,14 @@ def _value_fault(table: Table, own: OwnValue) -> Fault | None:
     kind = field_of(table, own.column).kind
     if kind is bool and own.value not in (0, 1):
         return Fault("value", f"is {own.value:g}", "1 for yes, 0 for no")
-    if own.value < 0:
-        return Fault("value", f"is {own.value:g}", "a number that is not negative")
     if kind is int and own.value % 1:
         return Fault("value", f"is {own.value:g}", "a whole number")
-    return None
+    breach = None if kind is bool else number_breach(table.name, field_of(table, own.column).name, own.value)
+    return None if breach is None else _as_fault("value", breach)
+
+
+def _as_fault(key: str, breach: Breach) -> Fault:
+    return Fault(key, f"is {breach.found}", breach.expected, breach.nearest)
 
 
 def practice_fault(drawer: Drawer, practice: Practice) -> Fault | None:
@@ -99,9 +103,44 @@ def practice_fault(drawer: Drawer, practice: Practice) -> Fault | None:
     if practice.habit not in names:
         return Fault("habit", f"'{practice.habit}' is not known", "a habit that has a number",
                      nearest_word(practice.habit, names))
+    for key, value in (("value", practice.value), ("to", practice.to)):
+        breach = None if value is None else number_breach("habits", practice.habit, value)
+        if breach:
+            return _as_fault(key, breach)
     if practice.to is not None and practice.to < practice.value:
         return Fault("to", f"is {practice.to:g}", f"{practice.value:g} or more, the upper end")
     return None
+
+
+def together_faults(drawer: Drawer, owns: Sequence[OwnValue]) -> Iterator[tuple[int, Fault]]:
+    """Own values that contradict their row once all of them are put in: the place of each in the list, and the fault.
+
+    Parameters
+    ----------
+    drawer : Drawer
+        As read.
+    owns : sequence of OwnValue
+        Each of them right by itself.
+
+    Yields
+    ------
+    tuple
+        Place, and what is wrong.
+    """
+    changed = with_own(drawer, owns)
+    for place, own in enumerate(owns):
+        row = next(row for row in getattr(changed, own.table) if row.name == own.row)
+        for breach in disagreements(own.table, row):
+            if own.column in (breach.column, breach.against):
+                yield place, Fault("value", f"makes {breach.column} {breach.found}", breach.expected)
+
+
+def with_own(drawer: Drawer, owns: Sequence[OwnValue]) -> Drawer:
+    """The drawer with own values put in, one after the other."""
+    for own in owns:
+        rows = tuple(_with(row, own) if row.name == own.row else row for row in getattr(drawer, own.table))
+        drawer = with_rows(drawer, own.table, rows)
+    return drawer
 
 
 def number_columns(table: Table) -> tuple[str, ...]:
@@ -116,7 +155,10 @@ def field_of(table: Table, column: str) -> Field:
 
 def _with(row: Any, own: OwnValue) -> Any:
     field = field_of(table_named(own.table), own.column)
-    value: Any = field.kind(own.value) if field.kind is not Range else _range(getattr(row, field.name), field, own)
+    if field.kind is Range:
+        value: Any = _within(_range(getattr(row, field.name), field, own), own.table, field.name)
+    else:
+        value = field.kind(own.value)
     source = f"{row.source}; {own.column} is your own{', measured' if own.measured else ''}"
     return dataclasses.replace(row, **{field.name: value, "source": source})
 
@@ -131,6 +173,14 @@ def _range(old: Range, field: Field, own: OwnValue) -> Range:
     if own.measured or old.typical == 0:
         return Range.exactly(own.value)
     return Range.spread(own.value, old.low / old.typical, old.high / old.typical)
+
+
+def _within(spread: Range, table: str, field: str) -> Range:
+    """A range whose ends are kept within the column's bounds; a share is never over 1."""
+    bound = bounds().get((table, field))
+    if bound is None:
+        return spread
+    return Range(bound.nearest(spread.low), spread.typical, bound.nearest(spread.high))
 
 
 def _with_practice(habit: Habit, own: tuple[Practice, ...]) -> Habit:

@@ -212,7 +212,7 @@ def test_own_value_of_plain_numbers():
         (own("face_mm", 1, row="3 mm red, difused"), f"row '3 mm red, difused' is not known.*Did you mean '{RED}'"),
         (own("face", 1), "column 'face' is not known.*Did you mean 'face_mm'"),
         (own("colour", 1), "column that holds a number|holds a number"),
-        (own("face_mm", -1), "not negative"),
+        (own("face_mm", -1), "0.2 to 30 mm"),
         (own("pack", 2.5), "whole number"),
         (own("hides_source", 2, table="diffusers", row="opal acrylic 1 mm"), "1 for yes, 0 for no"),
     ],

@@ -76,7 +76,7 @@ def values(kind: Kind) -> st.SearchStrategy[object]:
     makers = {
         "text": lambda: TEXTS,
         "name": lambda: NAMES,
-        "names": lambda: st.lists(NAMES, max_size=3).map(tuple),
+        "names": lambda: st.lists(NAMES, min_size=kind.least, max_size=3).map(tuple),
         "flag": st.booleans,
         "choice": lambda: st.sampled_from(kind.choices),
         "quantity": lambda: numbers(kind),
@@ -91,7 +91,7 @@ def values(kind: Kind) -> st.SearchStrategy[object]:
         "pair": lambda: st.tuples(numbers(kind), numbers(kind)),
         "numbers": lambda: st.lists(numbers(kind), min_size=kind.least, max_size=kind.most).map(tuple),
         "ref": lambda: NAMES,
-        "refs": lambda: st.lists(NAMES, max_size=3).map(tuple),
+        "refs": lambda: st.lists(NAMES, min_size=kind.least, max_size=3).map(tuple),
         "colour": lambda: st.sampled_from(("red", "warm white", "525 nm", "3000 K")),
         "rhythm": lambda: st.sampled_from(("steady", "Fl(2) W 10s", "fade 3 s")),
         "file": lambda: st.sampled_from(("a.png", "sub/b c.jpg")),

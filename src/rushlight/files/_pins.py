@@ -1,0 +1,94 @@
+"""Choices that the modeller holds fast: of something that is there, and to a value that the choice can have."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable
+
+from rushlight.files._drafts import Draft
+from rushlight.files._faults import Faults, shown
+from rushlight.files._refs import Names
+from rushlight.model.drawer import Drawer
+
+NUMBERS: dict[str, tuple[float, float, bool, str]] = {
+    "current_ma": (0.01, 1000, False, "20"),
+    "resistor_ohm": (0.1, 10_000_000, False, "330"),
+    "fibres_per_led": (1, 200, True, "7"),
+}
+"""For each choice of a number: least, most, whether it is whole, an example. The laws hold so far, or farther."""
+
+WHOLE_LOOM = ("all", "return")
+_PLAIN = re.compile(r"[+]?\d{1,12}(\.\d{0,12})?")
+_ILLUMINATOR = re.compile(r"I[1-9]\d{0,5}")
+_CIRCUIT = re.compile(r"[A-Z]{1,2}")
+_OF_ROW = re.compile(r"(.+) (m?)([1-9]\d{0,5})")
+
+
+def check_pins(plan: Draft, names: Names, drawer: Drawer, faults: Faults) -> None:
+    """Check what each pin is of, and its value."""
+    known: list[str] | None = None
+    for pin in plan.items("pinned"):
+        of = pin.get("of")
+        if of is not None and not plan.failed.intersection(("lamps", "rows", "strips")) and not _is_there(of, names):
+            known = known or [*names["lamps"], *_of_strips(names), *WHOLE_LOOM]
+            faults.add(pin.place("of"), pin.label, f"of {shown(of)} is not known",
+                       "a lamp, row, strip, illuminator (I1), circuit (A), return or all", word=of, known=known)
+        if pin.get("choice") is not None and pin.get("value") is not None:
+            _check_value(pin, names, drawer, faults)
+
+
+def _is_there(of: str, names: Names) -> bool:
+    """Illuminators and circuits are named by the design, so their form alone is known."""
+    if of in names["lamps"] or of in WHOLE_LOOM or _ILLUMINATOR.fullmatch(of) or _CIRCUIT.fullmatch(of):
+        return True
+    return _lamp_of_row(of, names) or of in _of_strips(names)
+
+
+def _lamp_of_row(of: str, names: Names) -> bool:
+    """'row 3', 'row m3': a lamp of a row that has so many."""
+    match = _OF_ROW.fullmatch(of)
+    row = names["lamps"].get(match[1]) if match else None
+    if match is None or row is None or row.kind.__name__ != "Row" or (match[2] and not row.given("mirror")):
+        return False
+    count = row.get("count")
+    return count is None or int(match[3]) <= count
+
+
+def _of_strips(names: Names) -> list[str]:
+    """'strip: opening', the lamps of strips."""
+    return [
+        f"{name}: {opening}" for name, draft in names["lamps"].items() if draft.kind.__name__ == "Strip"
+        for opening in draft.get("openings") or ()
+    ]
+
+
+def _check_value(pin: Draft, names: Names, drawer: Drawer, faults: Faults) -> None:
+    choice, value = pin.get("choice"), pin.get("value")
+    known: Iterable[str] = ()
+    if choice == "led":
+        known, expected = [row.name for row in drawer.leds], "a row of the drawer's leds"
+        right = value in known
+    elif choice == "illuminator_part":
+        known, expected = names["parts"], "a part of this plan"
+        right = value in known
+    elif choice == "gauge_awg":
+        known = sorted({str(row.awg) for row in drawer.wires})
+        expected, right = f"a gauge of the drawer's wires: {', '.join(known)}", value in known
+    else:
+        expected, right = _number_in_words(choice), _is_number(choice, value)
+    if not right:
+        faults.add(pin.place("value"), pin.label, f"value is {shown(value)} for {choice}", expected,
+                   word=value if known else None, known=known)
+
+
+def _number_in_words(choice: str) -> str:
+    low, high, whole, example = NUMBERS[choice]
+    return f"a {'whole ' if whole else ''}number from {low:.9g} to {high:.9g}, written plainly as {example}"
+
+
+def _is_number(choice: str, text: str) -> bool:
+    low, high, whole, _ = NUMBERS[choice]
+    if not _PLAIN.fullmatch(text):
+        return False
+    value = float(text)
+    return low <= value <= high and (not whole or value.is_integer())
