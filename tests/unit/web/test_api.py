@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-import asyncio
 import json
 
 import pytest
 
+from own_loop import run_to_end
 from rushlight.web.api import MOST_BODY, ROUTES, _told
 from rushlight.web.desk import Desk
 
@@ -239,7 +239,7 @@ def test_events_tell_of_changes(desk, folder):
         assert bench.listeners == set()
         await desk.stop()
 
-    asyncio.run(listened())
+    run_to_end(listened())
 
 
 # --- pictures and the book ----------------------------------------------------------------------------------------

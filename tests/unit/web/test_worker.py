@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-import asyncio
 import json
 import threading
 
 import pytest
 
+from own_loop import run_to_end
 from rushlight.web.desk import Desk
 from rushlight.web.worker import Job, Worker
 from rushlight.working_plan import Change, make_changes
@@ -69,7 +69,7 @@ def test_answers_follow_edits_and_name_their_revision(tmp_path, folder):
         assert bench.answered == bench.current.revision == json.loads(bench.answer)["revision"]
         await desk.stop()
 
-    asyncio.run(worked())
+    run_to_end(worked())
 
 
 def test_a_job_that_nobody_wants_any_more_is_not_begun(worker, folder):
