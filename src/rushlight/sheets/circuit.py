@@ -12,6 +12,7 @@ from rushlight.sheets.amounts import compressed, ohm_text
 from rushlight.sheets.circuit_supply import supply_drawing
 from rushlight.sheets.place import framed, translated
 from rushlight.sheets.words import shortened
+from rushlight.stages.circuits import flashing_circuits
 
 RUNG_MM = 12.0
 HEAD_MM = 10.0
@@ -45,7 +46,7 @@ def circuit_table(design: Design) -> Table:
          compressed(emitter.name for emitter in design.loom.emitters if emitter.circuit == row.name), len(row.lamps))
         for row in design.circuits
     )
-    flashing = [row.name for row in design.circuits if row.rhythm != "steady"]
+    flashing = [row.name for row in flashing_circuits(design.circuits, design.loom)]
     rhythm = f" Circuits {', '.join(flashing)} need a flasher in their feed; without one they burn steadily."
     return Table("circuits", "Circuits", columns, rows, f"The return is one for all.{rhythm if flashing else ''}")
 

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from rushlight.model.design import Circuit, PlacedLamp
+from rushlight.model.design import Circuit, Loom, PlacedLamp
+from rushlight.timing.character import parse_rhythm
 
 LETTERS = "ABCDEFGHJKLMNPQRSTUVWXYZ"
 """Without I and O, which read as figures on a label."""
@@ -34,3 +35,13 @@ def circuit_name(number: int) -> str:
     """A, B, ... Z, AA, AB, ...; number counts from 0."""
     first, last = divmod(number, len(LETTERS))
     return (LETTERS[first - 1] if first else "") + LETTERS[last]
+
+
+def flashing_circuits(circuits: tuple[Circuit, ...], loom: Loom) -> tuple[Circuit, ...]:
+    """The wired circuits whose rhythm is not steady: each needs a part in its feed that makes the rhythm."""
+    wired = {emitter.circuit for emitter in loom.emitters}
+    return tuple(circuit for circuit in circuits if circuit.name in wired and _changes(circuit.rhythm))
+
+
+def _changes(rhythm: str) -> bool:
+    return len({(step.colour, step.level) for step in parse_rhythm(rhythm).steps}) > 1

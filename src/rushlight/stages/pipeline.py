@@ -88,7 +88,7 @@ def design(
     heat = past.take("heat", lambda old: old.heat, lambda: heat_of(build("heat")))
     order = past.take("order", lambda old: old.order, lambda: order_of_work(build("order")))
     shopping = past.take("shopping", lambda old: old.shopping, lambda: shopping_list(
-        read["shopping"], drawer, sources=sources, loom=loom, power=power
+        read["shopping"], drawer, sources=sources, circuits=circuits, loom=loom, power=power
     ))
     whole = Build(plan, drawer, lamps, sources, circuits, loom, power)
     return Design(
@@ -108,7 +108,7 @@ NEEDS: dict[str, tuple[str, ...]] = {
     "light": ("lamps", "sources", "aims", "circuits", "loom", "power"),
     "heat": ("lamps", "sources", "circuits", "loom", "power"),
     "order": ("lamps", "sources", "circuits", "loom", "power"),
-    "shopping": ("sources", "loom", "power"),
+    "shopping": ("sources", "circuits", "loom", "power"),
 }
 """The results of earlier stages that each stage is given, by their names in the design."""
 

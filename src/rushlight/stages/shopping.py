@@ -6,20 +6,24 @@ import math
 from collections import defaultdict
 from collections.abc import Iterable
 
-from rushlight.model.design import Loom, Power, Shopping, ShoppingLine, Sleeve, Source
+from rushlight.model.design import Circuit, Loom, Power, Shopping, ShoppingLine, Sleeve, Source
 from rushlight.model.drawer import Drawer
 from rushlight.model.plan import Plan
+from rushlight.stages.circuits import flashing_circuits
 from rushlight.units import Range
 
 PRICE_LOW, PRICE_HIGH = 0.6, 1.8
 """Street prices differ about so much (from memory, typical)."""
+
+FLASHER_EUR = 4.0
+"""A small flasher board, or one channel of a small controller with its driver (from memory, typical)."""
 
 FIBRE_SPARE, TUBE_SPARE = 0.15, 0.20
 """Fibre breaks and is cut anew; tube is cut too short (common practice, no source)."""
 
 
 def shopping_list(
-    plan: Plan, drawer: Drawer, *, sources: tuple[Source, ...], loom: Loom, power: Power
+    plan: Plan, drawer: Drawer, *, sources: tuple[Source, ...], circuits: tuple[Circuit, ...], loom: Loom, power: Power
 ) -> Shopping:
     """Everything that the loom, the bundles and the supply take.
 
@@ -27,7 +31,7 @@ def shopping_list(
     ----------
     plan, drawer : Plan, Drawer
         The checked plan and the parts with their packs and prices.
-    sources, loom, power
+    sources, circuits, loom, power
         Results of the stages before.
     Returns
     -------
@@ -37,7 +41,8 @@ def shopping_list(
     lines = [
         *_leds(drawer, loom), *_fibres(drawer, loom), *_strips(drawer, loom), *_wires(drawer, loom),
         *_tubes(drawer, loom), *_resistors(drawer, power), *_supply(plan, drawer, power), *_switch(drawer, power),
-        *_plugs(drawer, loom), *_drills(drawer, sources), *_sheets(plan, drawer), *_coats(plan),
+        *_flashers(circuits, loom), *_plugs(drawer, loom), *_drills(drawer, sources), *_sheets(plan, drawer),
+        *_coats(plan),
     ]
     costs = [line.cost_eur for line in lines]
     total = Range(sum(c.low for c in costs), sum(c.typical for c in costs), sum(c.high for c in costs))
@@ -189,6 +194,14 @@ def _switch(drawer: Drawer, power: Power) -> list[ShoppingLine]:
             _line("switch", "small silicon diode", power.switch.diodes, spare=2, unit="pieces", pack=10, price_eur=1.5)
         )
     return lines
+
+
+def _flashers(circuits: tuple[Circuit, ...], loom: Loom) -> list[ShoppingLine]:
+    return [
+        _line("switch", f"flasher or small controller channel, circuit {circuit.name}", 1, spare=0, unit="pieces",
+              pack=1, price_eur=FLASHER_EUR, note=f"makes {circuit.rhythm}")
+        for circuit in flashing_circuits(circuits, loom)
+    ]
 
 
 def _plugs(drawer: Drawer, loom: Loom) -> list[ShoppingLine]:

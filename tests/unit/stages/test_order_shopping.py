@@ -120,3 +120,12 @@ def test_lengths_bought_are_lengths_cut(both: Design) -> None:
 
 def test_resistances_are_said_as_the_trade_says_them() -> None:
     assert (ohm_text(470), ohm_text(4700)) == ("470 ohm", "4.7 kohm")
+
+
+def test_each_circuit_that_flashes_takes_a_flasher() -> None:
+    flame = "{name: %s, part: board, at_mm: [%d, 60], colour: red, model_mm: 3, states: day, rhythm: %s}"
+    lamps = "\n".join(flame % row for row in (("a", 20, "Fl R 4s"), ("b", 40, "flicker"), ("c", 60, "F R"), ("d", 80, "Fl R 4s")))
+    lines = [line for line in designed(board(lamps)).shopping.lines if "flasher" in line.name]
+    assert [line.name[-9:] for line in lines] == ["circuit A", "circuit B"]  # derived: two rhythms; F is a fixed light
+    assert [(line.group, line.needed, line.note) for line in lines] == [
+        ("switch", 1, "makes Fl R 4s"), ("switch", 1, "makes flicker")]

@@ -29,6 +29,7 @@ EDITS = {
     "place": ("[150, 70]", "[150, 75]"),
     "colour": ("colour: red", "colour: green"),
     "states": ("states: [day, night], source", "states: [day], source"),
+    "rhythm": ("states: [day, night], source", "states: [day, night], rhythm: flicker, source"),
     "wall": ("relief: {flat: true}", "relief: {flat: true}\n    wall_mm: 3"),
     "scale": ('scale: "1:100"', 'scale: "1:90"'),
     "bay": ("access: open", "access: screwed hatch"),

@@ -14,6 +14,7 @@ from rushlight.findings.light.fast_flashing import RULE as FAST_FLASHING
 from rushlight.findings.light.flash_length import RULE as FLASH_LENGTH
 from rushlight.findings.light.flash_too_dim import RULE as FLASH_TOO_DIM
 from rushlight.findings.light.hot_spots import RULE as HOT_SPOTS
+from rushlight.findings.light.lamp_wider_than_source import RULE as LAMP_WIDER_THAN_SOURCE
 from rushlight.findings.light.leak import RULE as LEAK
 from rushlight.findings.light.like_mismatch import RULE as LIKE_MISMATCH
 from rushlight.findings.light.overlap_band import RULE as OVERLAP_BAND
@@ -49,6 +50,7 @@ RULES: tuple[Rule, ...] = (
     POST_SHADOW,
     OVERLAP_BAND,
     BARE_LED_SEEN,
+    LAMP_WIDER_THAN_SOURCE,
     WARM_WHITE,
     TINT,
     SIGNAL_COLOUR,

@@ -13,10 +13,13 @@ from rushlight.findings.plan.lamp_oversize import RULE as LAMP_OVERSIZE
 from rushlight.findings.plan.lamp_under_fibre import RULE as LAMP_UNDER_FIBRE
 from rushlight.findings.plan.lamp_without_evidence import RULE as LAMP_WITHOUT_EVIDENCE
 from rushlight.findings.plan.lamps_too_close import RULE as LAMPS_TOO_CLOSE
+from rushlight.findings.plan.like_not_built import RULE as LIKE_NOT_BUILT
 from rushlight.findings.plan.mark_colour import RULE as MARK_COLOUR
 from rushlight.findings.plan.mark_without_lamp import RULE as MARK_WITHOUT_LAMP
+from rushlight.findings.plan.opening_lit_twice import RULE as OPENING_LIT_TWICE
 from rushlight.findings.plan.opening_unlit import RULE as OPENING_UNLIT
 from rushlight.findings.plan.picture_not_calibrated import RULE as PICTURE_NOT_CALIBRATED
+from rushlight.findings.plan.pin_without_effect import RULE as PIN_WITHOUT_EFFECT
 from rushlight.findings.plan.rule_light_arc import RULE as RULE_LIGHT_ARC
 from rushlight.findings.plan.rule_light_colour import RULE as RULE_LIGHT_COLOUR
 from rushlight.findings.plan.rule_light_extra import RULE as RULE_LIGHT_EXTRA
@@ -25,6 +28,7 @@ from rushlight.findings.plan.rule_light_rhythm import RULE as RULE_LIGHT_RHYTHM
 from rushlight.findings.plan.rule_light_spacing import RULE as RULE_LIGHT_SPACING
 from rushlight.findings.plan.rule_unknown import RULE as RULE_UNKNOWN
 from rushlight.findings.plan.state_dark import RULE as STATE_DARK
+from rushlight.findings.plan.version_unset import RULE as VERSION_UNSET
 from rushlight.model.finding import Rule
 
 RULES: tuple[Rule, ...] = (
@@ -49,6 +53,10 @@ RULES: tuple[Rule, ...] = (
     LAMP_OVERSIZE,
     DEPTH_UNKNOWN,
     OPENING_UNLIT,
+    OPENING_LIT_TWICE,
     STATE_DARK,
     PICTURE_NOT_CALIBRATED,
+    VERSION_UNSET,
+    LIKE_NOT_BUILT,
+    PIN_WITHOUT_EFFECT,
 )
