@@ -108,6 +108,7 @@ function hoverWords(lamp, state) {
 
 function keyed(event, desk, sheet) {
   if (event.target.closest("input, select, textarea")) return;
+  if (sheet.hands.key(event)) { event.preventDefault(); return; }
   const command = event.ctrlKey || event.metaKey, { chosen } = desk.state;
   const step = STEPS[event.key];
   const run = action => { event.preventDefault(); action(); };

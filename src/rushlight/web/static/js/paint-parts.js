@@ -1,0 +1,51 @@
+// Parts: their picture, outline, openings, keep-outs, bays, seams and name.
+import { cornersOf, label, line, path } from "./brush.js";
+import { onSheet } from "./lay.js";
+import { css } from "./room.js";
+import { boxOf, toScreen } from "./view.js";
+
+export function paintPart(sheet, part, number, room) {
+  const { pen } = sheet, ink = css(room.ink);
+  const held = sheet.pictures.get(number), box = sheet.shown.boxes && sheet.shown.boxes[number];
+  if (held && held.ready && box) {
+    const [left, top] = toScreen(sheet.view, sheet.size, onSheet(sheet.places, part.name, [box[0], box[3]]));
+    pen.save();
+    path(sheet, part.outline_mm, part.name, true);
+    if (!sheet.shown.wholePictures) pen.clip();
+    pen.globalAlpha = room.picture;
+    pen.drawImage(held.image, left, top, (box[2] - box[0]) * sheet.view.scale, (box[3] - box[1]) * sheet.view.scale);
+    pen.restore();
+  }
+  for (const region of part.keep_outs) paintKeepOut(sheet, region, part.name, room);
+  for (const bay of part.bays) line(sheet, cornersOf(bay.rect_mm), part.name, { width: 1, colour: ink, dash: [7, 4], closed: true });
+  for (const opening of part.openings) line(sheet, opening.shape, part.name, { width: 1.1 * room.thin, colour: ink, closed: true });
+  for (const seam of part.seams_mm) line(sheet, seam, part.name, { width: 0.7, colour: ink, dash: [9, 3, 2, 3] });
+  line(sheet, part.outline_mm, part.name, { width: 2 * room.thin, colour: ink, closed: true });
+  paintName(sheet, part, room);
+}
+
+function paintKeepOut(sheet, { shape }, part, room) {
+  if (shape.length < 3) return;
+  const { pen } = sheet, box = boxOf(shape);
+  pen.save();
+  path(sheet, shape, part, true);
+  pen.clip();
+  pen.beginPath();
+  const [left, low] = toScreen(sheet.view, sheet.size, onSheet(sheet.places, part, [box.left, box.low]));
+  const [right, top] = toScreen(sheet.view, sheet.size, onSheet(sheet.places, part, [box.right, box.top]));
+  for (let x = Math.floor((left - (low - top)) / 6) * 6; x < right; x += 6) {
+    pen.moveTo(x, low);
+    pen.lineTo(x + (low - top), top);
+  }
+  pen.lineWidth = 0.6;
+  pen.strokeStyle = css(room.ink, 0.55);
+  pen.stroke();
+  pen.restore();
+  line(sheet, shape, part, { width: 0.8, colour: css(room.ink, 0.8), dash: [1, 3], closed: true });
+}
+
+function paintName(sheet, part, room) {
+  const place = sheet.places[part.name];
+  const [left, top] = toScreen(sheet.view, sheet.size, onSheet(sheet.places, part.name, [place.box.left, place.box.top]));
+  label(sheet, part.name, left, top - 12, room, { bold: sheet.shown.part === part.name });
+}
