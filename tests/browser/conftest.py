@@ -20,6 +20,8 @@ CI = bool(os.environ.get("CI"))
 FLAGS = ["--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking",
          "--disable-component-update", "--disable-sync"]
 PATIENCE_MS = 120_000
+AXE = Path(__file__).parent / "vendor" / "axe.min.js"
+"""The accessibility checker, vendored for the tests alone."""
 
 PLAN = """rushlight: 1
 # kept: this comment stays when the app edits the plan
@@ -147,6 +149,22 @@ def window(server, browser, request, tmp_path) -> Iterator[Any]:
 
 def _own(url: str, address: str) -> bool:
     return url.startswith((address, "data:", "blob:"))
+
+
+@pytest.fixture(scope="session")
+def axe() -> Any:
+    """The accessibility checker: `assert axe(window) == []` for what the window shows now; `where` is said beside."""
+    return _axe
+
+
+def _axe(window: Window, where: str = "") -> list[str]:
+    """Every rule of WCAG 2.2 A and AA and the checker's own best practices; an entry names rule, element and why."""
+    page = window.page
+    if not page.evaluate("Boolean(window.axe)"):
+        page.evaluate(AXE.read_text(encoding="utf-8"))
+    found = page.evaluate("axe.run(document, { resultTypes: ['violations'], iframes: false }).then(done => done.violations)")
+    return [f"{where} {rule['id']}: {' '.join(map(str, node['target']))}: {node['failureSummary']}".strip()
+            for rule in found for node in rule["nodes"]]
 
 
 @pytest.fixture

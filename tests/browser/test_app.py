@@ -139,21 +139,6 @@ def test_rows_frame_spread_and_grid(window, plan, address):
     page.get_by_role("button", name="Take back: ports lit when under way").wait_for()
 
 
-def test_narrow_and_by_keyboard(window, address):
-    """At 360 px nothing is cut off sideways; every control is reached by Tab."""
-    narrow = window(address, width=360, height=740, has_touch=True)
-    page = narrow.page
-    narrow.fresh()
-    wide, inner = page.evaluate("[document.documentElement.scrollWidth, innerWidth]")
-    assert wide <= inner
-    seen = set()
-    for _ in range(40):
-        page.keyboard.press("Tab")
-        seen.add(page.evaluate("document.activeElement.textContent.trim() || document.activeElement.getAttribute('aria-label') || document.activeElement.type"))
-    assert {"Subject", "Book", "moored", "range"} <= seen
-    assert any("The whole model" in word for word in seen)
-
-
 def test_book_from_the_app(window, plan, address):
     """The book is written with its progress and opened from the leaf."""
     wide = window(address)

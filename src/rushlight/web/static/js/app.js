@@ -7,6 +7,7 @@ import { plate, roomWords } from "./room.js";
 import { lengthWords } from "./ruler.js";
 import { Sheet } from "./sheet.js";
 import { isFresh } from "./answers.js";
+import { stepRadio } from "./keys.js";
 
 const NARROW = "(max-width: 760px)";
 const BROAD = new Set(["light", "loom", "power", "order", "bench", "subject"]);
@@ -33,9 +34,11 @@ export function App({ desk }) {
   return html`
     <a class="skip" href="#sheet">To the sheet</a>
     <div class=${`room${state.leaf ? " opened" : ""}${BROAD.has(state.leaf) ? " broad" : ""}`}>
+      <main class="bare">
       <canvas id="sheet" ref=${canvas} tabindex="0" role="img" aria-label=${sheetWords(state)} aria-describedby="sheet-keys"></canvas>
       <p id="sheet-keys" class="unseen">Arrow keys move what is chosen by 1 mm, with Shift by 10, with Alt by 0.1. Delete removes it. The leaf Lamps holds the same lamps as a list.</p>
       ${hover && html`<div class="hover plate" style=${{ left: `${hover.at[0] + 14}px`, top: `${hover.at[1] + 16}px` }}>${hover.words}</div>`}
+      </main>
       ${state.plan && html`<${Head} desk=${desk} state=${state} sheet=${sheet} />`}
       <nav class="thumbs" aria-label="Leaves, in the order of the job">${LEAVES.map(([key, word]) => html`<button class=${state.leaf === key ? "thumb on" : "thumb"} aria-expanded=${state.leaf === key} aria-controls="leaf" onClick=${() => openLeaf(desk, state, key)}>${word}</button>`)}</nav>
       ${state.plan && state.leaf && html`<${Leaf} desk=${desk} state=${state} sheet=${sheet} />`}
@@ -147,7 +150,7 @@ function Foot({ desk, state, sheet }) {
   const still = matchMedia("(prefers-reduced-motion: reduce)").matches;
   const slowed = state.answer && Object.values(state.answer.rhythms).some(rhythm => rhythm.slowed > 1);
   return html`<footer class="foot plate">
-    <div class="states" role="radiogroup" aria-label="State shown">${state.plan.states.map(row => html`<button role="radio" aria-checked=${state.state === row.name} class=${state.state === row.name ? "state on" : "state"} onClick=${() => desk.set({ state: row.name })}>${row.name}</button>`)}</div>
+    <div class="states" role="radiogroup" aria-label="State shown" onKeyDown=${stepRadio}>${state.plan.states.map(row => html`<button role="radio" aria-checked=${state.state === row.name} tabindex=${state.state === row.name ? 0 : -1} class=${state.state === row.name ? "state on" : "state"} onClick=${() => desk.set({ state: row.name })}>${row.name}</button>`)}</div>
     ${rhythms.size > 0 && html`<button class="plain" aria-pressed=${state.playing} title=${still ? "You asked your system for reduced motion; rhythms play only when you say so." : ""} onClick=${() => desk.set({ playing: !state.playing })}>${state.playing ? "Stop the rhythms" : "Play the rhythms"}${state.playing && slowed ? " (some slowed to be safe to look at)" : ""}</button>`}
     <label class="roomlight"><span>Room light</span>
       <input type="range" min="0" max="1" step="0.01" value=${state.light} aria-valuetext=${roomWords(state.light)} onInput=${event => desk.set({ light: Number(event.target.value) })} />

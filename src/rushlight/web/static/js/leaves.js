@@ -193,7 +193,7 @@ function Light({ desk, state }) {
     <tbody>${rows.map((entry, n) => html`<tr key=${entry.key}><th scope="row">${entry.item.name}</th>
       ${order.map(name => html`<td><label class="cell"><input type="checkbox" checked=${entry.item.states.includes(name)} aria-label=${`${entry.item.name} lit when ${name}`}
         onChange=${event => desk.change([ticked(entry.item, entry.kind, name, event.target.checked, order)], `${entry.item.name} ${event.target.checked ? "lit" : "dark"} when ${name}`)} /></label></td>`)}
-      <td>${n < rows.length - 1 && html`<button class="plain small" title="The same states for all rows below" aria-label=${`Same as ${entry.item.name} for the rows below`}
+      <td>${n < rows.length - 1 && html`<button class="plain small" title="The same states for all rows below" aria-label=${`same below: the states of ${entry.item.name} for the rows below`}
         onClick=${() => desk.change(sameBelow(rows, n, order), `states of ${entry.item.name} for the rows below`)}>same below</button>`}</td></tr>`)}</tbody>
   </table></div></figure>
   <${FromBook} desk=${desk} state=${state} leaf="light" />`;
