@@ -26,7 +26,7 @@ from rushlight.model.plan import Plan
 from rushlight.model.problem import Problem
 from rushlight.model.schema import keys_of
 
-LISTS = ("lamps", "rows", "strips", "states", "parts", "crossings", "spaces", "versions", "references")
+LISTS = ("lamps", "rows", "strips", "states", "parts", "crossings", "spaces", "versions", "references", "as_built")
 """Lists of the plan whose items have names and can be changed one by one."""
 
 SINGLES = ("subject", "supply")
@@ -41,13 +41,15 @@ Action = Literal["set", "add", "remove"]
 class Change:
     """One change of one item: `kind` is a list of the plan or a single item, `values` plain values by plan key.
 
-    A value of None takes the key out, so that it is what it is when left out.
+    A value of None takes the key out, so that it is what it is when left out. An item that is added comes last, or
+    before the one that `before` names. An entry of the log is called by its step and part (`Done.name`).
     """
 
     action: Action
     kind: str
     name: str
     values: Mapping[str, Any]
+    before: str | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -235,8 +237,8 @@ def _changed_list(plan: Plan, change: Change) -> Plan:
     if change.action == "add":
         if change.name in names:
             raise OutOfRange("name", repr(change.name), f"a name that is not yet among the {change.kind}")
-        named = Change("add", change.kind, change.name, {"name": change.name, **change.values})
-        items.append(_with_values(_item_kind(change.kind), None, named))
+        place = names.index(change.before) if change.before in names else len(names)
+        items.insert(place, _added(change))
     elif change.name not in names:
         raise UnknownName(change.kind.removesuffix("s"), change.name, names)
     elif change.action == "remove":
@@ -245,6 +247,13 @@ def _changed_list(plan: Plan, change: Change) -> Plan:
         place = names.index(change.name)
         items[place] = _with_values(type(items[place]), items[place], change)
     return _with(plan, change.kind, tuple(items))
+
+
+def _added(change: Change) -> Any:
+    """A new item; an entry of the log has its name from its step and part."""
+    kind = _item_kind(change.kind)
+    own = {"name": change.name} if any(field.name == "name" for field in keys_of(kind)) else {}
+    return _with_values(kind, None, Change("add", change.kind, change.name, {**own, **change.values}))
 
 
 def _item_kind(kind: str) -> type:

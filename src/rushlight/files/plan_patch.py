@@ -116,16 +116,29 @@ def _list_cuts(node: Sequence, was: tuple[Any, ...], now: tuple[Any, ...]) -> It
     for place, old, new in zip(node.items, was, kept, strict=True):
         if old != new:
             yield place.line, last_line(place), [] if new is None else _item_lines(new, indent, place)
-    added = now[len(was) :] if len(now) > len(was) else ()
-    if added:
-        after = last_line(node.items[-1])
-        yield after + 1, after, [line for item in added for line in _item_lines(item, indent, node.items[-1])]
+    if len(now) != len(was):
+        yield from _added_cuts(node, was, now)
 
 
 def _aligned(was: tuple[Any, ...], now: tuple[Any, ...]) -> tuple[Any, ...]:
     """For each old item the new one of that name, or None where it went."""
     by_name = {item.name: item for item in now}
     return tuple(by_name.get(item.name) for item in was)
+
+
+def _added_cuts(node: Sequence, was: tuple[Any, ...], now: tuple[Any, ...]) -> Iterator[Cut]:
+    """New items behind the old one that they follow."""
+    indent = " " * (node.column - 1)
+    lines = {item.name: last_line(place) for item, place in zip(was, node.items, strict=True)}
+    after, like = node.items[0].line - 1, node.items[-1]
+    fresh: dict[int, list[str]] = {}
+    for item in now:
+        if item.name in lines:
+            after = lines[item.name]
+        else:
+            fresh.setdefault(after, []).extend(_item_lines(item, indent, like))
+    for line, added in fresh.items():
+        yield line + 1, line, added
 
 
 def _item_lines(item: Any, indent: str, like: Node) -> list[str]:

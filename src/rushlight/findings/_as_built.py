@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from rushlight.model.design import Design, Lead, Tail
+from rushlight.model.design import Design, Lead, Tail, tube_name
 from rushlight.model.plan import Done
 from rushlight.tables import rows
 
@@ -18,9 +18,10 @@ class Logged:
 
 
 def log(design: Design) -> tuple[Logged, ...]:
-    """The log in its order."""
+    """What is done, in the order of the log; what is only begun is left out."""
     keys = step_keys()
-    return tuple(Logged(keys.get(_bare(done.step), ""), done) for done in design.plan.as_built)
+    rows_done = (done for done in design.plan.as_built if done.how != "begun")
+    return tuple(Logged(keys.get(_bare(done.step), ""), done) for done in rows_done)
 
 
 def step_keys() -> dict[str, str]:
@@ -38,6 +39,11 @@ def cut_piece(design: Design, done: Done) -> Lead | Tail | None:
     pieces: tuple[Lead | Tail, ...] = (*design.loom.leads, *design.loom.tails)
     named = {piece.name: piece for piece in pieces}
     return named.get(done.step) or named.get(done.step.partition(" ")[2])
+
+
+def is_tube(design: Design, done: Done) -> bool:
+    """Whether an entry names a piece of tube of this build: 'tube SA1', 'tube I1 tip'."""
+    return done.step in {tube_name(over, sleeve) for over, sleeve in design.loom.tubes}
 
 
 def place_of_first(entries: tuple[Logged, ...], key: str, part: str | None = None) -> int | None:

@@ -179,6 +179,11 @@ class Sleeve:
     grips_mm: float
 
 
+def tube_name(over: str, sleeve: Sleeve) -> str:
+    """What a piece of tube is called in the log: 'tube SA1', 'tube bundle I1 tip'."""
+    return f"tube {over}" if sleeve.name == over else f"tube {over} {sleeve.name}"
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Bundle:
     """Fibres held together on one LED, in section."""
@@ -269,6 +274,12 @@ class Loom:
     def emitter(self, name: str) -> Emitter:
         """The emitter of that name."""
         return self._emitter_of[name]
+
+    @property
+    def tubes(self) -> tuple[tuple[str, Sleeve], ...]:
+        """Pieces of tube with what they sit on: splices first, as they are soldered first, then bundles."""
+        over_splices = tuple((splice.name, splice.sleeve) for splice in self.splices)
+        return over_splices + tuple((bundle.name, sleeve) for bundle in self.bundles for sleeve in bundle.sleeves)
 
     @cached_property
     def _emitter_of(self) -> dict[str, Emitter]:

@@ -508,6 +508,8 @@ class Reading:
     gate: str = key(TEXT, "The gate, as named in the book.")
     what: str = key(TEXT, "The reading, as named in the book.")
     value: float = key(Kind("number", low=-1e9, high=1e9), "What the meter showed, in the unit of the book.")
+    when: str | None = key(TEXT, "Date and time.", None)
+    by: str | None = key(TEXT, "Who, or on which device it was entered.", None)
     note: str = key(TEXT, NOTE, "")
 
 
@@ -517,13 +519,23 @@ class Done:
 
     step: str = key(TEXT, "The step's key or name, as in the book.")
     part: str | None = key(ref("parts"), "On which part.", None)
+    how: str = key(
+        choice("done", "by eye", "begun"),
+        "done; by eye: a gate passed without its readings; begun: not done yet, what is known is noted.", "done",
+    )
     when: str | None = key(TEXT, "Date and time.", None)
+    by: str | None = key(TEXT, "Who, or on which device it was entered.", None)
     used: str | None = key(TEXT, "What was really used.", None)
     length_mm: float | None = key(POSITIVE_MM, "A length as cut.", None)
     photo: str | None = key(Kind("file"), "Photograph in pictures/.", None)
     readings: tuple[Reading, ...] = key(items(Reading), "Meter readings.", ())
     sealed: bool = key(FLAG, "True if this step closed the model.", False)
     note: str = key(TEXT, NOTE, "")
+
+    @property
+    def name(self) -> str:
+        """The step, with its part where it has one: what an entry is called when it is changed."""
+        return self.step if self.part is None else f"{self.step} on {self.part}"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from rushlight.model.design import Design, Lead, Sleeve
+from rushlight.model.design import Design, Lead
 from rushlight.model.sheet import Cell, Column, Note, Sheet, Table
 from rushlight.sheets.amounts import amount, compressed, sentence
 from rushlight.sheets.numbering import lamp_numbers
@@ -159,14 +159,6 @@ def tube_table(design: Design) -> Table:
     rows = tuple(
         (number, over, f"{sleeve.name}, {sleeve.where}" if sleeve.where != over else sleeve.name, sleeve.tube,
          sleeve.cut_mm, sleeve.grips_mm, "")
-        for number, (over, sleeve) in enumerate(sleeves(design), start=1)
+        for number, (over, sleeve) in enumerate(design.loom.tubes, start=1)
     )
     return Table("tubes", "Tubes, in the order in which they are slid on", columns, rows)
-
-
-def sleeves(design: Design) -> tuple[tuple[str, Sleeve], ...]:
-    """Pieces of tube with what they sit on: splices first, as they are soldered first, then bundles."""
-    over_splices = tuple((splice.name, splice.sleeve) for splice in design.loom.splices)
-    return over_splices + tuple((bundle.name, sleeve) for bundle in design.loom.bundles for sleeve in bundle.sleeves)
-
-

@@ -49,7 +49,8 @@ def _details(design: Design, step: Work) -> list[str]:
 def _done(design: Design, step: Work) -> str:
     """What the plan says was done already."""
     rows = [row for row in design.plan.as_built
-            if row.step.casefold() in (step.key.casefold(), step.title.casefold()) and row.part in (None, step.part)]
+            if row.step.casefold() in (step.key.casefold(), step.title.casefold()) and row.part in (None, step.part)
+            and row.how != "begun"]
     told = (compressed(word for word in (row.when, row.used and f"with {row.used}", row.note) if word) for row in rows)
     return " ".join(f"Done: {words}." if words else "Done." for words in told)
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from rushlight.errors import nearest_word
-from rushlight.findings._as_built import cut_piece, log
+from rushlight.findings._as_built import cut_piece, is_tube, log
 from rushlight.findings._words import capital
 from rushlight.model.design import Design
 from rushlight.model.finding import Grade, Rule, Trouble
@@ -15,7 +15,7 @@ def _look(design: Design) -> tuple[Trouble, ...]:
         Trouble(item=row.done.step,
                 says=capital(f"'{row.done.step}' in the log is neither a step nor a lead or tail of this build"
                              f"{_near(row.done.step)}."))
-        for row in log(design) if not row.key and cut_piece(design, row.done) is None
+        for row in log(design) if not row.key and cut_piece(design, row.done) is None and not is_tube(design, row.done)
     )
 
 
