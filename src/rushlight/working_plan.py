@@ -36,13 +36,18 @@ TRIES = 3
 
 Action = Literal["set", "add", "remove"]
 
+Touched = tuple[str, str, str, str]
+"""Kind, name, and key or list with the name of an item in it."""
+
 
 @dataclass(frozen=True, slots=True)
 class Change:
     """One change of one item: `kind` is a list of the plan or a single item, `values` plain values by plan key.
 
     A value of None takes the key out, so that it is what it is when left out. An item that is added comes last, or
-    before the one that `before` names. An entry of the log is called by its step and part (`Done.name`).
+    before the one that `before` names. An entry of the log is called by its step and part (`Done.name`). With
+    `inner_list` the change is one of the item `inner` in that list of the item: an opening of a part, a mark of a
+    picture.
     """
 
     action: Action
@@ -50,6 +55,8 @@ class Change:
     name: str
     values: Mapping[str, Any]
     before: str | None = None
+    inner_list: str = ""
+    inner: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -232,26 +239,45 @@ def _with(plan: Plan, key: str, value: Any) -> Plan:
 def _changed_list(plan: Plan, change: Change) -> Plan:
     if change.kind not in LISTS:
         raise UnknownName("kind of item", change.kind, (*LISTS, *SINGLES))
-    items = list(getattr(plan, change.kind))
-    names = [item.name for item in items]
-    if change.action == "add":
+    return _with(plan, change.kind, _changed_items(getattr(plan, change.kind), _item_kind(change.kind), change))
+
+
+def _changed_items(held: tuple[Any, ...], kind: type, change: Change) -> tuple[Any, ...]:
+    """A list of named items with one of them changed, put in or taken out."""
+    items, names = list(held), [item.name for item in held]
+    if change.action == "add" and not change.inner_list:
         if change.name in names:
             raise OutOfRange("name", repr(change.name), f"a name that is not yet among the {change.kind}")
         place = names.index(change.before) if change.before in names else len(names)
-        items.insert(place, _added(change))
-    elif change.name not in names:
+        items.insert(place, _added(kind, change))
+        return tuple(items)
+    if change.name not in names:
         raise UnknownName(change.kind.removesuffix("s"), change.name, names)
+    place = names.index(change.name)
+    if change.inner_list:
+        items[place] = _changed_inside(items[place], change)
     elif change.action == "remove":
-        del items[names.index(change.name)]
+        del items[place]
     else:
-        place = names.index(change.name)
-        items[place] = _with_values(type(items[place]), items[place], change)
-    return _with(plan, change.kind, tuple(items))
+        items[place] = _with_values(kind, items[place], change)
+    return tuple(items)
 
 
-def _added(change: Change) -> Any:
+def _changed_inside(item: Any, change: Change) -> Any:
+    """The item with one item of its own list changed."""
+    lists = {
+        field.name: field.metadata["kind"].item for field in keys_of(type(item))
+        if field.metadata["kind"].name == "items" and "name" in field.metadata["kind"].item.__dataclass_fields__
+    }
+    if change.inner_list not in lists:
+        raise UnknownName(f"list of {change.kind}", change.inner_list, lists)
+    inner = Change(change.action, change.inner_list, change.inner, change.values, change.before)
+    held = getattr(item, change.inner_list)
+    return dataclasses.replace(item, **{change.inner_list: _changed_items(held, lists[change.inner_list], inner)})
+
+
+def _added(kind: type, change: Change) -> Any:
     """A new item; an entry of the log has its name from its step and part."""
-    kind = _item_kind(change.kind)
     own = {"name": change.name} if any(field.name == "name" for field in keys_of(kind)) else {}
     return _with_values(kind, None, Change("add", change.kind, change.name, {**own, **change.values}))
 
@@ -287,14 +313,35 @@ def _refuse_clash(working: WorkingPlan, changes: Sequence[Change], seen: str) ->
     if text is None:
         raise Clash(["the plan"])
     was = parse_plan(text, plan_path(working.folder).name, working.parts)
-    touched = {(change.kind, change.name) for change in changes if change.action != "add"}
+    touched = {place for change in changes if change.action != "add" or change.inner_list for place in _touched(change)}
     now = working.plan
-    differing = [name or kind for kind, name in sorted(touched) if _item(was, kind, name) != _item(now, kind, name)]
+    differing = [place for place in sorted(touched) if _found(was, place) != _found(now, place)]
     if differing:
-        raise Clash(differing)
+        raise Clash(list(dict.fromkeys(_named(place) for place in differing)))
 
 
-def _item(plan: Plan, kind: str, name: str) -> Any:
-    if kind in SINGLES:
-        return getattr(plan, kind)
-    return next((item for item in getattr(plan, kind, ()) if item.name == name), None)
+def _touched(change: Change) -> list[Touched]:
+    """What a change touches: one item; of a part, which holds much, one item on it or the keys that are set."""
+    if change.inner_list:
+        return [(change.kind, change.name, change.inner_list, change.inner)]
+    if change.kind == "parts" and change.action == "set":
+        return [(change.kind, change.name, key, "") for key in change.values]
+    return [(change.kind, change.name, "", "")]
+
+
+def _found(plan: Plan, place: Touched) -> Any:
+    """What stands at a place; None where nothing does."""
+    kind, name, key, inner = place
+    item = getattr(plan, kind) if kind in SINGLES else _named_item(getattr(plan, kind, ()), name)
+    if item is None or not key:
+        return item
+    return _named_item(getattr(item, key, ()), inner) if inner else getattr(item, key, None)
+
+
+def _named_item(items: Any, name: str) -> Any:
+    return next((item for item in items if item.name == name), None)
+
+
+def _named(place: Touched) -> str:
+    kind, name, _, inner = place
+    return f"{inner} on {name}" if inner else name or kind

@@ -149,3 +149,57 @@ def test_what_is_known_at_once(working):
     assert [lamp.name for lamp in look.lamps] == ["stern", "bow"]
     assert {source.lamp for source in look.sources} == {"stern", "bow"}
     assert sum(len(circuit.lamps) for circuit in look.circuits) == 2
+
+
+# --- items inside items -------------------------------------------------------------------------------------------
+
+
+def inside(working, action, inner, values, *, seen=None, of="openings"):
+    change = Change(action, "parts", "hull", values, inner_list=of, inner=inner)
+    return make_changes(working, [change], seen=seen or working.revision, what=f"{inner} {action}")
+
+
+def openings(working):
+    return {row.name: row.rect_mm for row in working.plan.part("hull").openings}
+
+
+def test_an_opening_is_put_in_changed_and_taken_out(working):
+    after = inside(working, "add", "window", {"rect_mm": [10, 10, 20, 5]})
+    after = inside(after, "add", "door", {"outline_mm": [[50, 10], [60, 10], [60, 30]]})
+    after = inside(after, "set", "window", {"rect_mm": [12, 10, 20, 5]})
+    assert openings(after) == {"window": (12.0, 10.0, 20.0, 5.0), "door": None}
+    after = inside(after, "remove", "door", {})
+    assert list(openings(after)) == ["window"]
+    assert take_back(after).plan.part("hull").openings[1].outline_mm[2] == (60.0, 30.0)
+
+
+def test_edits_of_two_openings_of_one_part_agree_and_of_one_clash(working):
+    base = inside(inside(working, "add", "a", {"rect_mm": [10, 10, 20, 5]}), "add", "b", {"rect_mm": [50, 10, 20, 5]})
+    inside(base, "set", "a", {"rect_mm": [11, 10, 20, 5]})
+    both = inside(base, "set", "b", {"rect_mm": [51, 10, 20, 5]}, seen=base.revision)
+    assert openings(both) == {"a": (11.0, 10.0, 20.0, 5.0), "b": (51.0, 10.0, 20.0, 5.0)}
+    with pytest.raises(Clash) as clash:
+        inside(both, "set", "a", {"rect_mm": [12, 10, 20, 5]}, seen=base.revision)
+    assert clash.value.items == ("a on hull",)
+    assert on_disk(both.folder) == both.revision
+
+
+def test_an_outline_and_an_opening_of_one_part_agree(working):
+    base = inside(working, "add", "a", {"rect_mm": [10, 10, 20, 5]})
+    outline = Change("set", "parts", "hull", {"outline_mm": [[0, 0], [120, 0], [120, 60], [0, 60]]})
+    make_changes(base, [outline], seen=base.revision, what="outline moved")
+    after = inside(base, "set", "a", {"rect_mm": [11, 10, 20, 5]}, seen=base.revision)
+    assert after.plan.part("hull").outline_mm[1] == (120.0, 0.0)
+    with pytest.raises(Clash, match="hull"):
+        make_changes(after, [outline], seen=base.revision, what="outline moved")
+
+
+def test_what_cannot_be_changed_inside_is_named(working):
+    with pytest.raises(UnknownName, match="opnings"):
+        inside(working, "add", "a", {}, of="opnings")
+    with pytest.raises(UnknownName, match="relief"):
+        inside(working, "add", "a", {}, of="relief")
+    with pytest.raises(UnknownName, match="door"):
+        inside(working, "set", "door", {"rect_mm": [1, 1, 2, 2]})
+    with pytest.raises(DocumentProblem, match="outside"):
+        inside(working, "add", "door", {"rect_mm": [90, 1, 20, 2]})

@@ -271,7 +271,8 @@ def _change(row: dict[str, Any]) -> Change:
     action, values = row.get("action"), row.get("values", {})
     if action not in ACTIONS or not isinstance(values, dict):
         raise OutOfRange("action of a change", repr(action), "set, add or remove, with its values")
-    return Change(action, str(row.get("kind", "")), str(row.get("name", "")), values)
+    kind, name, inner_list, inner = (str(row.get(key) or "") for key in ("kind", "name", "list", "item"))
+    return Change(action, kind, name, values, inner_list=inner_list, inner=inner)
 
 
 async def _state(bench: Bench) -> Response:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import fields, is_dataclass
+from dataclasses import MISSING, fields, is_dataclass
 from enum import Enum
 from functools import cache
 from math import isfinite
@@ -13,7 +13,24 @@ from rushlight.errors import UnknownName
 from rushlight.model.design import Colour, Design, Lead, PlacedLamp, Source, Tail
 from rushlight.model.finding import Finding
 from rushlight.model.place import Leg
-from rushlight.model.plan import Lamp, Plan, Row, State, Strip, Subject, Supply
+from rushlight.model.plan import (
+    Bay,
+    Crossing,
+    Fold,
+    Height,
+    KeepOut,
+    Lamp,
+    Opening,
+    Part,
+    Plan,
+    Relief,
+    Row,
+    State,
+    StringLength,
+    Strip,
+    Subject,
+    Supply,
+)
 from rushlight.model.problem import Problem
 from rushlight.model.schema import keys_of
 from rushlight.optics.display import decoded, encoded, swatch_rgb
@@ -50,19 +67,20 @@ def part_json(part: Any) -> dict[str, Any]:
     """A part with the corners of its keep-outs and openings spelled out."""
     return {
         **plain(part),
-        "keep_outs": [
-            {"name": row.name, "why": row.why, "shape": plain(keep_out_shape(row))} for row in part.keep_outs
-        ],
+        "keep_outs": [{**plain(row), "shape": plain(keep_out_shape(row))} for row in part.keep_outs],
         "openings": [{**plain(row), "shape": plain(row.shape_mm)} for row in part.openings],
     }
 
 
 def words_json() -> dict[str, Any]:
     """What each key of a plan item may hold and what it means, for the forms."""
-    kinds = {"lamps": Lamp, "rows": Row, "strips": Strip, "subject": Subject, "supply": Supply, "states": State}
+    kinds = {"lamps": Lamp, "rows": Row, "strips": Strip, "subject": Subject, "supply": Supply, "states": State,
+             "parts": Part, "openings": Opening, "keep_outs": KeepOut, "bays": Bay, "crossings": Crossing,
+             "heights": Height, "strings": StringLength, "folds": Fold, "relief": Relief}
     return {
         "keys": {name: [_key_json(field) for field in keys_of(kind)] for name, kind in kinds.items()},
         "colours": [row["name"] for row in rows("colour_names")],
+        "drawer": {name: [row["name"] for row in rows(f"drawer_{name}")] for name in ("walls", "coats", "diffusers")},
     }
 
 
@@ -70,7 +88,8 @@ def _key_json(field: Any) -> dict[str, Any]:
     kind = field.metadata["kind"]
     low, high = (number if isfinite(number) else None for number in (kind.low, kind.high))
     return {"key": field.name, "kind": kind.name, "unit": kind.unit, "low": low, "high": high,
-            "choices": list(kind.choices), "says": field.metadata["doc"]}
+            "choices": list(kind.choices), "says": field.metadata["doc"], "target": kind.target,
+            "must": field.default is MISSING}
 
 
 # --- what is known at once ----------------------------------------------------------------------------------------

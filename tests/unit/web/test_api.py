@@ -103,6 +103,17 @@ def test_words_for_the_forms(client):
     assert "warm white" in body["colours"]
     worth = next(row for row in body["keys"]["lamps"] if row["key"] == "worth")
     assert worth["choices"] == ["must", "wished", "left out"]
+    depth = next(row for row in body["keys"]["bays"] if row["key"] == "depth_mm")
+    assert (depth["unit"], depth["must"]) == ("mm", True)
+    assert "white styrene" in body["drawer"]["walls"]
+
+
+def test_an_opening_of_a_part_is_changed_by_its_name(client):
+    change = {"action": "add", "kind": "parts", "name": "hull", "list": "openings", "item": "window", "values": {"rect_mm": [10, 10, 20, 8]}}
+    body = client.post(api(client, "/changes"), json={"revision": state(client)["revision"], "what": "drawn", "changes": [change]}).json()
+    opening = body["plan"]["parts"][0]["openings"][0]
+    assert (opening["rect_mm"], opening["shape"][2]) == ([10, 10, 20, 8], [30, 18])
+    assert body["plan"]["parts"][0]["keep_outs"] == []
 
 
 def test_a_change_is_saved_and_named(client, folder):

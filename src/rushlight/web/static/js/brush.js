@@ -41,7 +41,7 @@ export function mark(sheet, { part, at_mm }, draw) {
 }
 
 export const emberOf = light => plate(light) === "day" ? "#b4491a" : "#f0935c";
-export const cornersOf = ([x, y, width, height]) => [[x, y], [x + width, y], [x + width, y + height], [x, y + height]];
+export { cornersOf } from "./shapes.js";
 
 // What the hand has hold of stands out by day and by night.
 export const handColour = room => css(room.glow > 0.3 ? [236, 227, 212] : room.ink);

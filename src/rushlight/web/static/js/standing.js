@@ -1,0 +1,67 @@
+// What stands on a part, and what becomes of it when the part is renamed or taken out. Pure: lists for the API.
+
+const of = (kind, item, values) => ({ action: "set", kind, name: item.name, values });
+const gone = (kind, item) => ({ action: "remove", kind, name: item.name, values: {} });
+
+export function standingOn(plan, part) {
+  const on = rows => rows.filter(row => row.part === part);
+  return {
+    lamps: on(plan.lamps), rows: plan.rows.filter(row => row.part === part || (row.mirror && row.mirror.part === part)), strips: on(plan.strips),
+    crossings: plan.crossings.filter(row => row.ends.some(end => end.part === part)),
+    spaces: plan.spaces.filter(row => row.parts.includes(part)),
+    states: plan.states.filter(row => row.poses.some(pose => pose.part === part)),
+    supply: Boolean(plan.supply && plan.supply.bay && plan.parts.some(row => row.name === part && row.bays.some(bay => bay.name === plan.supply.bay))),
+  };
+}
+
+export function standingWords(plan, part) {
+  const rows = standingOn(plan, part), words = [];
+  const say = (list, one, many = `${one}s`) => { if (list.length) words.push(`${list.length} ${list.length === 1 ? one : many}`); };
+  say(rows.lamps, "lamp");
+  say(rows.rows, "row of lamps", "rows of lamps");
+  say(rows.strips, "strip");
+  say(rows.crossings, "crossing");
+  if (rows.supply) words.push("the bay of the supply");
+  return words;
+}
+
+// The changes that take a part out. `lamps`: "unplaced" keeps single lamps, without a place; "remove" takes them too.
+// Rows, strips and crossings cannot be without their part and go with it.
+export function withoutPart(plan, part, lamps) {
+  const rows = standingOn(plan, part);
+  return [
+    ...rows.lamps.map(item => lamps === "unplaced" ? of("lamps", item, { part: null, at_mm: null, opening: null }) : gone("lamps", item)),
+    ...rows.rows.map(item => item.part === part ? gone("rows", item) : of("rows", item, { mirror: null })),
+    ...rows.strips.map(item => gone("strips", item)),
+    ...rows.crossings.map(item => gone("crossings", item)),
+    ...rows.spaces.map(item => item.parts.length > 1 ? of("spaces", item, { parts: item.parts.filter(name => name !== part) }) : gone("spaces", item)),
+    ...rows.states.map(item => of("states", item, { poses: item.poses.filter(pose => pose.part !== part) })),
+    ...(rows.supply ? [{ action: "set", kind: "supply", name: "", values: { bay: null } }] : []),
+    { action: "remove", kind: "parts", name: part, values: {} },
+  ];
+}
+
+// The changes that give a part another name, everywhere.
+export function renamedPart(plan, part, name) {
+  const rows = standingOn(plan, part), now = old => old === part ? name : old;
+  return [
+    { action: "set", kind: "parts", name: part, values: { name } },
+    ...rows.lamps.map(item => of("lamps", item, { part: name })),
+    ...rows.rows.map(item => of("rows", item, { part: now(item.part), ...(item.mirror ? { mirror: { ...item.mirror, part: now(item.mirror.part) } } : {}) })),
+    ...rows.strips.map(item => of("strips", item, { part: name })),
+    ...rows.crossings.map(item => of("crossings", item, { ends: item.ends.map(end => ({ ...end, part: now(end.part) })) })),
+    ...rows.spaces.map(item => of("spaces", item, { parts: item.parts.map(now) })),
+    ...rows.states.map(item => of("states", item, { poses: item.poses.map(pose => ({ ...pose, part: now(pose.part) })) })),
+  ];
+}
+
+// What else changes when an opening is renamed (to null: taken out): strips and lamps name it, a bay the supply.
+export function followers(plan, part, kind, old, name) {
+  if (kind === "bays" && plan.supply && plan.supply.bay === old) return [{ action: "set", kind: "supply", name: "", values: { bay: name } }];
+  if (kind !== "openings") return [];
+  const strips = plan.strips.filter(row => row.part === part && row.openings.includes(old)).map(row => {
+    const openings = row.openings.map(word => word === old ? name : word).filter(Boolean);
+    return openings.length ? of("strips", row, { openings }) : gone("strips", row);
+  });
+  return [...strips, ...plan.lamps.filter(row => row.part === part && row.opening === old).map(row => of("lamps", row, { opening: name }))];
+}
