@@ -12,8 +12,9 @@ from dataclasses import dataclass
 from typing import Any
 
 from rushlight.errors import Clash, OutOfRange, RushlightError
+from rushlight.model.change import Change
 from rushlight.model.plan import Done, Plan, Reading
-from rushlight.working_plan import Change, WorkingPlan, changed, make_changes, read_again
+from rushlight.working_plan import WorkingPlan, changed, make_changes, read_again
 
 KINDS = ("tick", "untick", "read", "cut", "uncut", "photo")
 HOW = ("done", "by eye")

@@ -8,6 +8,7 @@ import sys
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import asdict
+from itertools import zip_longest
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -15,6 +16,7 @@ from rushlight import __version__
 from rushlight.errors import DocumentProblem, OutOfRange, RushlightError
 
 if TYPE_CHECKING:
+    from rushlight.model.change import Edit
     from rushlight.model.finding import Finding
     from rushlight.open_plan import OpenPlan
 
@@ -99,7 +101,7 @@ def check(asked: argparse.Namespace) -> int:
     if asked.json:
         print(json.dumps(findings_json(opened), indent=2, allow_nan=False))
     else:
-        print_findings(opened.findings)
+        print_findings(opened.findings, edits_of(opened))
     return max((int(finding.grade) for finding in opened.findings), default=0)
 
 
@@ -107,17 +109,27 @@ def findings_json(opened: OpenPlan) -> dict[str, Any]:
     """Findings as plain data."""
     return {
         "plan": opened.design.plan.subject.title,
-        "findings": [{**asdict(finding), "grade": finding.grade.words} for finding in opened.findings],
+        "findings": [
+            {**asdict(finding), "grade": finding.grade.words, "edit": asdict(edit) if edit else None}
+            for finding, edit in zip(opened.findings, edits_of(opened), strict=True)
+        ],
     }
 
 
-def print_findings(findings: tuple[Finding, ...]) -> None:
-    """Findings on the terminal, worst first."""
+def edits_of(opened: OpenPlan) -> tuple[Edit | None, ...]:
+    """The one edit that cures each finding, where there is one."""
+    from rushlight.findings.cures import cure_of
+
+    return tuple(cure_of(opened.design, finding) for finding in opened.findings)
+
+
+def print_findings(findings: tuple[Finding, ...], edits: tuple[Edit | None, ...] = ()) -> None:
+    """Findings on the terminal, worst first, each with the edit that cures it where there is one."""
     if not findings:
         print("No findings: nothing that rushlight knows of would go wrong.")
         return
     last = None
-    for finding in findings:
+    for finding, edit in zip_longest(findings, edits):
         if finding.grade is not last:
             last = finding.grade
             print(f"\n{finding.grade.words.upper()}")
@@ -127,6 +139,8 @@ def print_findings(findings: tuple[Finding, ...]) -> None:
         print(f"  {finding.item}{place}: {finding.says}")
         print(f"      why:  {finding.why}")
         print(f"      cure: {finding.cure}")
+        if edit:
+            print(f"      one edit cures it: {edit.says}")
         print(f"      ({finding.key})")
     print(f"\n{len(findings)} finding(s).")
 

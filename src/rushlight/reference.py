@@ -6,6 +6,7 @@ from collections import Counter
 from pathlib import Path
 
 from rushlight.findings import FINDINGS
+from rushlight.findings.cures import CURES
 from rushlight.model.finding import Rule
 
 GROUPS = {
@@ -29,7 +30,7 @@ def findings_reference() -> str:
     """
     counts = Counter(rule.key.split(".")[0] for rule in FINDINGS)
     chapters = [_chapter(group) for group in GROUPS if counts[group]]
-    return "\n".join([_HEAD.format(count=len(FINDINGS)), *chapters])
+    return "\n".join([_HEAD.format(count=len(FINDINGS), cured=len(CURES)), *chapters])
 
 
 _HEAD = """# Findings
@@ -37,6 +38,10 @@ _HEAD = """# Findings
 Made from the code; do not edit. {count} kinds. A finding says that the plan is fine as a document, and that the build
 would not be. Its key never changes. Where it rests on a habit of the trade, the number is a default: put your own under
 `practice` in the plan.
+
+{cured} kinds are marked *one edit*: where a single edit of the plan cures one, `rushlight check` names it and the app
+offers it as a button, to be taken back like any other step. It is offered only where it is known; the rest takes
+your eyes, your hands or your decision.
 
 Grades, worst first: dangerous, will fail, doubtful, could be better. Some kinds grade a single finding up or down.
 """
@@ -54,7 +59,7 @@ def _entry(rule: Rule) -> str:
         f"`{rule.key}`, {rule.grade.words}" + (f", in {rule.unit}" if rule.unit else ""),
         "",
         f"- Why: {rule.why}",
-        f"- Cure: {rule.cure}",
+        f"- Cure: {rule.cure}" + (" *One edit.*" if rule.key in CURES else ""),
         f"- Source: {rule.source}",
     ]
     if rule.practice is not None:

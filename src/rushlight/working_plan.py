@@ -6,10 +6,10 @@ Values only: each change returns a new `WorkingPlan`; the disk is the truth, its
 from __future__ import annotations
 
 import dataclasses
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any, Literal
+from typing import Any
 
 from rushlight.errors import Clash, OutOfRange, StaleRevision, UnknownName
 from rushlight.files import history
@@ -20,6 +20,7 @@ from rushlight.files.pictures import picture_problems
 from rushlight.files.plan_edit import plain_value
 from rushlight.files.plan_patch import ChangedText, changed_text
 from rushlight.files.plan_yaml import ReadPlan, parse_plan, read_plan
+from rushlight.model.change import Change
 from rushlight.model.design import Aim, Circuit, PlacedLamp, Source
 from rushlight.model.drawer import Drawer
 from rushlight.model.plan import Plan
@@ -32,31 +33,16 @@ LISTS = ("lamps", "rows", "strips", "states", "parts", "crossings", "spaces", "v
 SINGLES = ("subject", "supply")
 """Items of the plan that stand alone."""
 
-TRIES = 3
+TOP = "plan"
+"""The kind of a change that sets keys of the plan itself."""
 
-Action = Literal["set", "add", "remove"]
+TOP_KEYS = ("version", "practice", "drawer", "pinned", "note")
+"""Those keys: the version, and lists whose items have no names."""
+
+TRIES = 3
 
 Touched = tuple[str, str, str, str]
 """Kind, name, and key or list with the name of an item in it."""
-
-
-@dataclass(frozen=True, slots=True)
-class Change:
-    """One change of one item: `kind` is a list of the plan or a single item, `values` plain values by plan key.
-
-    A value of None takes the key out, so that it is what it is when left out. An item that is added comes last, or
-    before the one that `before` names. An entry of the log is called by its step and part (`Done.name`). With
-    `inner_list` the change is one of the item `inner` in that list of the item: an opening of a part, a mark of a
-    picture.
-    """
-
-    action: Action
-    kind: str
-    name: str
-    values: Mapping[str, Any]
-    before: str | None = None
-    inner_list: str = ""
-    inner: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -200,7 +186,10 @@ def changed(plan: Plan, changes: Sequence[Change]) -> Plan:
         If a new item has the name of another.
     """
     for change in changes:
-        plan = _changed_single(plan, change) if change.kind in SINGLES else _changed_list(plan, change)
+        if change.kind == TOP:
+            plan = _changed_top(plan, change)
+        else:
+            plan = _changed_single(plan, change) if change.kind in SINGLES else _changed_list(plan, change)
     return plan
 
 
@@ -231,6 +220,13 @@ def _changed_single(plan: Plan, change: Change) -> Plan:
     return _with(plan, change.kind, held)
 
 
+def _changed_top(plan: Plan, change: Change) -> Plan:
+    unknown = next((key for key in change.values if key not in TOP_KEYS), None)
+    if unknown is not None:
+        raise UnknownName("key of the plan", unknown, TOP_KEYS)
+    return _with_values(Plan, plan, change)  # type: ignore[no-any-return]
+
+
 def _with(plan: Plan, key: str, value: Any) -> Plan:
     values: dict[str, Any] = {key: value}
     return dataclasses.replace(plan, **values)
@@ -238,7 +234,7 @@ def _with(plan: Plan, key: str, value: Any) -> Plan:
 
 def _changed_list(plan: Plan, change: Change) -> Plan:
     if change.kind not in LISTS:
-        raise UnknownName("kind of item", change.kind, (*LISTS, *SINGLES))
+        raise UnknownName("kind of item", change.kind, (*LISTS, *SINGLES, TOP))
     return _with(plan, change.kind, _changed_items(getattr(plan, change.kind), _item_kind(change.kind), change))
 
 
@@ -321,10 +317,10 @@ def _refuse_clash(working: WorkingPlan, changes: Sequence[Change], seen: str) ->
 
 
 def _touched(change: Change) -> list[Touched]:
-    """What a change touches: one item; of a part, which holds much, one item on it or the keys that are set."""
+    """What a change touches: one item; of a part or the plan, which hold much, one item in it or the keys set."""
     if change.inner_list:
         return [(change.kind, change.name, change.inner_list, change.inner)]
-    if change.kind == "parts" and change.action == "set":
+    if change.kind == TOP or (change.kind == "parts" and change.action == "set"):
         return [(change.kind, change.name, key, "") for key in change.values]
     return [(change.kind, change.name, "", "")]
 
@@ -332,6 +328,8 @@ def _touched(change: Change) -> list[Touched]:
 def _found(plan: Plan, place: Touched) -> Any:
     """What stands at a place; None where nothing does."""
     kind, name, key, inner = place
+    if kind == TOP:
+        return getattr(plan, key)
     item = getattr(plan, kind) if kind in SINGLES else _named_item(getattr(plan, kind, ()), name)
     if item is None or not key:
         return item

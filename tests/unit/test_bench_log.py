@@ -5,7 +5,8 @@ import pytest
 from rushlight.bench_log import Act, take_act
 from rushlight.errors import OutOfRange, UnknownName
 from rushlight.files.history import steps
-from rushlight.working_plan import Change, changed, make_changes, start_work, take_back
+from rushlight.model.change import Change
+from rushlight.working_plan import changed, make_changes, start_work, take_back
 
 PLAN = """rushlight: 1
 subject: {title: A boat, scale: 1:72}

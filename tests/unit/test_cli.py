@@ -53,6 +53,16 @@ def test_problems_go_to_stderr_with_their_place_and_change_nothing(
     assert plan.read_text() == text
 
 
+def test_check_names_the_edit_that_cures(lantern: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    plan = lantern / "plan.yaml"
+    plan.write_text(plan.read_text().replace("in_series: 3", "in_series: 1"))
+    main(["check", str(lantern)])
+    assert "one edit cures it: Put 3 AA cells in series instead of 1." in capsys.readouterr().out
+    main(["check", str(lantern), "--json"])
+    edits = [row["edit"] for row in json.loads(capsys.readouterr().out)["findings"] if row["key"] == "electric.supply-low"]
+    assert [(row["kind"], row["values"]) for row in edits[0]["changes"]] == [("supply", {"in_series": 3})]
+
+
 @pytest.mark.parametrize("words", [["check", "nowhere"], ["book", "nowhere"], ["history", "nowhere"]])
 def test_a_folder_that_is_not_there_is_told(words: list[str], capsys: pytest.CaptureFixture[str]) -> None:
     assert main(words) in (NOT_DONE, WRONG_DOCUMENT)

@@ -3,8 +3,8 @@
 import pytest
 
 from rushlight.errors import Clash, DocumentProblem, OutOfRange, UnknownName
+from rushlight.model.change import Change
 from rushlight.working_plan import (
-    Change,
     do_again,
     first_look,
     make_changes,
@@ -203,3 +203,18 @@ def test_what_cannot_be_changed_inside_is_named(working):
         inside(working, "set", "door", {"rect_mm": [1, 1, 2, 2]})
     with pytest.raises(DocumentProblem, match="outside"):
         inside(working, "add", "door", {"rect_mm": [90, 1, 20, 2]})
+
+
+def test_keys_of_the_plan_itself_are_changed_and_clash_one_by_one(working):
+    pin = {"of": "stern", "choice": "current_ma", "value": "2"}
+    held = make_changes(working, [Change("set", "plan", "", {"pinned": [pin]})], seen=working.revision, what="held")
+    assert held.plan.pinned[0].value == "2"
+    habit = Change("set", "plan", "", {"practice": [{"habit": "drift", "value": 2}]})
+    both = make_changes(held, [habit], seen=working.revision, what="own number")
+    assert (len(both.plan.pinned), len(both.plan.practice)) == (1, 1)
+    let_go = Change("set", "plan", "", {"pinned": None})
+    with pytest.raises(Clash):
+        make_changes(both, [let_go], seen=working.revision, what="let go")
+    assert make_changes(both, [let_go], seen=both.revision, what="let go").plan.pinned == ()
+    with pytest.raises(UnknownName):
+        make_changes(both, [Change("set", "plan", "", {"parts": []})], seen=both.revision, what="no")

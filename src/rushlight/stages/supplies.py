@@ -169,6 +169,12 @@ def _fits(size: tuple[float, float, float], bay: Bay) -> bool:
     return all(need <= have + 1e-9 for need, have in zip(sorted(size), room, strict=True))
 
 
+def supply_fits(drawer: Drawer, supply: Supply, bay: Bay) -> bool:
+    """Whether a supply goes into a bay; what stays outside always does."""
+    size = _size_mm(drawer, supply)
+    return size is None or _fits(size, bay)
+
+
 def choose_fuse(drawer: Drawer, supply: Supply | None, *, most_a: float) -> FusePart | None:
     """The smallest resettable fuse that bears the running current with headroom.
 

@@ -15,12 +15,13 @@ from starlette.routing import Route
 from rushlight.errors import OutOfRange, UnknownName
 from rushlight.files.pictures import open_picture
 from rushlight.files.rectified import laid_picture, shown_box
+from rushlight.model.change import Change
 from rushlight.open_plan import DEMOS, copy_demo
 from rushlight.web.desk import Bench, Desk
 from rushlight.web.new_plan import free_folder, new_plan
 from rushlight.web.plain import words_json
 from rushlight.web.worker import LEAVES, Job
-from rushlight.working_plan import Change, do_again, make_changes, take_back
+from rushlight.working_plan import do_again, make_changes, take_back
 
 MOST_BODY = 4_000_000
 MOST_CHANGES = 5_000

@@ -10,6 +10,8 @@ from math import isfinite
 from typing import Any
 
 from rushlight.errors import UnknownName
+from rushlight.findings.cures import cure_of
+from rushlight.model.change import Change, Edit
 from rushlight.model.design import Colour, Design, Lead, PlacedLamp, Source, Tail
 from rushlight.model.finding import Finding
 from rushlight.model.place import Leg
@@ -46,6 +48,8 @@ def plain(value: Any) -> Any:
         return {field.name: plain(getattr(value, field.name)) for field in fields(value)}
     if isinstance(value, Enum):
         return value.value
+    if isinstance(value, dict):
+        return {key: plain(inner) for key, inner in value.items()}
     if isinstance(value, tuple | list):
         return [plain(inner) for inner in value]
     if isinstance(value, float) and not isfinite(value):
@@ -146,7 +150,7 @@ def _hex(codes: Iterable[int]) -> str:
 def answer_json(design: Design, findings: tuple[Finding, ...]) -> dict[str, Any]:
     """All that follows from the plan and is drawn or said on the screens."""
     return {
-        "findings": [finding_json(finding) for finding in findings],
+        "findings": [finding_json(finding, cure_of(design, finding)) for finding in findings],
         "glow": glow_json(design),
         "loom": loom_json(design),
         "power": power_json(design),
@@ -154,15 +158,21 @@ def answer_json(design: Design, findings: tuple[Finding, ...]) -> dict[str, Any]
     }
 
 
-def finding_json(finding: Finding) -> dict[str, Any]:
-    """A finding with its grade as a word and its place."""
+def finding_json(finding: Finding, edit: Edit | None = None) -> dict[str, Any]:
+    """A finding with its grade as a word, its place, and the edit that cures it."""
     spot = finding.spot
     same = ("key", "item", "number", "limit", "unit", "says", "why", "cure", "source")
     return {
         **{name: getattr(finding, name) for name in same},
         "grade": finding.grade.words, "rank": int(finding.grade),
         "part": spot.part if spot else None, "at_mm": plain(spot.at_mm) if spot else None,
+        "edit": {"says": edit.says, "changes": [change_json(change) for change in edit.changes]} if edit else None,
     }
+
+
+def change_json(change: Change) -> dict[str, Any]:
+    """A change as the API takes it back."""
+    return {"action": change.action, "kind": change.kind, "name": change.name, "values": plain(dict(change.values))}
 
 
 def glow_json(design: Design) -> dict[str, Any]:

@@ -9,6 +9,8 @@ import yaml
 
 from finding_cases import CASES, design_of, edited
 from rushlight.findings import FINDINGS, find
+from rushlight.findings.cures import cure_of
+from rushlight.working_plan import changed
 
 FAR = [{"name": "loose", "colour": "red", "states": ["on"]}]
 
@@ -63,7 +65,10 @@ def test_no_finding_crashes(name: str) -> None:
     base, edits = STRANGE[name]
     plan = yaml.safe_load((CASES / "bases" / f"{base}.yaml").read_text(encoding="utf-8"))
     units = {rule.key: rule.unit for rule in FINDINGS}
-    for finding in find(design_of(edited(plan, edits))):
+    made = design_of(edited(plan, edits))
+    for finding in find(made):
+        edit = cure_of(made, finding)
+        assert edit is None or changed(made.plan, edit.changes) != made.plan, finding.key
         assert finding.says.endswith("."), finding
         assert "nan" not in finding.says.split() and "None" not in finding.says and "Range(" not in finding.says
         assert finding.number is None or units[finding.key]

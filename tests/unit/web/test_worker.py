@@ -8,9 +8,10 @@ import threading
 import pytest
 
 from own_loop import run_to_end
+from rushlight.model.change import Change
 from rushlight.web.desk import Desk
 from rushlight.web.worker import Job, Worker
-from rushlight.working_plan import Change, make_changes
+from rushlight.working_plan import make_changes
 
 
 @pytest.fixture(scope="module")

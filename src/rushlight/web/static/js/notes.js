@@ -1,5 +1,6 @@
 // Findings as notes in the margin, each at the height of its place.
 import { html, useEffect, useLayoutEffect, useMemo, useRef } from "../vendor/preact-htm.js";
+import { Cure, CureDone } from "./cure.js";
 import { count, isFresh, stageWords } from "./answers.js";
 import { roomFor, stacked } from "./margin.js";
 
@@ -60,13 +61,14 @@ export function Notes({ desk, state, sheet, narrow }) {
   };
   return html`<aside class=${fresh ? "margin" : "margin stale"} aria-label="Findings">
     <p class="standing plate" role="status">${standing(state, findings, fresh)}</p>
+    <${CureDone} desk=${desk} state=${state} />
     <ul class="notes" ref=${list} onScroll=${place}>${findings.map((finding, n) => html`<li class=${state.note === n ? "note plate on" : "note plate"} key=${`${finding.key}/${finding.item}/${n}`}>
       <button class="row" aria-expanded=${state.note === n} onClick=${() => show(finding, n)}>
         <span class=${`grade g${finding.rank}`}><${Mark} grade=${finding.grade} /> ${finding.grade}</span>
         <strong class="of">${finding.item}</strong>
         <span class="says">${finding.says}</span>
       </button>
-      ${state.note === n && html`<div class="more"><p><b>Why</b> ${finding.why}</p><p><b>Cure</b> ${finding.cure}</p><p class="quiet">${finding.source}</p></div>`}
+      ${state.note === n && html`<div class="more"><p><b>Why</b> ${finding.why}</p><p><b>Cure</b> ${finding.cure}</p><${Cure} desk=${desk} finding=${finding} fresh=${fresh} /><p class="quiet">${finding.source}</p></div>`}
     </li>`)}</ul>
   </aside>`;
 }

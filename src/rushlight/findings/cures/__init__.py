@@ -1,0 +1,103 @@
+"""What one edit of the plan cures: for a finding the changes that take it away, said in one sentence, or nothing."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from rushlight.findings.cures import _electric, _light, _loom, _plan
+from rushlight.model.change import Edit
+from rushlight.model.design import Design
+from rushlight.model.finding import Finding
+
+Cure = Callable[[Design, Finding], Edit | None]
+
+CURES: dict[str, Cure] = {
+    "plan.count-disputed": _plan.count_disputed,
+    "plan.lamp-in-keep-out": _plan.lamp_in_keep_out,
+    "plan.lamps-too-close": _plan.lamps_too_close,
+    "plan.lamp-under-fibre": _plan.lamp_under_fibre,
+    "plan.state-dark": _plan.state_dark,
+    "plan.like-not-built": _plan.like_not_built,
+    "plan.pin-without-effect": _plan.pin_without_effect,
+    "plan.rule-light-colour": _plan.rule_light,
+    "plan.rule-light-arc": _plan.rule_light,
+    "plan.rule-light-extra": _plan.rule_light,
+    "plan.rule-light-rhythm": _plan.rule_rhythm,
+    "plan.rule-unknown": _plan.rule_unknown,
+    "light.too-dim": _light.current,
+    "light.brighter-than-wanted": _light.current,
+    "light.flash-too-dim": _light.more_current,
+    "light.pool-too-dim": _light.more_current,
+    "light.current-habit": _light.held_current,
+    "light.like-mismatch": _light.held_current,
+    "light.window-too-bright": _light.held_current,
+    "light.blue-glare": _light.held_current,
+    "light.row-uneven": _light.held_fibres,
+    "light.diffuser-gap": _light.strip_gap,
+    "light.hot-spots": _light.strip_gap,
+    "light.bare-led-seen": _light.opal_sheet,
+    "light.coat-order": _light.coats_in_order,
+    "light.leak": _light.black_coats,
+    "light.bare-wall": _light.black_coats,
+    "light.warm-white": _light.warm_white,
+    "light.windows-lit": _light.windows_lit,
+    "light.flash-length": _light.rhythm_length,
+    "light.fast-flashing": _light.slow_flashes,
+    "light.strobes-apart": _light.strobes_together,
+    "light.lamp-wider-than-source": _light.wider_source,
+    "light.tint": _light.own_colour,
+    "electric.no-supply": _electric.no_supply,
+    "electric.supply-low": _electric.more_volts,
+    "electric.series-headroom": _electric.more_volts,
+    "electric.drift": _electric.more_volts,
+    "electric.parallel-differ": _electric.more_volts,
+    "electric.strip-supply": _electric.rated_volts,
+    "electric.resistor-fits": _electric.rated_volts,
+    "electric.supply-overloaded": _electric.larger_supply,
+    "electric.coin-cell": _electric.coin_or_current,
+    "electric.run-time": _electric.longer_cells,
+    "electric.evening-short": _electric.longer_cells,
+    "electric.supply-bay": _electric.smaller_cells,
+    "electric.mixed-cells": _electric.rechargeable,
+    "electric.no-recharge": _electric.rechargeable,
+    "electric.button-cell": _electric.screwed_hatch,
+    "electric.lithium-bay": _electric.unsealed,
+    "electric.lithium-charge": _electric.screwed_hatch,
+    "electric.mains-adapter": _electric.plug_outside,
+    "electric.fuse-blows": _electric.larger_fuse,
+    "electric.fuse-over-wire": _electric.smaller_fuse,
+    "electric.fuse-clears": _electric.smaller_fuse,
+    "electric.led-over-current": _electric.held_values,
+    "electric.own-resistor": _electric.held_values,
+    "electric.wire-over-limit": _electric.over_wire,
+    "electric.volt-drop": _electric.thicker_wire,
+    "loom.book-slack": _loom.slack,
+    "loom.moving-slack": _loom.slack,
+    "loom.pass-hole": _loom.pass_hole,
+    "loom.connector-between": _loom.comes_off,
+    "loom.label": _loom.other_name,
+    "heat.resistor-on-styrene": _electric.held_values,
+    "build.bay-reach": _electric.screwed_hatch,
+    "build.step-unknown": _plan.log_word,
+    "build.seam-block": _light.seam_coat,
+    "build.foil-insulate": _light.foil_cover,
+}
+"""Kinds of findings that one edit may cure. Each is proved by its case: the finding goes, and nothing worse comes."""
+
+
+def cure_of(design: Design, finding: Finding) -> Edit | None:
+    """The one edit that cures a finding.
+
+    Parameters
+    ----------
+    design : Design
+        The design in which it was found.
+    finding : Finding
+        One of `find(design)`.
+    Returns
+    -------
+    Edit or None
+        None where only the modeller can tell, or where it takes work at the bench.
+    """
+    cure = CURES.get(finding.key)
+    return cure(design, finding) if cure else None

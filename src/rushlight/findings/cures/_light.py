@@ -1,0 +1,240 @@
+"""Edits that cure findings on light: gaps, sheets, coats, whites, rhythms, sources."""
+
+from __future__ import annotations
+
+import re
+
+from rushlight.findings._lights import current_a
+from rushlight.findings._words import plain
+from rushlight.findings.cures._edits import (
+    edit,
+    entry_of,
+    moved_mm,
+    names_of,
+    openings_set,
+    part_of,
+    pin_in,
+    pins_out,
+    up,
+)
+from rushlight.findings.light import bare_led_seen as bare
+from rushlight.model.change import Edit
+from rushlight.model.design import Design
+from rushlight.model.finding import Finding
+from rushlight.model.plan import Part
+from rushlight.stages.aim import DERATE
+
+BLACK, WHITE = "black lacquer", "white primer"
+MARGIN = 1.1
+"""So much more than the least is given, as light does not grow quite as the current does (project proposal)."""
+
+HELD = ("current_ma", "resistor_ohm")
+RATE = re.compile(r"([0-9.]+)( ?Hz| ?/ ?min)")
+
+
+def held_current(design: Design, finding: Finding) -> Edit | None:
+    """A current or resistor that is held is let go, so that the design sets it by what is wanted."""
+    entry = entry_of(design, finding.item)
+    group = entry[1].name if entry else finding.item
+    like = entry[1].brightness.like if entry and finding.key == "light.like-mismatch" else None
+    lamps = {lamp.name for lamp in design.lamps if lamp.group in (group, like)}
+    own = [row for row in design.loom.emitters if row.name == finding.item or lamps & set(row.lamps)]
+    return pins_out(design, HELD, names_of(design, own))
+
+
+def current(design: Design, finding: Finding) -> Edit | None:
+    """A held current let go; else the current that the finding names, held."""
+    out = held_current(design, finding)
+    if out is not None:
+        return out
+    found = re.search(r"Give '(.+)' ([0-9.]+) mA \(current_ma under pinned\)", finding.cure)
+    return pin_in(design, found.group(1), "current_ma", float(found.group(2))) if found else None
+
+
+def more_current(design: Design, finding: Finding) -> Edit | None:
+    """So much more current as light lacks, where the LED bears it."""
+    entry = entry_of(design, finding.item)
+    if entry is None or not finding.number or finding.limit is None:
+        return None
+    names = {lamp.name for lamp in design.lamps if lamp.group == entry[1].name}
+    own = [row for row in design.loom.emitters if names & set(row.lamps) and row.kind in ("led", "illuminator")]
+    now = max((1000 * current_a(design, row.name) for row in own), default=0.0)
+    wanted = up(now * finding.limit / finding.number * MARGIN, 0.1)
+    if len(own) != 1 or now <= 0 or wanted > design.drawer.led(own[0].part_row).max_ma * DERATE:
+        return None
+    return pin_in(design, own[0].name, "current_ma", wanted)
+
+
+def held_fibres(design: Design, finding: Finding) -> Edit | None:
+    """A held number of fibres an LED is let go."""
+    own = [row for row in design.loom.emitters if any(lamp.startswith(finding.item) for lamp in row.lamps)]
+    return pins_out(design, ("fibres_per_led",), {finding.item, *names_of(design, own)})
+
+
+def strip_gap(design: Design, finding: Finding) -> Edit | None:
+    """The strip set back to where its LEDs melt together, where the gap is what lacks."""
+    strip = next((row for row in design.plan.strips if row.name == finding.item), None)
+    needed = max((row.needed_gap_mm for row in design.light.strips if row.strip == finding.item), default=0.0)
+    if strip is None or needed <= strip.gap_mm:
+        return None
+    return moved_mm(("strips", strip.name, "gap_mm"), strip.gap_mm, up(needed, 0.5), "the gap behind the window")
+
+
+def opal_sheet(design: Design, finding: Finding) -> Edit | None:
+    """Opal sheet instead of the first sheet, or where there is none, behind every window that shows the LED."""
+    sheets = [row for row in design.drawer.diffusers if row.hides_source]
+    best = max(sheets, key=lambda row: (row.transmittance.typical, row.name), default=None)
+    part = part_of(design, finding.spot.part) if finding.spot else None
+    if best is None or part is None:
+        return None
+    entry = entry_of(design, finding.item)
+    lamps = [lamp for lamp in design.lamps if lamp.spot and lamp.spot.part == part.name and lamp.opening]
+    if entry and entry[0] == "strips":
+        lamps = [lamp for lamp in lamps if lamp.group == finding.item]
+    seen = {opening.name: opening for lamp in lamps
+            if (opening := bare._opening(design, lamp)) and not bare._hidden(design, opening)}
+    renewed = {
+        name: {"diffusers": [{"sheet": best.name, "gap_mm": opening.diffusers[0].gap_mm if opening.diffusers else 1.0}]}
+        for name, opening in seen.items()
+    }
+    names = ", ".join(f"'{name}'" for name in renewed)
+    return openings_set(part, renewed, f"put {best.name} behind {names}.") if renewed else None
+
+
+def coats_in_order(design: Design, finding: Finding) -> Edit | None:
+    """Dark coats first, then the light ones; white last where light shines in and nothing throws it about."""
+    part = part_of(design, finding.item)
+    if part is None:
+        return None
+    light = [name for name in part.coats if design.drawer.coat(name).kind in ("white", "metallic", "silver")]
+    dark = [name for name in part.coats if name not in light]
+    return _coats(part, (*dark, *(light or [WHITE])))
+
+
+def black_coats(design: Design, finding: Finding) -> Edit | None:
+    """As many black coats as the leak needs, under what is white."""
+    part = part_of(design, finding.item)
+    if part is None:
+        return None
+    leak = next((row for row in design.light.leaks if row.part == part.name), None)
+    more = max(leak.coats_needed, 1) if leak else 1
+    coat = leak.coat if leak and leak.coat else BLACK
+    light = [name for name in part.coats if design.drawer.coat(name).kind in ("white", "metallic")]
+    dark = [name for name in part.coats if name not in light]
+    return _coats(part, (*dark, *([coat] * more), *(light or [WHITE])))
+
+
+def _coats(part: Part, coats: tuple[str, ...]) -> Edit | None:
+    if coats == part.coats:
+        return None
+    was = f" instead of {', '.join(part.coats)}" if part.coats else ""
+    return edit("parts", part.name, {"coats": list(coats)}, f"paint '{part.name}' inside with {', '.join(coats)}{was}.")
+
+
+def seam_coat(design: Design, finding: Finding) -> Edit | None:
+    """A black coat first of all."""
+    part = part_of(design, finding.item)
+    return _coats(part, (BLACK, *part.coats)) if part else None
+
+
+def foil_cover(design: Design, finding: Finding) -> Edit | None:
+    """White over the foil, so that no joint touches it."""
+    part = part_of(design, finding.item)
+    return _coats(part, (*part.coats, WHITE)) if part else None
+
+
+def warm_white(design: Design, finding: Finding) -> Edit | None:
+    """The near end of the habit's range."""
+    found = entry_of(design, finding.item)
+    if found is None or finding.limit is None:
+        return None
+    colour = f"{finding.limit:.0f} K"
+    name, was = found[1].name, found[1].colour
+    return edit(found[0], name, {"colour": colour}, f"make '{name}' {colour} instead of {was}.")
+
+
+def windows_lit(design: Design, finding: Finding) -> Edit | None:
+    """The middle of the habit's range."""
+    row = next((row for row in design.plan.rows if row.name == finding.item), None)
+    found = re.search(r"dark_share to ([0-9.]+)", finding.cure)
+    if row is None or found is None:
+        return None
+    share = float(found.group(1))
+    return edit("rows", row.name, {"dark_share": share},
+                f"leave {plain(100 * share)} % of '{row.name}' dark instead of {plain(100 * row.dark_share)} %."
+                .replace("of 0 %", "of none"))
+
+
+def rhythm_length(design: Design, finding: Finding) -> Edit | None:
+    """The usual length of a flash, written into the rhythm of every lamp that has it."""
+    found = entry_of(design, finding.item)
+    if found is None or finding.limit is None:
+        return None
+    text = re.sub(r"\s+on [0-9.]+ s$", "", found[1].rhythm)
+    return _rhythm(design, found[1].rhythm, f"{text} on {finding.limit:g} s")
+
+
+def slow_flashes(design: Design, finding: Finding) -> Edit | None:
+    """Three flashes a second at most."""
+    found = entry_of(design, finding.item)
+    if found is None or finding.limit is None:
+        return None
+    rhythm = slowed(found[1].rhythm, finding.limit)
+    return _rhythm(design, found[1].rhythm, rhythm) if rhythm else None
+
+
+def slowed(text: str, per_s: float) -> str | None:
+    """A rhythm's text with another rate, where it names one."""
+    found = RATE.search(text)
+    if found is None:
+        return None
+    rate = per_s * 60 if "min" in found.group(2) else per_s
+    return f"{text[:found.start()]}{rate:g}{found.group(2)}{text[found.end():]}"
+
+
+def _rhythm(design: Design, was: str, new: str) -> Edit | None:
+    """A rhythm in place of another, in every lamp, row and strip that has it: what is meant alike stays alike."""
+    if was == new:
+        return None
+    own = [(kind, entry.name) for kind in ("lamps", "rows", "strips")
+           for entry in getattr(design.plan, kind) if entry.rhythm == was]
+    changes = tuple(change for kind, name in own for change in edit(kind, name, {"rhythm": new}, "").changes)
+    names = ", ".join(f"'{name}'" for _, name in own[:3]) + (f" and {len(own) - 3} more" if len(own) > 3 else "")
+    return Edit(changes, f"Give {names} the rhythm '{new}' instead of '{was}'.")
+
+
+def strobes_together(design: Design, finding: Finding) -> Edit | None:
+    """The second strobe flashes as the first does."""
+    found = re.match(r"The strobes '(.+)' \((.+)\) and '(.+)' \(", finding.says)
+    entry = entry_of(design, finding.item)
+    if found is None or entry is None:
+        return None
+    rhythm = found.group(2)
+    says = f"give '{finding.item}' the rhythm of '{found.group(1)}': {rhythm}."
+    return edit(entry[0], finding.item, {"rhythm": rhythm}, says)
+
+
+def wider_source(design: Design, finding: Finding) -> Edit | None:
+    """The part of the drawer that is wide enough."""
+    found = entry_of(design, finding.item)
+    led = re.search(r"or take the (.+) LED\.$", finding.cure)
+    fibre = re.search(r"or take ([0-9.]+) mm fibre\.$", finding.cure)
+    if found is None or not (led or fibre):
+        return None
+    if led:
+        return edit(found[0], found[1].name, {"source": {"kind": "led", "led": led.group(1)}},
+                    f"make '{finding.item}' by the {led.group(1)} LED.")
+    size = float(fibre.group(1)) if fibre else 0.0
+    return edit(found[0], found[1].name, {"source": {"kind": "fibre", "fibre_mm": size}},
+                f"make '{finding.item}' by a fibre of {size:g} mm.")
+
+
+def own_colour(design: Design, finding: Finding) -> Edit | None:
+    """The LED that was insisted on is let go, so that one of the lamp's colour is taken."""
+    found = entry_of(design, finding.item)
+    source = getattr(found[1], "source", None) if found else None
+    if found is None or source is None or source.led is None:
+        return pins_out(design, ("led",), {finding.item})
+    kept = {"kind": source.kind, **({"fibre_mm": source.fibre_mm} if source.fibre_mm else {})}
+    says = f"no longer insist on {source.led} for '{finding.item}': one of its colour is taken."
+    return edit(found[0], found[1].name, {"source": kept}, says)

@@ -1,0 +1,57 @@
+"""Edits that cure findings on the loom: slack, holes, names, what a crossing carries."""
+
+from __future__ import annotations
+
+from rushlight.findings._words import Entry
+from rushlight.findings.cures._edits import edit, moved_mm, up
+from rushlight.model.change import Change, Edit
+from rushlight.model.design import Design
+from rushlight.model.finding import Finding
+from rushlight.model.plan import Crossing
+
+
+def _crossing(design: Design, finding: Finding) -> Crossing | None:
+    return next((row for row in design.plan.crossings if row.name == finding.item), None)
+
+
+def slack(design: Design, finding: Finding) -> Edit | None:
+    """As long a loop as the opening or the move asks."""
+    row = _crossing(design, finding)
+    if row is None or finding.limit is None:
+        return None
+    return moved_mm(("crossings", row.name, "slack_mm"), row.slack_mm, up(finding.limit, 1), "the slack")
+
+
+def pass_hole(design: Design, finding: Finding) -> Edit | None:
+    """A hole that passes the bundle or the plug."""
+    row = _crossing(design, finding)
+    if row is None or row.hole_mm is None or finding.limit is None:
+        return None
+    return moved_mm(("crossings", row.name, "hole_mm"), row.hole_mm, up(finding.limit, 0.1), "the pass hole")
+
+
+def comes_off(design: Design, finding: Finding) -> Edit | None:
+    """A plug for the leads; or leads alone, and room for an LED of fibres on the part that comes off."""
+    row = _crossing(design, finding)
+    if row is None:
+        return None
+    if "without a plug" in finding.says:
+        return edit("crossings", row.name, {"kind": "plug"}, f"make the crossing '{row.name}' a plug.")
+    apart = [end.part for end in row.ends if design.plan.part(end.part).removable]
+    part = apart[0] if apart else row.ends[1].part
+    changes = (Change("set", "crossings", row.name, {"carries": "leads"}),
+               Change("set", "parts", part, {"room_for_illuminators": True}))
+    return Edit(changes, f"Let '{row.name}' carry leads alone, and give '{part}' LEDs of its own for its fibres.")
+
+
+def other_name(design: Design, finding: Finding) -> Edit | None:
+    """A lamp's name that no lead has, where nothing else in the plan calls the lamp by it."""
+    plan = design.plan
+    written: tuple[Entry, ...] = (*plan.lamps, *plan.rows, *plan.strips)
+    lamp = next((row for row in plan.lamps if row.name == finding.item), None)
+    named = [row.brightness.like for row in written]
+    named += [mark.lamp for picture in plan.references for mark in picture.marks] + [pin.of for pin in plan.pinned]
+    if lamp is None or lamp.name in named:
+        return None
+    new = f"lamp {lamp.name}"
+    return edit("lamps", lamp.name, {"name": new}, f"call the lamp '{lamp.name}' '{new}'.")
