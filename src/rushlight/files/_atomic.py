@@ -27,7 +27,7 @@ def write_atomic(path: Path, data: bytes) -> None:
     except BaseException:
         beside.unlink(missing_ok=True)
         raise
-    _flush_folder(path.parent)
+    flush_folder(path.parent)
 
 
 def _write_through(path: Path, data: bytes) -> None:
@@ -37,7 +37,7 @@ def _write_through(path: Path, data: bytes) -> None:
         os.fsync(file.fileno())
 
 
-def _flush_folder(folder: Path) -> None:
+def flush_folder(folder: Path) -> None:
     """Make the swap itself last through a power cut, where the system can (Windows cannot open a folder)."""
     if os.name == "nt":
         return

@@ -79,6 +79,9 @@ def _picture(draft: Draft, faults: Faults) -> None:
     points = draft.get("points") or ()
     if len(points) in (1, 3):
         faults.add(draft.place("points"), draft.label, f"{len(points)} points", "2 points, or 4 and more to rectify")
+    for check in draft.items("checks"):
+        if check.get("from_px") is not None and check.get("from_px") == check.get("to_px"):
+            faults.add(check.place("to_px"), check.label, "a check without length", "two points that differ")
 
 
 def _crossing(draft: Draft, faults: Faults) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import struct
 import warnings
 from collections.abc import Iterator
 from dataclasses import dataclass
@@ -22,17 +23,23 @@ LONGEST_PX = 30_000
 FORMATS = ("PNG", "JPEG", "WEBP", "TIFF", "BMP", "GIF")
 _TURNED_ON_SIDE = (5, 6, 7, 8)
 _ORIENTATION_TAG = 274
+_EXIF_TAG, _FILM_TAG = 34665, 41989
+LEAST_FILM_MM, MOST_FILM_MM = 5.0, 3000.0
 
 
 @dataclass(frozen=True, slots=True)
 class PictureFacts:
-    """What a picture file says of itself; width and height as it is looked at (its orientation tag obeyed)."""
+    """What a picture file says of itself; width and height as it is looked at (its orientation tag obeyed).
+
+    `film_mm` is the focal length in terms of 35 mm film, 0 where the file does not state it.
+    """
 
     file: str
     format: str
     width_px: int
     height_px: int
     orientation: int
+    film_mm: float = 0.0
 
 
 def picture_facts(folder: Path, file: str) -> PictureFacts:
@@ -55,12 +62,25 @@ def picture_facts(folder: Path, file: str) -> PictureFacts:
     """
     path = _checked_path(folder, file)
     with _opened(path, file) as image:
-        orientation = int(image.getexif().get(_ORIENTATION_TAG, 1) or 1)
+        orientation, film = _tags(image)
         width, height = image.size
         kind = image.format or ""
     if orientation in _TURNED_ON_SIDE:
         width, height = height, width
-    return PictureFacts(file, kind, width, height, orientation)
+    return PictureFacts(file, kind, width, height, orientation, film)
+
+
+def picture_stamp(folder: Path, file: str) -> tuple[str, int, int]:
+    """What tells one state of a picture's file from another: its path, length and time of change.
+
+    Raises
+    ------
+    DocumentProblem
+        If the file is missing or too large, or lies outside the folder.
+    """
+    path = _checked_path(folder, file)
+    seen = path.stat()
+    return str(path), seen.st_size, seen.st_mtime_ns
 
 
 def picture_problems(plan: Plan, folder: Path) -> tuple[Problem, ...]:
@@ -106,6 +126,20 @@ def open_picture(folder: Path, file: str, *, longest_px: int = 4000) -> Image:
             return ImageOps.exif_transpose(image).convert("RGB")
         except (OSError, ValueError, SyntaxError) as error:
             raise _problem(file, f"a picture that breaks off ({error})", "a whole picture") from error
+
+
+def _tags(image: Image) -> tuple[int, float]:
+    """Orientation, and focal length in terms of 35 mm film [mm]; 1 and 0 where nothing can be read."""
+    try:
+        tags = image.getexif()
+        orientation = int(tags.get(_ORIENTATION_TAG, 1) or 1)
+    except (OSError, ValueError, SyntaxError, TypeError, OverflowError):
+        return 1, 0.0
+    try:
+        film = float(tags.get_ifd(_EXIF_TAG).get(_FILM_TAG, 0) or 0)
+    except (OSError, ValueError, SyntaxError, TypeError, OverflowError, KeyError, struct.error):
+        film = 0.0
+    return (orientation if orientation in range(1, 9) else 1), (film if LEAST_FILM_MM <= film <= MOST_FILM_MM else 0.0)
 
 
 def _files(plan: Plan) -> Iterator[tuple[str, str]]:

@@ -34,6 +34,7 @@ DOCUMENT_VERSION = 1
 LENGTH_MM = quantity("mm", 0, 10_000)
 PLACE_MM = quantity("mm", -100_000, 100_000)
 POSITIVE_MM = quantity("mm", 0.001, 100_000)
+PIXEL = Kind("point", "px", 0, 1_000_000)
 NOTE = "Anything worth remembering."
 
 
@@ -200,8 +201,17 @@ class Relief:
 class PicturePoint:
     """A point of a picture whose place on the part is known."""
 
-    pixel: Point = key(Kind("point", "px", 0, 1_000_000), "x, y in pixels from the top left corner.")
-    at_mm: Point = key(POINT, "The same point on the part.")
+    pixel: Point = key(PIXEL, "x, y in pixels from the top left corner of the picture as it is looked at.")
+    at_mm: Point = key(POINT, "The same point on the part, before the picture is turned.")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PictureCheck:
+    """A distance that was measured on the part and can be seen on its picture: it proves the picture's scale."""
+
+    from_px: Point = key(PIXEL, "One end of it on the picture.")
+    to_px: Point = key(PIXEL, "The other end.")
+    length_mm: float = key(POSITIVE_MM, "Length as measured on the part.")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -210,8 +220,14 @@ class Picture:
 
     file: str = key(Kind("file"), "File in the plan's folder pictures/.")
     points: tuple[PicturePoint, ...] = key(items(PicturePoint), "Two points, or four and more to rectify.", ())
-    mirrored: bool = key(FLAG, "True if the picture shows the other side.", False)
-    turned_deg: float = key(quantity("deg", -360, 360), "Turn of the picture.", 0.0)
+    mirrored: bool = key(
+        FLAG, "True if the picture shows the other side; with four points and more, they decide.", False
+    )
+    turned_deg: float = key(
+        quantity("deg", -360, 360),
+        "Turn of the picture round the part's zero, anticlockwise, after its points laid it.", 0.0,
+    )
+    checks: tuple[PictureCheck, ...] = key(items(PictureCheck), "Measured distances that prove its scale.", ())
     note: str = key(TEXT, NOTE, "")
 
 

@@ -332,7 +332,7 @@ def test_a_history_that_another_program_holds(tmp_path, monkeypatch):
 
 # ---- crashes
 
-STEPS = ("_write_through", "os.fsync", "os.replace", "_flush_folder")
+STEPS = ("_write_through", "os.fsync", "os.replace", "flush_folder")
 
 
 @pytest.mark.parametrize("step", STEPS)
@@ -352,7 +352,7 @@ def test_a_failure_at_each_step_leaves_the_old_plan_or_the_new(tmp_path, monkeyp
         write_plan(tmp_path, new, expected_revision=first)
     monkeypatch.undo()
     found = read_plan(tmp_path, DRAWER, remember=True)
-    assert found.plan == (new if step == "_flush_folder" else old)
+    assert found.plan == (new if step == "flush_folder" else old)
     assert sorted(path.name for path in tmp_path.iterdir()) == ["history.db", "plan.yaml"]
     assert revisions(tmp_path)[-1].checksum == found.revision_checksum
 

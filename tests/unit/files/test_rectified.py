@@ -70,3 +70,70 @@ def test_an_oblique_picture_is_rectified(tmp_path):
 
 def test_a_part_without_a_picture(tmp_path):
     assert laid_picture(tmp_path, Part(name="deck", outline_mm=OUTLINE)) is None
+
+
+@pytest.mark.parametrize("turned", [0.0, 90.0, -30.0])
+def test_a_turned_picture_lies_turned(tmp_path, turned):
+    """The plan's turn does what it says: round the part's zero, anticlockwise, after the points laid it."""
+    image = Image.new("RGB", (400, 400), "white")
+    ImageDraw.Draw(image).ellipse((294, 194, 306, 206), fill="black")  # 50 mm to the right of the zero
+    (tmp_path / "pictures").mkdir()
+    image.save(tmp_path / "pictures" / "a.png")
+    picture = Picture(file="a.png", turned_deg=turned, points=(point((200, 200), (0, 0)), point((300, 200), (50, 0))))
+    outline = ((-90.0, -90.0), (90.0, -90.0), (90.0, 90.0), (-90.0, 90.0))
+    laid = laid_picture(tmp_path, Part(name="p", outline_mm=outline, picture=picture))
+    left, _, right, top = laid.box_mm
+    grey = np.asarray(Image.open(io.BytesIO(laid.jpeg)).convert("L"), dtype=float)
+    rows, columns = np.nonzero(grey < 90)
+    mm = grey.shape[1] / (right - left)
+    found = ((columns.mean() + 0.5) / mm + left, top - (rows.mean() + 0.5) / mm)
+    there = complex(50.25, -0.25) * np.exp(1j * np.radians(turned))  # Pillow fills the last pixel of an ellipse's box too
+    assert found == pytest.approx((there.real, there.imag), abs=0.12)
+
+
+def test_beyond_the_horizon_there_is_paper(tmp_path):
+    """A grazing view: what would lie behind the camera is not drawn a second time, upside down."""
+    from pinhole import Pinhole
+    from rushlight.files.rectified import PAPER_RGB
+
+    camera = Pinhole(400, 400, 400, height_mm=100, foot_mm=(0, -60), tilt_deg=60)
+    places = [(-20.0, 0.0), (20.0, 0.0), (40.0, 120.0), (-40.0, 120.0)]
+    (tmp_path / "pictures").mkdir()
+    Image.new("RGB", (400, 400), "red").save(tmp_path / "pictures" / "a.png")
+    picture = Picture(file="a.png", points=tuple(map(point, camera.seen(places), places)))
+    outline = ((-200.0, -400.0), (200.0, -400.0), (200.0, 200.0), (-200.0, 200.0))
+    laid = laid_picture(tmp_path, Part(name="p", outline_mm=outline, picture=picture))
+    shown = Image.open(io.BytesIO(laid.jpeg))
+    left, _, _, top = laid.box_mm
+    mm = shown.width / (laid.box_mm[2] - left)
+    assert shown.getpixel((round(-left * mm), round((top - 50) * mm)))[1] < 60  # red where it was seen
+    behind = shown.getpixel((round(-left * mm), round((top + 350) * mm)))
+    assert behind == pytest.approx(PAPER_RGB, abs=4)
+
+
+def test_a_picture_is_laid_once_until_its_file_or_its_points_change(tmp_path, monkeypatch):
+    from rushlight.files import rectified
+
+    (tmp_path / "pictures").mkdir()
+    Image.new("RGB", (100, 60), "white").save(tmp_path / "pictures" / "a.png")
+    picture = Picture(file="a.png", points=(point((0, 60), (0, 0)), point((100, 60), (100, 0))))
+    part = Part(name="deck", outline_mm=OUTLINE, picture=picture)
+    opened = []
+    real = rectified.open_picture
+    monkeypatch.setattr(rectified, "open_picture", lambda *args: opened.append(1) or real(*args))
+    first = laid_picture(tmp_path, part)
+    assert laid_picture(tmp_path, part) is first and len(opened) == 1
+    Image.new("RGB", (100, 60), "black").save(tmp_path / "pictures" / "a.png")
+    assert laid_picture(tmp_path, part).jpeg != first.jpeg and len(opened) == 2
+    moved = Part(name="deck", outline_mm=OUTLINE, picture=Picture(file="a.png", points=picture.points, turned_deg=10))
+    assert laid_picture(tmp_path, moved) is not first and len(opened) == 3
+
+
+def test_laid_pictures_do_not_fill_the_memory(tmp_path, monkeypatch):
+    from rushlight.files import rectified
+
+    monkeypatch.setattr(rectified, "HELD_BYTES", 3000)
+    held = rectified._Held()
+    for number in range(10):
+        held.keep(number, rectified.LaidPicture(b"0" * 1000, (0, 0, 1, 1)))
+    assert [number for number in range(10) if held.get(number)] == [7, 8, 9]
