@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+import errno
 import os
 from pathlib import Path
+
+_NO_SYNC = (errno.EINVAL, errno.ENOTSUP)
 
 
 def write_atomic(path: Path, data: bytes) -> None:
@@ -30,6 +33,15 @@ def write_atomic(path: Path, data: bytes) -> None:
     flush_folder(path.parent)
 
 
+def disk_words(error: OSError) -> str:
+    """Why the disk refuses, in words."""
+    if error.errno in (errno.ENOSPC, errno.EDQUOT):
+        return "the disk is full"
+    if error.errno in (errno.EACCES, errno.EPERM, errno.EROFS):
+        return "the folder may not be written"
+    return f"the disk refuses ({error.strerror})"
+
+
 def _write_through(path: Path, data: bytes) -> None:
     with path.open("wb") as file:
         file.write(data)
@@ -44,5 +56,8 @@ def flush_folder(folder: Path) -> None:
     handle = os.open(folder, os.O_RDONLY)
     try:
         os.fsync(handle)
+    except OSError as error:
+        if error.errno not in _NO_SYNC:  # some network disks know no such wish
+            raise
     finally:
         os.close(handle)

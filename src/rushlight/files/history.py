@@ -9,24 +9,17 @@ from __future__ import annotations
 
 import sqlite3
 import zlib
-from collections.abc import Iterator
-from contextlib import closing, contextmanager
 from dataclasses import dataclass
 from datetime import UTC, datetime
 from pathlib import Path
 
 from rushlight.errors import DocumentProblem, StaleRevision, UnknownName
 from rushlight.files._atomic import write_atomic
+from rushlight.files._history_db import history_problem, plan_bytes, reading, writing
 from rushlight.files._paths import HISTORY_FILE, PLAN_FILE, checksum, plan_home
-from rushlight.model.problem import Problem
 
-WAIT_S = 10.0
 MOST_TEXT = 64_000_000
 OUTSIDE = "edited outside"
-_DAMAGED = (sqlite3.SQLITE_NOTADB, sqlite3.SQLITE_CORRUPT)
-_TABLE = """CREATE TABLE IF NOT EXISTS revisions (
-    number INTEGER PRIMARY KEY, time TEXT NOT NULL, what TEXT NOT NULL, checksum TEXT NOT NULL, text BLOB NOT NULL)"""
-_RETURNS = "CREATE TABLE IF NOT EXISTS returns (number INTEGER PRIMARY KEY, way TEXT NOT NULL)"
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,7 +51,7 @@ def revisions(folder: Path) -> tuple[Revision, ...]:
     home = plan_home(folder)
     if not (home / HISTORY_FILE).exists():
         return ()
-    with _transaction(home) as db:
+    with reading(home) as db:
         rows = db.execute("SELECT number, time, what, checksum FROM revisions ORDER BY number").fetchall()
     return tuple(Revision(*row) for row in rows)
 
@@ -76,7 +69,7 @@ def revision_text(folder: Path, number: int) -> str:
     known = [str(revision.number) for revision in revisions(folder)]
     if str(number) not in known:
         raise UnknownName("revision", str(number), known)
-    with _transaction(plan_home(folder)) as db:
+    with reading(plan_home(folder)) as db:
         data = db.execute("SELECT text FROM revisions WHERE number = ?", (number,)).fetchone()[0]
     return _unpacked(data).decode()
 
@@ -108,8 +101,8 @@ def save(folder: Path, data: bytes, *, expected_revision: str | None, what: str,
         If the disk or history.db refuses; the old plan is then untouched.
     """
     folder.mkdir(parents=True, exist_ok=True)
-    with _transaction(folder) as db:
-        old = _on_disk(folder)
+    with writing(folder) as db:
+        old = plan_bytes(folder)
         if (None if old is None else checksum(old)) != expected_revision:
             raise StaleRevision(str(folder / PLAN_FILE))
         _swap(db, folder, data, what, now or datetime.now(UTC))
@@ -140,7 +133,7 @@ def restore(folder: Path, number: int, *, now: datetime | None = None) -> str:
     """
     home = plan_home(folder)
     data = revision_text(home, number).encode()
-    with _transaction(home) as db:
+    with writing(home) as db:
         _swap(db, home, data, f"restored revision {number}", now or datetime.now(UTC))
     return checksum(data)
 
@@ -156,7 +149,7 @@ def steps(folder: Path) -> Steps:
     home = plan_home(folder)
     if not (home / HISTORY_FILE).exists():
         return Steps(None, None)
-    with _transaction(home) as db:
+    with reading(home) as db:
         done, undone, names = _timeline(db)
     return Steps(names[done[-1]] if len(done) > 1 else None, names[undone[-1]] if undone else None)
 
@@ -202,15 +195,15 @@ def text_of(folder: Path, revision: str) -> str | None:
     home = plan_home(folder)
     if not (home / HISTORY_FILE).exists():
         return None
-    with _transaction(home) as db:
+    with reading(home) as db:
         row = db.execute("SELECT text FROM revisions WHERE checksum = ?", (revision,)).fetchone()
     return None if row is None else _unpacked(row[0]).decode()
 
 
 def _step(folder: Path, way: str, expected_revision: str, now: datetime | None) -> str:
     home, time = plan_home(folder), now or datetime.now(UTC)
-    with _transaction(home) as db:
-        old = _on_disk(home)
+    with writing(home) as db:
+        old = plan_bytes(home)
         if old is None or checksum(old) != expected_revision:
             raise StaleRevision(str(home / PLAN_FILE))
         _notice(db, old, time)
@@ -253,14 +246,14 @@ def notice(folder: Path, *, now: datetime | None = None) -> bool:
     if not (home / PLAN_FILE).exists():
         return False
     try:
-        with _transaction(home) as db:
-            return _notice(db, _on_disk(home), now or datetime.now(UTC))
+        with writing(home) as db:
+            return _notice(db, plan_bytes(home), now or datetime.now(UTC))
     except DocumentProblem:
         return False
 
 
 def _swap(db: sqlite3.Connection, folder: Path, data: bytes, what: str, now: datetime) -> None:
-    old = _on_disk(folder)
+    old = plan_bytes(folder)
     _notice(db, old, now)
     if data == old:
         return
@@ -291,63 +284,5 @@ def _unpacked(data: bytes) -> bytes:
     except (zlib.error, TypeError):
         text = b""
     if not unpacker.eof:
-        raise _problem("a revision that is damaged", "another revision")
+        raise history_problem("a revision that is damaged", "another revision")
     return text
-
-
-def _on_disk(folder: Path) -> bytes | None:
-    path = folder / PLAN_FILE
-    return path.read_bytes() if path.exists() else None
-
-
-@contextmanager
-def _transaction(folder: Path) -> Iterator[sqlite3.Connection]:
-    """The history, held by us alone until the block ends; a failure in the block undoes all of it."""
-    try:
-        with closing(_opened(folder)) as db:
-            try:
-                yield db
-            except BaseException:
-                db.execute("ROLLBACK")
-                raise
-            db.execute("COMMIT")
-    except sqlite3.Error as error:
-        raise _problem(f"it cannot be used ({error})", "a history that one program at a time may write") from error
-    except OSError as error:
-        raise _problem(f"the disk refuses ({error.strerror})", "a folder that you may write", PLAN_FILE) from error
-
-
-def _problem(found: str, expected: str, file: str = HISTORY_FILE) -> DocumentProblem:
-    return DocumentProblem([Problem(file=file, line=0, column=0, item="", found=found, expected=expected)])
-
-
-def _opened(folder: Path) -> sqlite3.Connection:
-    path = folder / HISTORY_FILE
-    try:
-        return _begun(path)
-    except sqlite3.DatabaseError as error:
-        if error.sqlite_errorcode not in _DAMAGED:
-            raise
-    _set_aside(path)
-    return _begun(path)
-
-
-def _begun(path: Path) -> sqlite3.Connection:
-    db = sqlite3.connect(path, timeout=WAIT_S, isolation_level=None)
-    try:
-        db.execute("PRAGMA synchronous = FULL")
-        db.execute("BEGIN IMMEDIATE")
-        db.execute(_TABLE)
-        db.execute(_RETURNS)
-    except BaseException:
-        db.close()
-        raise
-    return db
-
-
-def _set_aside(path: Path) -> None:
-    """A history that is no database is kept under another name, and a new one begun: the plan must be savable."""
-    number = 1
-    while (aside := path.with_name(f"{path.name}.damaged-{number}")).exists():
-        number += 1
-    path.replace(aside)

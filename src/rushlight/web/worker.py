@@ -127,6 +127,10 @@ class _Overtaken(Exception):
     """A newer job waits."""
 
 
+class _Gone(BaseException):
+    """The server has gone: nobody waits for the job any more."""
+
+
 class _Child:
     """A process with its line."""
 
@@ -151,8 +155,6 @@ def serve(line: Connection) -> None:
     """Wait for jobs and do them until the line is cut."""
     import signal
 
-    from rushlight.open_plan import open_plan
-
     signal.signal(signal.SIGINT, signal.SIG_IGN)
     _warm()
     held: OpenPlan | None = None
@@ -163,19 +165,32 @@ def serve(line: Connection) -> None:
             return
         if kind == "stop":
             continue
-        tell = _teller(line)
         try:
-            if kind == "answer" or held is None or str(held.folder) != folder:
-                held = open_plan(Path(folder), previous=held, progress=tell)
-            line.send(("done", json.dumps(_result(kind, held, word, tell), allow_nan=False)))
-        except _Overtaken:
-            line.send(("overtaken", OVERTAKEN))
-        except DocumentProblem as error:
-            line.send(("problem", json.dumps(problems_json(error.problems))))
-        except RushlightError as error:
-            line.send(("failed", str(error)))
-        except Exception as error:
-            line.send(("failed", f"Working it out stopped with {type(error).__name__}: {error}"))
+            answer, held = _done(line, Job(kind, folder, word), held)
+            line.send(answer)
+        except OSError:
+            return  # the server has gone
+
+
+def _done(line: Connection, job: Job, held: OpenPlan | None) -> tuple[tuple[str, str], OpenPlan | None]:
+    """A job's answer, and the plan as it is known then."""
+    from rushlight.open_plan import open_plan
+
+    tell = _teller(line)
+    try:
+        if job.kind == "answer" or held is None or str(held.folder) != job.folder:
+            held = open_plan(Path(job.folder), previous=held, progress=tell)
+        return ("done", json.dumps(_result(job.kind, held, job.word, tell), allow_nan=False)), held
+    except _Overtaken:
+        return ("overtaken", OVERTAKEN), held
+    except _Gone:
+        raise OSError from None
+    except DocumentProblem as error:
+        return ("problem", json.dumps(problems_json(error.problems))), held
+    except RushlightError as error:
+        return ("failed", str(error)), held
+    except Exception as error:
+        return ("failed", f"Working it out stopped with {type(error).__name__}: {error}"), held
 
 
 def _warm() -> None:
@@ -188,10 +203,13 @@ def _warm() -> None:
 
 def _teller(line: Connection) -> Tell:
     def tell(stage: str) -> None:
-        if line.poll():
-            line.recv()
-            raise _Overtaken
-        line.send(("stage", stage))
+        try:
+            if line.poll():
+                line.recv()
+                raise _Overtaken
+            line.send(("stage", stage))
+        except (OSError, EOFError):
+            raise _Gone from None
 
     return tell
 

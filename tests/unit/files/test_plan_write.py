@@ -19,7 +19,7 @@ from hypothesis import strategies as st
 
 import rushlight
 from rushlight.errors import DocumentProblem, StaleRevision, UnknownName
-from rushlight.files import _atomic, history
+from rushlight.files import _atomic, _history_db
 from rushlight.files._convert import Converter
 from rushlight.files._drafts import build
 from rushlight.files._emit import number_text
@@ -318,7 +318,7 @@ def test_a_damaged_revision_is_said_to_be(tmp_path):
 
 def test_a_history_that_another_program_holds(tmp_path, monkeypatch):
     first = write_plan(tmp_path, plan_of(SMALL), expected_revision=None)
-    monkeypatch.setattr(history, "WAIT_S", 0.01)
+    monkeypatch.setattr(_history_db, "WAIT_S", 0.01)
     holder = sqlite3.connect(tmp_path / "history.db", isolation_level=None)
     holder.execute("BEGIN IMMEDIATE")
     try:

@@ -1,0 +1,38 @@
+"""Nothing acknowledged is lost when the server is killed, and nothing is half-written."""
+
+from __future__ import annotations
+
+import random
+
+import pytest
+
+from killing import PROGRAM, SAVING_ALONE, TEXT, kill_once
+
+MOST_STEPS = 400
+
+
+@pytest.fixture
+def killed(tmp_path):
+    """Kills it so many times on one plan after the other; how many edits were acknowledged in all."""
+    def run(times, words, seed):
+        rng, acknowledged = random.Random(seed), 0
+        for number in range(times):
+            folder = tmp_path / f"boat {number // MOST_STEPS}"
+            if not folder.exists():
+                folder.mkdir()
+                (folder / "plan.yaml").write_text(TEXT, encoding="utf-8")
+            acknowledged += kill_once(folder, rng, words)
+            left = [path.name for path in folder.iterdir() if path.name.endswith(".new")]
+            assert len(left) <= 1, left
+        return acknowledged
+    return run
+
+
+def test_killed_twenty_times(killed):
+    """Five times the program as it is, fifteen times without the process that works designs out."""
+    assert killed(5, PROGRAM, 1) + killed(15, SAVING_ALONE, 2) > 20
+
+
+@pytest.mark.slow
+def test_killed_a_thousand_times(killed):
+    assert killed(1000, SAVING_ALONE, 3) > 1000
