@@ -16,7 +16,7 @@ from rushlight.files import history
 from rushlight.files._paths import checksum, plan_home, plan_path
 from rushlight.files.drawer_csv import own_folder, read_drawer
 from rushlight.files.own_values import own_values
-from rushlight.files.pictures import picture_problems
+from rushlight.files.pictures import picture_files, picture_problems
 from rushlight.files.plan_edit import plain_value
 from rushlight.files.plan_patch import ChangedText, changed_text
 from rushlight.files.plan_yaml import ReadPlan, parse_plan, read_plan
@@ -105,6 +105,16 @@ def on_disk(folder: Path) -> str | None:
         return checksum(plan_path(folder).read_bytes())
     except FileNotFoundError:
         return None
+
+
+def look_at_pictures(working: WorkingPlan) -> WorkingPlan:
+    """The plan with what is wrong with its pictures now; the same value if nothing came or went."""
+    missing = {problem.file for problem in working.read.pictures if problem.found == "no such file"}
+    files = picture_files(working.plan)
+    if all((working.folder / file).is_file() == (file not in missing) for file in files):
+        return working
+    read = dataclasses.replace(working.read, pictures=picture_problems(working.plan, working.folder))
+    return dataclasses.replace(working, read=read)
 
 
 def make_changes(working: WorkingPlan, changes: Sequence[Change], *, seen: str, what: str) -> WorkingPlan:

@@ -49,21 +49,24 @@ class Server:
     address: str
     plans: Path
     log: Path
+    page: str = ""
 
 
-def _server(home: Path) -> Server:
+def _server(home: Path, plan: Path | None = None, port: int = 0) -> Server:
     """The program on a free port; it says its address once it listens."""
     log = home / "server.log"
-    command = [sys.executable, "-m", "rushlight.cli", "open", "--no-browser", "--plans", str(home / "plans")]
+    command = [sys.executable, "-m", "rushlight.cli", "open", "--no-browser", "--plans", str(home / "plans"), "--port", str(port)]
+    command += [str(plan)] if plan else []
     own = {**os.environ, "XDG_CONFIG_HOME": str(home / "config"), "APPDATA": str(home / "config")}
     with log.open("w") as trouble:
         process = subprocess.Popen(command, stdout=subprocess.PIPE, stderr=trouble, env=own, text=True)
     assert process.stdout
-    found = re.search(r"http://127\.0\.0\.1:\d+", process.stdout.readline())
+    said = process.stdout.readline()
+    found = re.search(r"http://127\.0\.0\.1:\d+", said)
     if not found:
         process.kill()
         raise AssertionError(f"the server did not start: {log.read_text()}")
-    return Server(process, found.group(), home / "plans", log)
+    return Server(process, found.group(), home / "plans", log, said.split("open at ")[1].split()[0])
 
 
 @pytest.fixture(scope="session")
@@ -77,6 +80,24 @@ def server(tmp_path_factory) -> Iterator[Server]:
         made.process.stdout.close()
     told = made.log.read_text()
     assert "Traceback" not in told, told
+
+
+@pytest.fixture
+def another(tmp_path) -> Iterator[Any]:
+    """Starts a further server, on a plan; its page."""
+    started: list[Server] = []
+
+    def start(plan: Path, port: int = 0) -> str:
+        home = tmp_path / f"another {len(started)}"
+        home.mkdir()
+        started.append(_server(home, plan, port))
+        return started[-1].page
+
+    yield start
+    for made in started:
+        made.process.kill()
+        made.process.wait(60)
+        made.process.stdout.close()
 
 
 @pytest.fixture(scope="session")

@@ -142,6 +142,11 @@ def _tags(image: Image) -> tuple[int, float]:
     return (orientation if orientation in range(1, 9) else 1), (film if LEAST_FILM_MM <= film <= MOST_FILM_MM else 0.0)
 
 
+def picture_files(plan: Plan) -> tuple[str, ...]:
+    """Every picture that a plan names, from its folder."""
+    return tuple(dict.fromkeys(f"{PICTURES}/{file}" for _, file in _files(plan)))
+
+
 def _files(plan: Plan) -> Iterator[tuple[str, str]]:
     for part in plan.parts:
         if part.picture:

@@ -14,7 +14,7 @@ from rushlight.errors import DocumentProblem, UnknownName
 from rushlight.files.recent import Recent, recent_plans, remember_plan
 from rushlight.web.plain import look_json, plan_json, problems_json
 from rushlight.web.worker import Done, Job, Worker
-from rushlight.working_plan import WorkingPlan, first_look, on_disk, read_again, start_work
+from rushlight.working_plan import WorkingPlan, first_look, look_at_pictures, on_disk, read_again, start_work
 
 LOOK_EVERY_S = 0.5
 """How often the disk is looked at for edits from outside."""
@@ -185,6 +185,7 @@ class Desk:
                 if bench.problems:
                     bench.problems = []
                     bench.tell("plan", revision=revision)
+                await self._look_at_pictures(bench)
                 return
             try:
                 self._take(bench, await asyncio.to_thread(read_again, bench.current))
@@ -193,6 +194,13 @@ class Desk:
                 if says != bench.problems:
                     bench.problems = says
                     bench.tell("outside", problems=says)
+
+    async def _look_at_pictures(self, bench: Bench) -> None:
+        """A picture that came or went is told; the plan stays as it is."""
+        working = await asyncio.to_thread(look_at_pictures, bench.current)
+        if working is not bench.current:
+            bench.current = working
+            bench.tell("pictures")
 
 
 def key_of(folder: Path) -> str:

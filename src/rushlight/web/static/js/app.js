@@ -7,6 +7,7 @@ import { plate, roomWords } from "./room.js";
 import { lengthWords } from "./ruler.js";
 import { Sheet } from "./sheet.js";
 import { isFresh } from "./answers.js";
+import { outsideWords } from "./trouble.js";
 import { stepRadio } from "./keys.js";
 
 const NARROW = "(max-width: 760px)";
@@ -174,6 +175,6 @@ function Words({ desk, state }) {
     ${state.clash && html`<div class="plate word"><p><strong>Changed elsewhere meanwhile: ${state.clash.items.join(", ")}.</strong> Your edit (${state.clash.what}) was kept apart; nothing is lost.</p>
       <div class="tools"><button onClick=${() => desk.settle(true)}>Put mine on top</button><button onClick=${() => desk.settle(false)}>Keep theirs</button></div></div>`}
     ${state.trouble && html`<div class="plate word"><p>${state.trouble.says}</p><div class="tools"><button onClick=${() => desk.set({ trouble: null })}>Understood</button></div></div>`}
-    ${state.outside.length > 0 && html`<div class="plate word"><p><strong>plan.yaml was edited elsewhere and cannot be read now.</strong> The last good plan is shown; edits here wait until it is mended.</p><ul>${state.outside.slice(0, 5).map(problem => html`<li>${problem.says}</li>`)}</ul></div>`}
+    ${state.outside.length > 0 && html`<div class="plate word"><p><strong>${outsideWords(state.outside)[0]}</strong> ${outsideWords(state.outside)[1]}</p><ul>${state.outside.slice(0, 5).map(problem => html`<li>${problem.says}</li>`)}</ul></div>`}
   </div>`;
 }

@@ -2,6 +2,7 @@
 import { planTaken, received } from "./answers.js";
 import { applied, duplicates, itemAt, moves, named, parted, removals } from "./items.js";
 import { ask, tell } from "./talk.js";
+import { clashed } from "./trouble.js";
 
 const NOTHING = {
   id: "", plan: null, look: { lamps: [] }, revision: "", steps: {}, answer: null, stage: "", failed: "", boxes: null,
@@ -32,7 +33,7 @@ export class Desk {
 
   listen() {
     const events = new EventSource(`${this.path}/events`);
-    events.onmessage = message => this.heard(JSON.parse(message.data));
+    events.onmessage = message => this.heard(JSON.parse(message.data)).catch(() => {}); // onerror tells it
     events.onerror = () => this.set({ gone: "The app's server does not answer; waiting for it. Nothing that was saved is lost." });
     window.addEventListener("pagehide", () => events.close());
   }
@@ -48,6 +49,7 @@ export class Desk {
     else if (event.event === "stage" && event.kind === "book") this.set({ book: { ...this.state.book, stage: event.stage } });
     else if (event.event === "answer") await this.answers();
     else if (event.event === "failed" && event.revision === this.state.revision) this.set({ failed: event.says, stage: "" });
+    else if (event.event === "pictures") await this.renew();
     else if (event.event === "outside") this.set({ outside: event.problems });
   }
 
@@ -59,6 +61,7 @@ export class Desk {
   }
 
   take(body) {
+    this.saved = body;
     this.set(planTaken(this.state, body));
   }
 
@@ -114,21 +117,23 @@ export class Desk {
 
   async refused(error, mine) {
     if (error.kind === "clash" && mine) {
-      this.set({ clash: { ...mine, items: error.items } });
+      this.set({ clash: clashed(this.state.clash, mine, error.items) });
       await this.renew();
     } else {
       this.set({ trouble: { says: error.message, problems: error.problems || [] } });
       if (error.status) await this.renew();
+      else this.take(this.saved); // what was not saved is not shown as if it were
     }
   }
 
-  // After a clash: mine on top of theirs (theirs stays in the history), or theirs as it is.
-  settle(useMine) {
+  // After a clash: mine on top of theirs (theirs stays in the history), or theirs as it is. Mine is kept until it is saved.
+  async settle(useMine) {
     const { clash } = this.state;
     this.set({ clash: null });
-    if (useMine && clash) this.sent(() => tell(`${this.path}/changes`, {
-      revision: this.state.revision, changes: clash.changes, what: clash.what,
-    }));
+    if (!useMine || !clash) return;
+    const { changes, what } = clash;
+    const done = await this.sent(() => tell(`${this.path}/changes`, { revision: this.state.revision, changes, what }), clash);
+    if (!done && !this.state.clash) this.set({ clash });
   }
 
   undo() { return this.state.steps.undo ? this.sent(() => tell(`${this.path}/undo`)) : null; }
