@@ -146,10 +146,12 @@ def print_findings(findings: tuple[Finding, ...], edits: tuple[Edit | None, ...]
 
 
 def _opened(plan: Path, *, quiet: bool) -> OpenPlan:
+    from rushlight.files import history
     from rushlight.open_plan import open_plan
 
     with progress_bar(quiet=quiet) as tell:
         opened = open_plan(plan, progress=tell)
+    history.notice(plan)
     for problem in opened.read.pictures:
         print(problem, file=sys.stderr)
     return opened

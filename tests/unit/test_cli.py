@@ -12,6 +12,7 @@ import pytest
 
 import rushlight
 from rushlight.cli import NOT_DONE, WRONG_DOCUMENT, main
+from rushlight.files.history import revisions
 
 DEMOS = Path(rushlight.__file__).parent / "demos"
 ROOT = Path(rushlight.__file__).parents[2]
@@ -61,6 +62,31 @@ def test_check_names_the_edit_that_cures(lantern: Path, capsys: pytest.CaptureFi
     main(["check", str(lantern), "--json"])
     edits = [row["edit"] for row in json.loads(capsys.readouterr().out)["findings"] if row["key"] == "electric.supply-low"]
     assert [(row["kind"], row["values"]) for row in edits[0]["changes"]] == [("supply", {"in_series": 3})]
+
+
+def test_check_keeps_what_was_edited_by_hand(lantern: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    plan = lantern / "plan.yaml"
+    first = plan.read_text()
+    main(["check", str(lantern)])
+    plan.write_text(first.replace("in_series: 3", "in_series: 2"))
+    main(["check", str(lantern), "--json"])
+    main(["check", str(lantern), "--json"])
+    assert [row.what for row in revisions(lantern)] == ["as found", "edited outside"]
+    assert main(["history", str(lantern), "--restore", "1"]) == 0
+    assert plan.read_text() == first
+    capsys.readouterr()
+
+
+def test_check_works_where_no_history_can_be_kept(
+    lantern: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    def refused(folder: Path) -> None:
+        raise PermissionError(13, "Permission denied")
+
+    monkeypatch.setattr("rushlight.files.history._opened", refused)
+    assert main(["check", str(lantern), "--json"]) < 30
+    assert not (lantern / "history.db").exists()
+    capsys.readouterr()
 
 
 @pytest.mark.parametrize("words", [["check", "nowhere"], ["book", "nowhere"], ["history", "nowhere"]])

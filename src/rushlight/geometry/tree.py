@@ -24,6 +24,9 @@ EXACT_SITES = 300
 PATCH_BRANCHES = 7
 """Branches of a patch that is solved anew."""
 
+MOST_ROUNDS = 6000
+"""Search rounds of the largest trees, and of all trees of one loom together."""
+
 
 @dataclass(frozen=True, slots=True)
 class SplicePrices:
@@ -261,15 +264,15 @@ def _searched(task: Task, rounds: int | None, seed: int) -> SpliceSearch:
         search.attach(k + 1)
     _patched(search, passes=1)
     search.settle(search.splices())
-    _ruin_and_recreate(search, _rounds(len(task.leaf_site)) if rounds is None else rounds, seed)
+    _ruin_and_recreate(search, search_rounds(len(task.leaf_site)) if rounds is None else rounds, seed)
     _patched(search, passes=3 if len(task.leaf_site) <= 500 else 1)
     search.settle(search.splices())
     return search
 
 
-def _rounds(lamps: int) -> int:
-    """More rounds for larger trees, but fewer for each lamp: the time stays within seconds."""
-    return min(6000, int(38 * lamps**0.75))
+def search_rounds(lamps: int) -> int:
+    """Rounds of one tree's search: more for larger trees, but fewer for each lamp, so that it stays within seconds."""
+    return min(MOST_ROUNDS, int(38 * lamps**0.75))
 
 
 def _patched(search: SpliceSearch, passes: int) -> None:

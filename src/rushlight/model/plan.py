@@ -473,6 +473,9 @@ class Supply:
     in_parallel: int = key(Kind("count", low=1, high=12), "Strings of cells in parallel.", 1)
     adapter_v: float = key(quantity("v", 3, 24), "Voltage of the adapter (24 V at most: never mains).", 12.0)
     limit_a: float = key(quantity("a", 0.01, 20), "Rated current of the adapter.", 1.0)
+    bank_mah: float = key(
+        quantity("mah", 100, 100_000), "Capacity printed on a power bank, counted at its cells' 3.7 V.", 5000.0
+    )
     bay: str | None = key(ref("bays"), "The bay that it sits in.", None)
     run_h: float = key(quantity("h", 0.01, 10_000), "How long it should run.", 4.0)
     fuse_a: float | None = key(quantity("a", 0.005, 20), "Fuse, if you have one.", None)

@@ -108,7 +108,7 @@ def _one(build: Build, emitter: Emitter, strip: Strip, lamp: str) -> StripLight:
     return StripLight(
         lamp=lamp, strip=strip.name, opening=opening.name, pitch_mm=part.pitch_mm, gap_mm=strip.gap_mm,
         contrast=contrast, band=contrast_band(contrast),
-        needed_gap_mm=_needed_gap_mm(min(SMOOTH / left, 0.5), part.pitch_mm, order),
+        needed_gap_mm=_needed_gap_mm(SMOOTH / max(left, 2 * SMOOTH), part.pitch_mm, order),
         luminance_cd_m2=_luminance(build.drawer, part, opening, mean_lx_per_cd=mean, current_a=segment_a),
         cycles_per_deg=cycles_per_deg(part.pitch_mm, build.plan.subject.viewing_distance_mm),
         profile=tuple(

@@ -24,14 +24,8 @@ ADAPTER_OHM = 0.2
 USB_OHM = 0.15
 """Inner resistance of a USB source with its cable (from memory, typical)."""
 
-BANK_MAH = 5000.0
-"""A small power bank, counted at its cells' 3.7 V (from memory, typical)."""
-
 HOLDER_MM = 3.0
 """A holder is about so much larger than its cells all round (common practice, no source)."""
-
-FUSE_HEADROOM = 0.75
-"""Running current over the fuse's rating at most (common practice, no source)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,7 +88,7 @@ def run_time_h(plan: Plan, drawer: Drawer, *, current_a: np.ndarray, mean_share:
         drawn = np.minimum(np.maximum(current_a, 1e-6) * max(mean_share, 1e-6), most)
         return discharge(battery, at, drawn, cut_off_v=least_v).run_time_h
     if supply.kind == "usb power bank":
-        return bank_run_time_h(BANK_MAH, min(max(float(current_a[0]) * mean_share, 1e-3), 5.0))
+        return bank_run_time_h(supply.bank_mah, min(max(float(current_a[0]) * mean_share, 1e-3), 5.0))
     return Range(math.inf, math.inf, math.inf)
 
 
@@ -128,12 +122,19 @@ def plan_supply(
     part = drawer.cell(supply.cell) if supply.kind == "cells" else None
     return SupplyPlan(
         name=_name(supply), fresh_v=fresh.emf_v, nominal_v=nominal.emf_v, flat_v=flat.emf_v,
-        inner_ohm=fresh.inner_ohm, capacity_mah=part.capacity_mah * supply.in_parallel if part else 0.0,
+        inner_ohm=fresh.inner_ohm, capacity_mah=_capacity_mah(supply, part),
         limit_a=part.drain_limit_ma * supply.in_parallel / 1000 if part else _limit(supply), size_mm=size,
         bay=bay[1].name if bay else None, fits_bay=None if bay is None or size is None else _fits(size, bay[1]),
         fuse=fuse.name if fuse else None, fuse_a=fuse.rating_a if fuse else supply.fuse_a,
         short_a=fresh.emf_v / ohm, thinnest_wire_a=thinnest_a,
     )
+
+
+def _capacity_mah(supply: Supply, part: CellPart | None) -> float:
+    """Printed charge of the cells or the bank; 0 for what does not run down."""
+    if part is not None:
+        return part.capacity_mah * supply.in_parallel
+    return supply.bank_mah if supply.kind == "usb power bank" else 0.0
 
 
 def _name(supply: Supply) -> str:
@@ -183,5 +184,6 @@ def choose_fuse(drawer: Drawer, supply: Supply | None, *, most_a: float) -> Fuse
     own_a = supply.fuse_a if supply else None
     if own_a is not None:
         return min(drawer.fuses, key=lambda fuse: (abs(fuse.rating_a - own_a), fuse.name))
-    running = [f for f in drawer.fuses if f.kind == "resettable" and f.rating_a * FUSE_HEADROOM >= most_a]
+    share = drawer.habit("fuse_headroom").high or 0.75
+    running = [f for f in drawer.fuses if f.kind == "resettable" and f.rating_a * share >= most_a]
     return min(running, key=lambda fuse: (fuse.rating_a, fuse.name)) if running else None

@@ -13,7 +13,7 @@ from rushlight.geometry.layout import Place, RouteMap
 from rushlight.geometry.outline import FloatArray
 from rushlight.geometry.region import contains
 from rushlight.geometry.routes import NoRoute, Route, distances, shortest_routes
-from rushlight.geometry.tree import SplicePrices, SpliceTree, splice_tree
+from rushlight.geometry.tree import MOST_ROUNDS, SplicePrices, SpliceTree, search_rounds, splice_tree
 from rushlight.model.design import Circuit, Emitter, Lead, Sleeve, Splice, Unrouted
 from rushlight.model.drawer import Drawer, TubePart, WirePart
 from rushlight.model.place import Leg, Point, Spot
@@ -91,10 +91,11 @@ def wire_all(
     """
     reached, lost = _reached(route_map, feed, emitters)
     nets = _nets(reached, circuits)
+    rounds = rounds_of(nets)
     made: list[Wiring] = []
-    for net in nets:
+    for net, share in zip(nets, rounds, strict=True):
         taken = [splice.spot for one in made for splice in one.splices]
-        made.append(_wire_net(plan, drawer, route_map, feed, net, taken=taken))
+        made.append(_wire_net(plan, drawer, route_map, feed, net, taken=taken, rounds=share))
     return Wiring(
         leads=tuple(lead for one in made for lead in one.leads),
         splices=tuple(splice for one in made for splice in one.splices),
@@ -140,6 +141,13 @@ def _nets(emitters: tuple[Emitter, ...], circuits: tuple[Circuit, ...]) -> list[
     return nets
 
 
+def rounds_of(nets: list[Net]) -> list[int]:
+    """Search rounds of each net: as many as its own tree deserves, all nets together no more than one large tree."""
+    asked = [search_rounds(len(net.emitters)) for net in nets]
+    share = min(1.0, MOST_ROUNDS / max(1, sum(asked)))
+    return [int(share * rounds) for rounds in asked]
+
+
 def circuit_states(circuits: tuple[Circuit, ...], name: str) -> tuple[str, ...]:
     """States in which a circuit is lit."""
     return next((circuit.states for circuit in circuits if circuit.name == name), ())
@@ -160,13 +168,14 @@ def grid_points(outline: tuple[tuple[float, float], ...], pitch_mm: float) -> li
 
 
 def _wire_net(
-    plan: Plan, drawer: Drawer, route_map: RouteMap, feed: Spot, net: Net, *, taken: list[Spot]
+    plan: Plan, drawer: Drawer, route_map: RouteMap, feed: Spot, net: Net, *, taken: list[Spot], rounds: int
 ) -> Wiring:
     ends = [place_of(feed), *(place_of(emitter.spot) for emitter in net.emitters)]
     sites = [*ends, *_free_sites(drawer, route_map, ends, taken)]
     matrix = distances(route_map, sites)
     tree = splice_tree(
         matrix, range(1, len(net.emitters) + 1), 0, prices=_prices(drawer), splice_sites=range(len(ends), len(sites)),
+        rounds=rounds,
     )
     tree = _spread(tree, matrix, sites, first=len(ends), apart=_apart_mm(drawer))
     names = _node_names(tree, net, plan)

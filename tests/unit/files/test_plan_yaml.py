@@ -61,7 +61,7 @@ def test_a_plan_means_what_it_says():
     evidence: [{kind: guess, count: 2-3, certainty: 40 %}]
 rows:
   - {name: port, part: wall, along_mm: [[10, 10], [90, 10]], count: 40, colour: warm white, states: night}
-supply: {kind: usb power bank, run_h: 90 min, limit_a: 500 mA, master: off}
+supply: {kind: usb power bank, run_h: 90 min, limit_a: 500 mA, bank_mah: 10 Ah, master: off}
 note: |
   two
   lines
@@ -73,6 +73,7 @@ note: |
     assert (lamp.evidence[0].count, lamp.evidence[0].certainty) == ((2, 3), 0.4)
     assert plan.rows[0].states == ("night",)
     assert (plan.supply.run_h, plan.supply.limit_a, plan.supply.master) == (1.5, 0.5, False)
+    assert plan.supply.bank_mah == 10_000
     assert plan.note == "two\nlines\n"
 
 

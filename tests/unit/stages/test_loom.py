@@ -8,9 +8,10 @@ import pytest
 
 from designed import PACKAGED, designed
 from plans import board
+from rushlight.geometry.tree import MOST_ROUNDS, search_rounds
 from rushlight.model.plan import Height, KeepOut, Part, Relief, StringLength
 from rushlight.stages.layouts import keep_out_shape, relief_mm, stretch_of
-from rushlight.stages.wiring import wire_for
+from rushlight.stages.wiring import Net, rounds_of, wire_for
 
 LAMPS = "\n".join(
     f"{{name: l{k}, part: board, at_mm: [{20 + 25 * k}, 80], colour: red, model_mm: 3, states: day}}" for k in range(7)
@@ -111,3 +112,11 @@ def test_choices_that_the_modeller_holds_fast() -> None:
 
 def test_leads_are_stranded() -> None:
     assert all("solid" not in lead.wire for lead in designed(board(LAMPS)).loom.leads)
+
+
+def test_search_rounds_are_a_tree_s_own_until_a_loom_is_large() -> None:
+    emitter = designed(board(LAMPS.splitlines()[0])).loom.emitters[0]
+    nets = [Net(str(n), None, (emitter,) * count, "red", 0.1) for n, count in enumerate((10, 60, 400))]
+    assert rounds_of(nets[:2]) == [search_rounds(10), search_rounds(60)]
+    large = rounds_of(nets * 4)
+    assert 0.99 * MOST_ROUNDS < sum(large) <= MOST_ROUNDS and min(large) > 0

@@ -19,7 +19,8 @@ def starved(design: Design) -> tuple[Emitter, ...]:
 
 
 def _look(design: Design) -> tuple[Trouble, ...]:
-    return tuple(_trouble(design, emitters) for emitters in by_part(starved(design)).values())
+    leds = (emitter for emitter in starved(design) if emitter.kind != "strip")  # a strip's voltage has its own finding
+    return tuple(_trouble(design, emitters) for emitters in by_part(leds).values())
 
 
 def _trouble(design: Design, emitters: list[Emitter]) -> Trouble:
