@@ -83,7 +83,7 @@ def test_check_works_where_no_history_can_be_kept(
     def refused(folder: Path) -> None:
         raise PermissionError(13, "Permission denied")
 
-    monkeypatch.setattr("rushlight.files.history._opened", refused)
+    monkeypatch.setattr("rushlight.files._history_db._opened", refused)
     assert main(["check", str(lantern), "--json"]) < 30
     assert not (lantern / "history.db").exists()
     capsys.readouterr()

@@ -16,10 +16,11 @@ from starlette.routing import Route
 from rushlight.errors import OutOfRange, UnknownName
 from rushlight.files.keep_picture import Incoming
 from rushlight.files.pictures import MOST_BYTES, PictureFacts, open_picture, picture_facts, picture_stamp
+from rushlight.model.change import Change
 from rushlight.web.api import PLAN, bench_of, body_of, desk_of
 from rushlight.web.desk import Bench
 from rushlight.web.gauge import gauge_json
-from rushlight.working_plan import Change, make_changes
+from rushlight.working_plan import make_changes
 
 AS = ("keep", "part", "reference")
 HELD_BACK = 1_000_000

@@ -14,7 +14,7 @@ from rushlight.model.design import Design
 from rushlight.model.drawer import CellPart
 from rushlight.model.finding import Finding
 from rushlight.model.plan import Supply
-from rushlight.stages.supplies import FUSE_HEADROOM, supply_fits
+from rushlight.stages.supplies import supply_fits
 
 ADAPTERS_V = (5.0, 6.0, 9.0, 12.0, 15.0, 24.0)
 """Usual voltages of finished adapters (common practice, no source)."""
@@ -181,7 +181,8 @@ def larger_fuse(design: Design, finding: Finding) -> Edit | None:
 def smaller_fuse(design: Design, finding: Finding) -> Edit | None:
     """The smallest fuse that bears the load, where it is smaller than the one there is."""
     supply = design.power.supply
-    running = max((state.supply_a.high for state in design.power.states), default=0.0) / FUSE_HEADROOM
+    share = design.drawer.habit("fuse_headroom").high or 0.75
+    running = max((state.supply_a.high for state in design.power.states), default=0.0) / share
     most = finding.limit if finding.key == "electric.fuse-over-wire" else None
     if supply is None or supply.fuse_a is None:
         return None
