@@ -58,13 +58,6 @@ test("the same states for the rows below", () => {
   assert.deepEqual(changes, [{ action: "set", kind: "rows", name: "ports", values: { states: [] } }]);
 });
 
-test("a search takes every word, in any order", () => {
-  const entry = items.itemsOf(plan)[0];
-  assert.ok(items.matches(entry, "white STERN"));
-  assert.ok(items.matches(entry, ""));
-  assert.ok(!items.matches(entry, "stern red"));
-});
-
 test("the nearest lamp within reach, and all in a frame", () => {
   const placed = [{ key: "lamps/a", at: [0, 0], radius: 1 }, { key: "lamps/b", at: [4, 0], radius: 1 }, { key: "rows/r", at: [9, 9], radius: 1 }, { key: "rows/r", at: [8, 9], radius: 1 }];
   assert.equal(items.hit(placed, [3, 0], 5).key, "lamps/b");

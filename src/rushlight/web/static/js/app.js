@@ -1,7 +1,9 @@
 // The screens of one open plan.
 import { html, useEffect, useLayoutEffect, useRef, useState } from "../vendor/preact-htm.js";
-import { Leaf, LEAVES, placeLamp } from "./leaves.js";
-import { itemsOf, matches, round } from "./items.js";
+import { placeLamp } from "./lamps.js";
+import { Leaf, LEAVES } from "./leaves.js";
+import { round } from "./items.js";
+import { factsOf, narrowed, picked } from "./pick.js";
 import { Notes } from "./notes.js";
 import { plate, roomWords } from "./room.js";
 import { lengthWords } from "./ruler.js";
@@ -72,7 +74,7 @@ function insets(state) {
 }
 
 function shownOf(state) {
-  const only = state.only && state.search ? new Set(itemsOf(state.plan).filter(entry => matches(entry, state.search)).map(entry => entry.key)) : null;
+  const only = state.only && narrowed(state.filter) ? new Set(picked(factsOf(state.plan, state.look), state.filter).map(fact => fact.key)) : null;
   const answer = state.answer;
   return {
     id: state.id, plan: state.plan, look: state.look, boxes: state.boxes, chosen: state.chosen, state: state.state,

@@ -1,12 +1,13 @@
 // One open plan in the browser: what is known of it, what can be done to it. The server keeps it; this keeps up.
 import { planTaken, received } from "./answers.js";
 import { applied, duplicates, itemAt, moves, named, parted, removals } from "./items.js";
+import { ANY } from "./pick.js";
 import { ask, tell } from "./talk.js";
 import { clashed } from "./trouble.js";
 
 const NOTHING = {
   id: "", plan: null, look: { lamps: [] }, revision: "", steps: {}, answer: null, stage: "", failed: "", boxes: null,
-  chosen: [], state: "", leaf: "", part: null, note: null, search: "", only: false, words: null,
+  chosen: [], state: "", leaf: "", part: null, note: null, filter: ANY, groupBy: "", filtersOpen: false, only: false, words: null,
   light: 1, playing: false, loomShown: false, unit: "mm", saving: 0, saved: "", trouble: null, clash: null,
   pictures: [], outside: [], gone: "", book: null, sheets: {}, copied: [], cured: null,
 };

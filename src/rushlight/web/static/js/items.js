@@ -38,11 +38,15 @@ export function moves(plan, keys, by) {
 
 // The plan as it will be when the server takes these changes: shown at once, replaced by what the server says.
 export function applied(plan, changes) {
-  return changes.reduce((now, change) => {
-    const list = now[change.kind];
-    if (change.action !== "set" || !Array.isArray(list)) return now;
-    return { ...now, [change.kind]: list.map(item => item.name === change.name ? { ...item, ...change.values } : item) };
-  }, plan);
+  const values = new Map();
+  for (const { action, kind, name, values: own, list } of changes) {
+    if (action !== "set" || list || !Array.isArray(plan[kind])) continue;
+    if (!values.has(kind)) values.set(kind, new Map());
+    values.get(kind).set(name, { ...(values.get(kind).get(name) || {}), ...own });
+  }
+  const top = changes.filter(({ action, kind }) => action === "set" && kind === "plan").map(change => change.values);
+  const lists = [...values].map(([kind, items]) => [kind, plan[kind].map(item => items.has(item.name) ? { ...item, ...items.get(item.name) } : item)]);
+  return lists.length + top.length ? Object.assign({ ...plan }, Object.fromEntries(lists), ...top) : plan;
 }
 
 export function removals(keys) {
@@ -101,11 +105,6 @@ export function ticked(item, kind, state, on, order) {
 export function sameBelow(rows, from, order) {
   return rows.slice(from + 1).map(({ kind, item }) => (
     { action: "set", kind, name: item.name, values: { states: order.filter(name => rows[from].item.states.includes(name)) } }));
-}
-
-export function matches(entry, words) {
-  const text = `${entry.item.name} ${entry.item.part || ""} ${entry.item.colour} ${entry.kind} ${entry.item.states.join(" ")}`.toLowerCase();
-  return words.toLowerCase().split(/\s+/).every(word => text.includes(word));
 }
 
 // The nearest lamp within reach of a point of the sheet; `placed` holds {key, at, radius} in sheet mm.

@@ -1,0 +1,110 @@
+// The leaf of lamps: find them, list them, change one or many.
+import { html, useEffect, useMemo, useRef } from "../vendor/preact-htm.js";
+import { amount, isFresh } from "./answers.js";
+import { Choice, Typed, choicesOf } from "./fields.js";
+import { Filters } from "./filters.js";
+import { freeName, keyOf, parted, round, spread, ticked } from "./items.js";
+import { Many } from "./many-form.js";
+import { factsOf, grouped, lampsIn, picked } from "./pick.js";
+import { Roll } from "./roll.js";
+import { lengthWords } from "./ruler.js";
+import { Versions } from "./versions.js";
+
+const ROW_PX = 47;
+
+export function Lamps({ desk, state, sheet }) {
+  const facts = useMemo(() => factsOf(state.plan, state.look), [state.plan, state.look]);
+  const shown = useMemo(() => picked(facts, state.filter), [facts, state.filter]);
+  const rows = useMemo(() => grouped(shown, state.groupBy).flatMap(group => [
+    ...(group.head ? [{ key: `head ${group.head}`, head: group.head, facts: group.facts }] : []),
+    ...group.facts.map(fact => ({ ...fact, entry: fact.key, key: `${group.head}/${fact.key}` })),
+  ]), [shown, state.groupBy]);
+  const add = () => {
+    const part = state.part || sheet.middlePart() || state.plan.parts[0].name, name = freeName(state.plan, "lamp");
+    placeLamp(desk, state, { part, at: sheet.centreOf(part) }, name);
+  };
+  const one = state.chosen.length === 1 ? state.chosen[0] : null;
+  const tall = one ? rows.findIndex(row => row.entry === one) : -1;
+  return html`<div class="tools"><button onClick=${add}>Add a lamp</button></div>
+  <${Filters} desk=${desk} state=${state} facts=${facts} shown=${shown} groups />
+  ${facts.length + state.plan.versions.length > 0 && html`<${Versions} desk=${desk} state=${state} facts=${facts} />`}
+  ${state.chosen.length > 1 && html`<${Many} desk=${desk} state=${state} />`}
+  ${one && tall < 0 && html`<${Chosen} desk=${desk} state=${state} of=${one} />`}
+  ${facts.length === 0 && html`<p>No lamps yet. Double-click the place on a part where a light should be seen, or press "Add a lamp".</p>`}
+  ${shown.length > 1 && html`<div class="tools"><button class="plain" onClick=${() => desk.set({ chosen: shown.map(fact => fact.key) })}>Choose all ${shown.length}</button></div>`}
+  <${Roll} rows=${rows} height=${ROW_PX} tall=${tall} label="Lamps, rows and strips" draw=${(row, props) => row.head !== undefined
+    ? html`<button class="row titled" ...${props} onClick=${() => desk.set({ chosen: row.facts.map(fact => fact.key) })} aria-label=${`${row.head}: choose all ${row.facts.length}`}><strong>${row.head}</strong><small>${row.facts.length} with ${lampsIn(row.facts)} lamps</small></button>`
+    : html`<${LampRow} row=${row} props=${props} desk=${desk} state=${state} sheet=${sheet} />`} />`;
+}
+
+export function placeLamp(desk, state, where, name = freeName(state.plan, "lamp")) {
+  if (!where) return;
+  const states = [state.state];
+  desk.change([{ action: "add", kind: "lamps", name, values: { part: where.part, at_mm: where.at, colour: "warm white", states } }], `${name} placed`)
+    .then(done => done && desk.set({ chosen: [keyOf("lamps", name)], leaf: "lamps" }));
+}
+
+const KIND_WORDS = { lamps: "", rows: "row", strips: "strip" };
+
+function LampRow({ row, props, desk, state, sheet }) {
+  const { item, kind, entry: key } = row, on = state.chosen.includes(key), lamp = row.lamps[0];
+  const choose = event => {
+    const chosen = desk.choose(key, event.shiftKey || event.ctrlKey || event.metaKey || (on && state.chosen.length > 1));
+    if (!on && chosen.length === 1 && lamp && lamp.part) sheet.lookAt(lamp.part, lamp.at_mm);
+  };
+  const number = kind === "lamps" ? "" : `${row.lamps.length} `;
+  const worth = item.worth === "must" ? "" : `; ${item.worth}`;
+  return html`<button class=${on ? "row on" : "row"} aria-pressed=${on} onClick=${choose} ...${props}>
+    <span class="dot" style=${{ background: lamp ? lamp.rgb : "transparent" }}></span><strong>${item.name}</strong>
+    <small>${number}${KIND_WORDS[kind]} ${lamp ? lamp.letter : ""}${item.rhythm === "steady" ? "" : ` ${item.rhythm}`}; ${!lamp ? (item.worth === "left out" ? "left out" : "not in this version") : `${item.part || "not placed yet"}${worth}`}</small>
+  </button>${on && state.chosen.length === 1 && html`<${Chosen} desk=${desk} state=${state} of=${key} />`}`;
+}
+
+function Chosen({ desk, state, of }) {
+  const { kind } = parted(of), item = desk.item(of), words = state.words, form = useRef(null);
+  useEffect(() => { if (form.current) form.current.scrollIntoView({ block: "nearest" }); }, [of]);
+  if (!item) return null;
+  const set = (values, what) => desk.edit(of, values, `${item.name}: ${what}`);
+  const lamp = state.look.lamps.find(row => row.group === item.name);
+  const glow = state.answer && isFresh(state) && lamp && state.answer.glow[state.state] && state.answer.glow[state.state][lamp.name];
+  const rename = name => name && desk.edit(of, { name }, `${item.name} named ${name}`).then(done => done && desk.set({ chosen: [keyOf(kind, name)] }));
+  const place = (n, value) => { const at = [...item.at_mm]; at[n] = round(value); set({ at_mm: at }, "moved"); };
+  return html`<div class="form chosen" ref=${form}>
+    <${Typed} label="Name" value=${item.name} onValue=${rename} />
+    ${kind === "lamps" && html`<${Choice} label="Part" value=${item.part || "not placed yet"} choices=${[...(item.part ? [] : ["not placed yet"]), ...state.plan.parts.map(part => part.name)]} onValue=${part => set({ part, at_mm: item.at_mm || [0, 0] }, `put on ${part}`)} />`}
+    ${kind === "lamps" && item.at_mm && html`<div class="pair">
+      <${Typed} label="x" unit="mm" number value=${item.at_mm[0]} onValue=${value => value !== null && place(0, value)} />
+      <${Typed} label="y" unit="mm" number value=${item.at_mm[1]} onValue=${value => value !== null && place(1, value)} />
+    </div>`}
+    ${kind === "rows" && html`<div class="pair">
+      <${Typed} label="How many" number value=${item.count} onValue=${value => set(value ? { count: Math.round(value), pitch_mm: null } : { count: null, pitch_mm: item.pitch_mm || 10 }, "count changed")} />
+      <${Typed} label="or one every" unit="mm" number value=${item.pitch_mm} onValue=${value => set(value ? { pitch_mm: value, count: null } : { pitch_mm: null, count: item.count || 5 }, "pitch changed")} />
+    </div>`}
+    <div class="pair">
+      <${Typed} label="Colour" value=${item.colour} list="colours" onValue=${colour => colour && set({ colour }, `made ${colour}`)} />
+      ${kind !== "strips" && html`<${Choice} label="Shines" value=${item.facing} choices=${choicesOf(words, kind, "facing")} onValue=${facing => set({ facing }, `turned ${facing}`)} />`}
+    </div>
+    <datalist id="colours">${words.colours.map(name => html`<option value=${name}></option>`)}</datalist>
+    ${kind !== "strips" && html`<div class="pair">
+      <${Typed} label="Size on the subject" unit="mm" number value=${item.size_mm} onValue=${size_mm => set({ size_mm }, "size changed")} />
+      <${Typed} label="Rhythm" value=${item.rhythm} onValue=${rhythm => set({ rhythm }, "rhythm changed")} />
+    </div>`}
+    <${Choice} label="Worth" value=${item.worth} choices=${choicesOf(words, kind, "worth")} onValue=${worth => set({ worth }, worth)} />
+    <${States} desk=${desk} state=${state} kind=${kind} item=${item} />
+    ${state.plan.versions.length > 0 && html`<fieldset><legend>Only in version (none ticked: in all)</legend>${state.plan.versions.map(({ name }) => html`<label class="tick"><input type="checkbox" checked=${item.versions.includes(name)}
+      onChange=${event => set({ versions: state.plan.versions.map(row => row.name).filter(one => one === name ? event.target.checked : item.versions.includes(one)) }, `${event.target.checked ? "in" : "not in"} version ${name}`)} /> ${name}</label>`)}</fieldset>`}
+    <${Typed} label="Note" value=${item.note || ""} onValue=${note => set({ note: note || null }, "note changed")} />
+    ${lamp && html`<p class="facts">${lamp.kind ? `${{ led: "LED at the hole", fibre: "fibre", strip: "strip behind openings", room: "LED in a room" }[lamp.kind]}: ${lamp.led}. ` : ""}${lamp.hole_mm ? `Drill ${lamp.drill || lengthWords(lamp.hole_mm, state.unit)}. ` : ""}${lamp.why ? `Chosen because ${lamp.why}. ` : ""}${glow ? `In '${state.state}': ${amount(glow.mcd, "mcd")} (${amount(glow.low_mcd, "")}to ${amount(glow.high_mcd, "mcd")}).` : ""}</p>`}
+    <div class="tools">
+      <button onClick=${() => desk.duplicate()}>Duplicate</button>
+      ${kind === "lamps" && item.at_mm && html`<button onClick=${() => desk.change(spread(item, [round(item.at_mm[0] + 20), item.at_mm[1]], { count: 5 }), `${item.name} spread into a row`).then(done => done && desk.set({ chosen: [keyOf("rows", item.name)] }))}>Spread into a row</button>`}
+      <button onClick=${() => desk.remove()}>Remove</button>
+    </div>
+  </div>`;
+}
+
+function States({ desk, state, kind, item }) {
+  const order = state.plan.states.map(row => row.name);
+  return html`<fieldset><legend>Lit when</legend>${order.map(name => html`<label class="tick"><input type="checkbox" checked=${item.states.includes(name)}
+    onChange=${event => desk.change([ticked(item, kind, name, event.target.checked, order)], `${item.name} ${event.target.checked ? "lit" : "dark"} when ${name}`)} /> ${name}</label>`)}</fieldset>`;
+}

@@ -1,0 +1,100 @@
+"""Big plans stay easy: filters, groups, many lamps at once, the grid of lamps by states, versions and worth."""
+
+from __future__ import annotations
+
+import re
+
+MORE = """versions: [{name: early}, {name: late}]
+version: late
+"""
+
+
+def opened(window, plan, address, leaf):
+    text = (plan / "plan.yaml").read_text(encoding="utf-8")
+    text = text.replace("lamps:\n", MORE + "lamps:\n").replace("rhythm: Fl(2) R 10s,", "rhythm: Fl(2) R 10s, versions: [late],")
+    (plan / "plan.yaml").write_text(text, encoding="utf-8")
+    wide = window(address)
+    wide.page.wait_for_selector("html[data-ready]")
+    wide.page.get_by_role("button", name=leaf, exact=True).click()
+    return wide, wide.page
+
+
+def words(plan):
+    return (plan / "plan.yaml").read_text(encoding="utf-8")
+
+
+def test_filters_and_groups(window, plan, address):
+    _, page = opened(window, plan, address, "Lamps")
+    rows = page.locator(".roll .row:not(.titled)")
+    assert rows.count() == 3
+    page.locator("summary", has_text="Filters").click()
+    page.get_by_role("combobox", name="Lit when").select_option("moored")
+    assert rows.count() == 2
+    page.get_by_text("2 of 3 entries, 6 of 7 lamps.").wait_for()
+    page.get_by_role("combobox", name="Colour").select_option("red")
+    assert [row.inner_text().split("\n")[0] for row in rows.all()] == ["beacon"]
+    page.get_by_role("button", name="Show all again").click()
+    page.get_by_label("Listed").select_option("part")
+    heads = page.locator(".roll .row.titled")
+    assert [re.sub(r"\s+", " ", head.inner_text()) for head in heads.all()] == ["hull 2 with 6 lamps", "lid 1 with 1 lamps"]
+    heads.first.click()
+    page.get_by_text("2 chosen.").wait_for()
+
+
+def test_many_at_once(window, plan, address):
+    """What differs says so and stays; what is typed goes to all; a tick between becomes a tick."""
+    _, page = opened(window, plan, address, "Lamps")
+    page.get_by_role("button", name="Choose all 3").click()
+    many = page.get_by_role("region", name="All chosen at once")
+    assert many.get_by_label("Colour").get_attribute("placeholder") == "differs"
+    assert many.get_by_label("Worth").input_value() == "must"
+    many.get_by_label("Size on the subject, mm").fill("90")
+    many.get_by_label("Size on the subject, mm").press("Enter")
+    page.get_by_role("button", name="Take back: 3 of the lamps: size changed").wait_for()
+    assert words(plan).count("size_mm: 90") == 3
+    assert words(plan).count("colour: white") == 1
+    many.get_by_label("moored").check()
+    page.get_by_role("button", name="Take back: 3 of the lamps: lit when moored").wait_for()
+    many.get_by_label("Worth").select_option("wished")
+    page.get_by_role("button", name="Take back: 3 of the lamps: wished").wait_for()
+    page.get_by_role("button", name="Take back: 3 of the lamps: wished").click()
+    page.get_by_role("button", name="Take back: 3 of the lamps: lit when moored").wait_for()
+
+
+def test_grid_by_keys(window, plan, address):
+    """Arrow keys go from cell to cell; Space ticks a cell, a whole row, a whole column."""
+    _, page = opened(window, plan, address, "Light")
+    grid = page.get_by_role("grid", name="Lamps by states")
+    assert grid.locator("[tabindex='0']").count() == 1
+    page.get_by_label("stern lit when under way").focus()
+    page.keyboard.press("ArrowRight")
+    assert page.evaluate("document.activeElement.getAttribute('aria-label')") == "stern lit when moored"
+    page.keyboard.press("Space")
+    page.get_by_role("button", name="Take back: stern lit when moored").wait_for()
+    page.keyboard.press("ArrowDown")
+    page.keyboard.press("ArrowDown")
+    page.keyboard.press("Home")
+    assert page.evaluate("document.activeElement.getAttribute('aria-label')") == "ports lit in every state"
+    page.keyboard.press("Space")
+    page.get_by_role("button", name="Take back: ports lit in every state").wait_for()
+    page.get_by_label("all 3 listed lit when moored").uncheck()
+    page.get_by_role("button", name="Take back: 3 of the lamps dark when moored").wait_for()
+    page.get_by_label("stern lit when under way").uncheck()
+    page.get_by_role("button", name="Take back: stern dark when under way").wait_for()
+    page.get_by_label("same below: the states of stern for the rows below").click()
+    page.get_by_role("button", name="Take back: states of stern for the rows below").wait_for()
+    assert not page.get_by_label("ports lit when under way").is_checked()
+
+
+def test_versions_and_worth(window, plan, address):
+    """What each version leaves out is told; another is chosen; lamps follow."""
+    _, page = opened(window, plan, address, "Lamps")
+    page.locator("summary", has_text="Versions and worth").click()
+    page.get_by_text("It leaves out beacon.").wait_for()
+    page.get_by_role("radio", name="early").check()
+    page.get_by_role("button", name="Take back: version early is built").wait_for()
+    page.get_by_role("button", name="beacon").get_by_text("not in this version").wait_for()
+    assert "version: early" in words(plan)
+    page.get_by_label("Another version of the subject").fill("as sold")
+    page.get_by_role("button", name="Add it").click()
+    page.get_by_role("button", name="Take back: version as sold added").wait_for()
