@@ -8,6 +8,8 @@ import { Notes } from "./notes.js";
 import { plate, roomWords } from "./room.js";
 import { lengthWords } from "./ruler.js";
 import { Sheet } from "./sheet.js";
+import { DrawHand } from "./hand-draw.js";
+import { ToolWords } from "./leaf-draw.js";
 import { isFresh } from "./answers.js";
 import { outsideWords } from "./trouble.js";
 import { stepRadio } from "./keys.js";
@@ -30,6 +32,7 @@ export function App({ desk }) {
     return () => window.removeEventListener("keydown", keys);
   }, []);
   useEffect(() => { if (sheet && state.plan) sheet.show(shownOf(state)); });
+  useEffect(() => state.leaf === "parts" && state.part && sheet ? sheet.hands.takeUp(new DrawHand(sheet, desk.drawing)) : undefined, [state.leaf, state.part, sheet]);
   useEffect(() => { if (sheet && state.plan) sheet.refit(); }, [state.leaf, narrow, sheet]);
   useEffect(() => { document.documentElement.dataset.plate = plate(state.light); }, [state.light]);
   useLayoutEffect(() => { document.documentElement.dataset.fresh = isFresh(state) ? "yes" : state.failed ? "failed" : "no"; });
@@ -42,6 +45,7 @@ export function App({ desk }) {
       <p id="sheet-keys" class="unseen">Arrow keys move what is chosen by 1 mm, with Shift by 10, with Alt by 0.1. Delete removes it. The leaf Lamps holds the same lamps as a list.</p>
       ${hover && html`<div class="hover plate" style=${{ left: `${hover.at[0] + 14}px`, top: `${hover.at[1] + 16}px` }}>${hover.words}</div>`}
       </main>
+      ${state.plan && state.leaf === "parts" && html`<${ToolWords} desk=${desk} state=${state} />`}
       ${state.plan && html`<${Head} desk=${desk} state=${state} sheet=${sheet} />`}
       <nav class="thumbs" aria-label="Leaves, in the order of the job">${LEAVES.map(([key, word]) => html`<button class=${state.leaf === key ? "thumb on" : "thumb"} aria-expanded=${state.leaf === key} aria-controls="leaf" onClick=${() => openLeaf(desk, state, key)}>${word}</button>`)}</nav>
       ${state.plan && state.leaf && html`<${Leaf} desk=${desk} state=${state} sheet=${sheet} />`}
@@ -80,8 +84,14 @@ function shownOf(state) {
     id: state.id, plan: state.plan, look: state.look, boxes: state.boxes, chosen: state.chosen, state: state.state,
     light: state.light, unit: state.unit, part: state.part, only, playing: state.playing, fresh: isFresh(state),
     loom: state.loomShown && answer ? answer.loom : null, glow: answer ? answer.glow[state.state] : null,
-    rhythms: answer ? answer.rhythms : {},
+    rhythms: answer ? answer.rhythms : {}, ...drawnOn(state),
   };
+}
+
+// While a part is drawn on, all of its picture is seen and what is known of its depth.
+function drawnOn(state) {
+  const part = state.leaf === "parts" && state.part ? state.plan.parts.find(row => row.name === state.part) : null;
+  return { drawnOn: part || null, wholePictures: Boolean(part) };
 }
 
 function sheetWords(state) {

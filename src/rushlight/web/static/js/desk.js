@@ -1,6 +1,7 @@
 // One open plan in the browser: what is known of it, what can be done to it. The server keeps it; this keeps up.
 import { planTaken, received } from "./answers.js";
 import { applied, duplicates, itemAt, moves, named, parted, removals } from "./items.js";
+import { Drawing, RESTING } from "./drawing.js";
 import { ANY } from "./pick.js";
 import { ask, tell } from "./talk.js";
 import { clashed } from "./trouble.js";
@@ -9,7 +10,7 @@ const NOTHING = {
   id: "", plan: null, look: { lamps: [] }, revision: "", steps: {}, answer: null, stage: "", failed: "", boxes: null,
   chosen: [], state: "", leaf: "", part: null, note: null, filter: ANY, groupBy: "", filtersOpen: false, only: false, words: null,
   light: 1, playing: false, loomShown: false, unit: "mm", saving: 0, saved: "", trouble: null, clash: null,
-  pictures: [], outside: [], gone: "", book: null, sheets: {}, copied: [], cured: null,
+  pictures: [], outside: [], gone: "", book: null, sheets: {}, copied: [], cured: null, drawing: RESTING,
 };
 
 export class Desk {
@@ -17,6 +18,7 @@ export class Desk {
     this.state = { ...NOTHING, id, light, unit };
     this.path = `/api/plans/${id}`;
     this.listeners = new Set();
+    this.drawing = new Drawing(this);
     this.queue = Promise.resolve();
   }
 

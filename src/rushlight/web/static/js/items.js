@@ -1,4 +1,5 @@
 // Lamps, rows and strips: finding, choosing and changing them. Pure: changes are lists for the API.
+import { changedInside } from "./inside.js";
 
 export const KINDS = ["lamps", "rows", "strips"];
 
@@ -46,7 +47,12 @@ export function applied(plan, changes) {
   }
   const top = changes.filter(({ action, kind }) => action === "set" && kind === "plan").map(change => change.values);
   const lists = [...values].map(([kind, items]) => [kind, plan[kind].map(item => items.has(item.name) ? { ...item, ...items.get(item.name) } : item)]);
-  return lists.length + top.length ? Object.assign({ ...plan }, Object.fromEntries(lists), ...top) : plan;
+  const now = lists.length + top.length ? Object.assign({ ...plan }, Object.fromEntries(lists), ...top) : plan;
+  return changes.filter(({ list, kind }) => list && Array.isArray(plan[kind])).reduce(withInside, now);
+}
+
+function withInside(plan, change) {
+  return { ...plan, [change.kind]: plan[change.kind].map(item => item.name === change.name ? changedInside(item, change) : item) };
 }
 
 export function removals(keys) {

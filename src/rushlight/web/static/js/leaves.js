@@ -5,6 +5,7 @@ import { Sheets } from "./blocks.js";
 import { Choice, Typed, choicesOf } from "./fields.js";
 import { Grid } from "./grid.js";
 import { Lamps } from "./lamps.js";
+import { DrawPart } from "./leaf-draw.js";
 import { lengthWords } from "./ruler.js";
 
 export const LEAVES = [
@@ -53,13 +54,15 @@ function Parts({ desk, state, sheet }) {
     const xs = part.outline_mm.map(p => p[0]), ys = part.outline_mm.map(p => p[1]);
     return `${lengthWords(Math.max(...xs) - Math.min(...xs), state.unit)} by ${lengthWords(Math.max(...ys) - Math.min(...ys), state.unit)}`;
   };
-  const go = name => { desk.set({ part: name }); sheet.fit(name); };
+  const go = name => { desk.drawing.goTo(name); sheet.fit(name); };
+  const part = state.plan.parts.find(row => row.name === state.part);
   return html`<ul class="list">
     <li><button class=${state.part ? "row" : "row on"} onClick=${() => go(null)}><strong>The whole model</strong><small>${count(state.plan.parts.length, "part")}</small></button></li>
     ${state.plan.parts.map(part => html`<li><button class=${state.part === part.name ? "row on" : "row"} aria-pressed=${state.part === part.name} onClick=${() => go(part.name)}>
       <strong>${part.name}</strong><small>${size(part)}; ${part.wall_mm} mm ${part.wall}; ${count(lamps(part.name), "lamp")}${part.picture ? "" : "; no picture yet"}</small>
     </button></li>`)}
   </ul>
+  ${part && html`<${DrawPart} desk=${desk} state=${state} sheet=${sheet} part=${part} />`}
   ${state.pictures.map(problem => html`<p class="caution">${problem.says}</p>`)}`;
 }
 

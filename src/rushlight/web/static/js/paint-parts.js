@@ -16,13 +16,17 @@ export function paintPart(sheet, part, number, room) {
     pen.drawImage(held.image, left, top, (box[2] - box[0]) * sheet.view.scale, (box[3] - box[1]) * sheet.view.scale);
     pen.restore();
   }
+  const width = (key, usual) => isLifted(sheet, part.name, key) ? 0.7 : usual;
   for (const region of part.keep_outs) paintKeepOut(sheet, region, part.name, room);
-  for (const bay of part.bays) line(sheet, cornersOf(bay.rect_mm), part.name, { width: 1, colour: ink, dash: [7, 4], closed: true });
-  for (const opening of part.openings) line(sheet, opening.shape, part.name, { width: 1.1 * room.thin, colour: ink, closed: true });
+  for (const bay of part.bays) line(sheet, cornersOf(bay.rect_mm), part.name, { width: width(`bays/${bay.name}`, 1), colour: ink, dash: [7, 4], closed: true });
+  for (const opening of part.openings) line(sheet, opening.shape, part.name, { width: width(`openings/${opening.name}`, 1.1 * room.thin), colour: ink, closed: true });
   for (const seam of part.seams_mm) line(sheet, seam, part.name, { width: 0.7, colour: ink, dash: [9, 3, 2, 3] });
-  line(sheet, part.outline_mm, part.name, { width: 2 * room.thin, colour: ink, closed: true });
+  line(sheet, part.outline_mm, part.name, { width: width("outline", 2 * room.thin), colour: ink, closed: true });
   paintName(sheet, part, room);
 }
+
+// What the hand holds stays where it was as a thin line.
+const isLifted = ({ lifted }, part, key) => Boolean(lifted) && lifted.part === part && lifted.key === key;
 
 function paintKeepOut(sheet, { shape }, part, room) {
   if (shape.length < 3) return;

@@ -8,6 +8,7 @@ import { paintRule, paintThreads } from "./paint-edge.js";
 import { paintGlow, paintLamps } from "./paint-lamps.js";
 import { paintLoom } from "./paint-loom.js";
 import { paintPart } from "./paint-parts.js";
+import { paintCrossings, paintRelief } from "./paint-relief.js";
 import { css, roomColours } from "./room.js";
 import { fitted, toScreen, toWorld, zoomAt } from "./view.js";
 
@@ -37,15 +38,24 @@ export class Sheet {
   show(shown) {
     const first = !this.shown, plan = shown.plan;
     const parts = plan !== (this.shown && this.shown.plan);
+    const look = !this.shown || shown.look !== this.shown.look;
     this.shown = shown;
     if (parts) {
-      this.places = layOut(plan.parts);
+      this.layAnew(plan.parts);
       this.takePictures();
     }
-    this.placeLamps();
+    if (parts || look) this.placeLamps();
     if (first) this.fit();
     this.hands.every("shown");
     this.draw();
+  }
+
+  // Parts are laid out anew; the one that is looked at stays where it is on the screen.
+  layAnew(parts) {
+    const name = this.shown.part || this.middlePart(), was = this.places[name];
+    this.places = layOut(parts);
+    const now = this.places[name];
+    if (was && now) this.view = { ...this.view, x: this.view.x + now.dx - was.dx, y: this.view.y + now.dy - was.dy };
   }
 
   placeLamps() {
@@ -149,6 +159,8 @@ export class Sheet {
     pen.fillRect(0, 0, size.width, size.height);
     pen.lineJoin = pen.lineCap = "round";
     this.shown.plan.parts.forEach((part, number) => paintPart(this, part, number, room));
+    paintCrossings(this, room);
+    if (this.shown.drawnOn) paintRelief(this, this.shown.drawnOn, room);
     if (this.shown.loom) paintLoom(this, room);
     paintGlow(this, room);
     paintLamps(this, room);

@@ -1,5 +1,5 @@
 // Where a point that is drawn or dragged takes hold, and the words for it. Pure.
-import { apart, nearestOnEdge } from "./shapes.js";
+import { apart, centreOf, nearestOnEdge } from "./shapes.js";
 import { round } from "./items.js";
 
 // What a point may hold to: each can be switched off.
@@ -21,8 +21,7 @@ export function snapped(at, around, { holds = ALL_HOLDS, step = 1, reach = 1 } =
   const grid = axis => holds.grid && step > 0 ? { value: Math.round(at[axis] / step) * step, words: "" } : null;
   const free = [x || grid(0), y || grid(1)];
   const done = finished(free.map((hold, axis) => hold ? hold.value : at[axis]), [x, y], at);
-  const onGrid = holds.grid && step > 0 && !(x && y) ? `on the grid of ${step} mm` : "";
-  return { ...done, words: [done.words, onGrid].filter(Boolean).join(", ") };
+  return { ...done, words: done.words || (holds.grid && step > 0 ? `on the grid of ${step} mm` : "") };
 }
 
 function finished(at, holds) {
@@ -99,4 +98,18 @@ function mirrors(rows, middle) {
   if (!middle) return [];
   const over = (axis, value) => rows.map(({ at, words }) => ({ at: at.map((old, m) => m === axis ? round(2 * value - old) : old), words: `mirrors ${words}` }));
   return [...(Number.isFinite(middle.x) ? over(0, middle.x) : []), ...(Number.isFinite(middle.y) ? over(1, middle.y) : [])];
+}
+
+// How far a whole figure goes: its first point holds as a point does, its middle holds to the middle lines.
+export function shiftHeld(figure, by, around, how) {
+  const [first] = figure.points, held = snapped([first[0] + by[0], first[1] + by[1]], { ...around, neighbours: [], mirrored: [], middle: null }, how);
+  const now = [held.at[0] - first[0], held.at[1] - first[1]], words = held.words ? [held.words] : [];
+  const middle = how.holds.middle && around.middle;
+  if (middle) centreOf(figure.points).forEach((value, axis) => {
+    const line = middle[axis === 0 ? "x" : "y"];
+    if (!Number.isFinite(line) || Math.abs(value + by[axis] - line) > how.reach) return;
+    now[axis] = line - value;
+    words.push("its middle on the middle line");
+  });
+  return { by: now.map(round), words: [...new Set(words)].join(", ") };
 }

@@ -1,0 +1,190 @@
+"""Drawing on a part: what only a browser can show."""
+
+from __future__ import annotations
+
+import re
+import time
+
+import pytest
+
+
+@pytest.fixture
+def drawn(window, plan, address):
+    """The small plan with the hull to be drawn on."""
+    wide = window(address)
+    wide.page.wait_for_selector("html[data-ready]")
+    wide.text = lambda: (plan / "plan.yaml").read_text(encoding="utf-8")
+    on_part(wide, "hull")
+    return wide
+
+
+def on_part(made, name):
+    made.page.get_by_role("button", name="Parts", exact=True).click()
+    made.page.locator(".leaf .list:not(.drawn) .row", has_text=name).first.click()
+    made.page.get_by_role("heading", name=f"Drawn on {name}").wait_for()
+
+
+def press(made, *places, part="hull"):
+    for place in places:
+        made.page.mouse.click(*made.at(part, place))
+
+
+def step(made, words):
+    """The step that can be taken back, once the server has it."""
+    made.page.get_by_role("button", name=f"Take back: {words}", exact=True).wait_for()
+    until(made, "!rushlight.desk.state.saving")
+
+
+def until(made, script):
+    """Ask again until the page says yes (its security policy allows no waiting inside the page)."""
+    end = time.monotonic() + 20
+    while not made.page.evaluate(script):
+        assert time.monotonic() < end, script
+        time.sleep(0.05)
+
+
+def hull(made):
+    return made.page.evaluate("rushlight.desk.state.plan.parts.find(part => part.name === 'hull')")
+
+
+def test_points_of_an_outline_are_dragged_put_in_taken_out_and_taken_back(drawn):
+    page = drawn.page
+    press(drawn, [60, 0])
+    drawn.drag(drawn.at("hull", [200, 40]), drawn.at("hull", [215, 37.5]))
+    step(drawn, "outline of hull mended")
+    assert hull(drawn)["outline_mm"][2] == [215, 40]  # level with its neighbour
+    middle = drawn.at("hull", [95, 0])
+    drawn.drag(middle, (middle[0], middle[1] + 30))
+    step(drawn, "point put into outline of hull")
+    assert len(hull(drawn)["outline_mm"]) == 5
+    page.get_by_label("Take point 2 out").click()
+    step(drawn, "point taken out of outline of hull")
+    assert hull(drawn)["outline_mm"] == [[0, 0], [190, 0], [215, 40], [0, 40]]
+    for _ in range(3):
+        page.locator("#sheet").press("Control+z")
+        until(drawn, "!rushlight.desk.state.saving")
+    page.get_by_text("Nothing to take back").wait_for()
+    assert "outline_mm: [[0, 0], [190, 0], [200, 40], [0, 40]]" in drawn.text()
+    assert "# kept: this comment stays" in drawn.text()
+
+
+def test_an_outline_is_traced_point_by_point(drawn):
+    drawn.page.get_by_label("Outline: drawn anew, point by point").click()
+    press(drawn, [0, 0], [180, 0], [195, 20], [180, 40], [0, 40])
+    assert drawn.page.get_by_text("5 points so far").is_visible()
+    press(drawn, [0, 0])
+    step(drawn, "outline of hull drawn")
+    assert hull(drawn)["outline_mm"] == [[0, 0], [180, 0], [195, 20], [180, 40], [0, 40]]
+
+
+def test_openings_and_keep_outs_of_every_form(drawn):
+    page = drawn.page
+    page.get_by_label("Opening: a rectangle").click()
+    drawn.drag(drawn.at("hull", [50, 5]), drawn.at("hull", [70, 15]))
+    step(drawn, "opening on hull drawn")
+    page.get_by_label("Opening: by its corners").click()
+    press(drawn, [80, 5], [95, 5], [87, 15], [80, 5])
+    step(drawn, "opening 2 on hull drawn")
+    page.get_by_label("Keep-out: round").click()
+    drawn.drag(drawn.at("hull", [140, 10]), drawn.at("hull", [146, 10]))
+    step(drawn, "keep-out on hull drawn")
+    now = hull(drawn)
+    assert [row["rect_mm"] for row in now["openings"]] == [[50, 5, 20, 10], None]
+    assert now["openings"][1]["outline_mm"] == [[80, 5], [95, 5], [87, 15]]
+    assert (now["keep_outs"][0]["centre_mm"], now["keep_outs"][0]["radius_mm"]) == ([140, 10], 6)
+    page.get_by_label("What is there").select_option("post")
+    step(drawn, "keep-out on hull: why changed")
+    page.get_by_label("Name", exact=True).fill("mast")
+    page.get_by_label("Name", exact=True).press("Enter")
+    step(drawn, "keep-out named mast")
+    drawn.drag(drawn.at("hull", [140, 10]), drawn.at("hull", [150, 14]))
+    step(drawn, "mast on hull moved") if page.get_by_role("button", name="Take back: mast on hull moved").count() else step(drawn, "mast on hull mended")
+    page.get_by_role("button", name="Remove", exact=True).click()
+    step(drawn, "mast on hull removed")
+    assert "why: post" not in drawn.text()
+
+
+def test_a_bay_a_string_and_a_depth_are_written_when_they_are_measured(drawn):
+    page = drawn.page
+    page.get_by_label("Bay: a rectangle").click()
+    drawn.drag(drawn.at("hull", [50, 5]), drawn.at("hull", [80, 15]))
+    page.get_by_role("button", name="Write it").click()
+    page.get_by_text("Still to be said: free depth behind it, reached by.").wait_for()
+    assert "bays" not in drawn.text()
+    page.get_by_label("Free depth behind it").fill("14")
+    page.get_by_label("Free depth behind it").press("Enter")
+    page.get_by_label("Reached by").select_option("magnet hatch")
+    page.get_by_role("button", name="Write it").click()
+    step(drawn, "bay on hull drawn")
+    page.get_by_label("String: between two marks").click()
+    assert page.get_by_text("pull it taut").first.is_visible()
+    press(drawn, [10, 20], [150, 20])
+    page.get_by_label("Length along the inside").fill("162")
+    page.get_by_role("button", name="Write it").click()
+    step(drawn, "string 1 on hull drawn")
+    page.get_by_label("Depth: at a point").click()
+    press(drawn, [110, 12])
+    page.get_by_label("Depth here").fill("9.5")
+    page.get_by_role("button", name="Write it").click()
+    step(drawn, "depth 1 on hull drawn")
+    now = hull(drawn)
+    assert now["bays"][0] == {"name": "bay", "rect_mm": [50, 5, 30, 10], "depth_mm": 14, "access": "magnet hatch", "note": ""}
+    assert now["relief"]["strings"] == [{"from_mm": [10, 20], "to_mm": [150, 20], "length_mm": 162}]
+    assert now["relief"]["heights"] == [{"at_mm": [110, 12], "height_mm": 9.5}]
+
+
+def test_a_crossing_leads_from_one_part_to_another(drawn):
+    page = drawn.page
+    page.get_by_label("Crossing: two ends").click()
+    press(drawn, [60, 10], [90, 10])
+    assert page.get_by_text("a crossing leads from one part to another").is_visible()
+    press(drawn, [25, 15], part="lid")
+    page.get_by_role("combobox", name="Kind", exact=True).select_option("plug")
+    page.get_by_role("button", name="Write it").click()
+    page.get_by_role("button", name=re.compile("Take back: crossing on hull drawn")).wait_for()
+    assert page.evaluate("rushlight.desk.state.plan.crossings[1].ends") == [{"part": "hull", "at_mm": [60, 10]}, {"part": "lid", "at_mm": [25, 15]}]
+
+
+def test_a_bad_shape_is_told_at_its_place_and_nothing_is_lost(drawn):
+    page, before = drawn.page, drawn.text()
+    press(drawn, [60, 0])
+    drawn.drag(drawn.at("hull", [200, 40]), drawn.at("hull", [100, -20]))
+    page.get_by_text("The outline would cross itself").wait_for()
+    assert drawn.text() == before
+    page.get_by_role("button", name="As it was").click()
+    assert hull(drawn)["outline_mm"][2] == [200, 40]
+    drawn.drag(drawn.at("hull", [0, 40]), drawn.at("hull", [60, 40]))
+    page.get_by_text("would leave the lamp 'stern' outside").wait_for()
+    assert drawn.text() == before
+    drawn.drag(drawn.at("hull", [60, 40]), drawn.at("hull", [5, 40]))
+    step(drawn, "outline of hull mended")
+    assert hull(drawn)["outline_mm"][3] == [5, 40]
+
+
+def test_by_keys_alone_and_by_typing_in_inches(drawn):
+    page = drawn.page
+    page.get_by_label("Opening: a rectangle").focus()
+    page.keyboard.press("Enter")
+    page.keyboard.press("Enter")  # the sheet has the focus: one in the middle
+    step(drawn, "opening on hull drawn")
+    page.get_by_role("button", name="By its corners instead").click()
+    step(drawn, "opening on hull by its corners")
+    x, y = hull(drawn)["openings"][0]["outline_mm"][1]
+    page.get_by_label("Point 2: choose it").focus()
+    page.keyboard.press("Enter")
+    for key in ("ArrowRight", "Shift+ArrowRight", "Alt+ArrowDown"):
+        page.keyboard.press(key)
+    until(drawn, f"rushlight.desk.state.plan.parts[0].openings[0].outline_mm[1][1] === {round(y - 0.1, 2)}")
+    assert hull(drawn)["openings"][0]["outline_mm"][1] == [x + 11, round(y - 0.1, 2)]
+    page.evaluate("rushlight.desk.set({unit: 'inch'})")
+    field = page.get_by_label("x of point 2, in")
+    field.fill("4 1/4")
+    field.press("Enter")
+    until(drawn, "rushlight.desk.state.plan.parts[0].openings[0].outline_mm[1][0] === 107.95")
+    field.fill("wide")
+    field.press("Enter")
+    assert page.get_by_text("'wide' is no length").is_visible()
+    page.keyboard.press("Escape")
+    page.locator("#sheet").focus()
+    page.keyboard.press("Delete")
+    step(drawn, "point taken out of opening on hull")
