@@ -23,17 +23,38 @@ class Recent:
     folder: Path
     title: str
 
+    @property
+    def there(self) -> bool:
+        """Whether its document still stands at its place."""
+        try:
+            return (self.folder / PLAN_FILE).is_file()
+        except OSError:
+            return False
+
 
 def recent_plans() -> tuple[Recent, ...]:
     """Plans opened lately that are still there, the latest first; a list that cannot be read counts as empty."""
-    found = (Recent(Path(row["folder"]), str(row["title"])) for row in _rows())
-    return tuple(row for row in found if (row.folder / PLAN_FILE).is_file())
+    return tuple(row for row in remembered_plans() if row.there)
+
+
+def remembered_plans() -> tuple[Recent, ...]:
+    """Plans opened lately, those that are not there any more too."""
+    return tuple(Recent(Path(row["folder"]), str(row["title"])) for row in _rows())
+
+
+def forget_plan(folder: str) -> None:
+    """Take a plan off the list; its folder is not touched, a list that cannot be written is left alone."""
+    _write([row for row in _rows() if row["folder"] != folder])
 
 
 def remember_plan(folder: Path, title: str) -> None:
     """Put a plan at the head of the list; a list that cannot be written is left alone."""
     rows = [{"folder": str(folder), "title": title}]
     rows += [row for row in _rows() if row["folder"] != str(folder)]
+    _write(rows)
+
+
+def _write(rows: list[dict[str, Any]]) -> None:
     with contextlib.suppress(OSError):
         own_folder().mkdir(parents=True, exist_ok=True)
         write_atomic(own_folder() / FILE, json.dumps(rows[:MOST], indent=1).encode())

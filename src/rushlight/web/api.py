@@ -16,7 +16,7 @@ from rushlight.errors import OutOfRange, UnknownName
 from rushlight.files.pictures import open_picture
 from rushlight.files.rectified import laid_picture, shown_box
 from rushlight.model.change import Change
-from rushlight.open_plan import DEMOS, copy_demo
+from rushlight.open_plan import copy_demo
 from rushlight.web.desk import Bench, Desk
 from rushlight.web.new_plan import free_folder, new_plan
 from rushlight.web.plain import words_json
@@ -31,13 +31,6 @@ BEAT_S = 15.0
 
 
 # --- start --------------------------------------------------------------------------------------------------------
-
-
-async def start(request: Request) -> Response:
-    """Recent plans and demos."""
-    desk = desk_of(request)
-    recent = [{"id": _key(plan.folder), "title": plan.title, "folder": str(plan.folder)} for plan in desk.recent()]
-    return JSONResponse({"recent": recent, "demos": list(DEMOS), "home": str(desk.plans_home)})
 
 
 async def words(request: Request) -> Response:
@@ -280,16 +273,9 @@ async def _state(bench: Bench) -> Response:
     return JSONResponse(await asyncio.to_thread(bench.state))
 
 
-def _key(folder: Any) -> str:
-    from rushlight.web.desk import key_of
-
-    return key_of(folder.resolve())
-
-
 PLAN = "/api/plans/{plan}"
 
 ROUTES = (
-    Route("/api/start", start),
     Route("/api/words", words),
     Route("/api/demos", open_demo, methods=["POST"]),
     Route("/api/plans", begin, methods=["POST"]),

@@ -19,6 +19,7 @@ from starlette.types import ASGIApp, Message, Receive, Scope, Send
 from rushlight.errors import Clash, DocumentProblem, RushlightError, StaleRevision, UnknownName
 from rushlight.web.api import ROUTES
 from rushlight.web.desk import Desk
+from rushlight.web.door import ROUTES as DOOR_ROUTES
 from rushlight.web.pictures_api import ROUTES as PICTURE_ROUTES
 from rushlight.web.plain import nearest_of, problems_json
 
@@ -49,7 +50,7 @@ def make_app(desk: Desk) -> Starlette:
         await desk.stop()
 
     routes = [
-        Route("/", page), Route("/plan/{plan}", page), *PICTURE_ROUTES, *ROUTES,
+        Route("/", page), Route("/plan/{plan}", page), *DOOR_ROUTES, *PICTURE_ROUTES, *ROUTES,
         Mount("/static", StaticFiles(directory=HERE / "static")), Mount("/fonts", StaticFiles(directory=FONTS)),
     ]
     handlers: dict[Any, Any] = {HTTPException: _http_error, RushlightError: _refused, Exception: _broken}

@@ -1,4 +1,4 @@
-"""A new plan from a few answers: subject, scale, size of the first part, states."""
+"""A new plan from a few answers: subject, scale, size of the first part, states, and lamps that the rules ask for."""
 
 from __future__ import annotations
 
@@ -8,11 +8,16 @@ from typing import Any
 
 from rushlight.errors import OutOfRange
 from rushlight.files.drawer_csv import own_folder, read_drawer
+from rushlight.files.plan_edit import lamp_of
 from rushlight.files.plan_write import dump_plan, write_text
-from rushlight.model.plan import Part, Plan, State, Subject, Supply
+from rushlight.model.plan import Lamp, Part, Plan, State, Subject, Supply
 from rushlight.sheets.words import slug
+from rushlight.web.asked_lights import lamp_entries, request_of
 
 MOST_STATES = 12
+PLAN_KINDS = {"ship": "ship", "aircraft": "aircraft", "road": "road vehicle", "rail": "rail vehicle",
+              "obstruction": "building", "sea mark": "sea mark"}
+"""A plan's word for the kinds of subject that the tables know."""
 
 
 def new_plan(home: Path, answers: Mapping[str, Any]) -> Path:
@@ -23,7 +28,8 @@ def new_plan(home: Path, answers: Mapping[str, Any]) -> Path:
     home : Path
         Folder that holds the plans.
     answers : mapping
-        `title`, `kind`, `scale`, `part`, `length_mm`, `height_mm`, `states` (list of names).
+        `title`, `kind`, `scale`, `part`, `length_mm`, `height_mm`, `states` (list of names); or `lights`,
+        a mapping of `kind`, `states` and the facts of `asked_lights.ASKS`: the plan then begins with the rule's lamps.
     Returns
     -------
     Path
@@ -51,14 +57,31 @@ def free_folder(home: Path, title: str) -> Path:
 
 
 def _plan(answers: Mapping[str, Any]) -> Plan:
-    states = [str(name).strip() for name in answers.get("states") or ["lit"]][:MOST_STATES]
     part = Part(name=_word(answers, "part"), outline_mm=_box(_size(answers, "length_mm"), _size(answers, "height_mm")))
-    kind, scale = str(answers.get("kind", "other")), _size(answers, "scale")
-    return Plan(
-        subject=Subject(title=_word(answers, "title"), kind=kind, scale=scale),
-        states=tuple(State(name=name) for name in states if name) or (State(name="lit"),),
-        parts=(part,), supply=Supply(kind="cells"),
+    title, scale = _word(answers, "title"), _size(answers, "scale")
+    lights = answers.get("lights")
+    if isinstance(lights, Mapping):
+        subject, states, lamps = _from_rules(title, scale, lights)
+    else:
+        subject, states, lamps = Subject(title=title, kind=str(answers.get("kind", "other")), scale=scale), (), ()
+        names = [str(name).strip() for name in answers.get("states") or ["lit"]][:MOST_STATES]
+        states = tuple(State(name=name) for name in names if name) or (State(name="lit"),)
+    return Plan(subject=subject, states=states, parts=(part,), supply=Supply(kind="cells"), lamps=lamps)
+
+
+def _from_rules(
+    title: str, scale: float, lights: Mapping[str, Any]
+) -> tuple[Subject, tuple[State, ...], tuple[Lamp, ...]]:
+    """Subject, states and lamps as the rules have them; the lamps are left to be placed."""
+    entries = lamp_entries(lights)
+    asked = request_of(lights, "")
+    moved_by = asked.propulsion if asked.kind == "ship" else "power"
+    subject = Subject(
+        title=title, kind=PLAN_KINDS[asked.kind], scale=scale, length_m=asked.length_m, breadth_m=asked.breadth_m,
+        propulsion={"sailing": "sail"}.get(moved_by, moved_by),
     )
+    states = tuple(State(name=str(state), rule=str(state)) for state in lights["states"])
+    return subject, states, tuple(lamp_of(entry) for entry in entries)
 
 
 def _box(length_mm: float, height_mm: float) -> tuple[tuple[float, float], ...]:

@@ -44,7 +44,7 @@ def error_of(answer, status, kind):
 
 def test_the_start_page_knows_recent_plans_and_demos(client, folder):
     body = client.get("/api/start").json()
-    assert body["recent"] == [{"id": client.plan, "title": "A boat", "folder": str(folder)}]
+    assert body["recent"] == [{"id": client.plan, "title": "A boat", "folder": str(folder), "missing": ""}]
     assert body["demos"] == ["tug", "lighthouse", "lantern"]
 
 
