@@ -15,7 +15,7 @@ import { outsideWords } from "./trouble.js";
 import { stepRadio } from "./keys.js";
 
 const NARROW = "(max-width: 760px)";
-const BROAD = new Set(["light", "loom", "power", "order", "bench", "subject"]);
+const BROAD = new Set(["references", "light", "loom", "power", "order", "bench", "subject"]);
 const STEPS = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, 1], ArrowDown: [0, -1] };
 
 export function App({ desk }) {

@@ -6,15 +6,16 @@ import { Choice, Typed, choicesOf } from "./fields.js";
 import { Grid } from "./grid.js";
 import { Lamps } from "./lamps.js";
 import { DrawPart } from "./leaf-draw.js";
+import { References } from "./references.js";
 import { lengthWords } from "./ruler.js";
 
 export const LEAVES = [
-  ["subject", "Subject"], ["parts", "Parts"], ["lamps", "Lamps"], ["light", "Light"], ["loom", "Loom"], ["power", "Power"],
+  ["subject", "Subject"], ["references", "References"], ["parts", "Parts"], ["lamps", "Lamps"], ["light", "Light"], ["loom", "Loom"], ["power", "Power"],
   ["order", "Order"], ["bench", "Bench"], ["book", "Book"],
 ];
 
 export function Leaf({ desk, state, sheet }) {
-  const Inside = { subject: Subject, parts: Parts, lamps: Lamps, light: Light, loom: Loom, power: Power, order: FromBook, bench: FromBook, book: Book }[state.leaf];
+  const Inside = { subject: Subject, references: References, parts: Parts, lamps: Lamps, light: Light, loom: Loom, power: Power, order: FromBook, bench: FromBook, book: Book }[state.leaf];
   const title = LEAVES.find(([key]) => key === state.leaf)[1];
   return html`<section class="leaf plate ${state.leaf}" id="leaf" aria-label=${title}>
     <header><h2>${title}</h2><button class="plain" onClick=${() => desk.set({ leaf: "" })} aria-label="Close this leaf">Close</button></header>

@@ -26,6 +26,11 @@ export async function tell(path, body = {}) {
   }));
 }
 
+// A file as it is.
+export async function hand(path, file) {
+  return answered(await reached(path, { method: "POST", headers: { "content-type": "application/octet-stream" }, body: file }));
+}
+
 async function reached(path, options) {
   try {
     return await fetch(path, options);
