@@ -20,6 +20,16 @@ CI = bool(os.environ.get("CI"))
 FLAGS = ["--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking",
          "--disable-component-update", "--disable-sync"]
 PATIENCE_MS = 120_000
+NEXT_ROOM = "127.0.0.2"
+"""Stands for this computer's address in a local network."""
+
+START = f"""import sys
+import rushlight.web.lan as lan
+lan.private_addresses = lambda: ("{NEXT_ROOM}",)
+from rushlight.cli import main
+sys.exit(main(sys.argv[1:]))
+"""
+
 AXE = Path(__file__).parent / "vendor" / "axe.min.js"
 """The accessibility checker, vendored for the tests alone."""
 
@@ -55,7 +65,7 @@ class Server:
 def _server(home: Path, plan: Path | None = None, port: int = 0) -> Server:
     """The program on a free port; it says its address once it listens."""
     log = home / "server.log"
-    command = [sys.executable, "-m", "rushlight.cli", "open", "--no-browser", "--plans", str(home / "plans"), "--port", str(port)]
+    command = [sys.executable, "-c", START, "open", "--no-browser", "--plans", str(home / "plans"), "--port", str(port)]
     command += [str(plan)] if plan else []
     own = {**os.environ, "XDG_CONFIG_HOME": str(home / "config"), "APPDATA": str(home / "config")}
     with log.open("w") as trouble:
@@ -146,14 +156,14 @@ def window(server, browser, request, tmp_path) -> Iterator[Any]:
     opened: list[Window] = []
     contexts = []
 
-    def open_at(path: str, width: int = 1280, height: int = 820, **more: Any) -> Window:
+    def open_at(path: str, width: int = 1280, height: int = 820, address: str = server.address, **more: Any) -> Window:
         context = browser.new_context(viewport={"width": width, "height": height}, **more)
         context.set_default_timeout(PATIENCE_MS)
-        made = Window(context.new_page(), server.address)
+        made = Window(context.new_page(), address)
         made.page.on("console", lambda message: made.wrong.append(message.text) if message.type in ("error", "warning") else None)
         made.page.on("pageerror", lambda error: made.wrong.append(str(error)))
-        made.page.on("request", lambda asked: None if _own(asked.url, server.address) else made.wrong.append(asked.url))
-        made.page.goto(server.address + path)
+        made.page.on("request", lambda asked: None if _own(asked.url, address) else made.wrong.append(asked.url))
+        made.page.goto(address + path)
         opened.append(made)
         contexts.append(context)
         return made

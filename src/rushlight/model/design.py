@@ -181,7 +181,7 @@ class Sleeve:
 
 def tube_name(over: str, sleeve: Sleeve) -> str:
     """What a piece of tube is called in the log: 'tube SA1', 'tube bundle I1 tip'."""
-    return f"tube {over}" if sleeve.name == over else f"tube {over} {sleeve.name}"
+    return f"tube {over}" if sleeve.where == over else f"tube {over} {sleeve.name}"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

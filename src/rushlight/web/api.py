@@ -221,7 +221,11 @@ def desk_of(request: Request) -> Desk:
 
 
 async def bench_of(request: Request) -> Bench:
-    """The plan that the address names."""
+    """The plan that the address names; behind the door to the network the one that it was opened for."""
+    inside = getattr(request.app.state, "inside", None)
+    if inside is not None:
+        bench: Bench = inside.bench
+        return bench
     return await desk_of(request).bench(request.path_params["plan"])
 
 

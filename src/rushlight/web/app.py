@@ -4,40 +4,28 @@ from __future__ import annotations
 
 from collections.abc import AsyncIterator
 from contextlib import asynccontextmanager
-from pathlib import Path
 from typing import Any
 
 from starlette.applications import Starlette
 from starlette.exceptions import HTTPException
 from starlette.middleware.gzip import GZipMiddleware
 from starlette.requests import Request
-from starlette.responses import FileResponse, JSONResponse, Response
+from starlette.responses import FileResponse, Response
 from starlette.routing import Mount, Route
 from starlette.staticfiles import StaticFiles
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
-from rushlight.errors import Clash, DocumentProblem, RushlightError, StaleRevision, UnknownName
+from rushlight.errors import RushlightError
+from rushlight.web import bench_api, network_door_api
 from rushlight.web.api import ROUTES
 from rushlight.web.desk import Desk
 from rushlight.web.door import ROUTES as DOOR_ROUTES
+from rushlight.web.guard import FONTS, HEADERS, HERE, STATIC, error_json, header_rows, on_broken, on_http, on_refused
+from rushlight.web.network_door import Door
 from rushlight.web.pictures_api import ROUTES as PICTURE_ROUTES
-from rushlight.web.plain import nearest_of, problems_json
 
-HERE = Path(__file__).parent
-FONTS = HERE.parent / "book" / "fonts"
 NAMES = ("127.0.0.1", "localhost", "[::1]")
 UNSAFE = ("POST", "PUT", "PATCH", "DELETE")
-
-HEADERS = {
-    "Content-Security-Policy": (
-        "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' data: blob:; font-src 'self'; "
-        "connect-src 'self'; frame-ancestors 'none'; base-uri 'none'; form-action 'none'"
-    ),
-    "X-Content-Type-Options": "nosniff",
-    "Referrer-Policy": "no-referrer",
-    "Cross-Origin-Resource-Policy": "same-origin",
-    "Cross-Origin-Opener-Policy": "same-origin",
-}
 
 
 def make_app(desk: Desk) -> Starlette:
@@ -47,52 +35,26 @@ def make_app(desk: Desk) -> Starlette:
     async def lifespan(app: Starlette) -> AsyncIterator[None]:
         await desk.start()
         yield
+        await app.state.door.close()
         await desk.stop()
 
     routes = [
-        Route("/", page), Route("/plan/{plan}", page), *DOOR_ROUTES, *PICTURE_ROUTES, *ROUTES,
-        Mount("/static", StaticFiles(directory=HERE / "static")), Mount("/fonts", StaticFiles(directory=FONTS)),
+        Route("/", page), Route("/plan/{plan}", page),
+        *DOOR_ROUTES, *PICTURE_ROUTES, *ROUTES, *bench_api.ROUTES, *network_door_api.ROUTES,
+        Mount("/static", StaticFiles(directory=STATIC)), Mount("/fonts", StaticFiles(directory=FONTS)),
     ]
-    handlers: dict[Any, Any] = {HTTPException: _http_error, RushlightError: _refused, Exception: _broken}
+    handlers: dict[Any, Any] = {HTTPException: on_http, RushlightError: on_refused, Exception: on_broken}
     app = Starlette(routes=routes, lifespan=lifespan, exception_handlers=handlers)
     app.add_middleware(GZipMiddleware, minimum_size=1500, compresslevel=4)
     app.add_middleware(Doorkeeper)
-    app.state.desk = desk
+    app.state.desk, app.state.door = desk, Door(desk)
     return app
 
 
 async def page(request: Request) -> Response:
     """The one page; what it shows, its address says."""
-    return FileResponse(HERE / "static" / "index.html", media_type="text/html; charset=utf-8",
+    return FileResponse(STATIC / "index.html", media_type="text/html; charset=utf-8",
                         headers={"Cache-Control": "no-cache"})
-
-
-# --- errors: one form ---------------------------------------------------------------------------------------------
-
-
-def error_json(kind: str, says: str, status: int, **more: Any) -> JSONResponse:
-    """An error as every route gives it."""
-    return JSONResponse({"error": {"kind": kind, "says": says, **more}}, status)
-
-
-async def _http_error(request: Request, error: HTTPException) -> Response:
-    return error_json("request", error.detail, error.status_code)
-
-
-async def _refused(request: Request, error: RushlightError) -> Response:
-    if isinstance(error, Clash):
-        return error_json("clash", str(error), 409, items=list(error.items))
-    if isinstance(error, StaleRevision):
-        return error_json("stale", str(error), 409)
-    if isinstance(error, DocumentProblem):
-        return error_json("problem", str(error), 422, problems=problems_json(error.problems))
-    if isinstance(error, UnknownName):
-        return error_json("unknown", str(error), 404, nearest=nearest_of(error))
-    return error_json("refused", str(error), 422)
-
-
-async def _broken(request: Request, error: Exception) -> Response:
-    return error_json("broken", f"The server met an error of its own ({type(error).__name__}). Nothing was lost.", 500)
 
 
 # --- the door -----------------------------------------------------------------------------------------------------
@@ -116,7 +78,7 @@ class Doorkeeper:
 
         async def send_with(message: Message) -> None:
             if message["type"] == "http.response.start":
-                message["headers"] = [*message["headers"], *_headers()]
+                message["headers"] = [*message["headers"], *header_rows()]
             await send(message)
 
         await self.app(scope, receive, send_with)
@@ -141,5 +103,4 @@ def _name(host: str) -> str:
     return name if colon and port.isdigit() else host
 
 
-def _headers() -> list[tuple[bytes, bytes]]:
-    return [(key.lower().encode(), value.encode()) for key, value in HEADERS.items()]
+__all__ = ["HEADERS", "HERE", "make_app"]

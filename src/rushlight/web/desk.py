@@ -39,6 +39,8 @@ class Bench:
     lock: asyncio.Lock = field(default_factory=asyncio.Lock)
     job: asyncio.Task[None] | None = None
     book: dict[str, Any] = field(default_factory=dict)
+    known: dict[str, Any] = field(default_factory=dict)
+    taken: dict[str, None] = field(default_factory=dict)
 
     def tell(self, event: str, **more: Any) -> None:
         """Send an event to everyone who looks at this plan."""

@@ -36,7 +36,7 @@ async def hand_in(request: Request) -> Response:
     bench, asked = await bench_of(request), request.query_params
     how, item, name = asked.get("as", "keep"), asked.get("item", ""), asked.get("name", "picture")[:400]
     _check(request, bench, how, item)
-    facts = await _kept(request, bench, name)
+    facts = await kept_picture(request, bench, name)
     changes = _changes(bench, how, item, facts, name)
     if changes:
         seen, what = asked.get("revision") or bench.current.revision, _what(how, item, facts)
@@ -47,10 +47,7 @@ async def hand_in(request: Request) -> Response:
 
 def _check(request: Request, bench: Bench, how: str, item: str) -> None:
     """What can be refused before a byte is read."""
-    if request.headers.get("content-type", "").split(";")[0].strip() != "application/octet-stream":
-        raise HTTPException(415, "The body must be the file itself (application/octet-stream).")
-    if int(request.headers.get("content-length") or 0) > MOST_BYTES:
-        raise HTTPException(413, f"The file is larger than {MOST_BYTES / 1e6:.0f} MB.")
+    check_file(request)
     if how not in AS:
         raise OutOfRange("as", repr(how), "keep, part or reference")
     names = [part.name for part in bench.current.plan.parts]
@@ -58,7 +55,16 @@ def _check(request: Request, bench: Bench, how: str, item: str) -> None:
         raise UnknownName("part", item, names)
 
 
-async def _kept(request: Request, bench: Bench, name: str) -> PictureFacts:
+def check_file(request: Request) -> None:
+    """A body that is no file, or is too large by its own word, is refused."""
+    if request.headers.get("content-type", "").split(";")[0].strip() != "application/octet-stream":
+        raise HTTPException(415, "The body must be the file itself (application/octet-stream).")
+    if int(request.headers.get("content-length") or 0) > MOST_BYTES:
+        raise HTTPException(413, f"The file is larger than {MOST_BYTES / 1e6:.0f} MB.")
+
+
+async def kept_picture(request: Request, bench: Bench, name: str) -> PictureFacts:
+    """The body, checked and kept in the plan's pictures/."""
     coming = await asyncio.to_thread(Incoming, bench.folder, name)
     with coming:
         waiting = bytearray()

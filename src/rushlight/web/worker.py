@@ -35,7 +35,7 @@ ALL = tuple(dict.fromkeys(kind for kinds in LEAVES.values() for kind in kinds))
 
 @dataclass(frozen=True, slots=True)
 class Job:
-    """What to do: 'answer', 'sheets' or 'book' of the plan in a folder; `word` is the leaf or the paper."""
+    """What to do: 'answer', 'sheets', 'bench' or 'book' of the plan in a folder; `word` is the leaf or the paper."""
 
     kind: str
     folder: str
@@ -222,6 +222,10 @@ def _result(kind: str, held: OpenPlan, word: str, tell: Tell) -> Any:
 
         written = write_book(held, paper=word or "a4", progress=tell)
         return {"revision": held.read.revision_checksum, "pdf": written.pdf.name, "files": len(written.files)}
+    if kind == "bench":
+        from rushlight.web.bench_plain import bench_json
+
+        return {"revision": held.read.revision_checksum, **bench_json(held.design)}
     answer = answer_json(held.design, held.findings)
     return {"revision": held.read.revision_checksum, **answer}
 

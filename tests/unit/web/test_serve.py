@@ -1,6 +1,12 @@
 """The port that the app listens on."""
 
+import os
+import re
 import socket
+import subprocess
+import sys
+import urllib.request
+from pathlib import Path
 
 import pytest
 
@@ -17,3 +23,30 @@ def test_a_caller_may_come_at_once_and_only_from_this_computer():
 def test_a_taken_port_is_said_with_its_cure():
     with _listening(0) as first, pytest.raises(MissingTool, match="--port"):
         _listening(first.getsockname()[1])
+
+
+def listening(pid: int) -> set[tuple[str, int]]:
+    """Addresses that a process and its children listen on, as the Linux kernel tells them."""
+    ours = {pid, *(int(child) for task in Path(f"/proc/{pid}/task").iterdir() for child in (task / "children").read_text().split())}
+    sockets = {os.readlink(file) for one in ours for file in Path(f"/proc/{one}/fd").iterdir() if file.is_symlink()}
+    found = set()
+    for table in ("tcp", "tcp6", "udp", "udp6"):
+        for line in Path(f"/proc/net/{table}").read_text().splitlines()[1:]:
+            cells = line.split()
+            if f"socket:[{cells[9]}]" in sockets and (table.startswith("udp") or cells[3] == "0A"):
+                host, port = cells[1].split(":")
+                found.add((socket.inet_ntoa(bytes.fromhex(host)[::-1]) if len(host) == 8 else host, int(port, 16)))
+    return found
+
+
+@pytest.mark.skipif(sys.platform != "linux", reason="asks the Linux kernel")
+def test_without_a_choice_the_app_listens_on_this_computer_alone(tmp_path):
+    command = [sys.executable, "-m", "rushlight.cli", "open", "--no-browser", "--plans", str(tmp_path)]
+    with subprocess.Popen(command, stdout=subprocess.PIPE, text=True, env={**os.environ, "XDG_CONFIG_HOME": str(tmp_path)}) as app:
+        try:
+            said = app.stdout.readline()
+            port = int(re.search(r"http://127\.0\.0\.1:(\d+)/", said).group(1))
+            urllib.request.urlopen(f"http://127.0.0.1:{port}/api/start", timeout=30).close()
+            assert listening(app.pid) == {("127.0.0.1", port)}
+        finally:
+            app.terminate()

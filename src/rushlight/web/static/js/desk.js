@@ -19,6 +19,7 @@ export class Desk {
     this.path = `/api/plans/${id}`;
     this.listeners = new Set();
     this.drawing = new Drawing(this);
+    this.ears = new Set();  // others that hear the same events: the bench
     this.queue = Promise.resolve();
   }
 
@@ -42,6 +43,7 @@ export class Desk {
   }
 
   async heard(event) {
+    for (const ear of this.ears) ear(event);
     if (event.event === "hello") {
       this.set({ gone: "", stage: event.stage });
       if (event.revision !== this.state.revision) await this.renew();

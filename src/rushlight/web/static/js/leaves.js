@@ -15,7 +15,7 @@ export const LEAVES = [
 ];
 
 export function Leaf({ desk, state, sheet }) {
-  const Inside = { subject: Subject, references: References, parts: Parts, lamps: Lamps, light: Light, loom: Loom, power: Power, order: FromBook, bench: FromBook, book: Book }[state.leaf];
+  const Inside = { subject: Subject, references: References, parts: Parts, lamps: Lamps, light: Light, loom: Loom, power: Power, order: FromBook, bench: Bench, book: Book }[state.leaf];
   const title = LEAVES.find(([key]) => key === state.leaf)[1];
   return html`<section class="leaf plate ${state.leaf}" id="leaf" aria-label=${title}>
     <header><h2>${title}</h2><button class="plain" onClick=${() => desk.set({ leaf: "" })} aria-label="Close this leaf">Close</button></header>
@@ -92,6 +92,15 @@ function Power({ desk, state }) {
       <tbody>${power.states.map(row => html`<tr><th scope="row">${row.state}</th><td class="right">${amount(row.supply_ma, "")}</td><td class="right">${hoursWords(row.run_time_h)}</td></tr>`)}</tbody>
     </table></div></figure></div>`}
   <${FromBook} desk=${desk} state=${state} leaf="power" />`;
+}
+
+// --- the bench: the phone's own pages, fetched when the leaf is first opened ------------------------------------------
+
+function Bench({ desk }) {
+  const [Inside, setInside] = useState(null), [trouble, setTrouble] = useState("");
+  useEffect(() => { import("./bench/leaf.js").then(found => setInside(() => found.BenchLeaf), () => setTrouble("The bench did not load; is the app's server still there?")); }, []);
+  if (!Inside) return html`<p class="quiet" role="status">${trouble || "Fetching it ..."}</p>`;
+  return html`<${Inside} desk=${desk} />`;
 }
 
 // --- the book -----------------------------------------------------------------------------------------------------

@@ -1,0 +1,120 @@
+"""What a bench needs of a design, as plain data: steps with their gates, what to cut, the loom, the lamps."""
+
+from __future__ import annotations
+
+import math
+from typing import Any
+
+from rushlight.model.design import Design, Lead, PredictedReading, Step, Tail, tube_name
+from rushlight.model.sheet import Drawing
+from rushlight.sheets.amounts import compressed, sentence
+from rushlight.sheets.cut_list import end_words
+from rushlight.sheets.gates import expected
+from rushlight.sheets.lamp_list import made_by
+from rushlight.sheets.numbering import lamp_numbers
+from rushlight.sheets.order import caution_of, cautions_at
+from rushlight.sheets.part_marks import OnPaper, leads_on
+from rushlight.sheets.parts import lamp_drawing, lead_drawing, part_scale
+from rushlight.sheets.svg import PAPER, to_svg
+from rushlight.web.plain import letter, plain, swatch
+
+
+def bench_json(design: Design) -> dict[str, Any]:
+    """Everything that the bench's pages show, except what is done."""
+    return {
+        "title": design.plan.subject.title,
+        "steps": [_step_json(design, step) for step in design.order.steps],
+        "sittings": design.order.sittings,
+        "pieces": [*_leads(design), *_tails(design), *_tubes(design)],
+        "lamps": _lamps(design),
+        "drawings": [_drawing_json(drawing, part) for part, drawing in _drawings(design)],
+    }
+
+
+# --- the order and its gates --------------------------------------------------------------------------------------
+
+
+def _step_json(design: Design, step: Step) -> dict[str, Any]:
+    same = ("number", "key", "title", "kind", "part", "undo", "wait_h", "sitting", "after_close", "photograph")
+    return {
+        **{name: getattr(step, name) for name in same}, "after": list(step.after), "says": sentence(step.title),
+        "details": [sentence(text) for text in step.details], "items": compressed(step.items) if step.items else "",
+        "cautions": [plain(caution) for caution in cautions_at(design, step)],
+        "all_cautions": [caution_of(key).hazard for key in step.cautions],
+        "readings": [reading_json(reading) for reading in step.readings],
+    }
+
+
+def reading_json(reading: PredictedReading) -> dict[str, Any]:
+    """A reading as it is foretold; `shown` is the unit that is typed, so many of which are one of the log's unit."""
+    value = reading.reading
+    in_kohm = reading.unit == "ohm" and value.low >= 1000
+    return {
+        "name": reading.name, "says": sentence(reading.name), "dial": reading.dial, "state": reading.state,
+        "red": sentence(reading.red_probe), "black": sentence(reading.black_probe), "expect": expected(reading),
+        "unit": reading.unit, "shown": "kohm" if in_kohm else reading.unit, "per_shown": 1000 if in_kohm else 1,
+        "low": value.low, "high": value.high if math.isfinite(value.high) else None,
+    }
+
+
+# --- what to cut --------------------------------------------------------------------------------------------------
+
+
+def _leads(design: Design) -> list[dict[str, Any]]:
+    numbers = lamp_numbers(design)
+    return [_lead(design, lead, numbers) for lead in design.loom.leads]
+
+
+def _lead(design: Design, lead: Lead, numbers: dict[str, int]) -> dict[str, Any]:
+    ends = f"{end_words(design, lead.start, numbers)} to {end_words(design, lead.end, numbers)}"
+    return {"piece": f"lead {lead.name}", "kind": "lead", "label": lead.name, "cut_mm": lead.cut_mm,
+            "of": f"{lead.wire}, {lead.colour}", "ends": ends}
+
+
+def _tails(design: Design) -> list[dict[str, Any]]:
+    return [_tail(tail) for tail in design.loom.tails]
+
+
+def _tail(tail: Tail) -> dict[str, Any]:
+    return {"piece": f"tail {tail.name}", "kind": "tail", "label": tail.name, "cut_mm": tail.cut_mm,
+            "of": f"fibre {tail.fibre_mm:g} mm", "ends": f"{tail.emitter} to {tail.lamp}"}
+
+
+def _tubes(design: Design) -> list[dict[str, Any]]:
+    return [
+        {"piece": tube_name(over, sleeve), "kind": "tube", "label": over, "cut_mm": sleeve.cut_mm, "of": sleeve.tube,
+         "ends": sleeve.name if sleeve.where == over else f"{sleeve.name}, {sleeve.where}"}
+        for over, sleeve in design.loom.tubes
+    ]
+
+
+# --- lamps and drawings -------------------------------------------------------------------------------------------
+
+
+def _lamps(design: Design) -> list[dict[str, Any]]:
+    numbers = lamp_numbers(design)
+    lamps = sorted(design.lamps, key=lambda lamp: numbers[lamp.name])
+    return [
+        {"number": numbers[lamp.name], "name": lamp.name, "part": lamp.spot.part if lamp.spot else None,
+         "at_mm": [lamp.spot.x_mm, lamp.spot.y_mm] if lamp.spot else None, "colour": lamp.colour.name,
+         "letter": letter(lamp.colour), "rgb": swatch((lamp.colour.x, lamp.colour.y)), "states": list(lamp.states),
+         "rhythm": lamp.rhythm, "dark": lamp.dark, "drill": source.drill, "hole_mm": source.hole_mm,
+         "made_by": made_by(source)}
+        for lamp in lamps for source in (design.source(lamp.name),)
+    ]
+
+
+def _drawings(design: Design) -> list[tuple[str, Drawing]]:
+    """The loom of each part: its leads, and its lamps with their fibres."""
+    found: list[tuple[str, Drawing]] = []
+    for part in design.plan.parts:
+        paper = OnPaper(part_scale(part))
+        if leads_on(design, part.name):
+            found.append((part.name, lead_drawing(design, part, paper)))
+        found.append((part.name, lamp_drawing(design, part, paper)))
+    return found
+
+
+def _drawing_json(drawing: Drawing, part: str) -> dict[str, Any]:
+    return {"part": part, "title": drawing.title, "caption": drawing.caption, "width_mm": drawing.width_mm,
+            "svg": to_svg(drawing, PAPER)}
