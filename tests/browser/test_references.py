@@ -22,7 +22,7 @@ def opened(window, plan, address, **size):
     (plan / "plan.yaml").write_text(text, encoding="utf-8")
     made = window(address, **size)
     made.page.wait_for_selector("html[data-ready]")
-    made.page.get_by_role("button", name="References", exact=True).click()
+    made.page.get_by_role("button", name="Evidence", exact=True).click()
     made.page.wait_for_selector(".lookat img")
     return made, made.page
 

@@ -1,6 +1,7 @@
 // The leaf of lamps: find them, list them, change one or many.
 import { html, useEffect, useMemo, useRef } from "../vendor/preact-htm.js";
 import { amount, isFresh } from "./answers.js";
+import { Arrange } from "./arrange.js";
 import { Choice, Typed, choicesOf } from "./fields.js";
 import { Filters } from "./filters.js";
 import { freeName, keyOf, parted, round, spread, ticked } from "./items.js";
@@ -28,8 +29,8 @@ export function Lamps({ desk, state, sheet }) {
   return html`<div class="tools"><button onClick=${add}>Add a lamp</button></div>
   <${Filters} desk=${desk} state=${state} facts=${facts} shown=${shown} groups />
   ${facts.length + state.plan.versions.length > 0 && html`<${Versions} desk=${desk} state=${state} facts=${facts} />`}
-  ${state.chosen.length > 1 && html`<${Many} desk=${desk} state=${state} />`}
-  ${one && tall < 0 && html`<${Chosen} desk=${desk} state=${state} of=${one} />`}
+  ${state.chosen.length > 1 && html`<${Many} desk=${desk} state=${state}><${Arrange} desk=${desk} state=${state} sheet=${sheet} /></${Many}>`}
+  ${one && tall < 0 && html`<${Chosen} desk=${desk} state=${state} of=${one} sheet=${sheet} />`}
   ${facts.length === 0 && html`<p>No lamps yet. Double-click the place on a part where a light should be seen, or press "Add a lamp".</p>`}
   ${shown.length > 1 && html`<div class="tools"><button class="plain" onClick=${() => desk.set({ chosen: shown.map(fact => fact.key) })}>Choose all ${shown.length}</button></div>`}
   <${Roll} rows=${rows} height=${ROW_PX} tall=${tall} label="Lamps, rows and strips" draw=${(row, props) => row.head !== undefined
@@ -57,10 +58,10 @@ function LampRow({ row, props, desk, state, sheet }) {
   return html`<button class=${on ? "row on" : "row"} aria-pressed=${on} onClick=${choose} ...${props}>
     <span class="dot" style=${{ background: lamp ? lamp.rgb : "transparent" }}></span><strong>${item.name}</strong>
     <small>${number}${KIND_WORDS[kind]} ${lamp ? lamp.letter : ""}${item.rhythm === "steady" ? "" : ` ${item.rhythm}`}; ${!lamp ? (item.worth === "left out" ? "left out" : "not in this version") : `${item.part || "not placed yet"}${worth}`}</small>
-  </button>${on && state.chosen.length === 1 && html`<${Chosen} desk=${desk} state=${state} of=${key} />`}`;
+  </button>${on && state.chosen.length === 1 && html`<${Chosen} desk=${desk} state=${state} of=${key} sheet=${sheet} />`}`;
 }
 
-function Chosen({ desk, state, of }) {
+function Chosen({ desk, state, sheet, of }) {
   const { kind } = parted(of), item = desk.item(of), words = state.words, form = useRef(null);
   useEffect(() => { if (form.current) form.current.scrollIntoView({ block: "nearest" }); }, [of]);
   if (!item) return null;
@@ -95,6 +96,7 @@ function Chosen({ desk, state, of }) {
       onChange=${event => set({ versions: state.plan.versions.map(row => row.name).filter(one => one === name ? event.target.checked : item.versions.includes(one)) }, `${event.target.checked ? "in" : "not in"} version ${name}`)} /> ${name}</label>`)}</fieldset>`}
     <${Typed} label="Note" value=${item.note || ""} onValue=${note => set({ note: note || null }, "note changed")} />
     ${lamp && html`<p class="facts">${lamp.kind ? `${{ led: "LED at the hole", fibre: "fibre", strip: "strip behind openings", room: "LED in a room" }[lamp.kind]}: ${lamp.led}. ` : ""}${lamp.hole_mm ? `Drill ${lamp.drill || lengthWords(lamp.hole_mm, state.unit)}. ` : ""}${lamp.why ? `Chosen because ${lamp.why}. ` : ""}${glow ? `In '${state.state}': ${amount(glow.mcd, "mcd")} (${amount(glow.low_mcd, "")}to ${amount(glow.high_mcd, "mcd")}).` : ""}</p>`}
+    <${Arrange} desk=${desk} state=${state} sheet=${sheet} />
     <div class="tools">
       <button onClick=${() => desk.duplicate()}>Duplicate</button>
       ${kind === "lamps" && item.at_mm && html`<button onClick=${() => desk.change(spread(item, [round(item.at_mm[0] + 20), item.at_mm[1]], { count: 5 }), `${item.name} spread into a row`).then(done => done && desk.set({ chosen: [keyOf("rows", item.name)] }))}>Spread into a row</button>`}

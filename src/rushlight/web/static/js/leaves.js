@@ -10,7 +10,7 @@ import { References } from "./references.js";
 import { lengthWords } from "./ruler.js";
 
 export const LEAVES = [
-  ["subject", "Subject"], ["references", "References"], ["parts", "Parts"], ["lamps", "Lamps"], ["light", "Light"], ["loom", "Loom"], ["power", "Power"],
+  ["subject", "Subject"], ["references", "Evidence"], ["parts", "Parts"], ["lamps", "Lamps"], ["light", "Light"], ["loom", "Loom"], ["power", "Power"],
   ["order", "Order"], ["bench", "Bench"], ["book", "Book"],
 ];
 

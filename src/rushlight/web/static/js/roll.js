@@ -39,6 +39,8 @@ export function Roll({ rows, height, draw, label, tall = -1 }) {
       if (row) { row.focus(); wanted.current = -1; }
     }
   });
+  // What is chosen elsewhere comes into sight here.
+  useEffect(() => { if (tall >= 0 && (tall < seen.first || tall >= seen.last)) scrollTo(list.current, seen.at(tall)); }, [tall]);
   const go = n => {
     let next = Math.max(0, Math.min(rows.length - 1, n));
     const way = n >= stop ? 1 : -1;
