@@ -30,13 +30,13 @@ from rushlight.model.schema import keys_of
 LISTS = ("lamps", "rows", "strips", "states", "parts", "crossings", "spaces", "versions", "references", "as_built")
 """Lists of the plan whose items have names and can be changed one by one."""
 
-SINGLES = ("subject", "supply")
+SINGLES = ("subject", "supply", "controller")
 """Items of the plan that stand alone."""
 
 TOP = "plan"
 """The kind of a change that sets keys of the plan itself."""
 
-TOP_KEYS = ("version", "practice", "drawer", "pinned", "note")
+TOP_KEYS = ("version", "rhythms", "practice", "drawer", "pinned", "note")
 """Those keys: the version, and lists whose items have no names."""
 
 TRIES = 3

@@ -27,7 +27,7 @@ def lantern(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
 
 def test_check_of_a_sound_plan_ends_with_0(lantern: Path, capsys: pytest.CaptureFixture[str]) -> None:
     plan = lantern / "plan.yaml"
-    plan.write_text(plan.read_text().replace("rhythm: flicker", "rhythm: steady"))  # nothing in the build makes it flicker
+    plan.write_text(plan.read_text().replace("  - {rhythm: flicker, by: self-timed led}", "  - {rhythm: flicker, by: flasher}"))
     assert main(["check", str(lantern)]) == 0
     assert "No findings" in capsys.readouterr().out
 

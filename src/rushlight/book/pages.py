@@ -15,6 +15,7 @@ from rushlight.model.sheet import (
     Cell,
     Column,
     Drawing,
+    Listing,
     Note,
     Sheet,
     Step,
@@ -170,6 +171,8 @@ def _block(block: Block) -> Data:
         return _table(block)
     if isinstance(block, Note):
         return {"kind": "note", "title": _heading(block.title), "paragraphs": _paragraphs(block.text)}
+    if isinstance(block, Listing):
+        return {"kind": "note", "title": "", "paragraphs": [_words(f"{block.title}: {block.path}, beside this book.")]}
     if isinstance(block, Cautions):
         return {"kind": "cautions", "cautions": [_caution(item) for item in block.items]}
     return _steps(block)

@@ -484,6 +484,36 @@ class Supply:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class RhythmMaker:
+    """What makes the lamps of one rhythm keep it."""
+
+    rhythm: str = key(Kind("rhythm"), "The rhythm, as its lamps have it.")
+    by: str = key(
+        choice("controller", "flasher", "self-timed led"),
+        "A small controller with a program, a ready-made flasher in the circuit's feed, or LEDs that time themselves.",
+    )
+    drift_percent: float = key(
+        Kind("number", low=0, high=20), "How far circuits of this rhythm stray from one another.", 0.0
+    )
+    note: str = key(TEXT, NOTE, "")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Controller:
+    """The small board that makes rhythms: measure yours, or read its paper."""
+
+    pins: tuple[float, ...] = key(
+        Kind("numbers", low=0, high=99, least=1, most=40), "Its pins for channels, as its maker numbers them.",
+        (0.0, 1.0, 2.0, 3.0, 4.0, 5.0, 6.0, 7.0),
+    )
+    idle_ma: float = key(quantity("ma", 0, 1000), "What it takes by itself.", 25.0)
+    least_v: float = key(quantity("v", 1, 24), "Lowest supply voltage that it bears.", 2.5)
+    most_v: float = key(quantity("v", 1, 24), "Highest supply voltage that it bears.", 5.5)
+    pwm_hz: float = key(Kind("number", low=50, high=20_000), "Pulses a second with which it dims.", 2000.0)
+    note: str = key(TEXT, NOTE, "")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Practice:
     """The modeller's own number for a habit of the trade."""
 
@@ -573,6 +603,8 @@ class Plan:
     rows: tuple[Row, ...] = key(items(Row), "Rows of lamps.", ())
     strips: tuple[Strip, ...] = key(items(Strip), "LED strips behind openings.", ())
     supply: Supply | None = key(item(Supply), "What feeds the lamps.", None)
+    rhythms: tuple[RhythmMaker, ...] = key(items(RhythmMaker), "What makes each rhythm.", ())
+    controller: Controller | None = key(item(Controller), "The board, where rhythms are made by a controller.", None)
     practice: tuple[Practice, ...] = key(items(Practice), "Your own numbers for habits of the trade.", ())
     drawer: tuple[OwnValue, ...] = key(items(OwnValue), "Your own values of parts.", ())
     pinned: tuple[Pin, ...] = key(items(Pin), "Choices that you hold fast.", ())

@@ -297,8 +297,31 @@ class Steps:
     title: str = ""
 
 
+@dataclass(frozen=True, slots=True)
+class Listing:
+    """A program: a file beside the book, named in it; shown whole on a screen.
+
+    Raises
+    ------
+    OutOfRange
+        If the key cannot be a file name.
+    """
+
+    key: str
+    title: str
+    text: str
+
+    def __post_init__(self) -> None:
+        _check_key("listing", self.key)
+
+    @property
+    def path(self) -> str:
+        """Where it is written, below the folder of the book."""
+        return f"program/{self.key}.py"
+
+
 TextBlock = Note | Cautions | Steps
-Block = Drawing | Table | Note | Cautions | Steps
+Block = Drawing | Table | Note | Cautions | Steps | Listing
 
 
 @dataclass(frozen=True, slots=True)

@@ -44,6 +44,7 @@ SHEETS: tuple[SheetKind, ...] = (
     SheetKind("circuit", "the circuit drawing"),
     SheetKind("cut_list", "leads, fibre tails, splices, tubes"),
     SheetKind("power", "resistors, supply, fuse, switch, run times"),
+    SheetKind("controller", "what makes the rhythms: channels, wiring, the controller's program"),
     SheetKind("gates", "predicted readings as a form"),
     SheetKind("order", "the build order, sitting by sitting, with cautions"),
     SheetKind("shopping", "what to buy"),

@@ -12,7 +12,7 @@ from rushlight.sheets.amounts import compressed, ohm_text
 from rushlight.sheets.circuit_supply import supply_drawing
 from rushlight.sheets.place import framed, translated
 from rushlight.sheets.words import shortened
-from rushlight.stages.circuits import flashing_circuits
+from rushlight.stages.rhythms import made_rhythms, unmade
 
 RUNG_MM = 12.0
 HEAD_MM = 10.0
@@ -46,9 +46,9 @@ def circuit_table(design: Design) -> Table:
          compressed(emitter.name for emitter in design.loom.emitters if emitter.circuit == row.name), len(row.lamps))
         for row in design.circuits
     )
-    flashing = [row.name for row in flashing_circuits(design.circuits, design.loom)]
-    rhythm = f" Circuits {', '.join(flashing)} need a flasher in their feed; without one they burn steadily."
-    return Table("circuits", "Circuits", columns, rows, f"The return is one for all.{rhythm if flashing else ''}")
+    still = [row.name for row in unmade(made_rhythms(design.plan, design.circuits, design.loom))]
+    rhythm = f" Nothing makes the rhythm of {', '.join(still)} yet; without it they burn steadily."
+    return Table("circuits", "Circuits", columns, rows, f"The return is one for all.{rhythm if still else ''}")
 
 
 # --- circuits -----------------------------------------------------------------------------------------------------

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
-from rushlight.model.sheet import Block, Drawing, Sheet, Table
+from rushlight.model.sheet import Block, Drawing, Listing, Sheet, Table
 from rushlight.sheets.csv_table import to_csv
 from rushlight.sheets.dxf import to_dxf
 from rushlight.sheets.svg import to_svg
@@ -30,8 +30,8 @@ def exports(sheets: Sequence[Sheet]) -> tuple[Export, ...]:
     Returns
     -------
     tuple of Export
-        tables/*.csv, drawings/*.svg, templates/*.dxf, and templates/*-a1.svg and so on for the pages of a template.
-        Every path once: a name met again gets a number.
+        tables/*.csv, drawings/*.svg, program/*.py, templates/*.dxf, and templates/*-a1.svg and so on for the pages of a
+        template. Every path once: a name met again gets a number.
     """
     return tuple(_each_once(export for sheet in sheets for block in sheet.blocks for export in _of(sheet, block)))
 
@@ -43,6 +43,8 @@ def _of(sheet: Sheet, block: Block) -> Iterator[Export]:
         yield from _template(_name(sheet, block.key), block)
     elif isinstance(block, Drawing):
         yield Export(f"drawings/{_name(sheet, block.key)}.svg", to_svg(block))
+    elif isinstance(block, Listing):
+        yield Export(block.path, block.text)
 
 
 def _template(name: str, drawing: Drawing) -> Iterator[Export]:

@@ -9,6 +9,7 @@ from rushlight.model.design import Circuit, Loom, Order, PlacedLamp, Power, Sour
 from rushlight.model.drawer import Drawer
 from rushlight.model.plan import Part, Plan
 from rushlight.stages.gates import gate_readings
+from rushlight.stages.rhythms import made_rhythms
 from rushlight.stages.step_details import step_details, step_items
 from rushlight.tables import rows
 
@@ -94,6 +95,7 @@ def _build_needs(build: Build, needs: str) -> bool:
         "emitters": bool(build.loom.emitters),
         "crossings": bool(plan.crossings),
         "supply": plan.supply is not None,
+        "controller": any(row.by == "controller" for row in made_rhythms(plan, build.circuits, build.loom)),
         "clear_openings": any(opening.clear for part in plan.parts for opening in part.openings),
         "removable": any(part.removable for part in plan.parts),
     }

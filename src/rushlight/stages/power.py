@@ -25,6 +25,7 @@ from rushlight.stages.network import (
     string_name,
 )
 from rushlight.stages.pins import held_number
+from rushlight.stages.rhythms import idle_a, made_rhythms, with_makers
 from rushlight.stages.supplies import battery_ages, choose_fuse, plan_supply, run_time_h, supply_ages
 from rushlight.stages.switching import Switching, aimed_most_a, described, switching
 from rushlight.timing.character import parse_rhythm
@@ -81,8 +82,10 @@ def power_of(plan: Plan, drawer: Drawer, *, loom: Loom, circuits: tuple[Circuit,
     if not ages or not loom.leads:
         why = "the plan names no supply" if not ages else "nothing is wired"
         return Power(supply=None, switch=None, resistors=(), states=(), evening_h=None, faults=(why,))
-    found = switching(plan, drawer, circuits, loom=loom)
-    fuse = choose_fuse(drawer, plan.supply, most_a=aimed_most_a(plan, circuits, loom) * AIM_HEADROOM)
+    made = made_rhythms(plan, circuits, loom)
+    found = with_makers(switching(plan, drawer, circuits, loom=loom), plan, made, nominal_v=ages[1].emf_v)
+    most_a = aimed_most_a(plan, circuits, loom) + idle_a(plan, made)
+    fuse = choose_fuse(drawer, plan.supply, most_a=most_a * AIM_HEADROOM)
     fuse_ohm = fuse.inner_ohm if fuse else 0.0
     chosen = _resistances(plan, drawer, loom, circuits, found=found, fuse_ohm=fuse_ohm)
     values = {name: value for name, (_, value) in chosen.items()}
@@ -287,11 +290,11 @@ def _supply_a(case: _Case, column: int) -> float:
 
 
 def _mean_a(wired: list[Emitter], lit: tuple[EmitterCurrent, ...], supply_a: float) -> float:
-    """Mean supply current over the rhythms."""
+    """Mean supply current over the rhythms; what makes them draws all the time."""
     branches = {emitter.name: max(emitter.segments, 1) for emitter in wired}
     full = sum(current.current_a.typical * branches[current.emitter] for current in lit)
     mean = sum(current.current_a.typical * branches[current.emitter] * current.on_share for current in lit)
-    return supply_a * mean / full if full > 0 else supply_a
+    return max(supply_a - full, 0.0) + mean if full > 0 else supply_a
 
 
 # --- run time -----------------------------------------------------------------------------------------------------

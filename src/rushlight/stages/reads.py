@@ -18,11 +18,11 @@ READS: dict[str, tuple[str, ...]] = {
     "circuits": (),
     "aim": ("subject", "parts", "spaces", "pinned", *LAMPS),
     "loom": ("pinned", "strips", *PLACES),
-    "power": ("states", "pinned", "parts", "rows", "supply"),
+    "power": ("states", "pinned", "parts", "rows", "supply", "rhythms", "controller"),
     "light": ("subject", "parts", "spaces", "pinned", *LAMPS),
     "heat": ("subject", "parts", "spaces"),
-    "order": ("spaces", *PLACES),
-    "shopping": ("pinned", *PLACES),
+    "order": ("spaces", "rhythms", "controller", *PLACES),
+    "shopping": ("pinned", "rhythms", "controller", *PLACES),
 }
 """The plan's sections that each stage reads; a stage that reads another stops with a word on it."""
 

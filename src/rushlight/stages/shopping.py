@@ -9,14 +9,11 @@ from collections.abc import Iterable
 from rushlight.model.design import Circuit, Loom, Power, Shopping, ShoppingLine, Sleeve, Source
 from rushlight.model.drawer import Drawer
 from rushlight.model.plan import Plan
-from rushlight.stages.circuits import flashing_circuits
+from rushlight.stages.rhythms import MadeRhythm, board_of, made_rhythms, value
 from rushlight.units import Range
 
 PRICE_LOW, PRICE_HIGH = 0.6, 1.8
 """Street prices differ about so much (from memory, typical)."""
-
-FLASHER_EUR = 4.0
-"""A small flasher board, or one channel of a small controller with its driver (from memory, typical)."""
 
 FIBRE_SPARE, TUBE_SPARE = 0.15, 0.20
 """Fibre breaks and is cut anew; tube is cut too short (common practice, no source)."""
@@ -41,7 +38,7 @@ def shopping_list(
     lines = [
         *_leds(drawer, loom), *_fibres(drawer, loom), *_strips(drawer, loom), *_wires(drawer, loom),
         *_tubes(drawer, loom), *_resistors(drawer, power), *_supply(plan, drawer, power), *_switch(drawer, power),
-        *_flashers(circuits, loom), *_plugs(drawer, loom), *_drills(drawer, sources), *_sheets(plan, drawer),
+        *_makers(plan, circuits, loom), *_plugs(drawer, loom), *_drills(drawer, sources), *_sheets(plan, drawer),
         *_coats(plan),
     ]
     costs = [line.cost_eur for line in lines]
@@ -196,12 +193,35 @@ def _switch(drawer: Drawer, power: Power) -> list[ShoppingLine]:
     return lines
 
 
-def _flashers(circuits: tuple[Circuit, ...], loom: Loom) -> list[ShoppingLine]:
-    return [
-        _line("switch", f"flasher or small controller channel, circuit {circuit.name}", 1, spare=0, unit="pieces",
-              pack=1, price_eur=FLASHER_EUR, note=f"makes {circuit.rhythm}")
-        for circuit in flashing_circuits(circuits, loom)
-    ]
+def _makers(plan: Plan, circuits: tuple[Circuit, ...], loom: Loom) -> list[ShoppingLine]:
+    """What makes the rhythms: the board, its drivers, flashers, and what LEDs that time themselves cost more."""
+    made = made_rhythms(plan, circuits, loom)
+    driven = [row for row in made if row.by == "controller"]
+    lines = []
+    if driven:
+        board = board_of(plan)
+        note = f"for {board.least_v:g} to {board.most_v:g} V, {len(driven)} pins with PWM"
+        lines.append(_piece("small controller board that runs MicroPython", 1, value("board_eur"), note))
+        note = f"P-channel transistor, NPN transistor, 10 kohm, 4.7 kohm each; circuits {_names(driven)}"
+        lines.append(_piece("driver for one channel, in the plus", len(driven), value("driver_eur"), note))
+    for row in made:
+        name, rhythm = row.circuit.name, row.circuit.rhythm
+        if row.by in ("flasher", None):
+            what = "flasher" if row.by else "flasher or small controller channel"
+            lines.append(_piece(f"{what}, circuit {name}", 1, value("flasher_eur"), f"makes {rhythm}"))
+        elif row.by == "self-timed led":
+            count = sum(emitter.circuit == name for emitter in loom.emitters)
+            note = f"in place of the plain LEDs of circuit {name}; makes {rhythm}"
+            lines.append(_piece(f"LED that times itself, circuit {name}", count, value("self_timed_eur"), note))
+    return lines
+
+
+def _piece(name: str, count: int, price_eur: float, note: str) -> ShoppingLine:
+    return _line("switch", name, count, spare=0, unit="pieces", pack=1, price_eur=price_eur, note=note)
+
+
+def _names(made: list[MadeRhythm]) -> str:
+    return ", ".join(row.circuit.name for row in made)
 
 
 def _plugs(drawer: Drawer, loom: Loom) -> list[ShoppingLine]:

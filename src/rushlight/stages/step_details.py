@@ -6,6 +6,7 @@ from collections import Counter
 from typing import TYPE_CHECKING
 
 from rushlight.model.design import Bundle, Lead, PlacedLamp, Source, Splice, Tail
+from rushlight.stages.rhythms import channels, made_rhythms
 
 if TYPE_CHECKING:
     from rushlight.stages.order import Build
@@ -88,11 +89,20 @@ def step_details(build: Build, key: str, part: str | None) -> tuple[str, ...]:
         return ("slide each tube on before its joint is soldered, well away from the heat",)
     if key == "solder":
         return _joints(build, key)
+    if key == "controller":
+        return _channels(build)
     if key == "trim":
         return ("trim almost flush, after paint, with a sharp blade",)
     if key == "glue_fibre":
         return ("canopy glue, PVA or slow epoxy; never solvent cement, hot glue or fuming superglue",)
     return ()
+
+
+def _channels(build: Build) -> tuple[str, ...]:
+    """Which pin lights which circuit, and where the programs lie."""
+    made = channels(made_rhythms(build.plan, build.circuits, build.loom))
+    pins = tuple(f"pin {row.pin} lights circuit {row.name}: {row.rhythm.text}" for row in made)
+    return (*pins, "programs pin_test.py and main.py: see the sheet of the rhythms")
 
 
 def _joints(build: Build, key: str) -> tuple[str, ...]:

@@ -26,7 +26,7 @@ PATIENCE_S = 1.0
 
 LEAVES = {
     "subject": ("subject", "shopping"), "light": ("light", "dark"), "loom": ("bundles", "cut_list"),
-    "power": ("power", "circuit"), "order": ("order",), "bench": ("gates",), "lamps": ("lamp_list",),
+    "power": ("power", "circuit", "controller"), "order": ("order",), "bench": ("gates",), "lamps": ("lamp_list",),
 }
 """Leaves of the app and the kinds of sheets that they show."""
 
@@ -239,10 +239,12 @@ def _sheets(held: OpenPlan, leaf: str) -> list[dict[str, Any]]:
 
 
 def _block(block: Any) -> dict[str, Any]:
-    from rushlight.model.sheet import Drawing
+    from rushlight.model.sheet import Drawing, Listing
     from rushlight.sheets.svg import PAPER, to_svg
 
     if isinstance(block, Drawing):
         return {"block": "drawing", "title": block.title, "caption": block.caption, "svg": to_svg(block, PAPER),
                 "width_mm": block.width_mm}
+    if isinstance(block, Listing):
+        return {"block": "listing", "title": block.title, "path": block.path, "text": block.text}
     return {"block": type(block).__name__.lower(), **plain(block)}

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from rushlight.findings.cures import _electric, _light, _loom, _plan
+from rushlight.findings.cures import _electric, _light, _loom, _plan, _rhythms
 from rushlight.model.change import Edit
 from rushlight.model.design import Design
 from rushlight.model.finding import Finding
@@ -57,6 +57,10 @@ CURES: dict[str, Cure] = {
     "electric.coin-cell": _electric.coin_or_current,
     "electric.run-time": _electric.longer_cells,
     "electric.evening-short": _electric.longer_cells,
+    "electric.nothing-flashes": _rhythms.by_controller,
+    "electric.self-timed-rhythm": _rhythms.no_self_timed,
+    "plan.rhythm-unused": _rhythms.used_rhythms,
+    "light.pwm-slow": _rhythms.faster_pulses,
     "electric.supply-bay": _electric.smaller_cells,
     "electric.mixed-cells": _electric.rechargeable,
     "electric.no-recharge": _electric.rechargeable,

@@ -6,11 +6,11 @@ from rushlight.findings._words import listed
 from rushlight.findings.electric._words import bay_of, ma
 from rushlight.model.design import Circuit, Design
 from rushlight.model.finding import Grade, Rule, Trouble
-from rushlight.stages.circuits import flashing_circuits
+from rushlight.stages.rhythms import made_rhythms, unmade
 
 
 def _look(design: Design) -> tuple[Trouble, ...]:
-    circuits = flashing_circuits(design.circuits, design.loom)
+    circuits = unmade(made_rhythms(design.plan, design.circuits, design.loom))
     if not circuits:
         return ()
     told = listed([_told(design, circuit) for circuit in circuits], most=6)
@@ -44,8 +44,8 @@ def _cure(design: Design, circuits: tuple[Circuit, ...]) -> str:
     bay = bay_of(design)
     where = f"the bay '{bay.name}'" if bay else "the bay of the supply"
     what = "a channel each" if len(circuits) > 1 else "one channel"
-    return (f"Put a self-timed part, a flasher, or {what} of a small controller with a driver into the plus of "
-            f"{names}, in {where}.")
+    return (f"Say under `rhythms` what makes it: {what} of a small controller with a driver, or a flasher, in the plus "
+            f"of {names} in {where}; or LEDs that time themselves.")
 
 
 RULE = Rule(

@@ -20,6 +20,7 @@ from rushlight.findings.light.like_mismatch import RULE as LIKE_MISMATCH
 from rushlight.findings.light.overlap_band import RULE as OVERLAP_BAND
 from rushlight.findings.light.pool_too_dim import RULE as POOL_TOO_DIM
 from rushlight.findings.light.post_shadow import RULE as POST_SHADOW
+from rushlight.findings.light.pwm_slow import RULE as PWM_SLOW
 from rushlight.findings.light.radiance_limit import RULE as RADIANCE_LIMIT
 from rushlight.findings.light.rhythms_alike import RULE as RHYTHMS_ALIKE
 from rushlight.findings.light.row_uneven import RULE as ROW_UNEVEN
@@ -65,6 +66,6 @@ RULES: tuple[Rule, ...] = (
     STROBES_APART,
     WINDOWS_LIT,
     RHYTHMS_ALIKE,
-    FAST_FLASHING,
+    FAST_FLASHING, PWM_SLOW,
     BLUE_GLARE,
 )

@@ -20,6 +20,7 @@ from rushlight.findings.plan.opening_lit_twice import RULE as OPENING_LIT_TWICE
 from rushlight.findings.plan.opening_unlit import RULE as OPENING_UNLIT
 from rushlight.findings.plan.picture_not_calibrated import RULE as PICTURE_NOT_CALIBRATED
 from rushlight.findings.plan.pin_without_effect import RULE as PIN_WITHOUT_EFFECT
+from rushlight.findings.plan.rhythm_unused import RULE as RHYTHM_UNUSED
 from rushlight.findings.plan.rule_light_arc import RULE as RULE_LIGHT_ARC
 from rushlight.findings.plan.rule_light_colour import RULE as RULE_LIGHT_COLOUR
 from rushlight.findings.plan.rule_light_extra import RULE as RULE_LIGHT_EXTRA
@@ -58,5 +59,5 @@ RULES: tuple[Rule, ...] = (
     PICTURE_NOT_CALIBRATED,
     VERSION_UNSET,
     LIKE_NOT_BUILT,
-    PIN_WITHOUT_EFFECT,
+    PIN_WITHOUT_EFFECT, RHYTHM_UNUSED,
 )

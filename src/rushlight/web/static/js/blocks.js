@@ -10,6 +10,7 @@ function Block({ block }) {
   if (block.block === "drawing") return html`<${Drawing} drawing=${block} />`;
   if (block.block === "note") return html`<div class="words">${block.title && html`<h4>${block.title}</h4>`}${block.text.split("\n\n").map(text => html`<p>${text}</p>`)}</div>`;
   if (block.block === "cautions") return block.items.map(item => html`<${Caution} item=${item} />`);
+  if (block.block === "listing") return html`<details class="listing"><summary>${block.title}: ${block.path}</summary><pre tabindex="0" aria-label=${block.title}>${block.text}</pre></details>`;
   if (block.block === "steps") return html`<${Steps} steps=${block} />`;
   return null;
 }

@@ -1,0 +1,56 @@
+"""Edits that cure findings about what makes a rhythm."""
+
+from __future__ import annotations
+
+import math
+
+from rushlight.findings._words import listed
+from rushlight.findings.cures._edits import written
+from rushlight.model.change import Change, Edit
+from rushlight.model.design import Design
+from rushlight.model.finding import Finding
+from rushlight.stages.circuits import flashing_circuits
+from rushlight.stages.rhythms import board_of, made_rhythms, unmade, value
+
+
+def by_controller(design: Design, finding: Finding) -> Edit | None:
+    """Every rhythm that nothing makes yet, by a controller."""
+    missing = dict.fromkeys(row.rhythm for row in unmade(made_rhythms(design.plan, design.circuits, design.loom)))
+    return _made_by_controller(design, list(missing))
+
+
+def no_self_timed(design: Design, finding: Finding) -> Edit | None:
+    """One rhythm by a controller instead of LEDs that time themselves."""
+    made = made_rhythms(design.plan, design.circuits, design.loom)
+    rhythm = next((row.circuit.rhythm for row in made if f"circuit {row.circuit.name}" == finding.item), None)
+    return _made_by_controller(design, [rhythm]) if rhythm else None
+
+
+def used_rhythms(design: Design, finding: Finding) -> Edit | None:
+    """The entries of rhythms that lamps have."""
+    kept = {circuit.rhythm for circuit in flashing_circuits(design.circuits, design.loom)}
+    rows = [written(maker) for maker in design.plan.rhythms if maker.rhythm in kept]
+    return Edit((Change("set", "plan", "", {"rhythms": rows}),), "Take out the rhythms that no lamp has.")
+
+
+def faster_pulses(design: Design, finding: Finding) -> Edit | None:
+    """Pulses at the recommended limit."""
+    if finding.limit is None:
+        return None
+    hz = math.ceil(finding.limit / 50) * 50
+    return Edit((Change("set", "controller", "", {"pwm_hz": hz}),), f"Let the controller pulse {hz} times a second.")
+
+
+def _made_by_controller(design: Design, rhythms: list[str]) -> Edit | None:
+    """None where the board would have no pin left, or not its voltage."""
+    board, supply = board_of(design.plan), design.power.supply
+    made = made_rhythms(design.plan, design.circuits, design.loom)
+    wanted = sum(row.by == "controller" or row.circuit.rhythm in rhythms for row in made)
+    if supply is None or wanted > len(board.pins) or supply.fresh_v > min(board.most_v, value("driver_most_v")):
+        return None
+    if supply.flat_v < max(board.least_v, value("driver_least_v")):
+        return None
+    kept = [written(maker) for maker in design.plan.rhythms if maker.rhythm not in rhythms]
+    rows = [*kept, *({"rhythm": rhythm, "by": "controller"} for rhythm in rhythms)]
+    says = f"Let a small controller make {listed([repr(rhythm) for rhythm in rhythms])}."
+    return Edit((Change("set", "plan", "", {"rhythms": rows}),), says)

@@ -1,0 +1,46 @@
+"""A controller on a supply that it does not bear, or that leaves it too little."""
+
+from __future__ import annotations
+
+from rushlight.findings._words import plain
+from rushlight.model.design import Design
+from rushlight.model.finding import Grade, Rule, Trouble
+from rushlight.stages.rhythms import board_of, made_rhythms, value
+
+
+def _look(design: Design) -> tuple[Trouble, ...]:
+    supply = design.power.supply
+    made = made_rhythms(design.plan, design.circuits, design.loom)
+    if supply is None or not any(row.by == "controller" for row in made):
+        return ()
+    board = board_of(design.plan)
+    least_v = max(board.least_v, value("driver_least_v"))
+    most_v = min(board.most_v, value("driver_most_v"))
+    if supply.fresh_v > most_v:
+        return (Trouble(
+            item="controller", number=supply.fresh_v, limit=most_v,
+            says=f"The supply gives up to {plain(supply.fresh_v)} V; the controller and its drivers bear "
+                 f"{plain(most_v)} V.",
+            cure=f"Feed the board through a small regulator of 5 V and say its range under `controller`, or take a "
+                 f"supply of {plain(most_v)} V at most.",
+        ),)
+    if supply.flat_v < least_v:
+        return (Trouble(
+            item="controller", number=supply.flat_v, limit=least_v,
+            says=f"The flat supply gives {plain(supply.flat_v)} V; the controller and its drivers need "
+                 f"{plain(least_v)} V.",
+            cure="Put one more cell in series, or stop sooner: the rhythms end before the lamps do.",
+        ),)
+    return ()
+
+
+RULE = Rule(
+    key="electric.controller-supply",
+    grade=Grade.WILL_FAIL,
+    title="Controller on the wrong voltage",
+    unit="V",
+    why="Too much voltage ends the board at once; with too little it stops or starts anew again and again.",
+    cure="Feed the controller within its range.",
+    source="the plan's `controller`; rhythm_makers.csv (from memory, typical)",
+    look=_look,
+)

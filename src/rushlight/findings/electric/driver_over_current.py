@@ -1,0 +1,37 @@
+"""A circuit that draws more than the small driver of a controller channel bears."""
+
+from __future__ import annotations
+
+from rushlight.findings.electric._currents import circuit_loads
+from rushlight.findings.electric._words import ma
+from rushlight.model.design import Design
+from rushlight.model.finding import Grade, Rule, Trouble
+from rushlight.stages.rhythms import made_rhythms, value
+
+
+def _look(design: Design) -> tuple[Trouble, ...]:
+    limit = value("driver_most_a")
+    found = []
+    for row in made_rhythms(design.plan, design.circuits, design.loom):
+        loads = [circuit_loads(design, state).get(row.circuit.name, 0.0) for state in design.power.states]
+        amps = max(loads, default=0.0)
+        if row.by == "controller" and amps > limit:
+            found.append(Trouble(
+                item=f"circuit {row.circuit.name}", spot=design.lamp(row.circuit.lamps[0]).spot, number=amps,
+                limit=limit,
+                says=f"Circuit {row.circuit.name} draws up to {ma(amps)}; the usual small driver bears {ma(limit)}.",
+                cure="Give this circuit a larger transistor with a cooling face, or split its lamps over two rhythms.",
+            ))
+    return tuple(found)
+
+
+RULE = Rule(
+    key="electric.driver-over-current",
+    grade=Grade.WILL_FAIL,
+    title="Driver overloaded",
+    unit="A",
+    why="A small transistor that carries too much gets hot enough to unsolder itself, inside a closed model.",
+    cure="Take a larger driver.",
+    source="rhythm_makers.csv: driver_most_a (from memory, half of a typical rating)",
+    look=_look,
+)
