@@ -18,6 +18,7 @@ from rushlight.electric.elements import columns_of
 from rushlight.electric.led import current_at_voltage
 from rushlight.files.plan_yaml import read_plan
 from rushlight.stages.network import loom_network
+from rushlight.stages.rhythms import made_rhythms, with_makers
 from rushlight.stages.supplies import supply_ages
 from rushlight.stages.switching import switching
 
@@ -27,7 +28,9 @@ DEMOS = Path(rushlight.__file__).parent / "demos"
 @pytest.mark.parametrize("name", ["tug", "lighthouse", "lantern"])
 def test_the_demo_agrees_with_ngspice(name: str, tmp_path: Path) -> None:
     made = designed(read_plan(DEMOS / name, PACKAGED).plan)
-    found = switching(made.plan, made.drawer, made.circuits, loom=made.loom)
+    rhythms = made_rhythms(made.plan, made.circuits, made.loom)
+    plain = switching(made.plan, made.drawer, made.circuits, loom=made.loom)
+    found = with_makers(plan=made.plan, found=plain, made=rhythms, nominal_v=supply_ages(made.plan, made.drawer)[1].emf_v)
     values = {row.emitter: row.value_ohm for row in made.power.resistors}
     age = supply_ages(made.plan, made.drawer)[1]
     fuse = next((row for row in made.drawer.fuses if row.name == made.power.supply.fuse), None)

@@ -492,8 +492,8 @@ class RhythmMaker:
         choice("controller", "flasher", "self-timed led"),
         "A small controller with a program, a ready-made flasher in the circuit's feed, or LEDs that time themselves.",
     )
-    drift_percent: float = key(
-        Kind("number", low=0, high=20), "How far circuits of this rhythm stray from one another.", 0.0
+    drift_share: float = key(
+        Kind("number", low=0, high=0.2), "How far circuits of this rhythm stray from one another, as a share.", 0.0
     )
     note: str = key(TEXT, NOTE, "")
 

@@ -18,13 +18,15 @@ WIRING = (
 
 LOADING = (
     Step("Put MicroPython on the board, as its maker tells", "Do this before anything is soldered to it."),
-    Step("Join the board to the computer by its USB lead and open any editor that can speak to it",
-         "Take the model's own supply off first: two supplies at once can harm both."),
-    Step("Run pin_test.py", "Each circuit lights alone for one second, in the order of the table; then all stay lit. A "
-         "meter may be read now.", gate=True),
-    Step("Save main.py on the board", "It starts by itself whenever the board gets power."),
-    Step("Take the USB lead off, switch the model's supply on, and watch one whole period of the slowest rhythm",
-         gate=True),
+    Step("Join the board to the computer by its USB lead, and save pin_test.py on it under the name main.py",
+         "Any editor that can speak to such boards will do. Take the model's own supply off first: two supplies at "
+         "once can harm both."),
+    Step("Take the USB lead off and switch the model's supply on",
+         "Each circuit lights alone for one second, in the order of the table; then all stay lit, and the meter may be "
+         "read. A wrong lamp or none: mend the wire now.", gate=True),
+    Step("Take the supply off, join the USB lead again, and save the real main.py in its place",
+         "From now on it starts by itself whenever the board gets power."),
+    Step("Take the USB lead off, switch the supply on, and watch one whole period of the slowest rhythm", gate=True),
 )
 
 

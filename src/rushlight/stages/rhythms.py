@@ -72,7 +72,7 @@ def _stretch(maker: RhythmMaker | None, circuit: Circuit, flashing: tuple[Circui
     if maker is None or len(alike) < 2:
         return 1.0
     place = 2 * alike.index(circuit.name) / (len(alike) - 1) - 1
-    return 1.0 + place * maker.drift_percent / 200
+    return 1.0 + place * maker.drift_share / 2
 
 
 def unmade(made: tuple[MadeRhythm, ...]) -> tuple[Circuit, ...]:

@@ -101,8 +101,8 @@ _SAYS = """\
 # (how bright, 0 to 65535; how long, in milliseconds). Change the numbers as you like."""
 
 _TEST_SAYS = """\
-# Run this first. Each circuit lights alone for one second, in the order of the table, and its name is printed; then all
-# stay lit, so that you can measure. A wrong one or none: mend the wire before you load the real program."""
+# Save this on the board as main.py first. Each circuit lights alone for one second, in the order of the table, then all
+# stay lit, so that you can measure. A wrong one or none: mend the wire before the real program takes its place."""
 
 _HEAD = """\
 # {title}

@@ -137,7 +137,7 @@ def test_every_circuit_tells_its_colour_states_and_what_hangs_on_it() -> None:
     table = circuit_table(design)
     assert column(table, "circuit") == [circuit.name for circuit in design.circuits]
     assert sum(column(table, "lamps")) == sum(len(circuit.lamps) for circuit in design.circuits)  # type: ignore[arg-type]
-    assert "Fl 4s" in column(table, "rhythm") and "need a flasher" in table.caption
+    assert "Fl 4s" in column(table, "rhythm") and "Nothing makes the rhythm of" in table.caption
 
 
 def test_plugs_name_the_lead_of_every_contact() -> None:
