@@ -5,6 +5,7 @@
     python3 start.py open     makes the environment and opens the app on a copy of the demo
     python3 start.py test     makes the environment for the tests and passes them
     python3 start.py prove    runs the full counts and the benchmarks and writes what it measured into docs/
+    python3 start.py freeze   makes a folder with a program to double-click, for computers without Python
 """
 
 from __future__ import annotations
@@ -30,10 +31,10 @@ def main() -> int:
     if sys.version_info < LEAST:
         print(f"rushlight needs Python {LEAST[0]}.{LEAST[1]} or newer; this is {platform.python_version()}.")
         return 2
-    jobs = {"": run_demo, "open": open_app, "test": run_tests, "prove": prove}
+    jobs = {"": run_demo, "open": open_app, "test": run_tests, "prove": prove, "freeze": freeze}
     word = sys.argv[1] if len(sys.argv) > 1 else ""
     if word not in jobs:
-        print(f"start.py does not know '{word}'. It knows: nothing (the demo), open, test, prove.")
+        print(f"start.py does not know '{word}'. It knows: nothing (the demo), open, test, prove, freeze.")
         return 2
     return jobs[word]()
 
@@ -71,16 +72,25 @@ def prove() -> int:
     python = environment("requirements.lock", "requirements-test.lock")
     debian_tools()
     tests = call(python, "-m", "pytest", "-n", "auto", "-m", "slow or not slow")
-    return tests or call(python, str(HERE / "benchmarks" / "prove.py"))
+    return tests or freeze() or call(python, str(HERE / "benchmarks" / "prove.py"))
+
+
+def freeze() -> int:
+    """The self-contained folder, made in an environment of its own; on Linux proved with the network off."""
+    python = environment("requirements.lock", "requirements-freeze.lock", folder=HERE / ".venv-freeze")
+    made = call(python, str(HERE / "tools" / "freeze.py"), str(HERE / "out" / "frozen"))
+    if made or sys.platform != "linux":
+        return made
+    return call(python, str(HERE / "tools" / "prove_frozen.py"), str(HERE / "out" / "frozen" / "rushlight"))
 
 
 # --- the environment ----------------------------------------------------------------------------------------------
 
 
-def environment(*locks: str) -> Path:
+def environment(*locks: str, folder: Path = ENVIRONMENT) -> Path:
     """The environment's Python, with everything of the lock files in it; quick when nothing changed."""
-    python = ENVIRONMENT / ("Scripts/python.exe" if os.name == "nt" else "bin/python")
-    stamp = ENVIRONMENT / "rushlight-locks.txt"
+    python = folder / ("Scripts/python.exe" if os.name == "nt" else "bin/python")
+    stamp = folder / "rushlight-locks.txt"
     texts = [(HERE / name).read_text(encoding="utf-8") for name in (*locks, "pyproject.toml")]
     wanted = {line.strip() for text in texts[:-1] for line in text.splitlines() if "==" in line}
     mark = hashlib.sha256(texts[-1].encode()).hexdigest()
@@ -89,7 +99,7 @@ def environment(*locks: str) -> Path:
         return python
     print("Making the environment (once; a minute or two) ...", flush=True)
     if not python.exists():
-        venv.create(ENVIRONMENT, with_pip=True)
+        venv.create(folder, with_pip=True)
     quiet = ["-m", "pip", "install", "--quiet", "--disable-pip-version-check"]
     for name in locks:
         must(python, *quiet, "--requirement", str(HERE / name))

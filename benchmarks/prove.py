@@ -18,7 +18,9 @@ HERE = Path(__file__).resolve().parent
 DOCS = HERE.parent / "docs"
 sys.path.insert(0, str(HERE))
 
+import bench_app  # noqa: E402
 import bench_circles  # noqa: E402
+import bench_frozen  # noqa: E402
 import bench_network  # noqa: E402
 import bench_routes  # noqa: E402
 import bench_scale  # noqa: E402
@@ -39,6 +41,13 @@ BENCHES = (
     ("network", bench_network, "The DC network",
      "Against the ngspice process on the same looms, where it is installed: `ngspice_over_ours` is how often as long "
      "ngspice took, its start included."),
+    ("app", bench_app, "The app in a browser",
+     "A server and a browser of its own for each size, on the clock, so that other work on the machine counts; `ratio` is "
+     "to the smallest size. A drag ends when the plan with the moved lamp, its hole and its circuit has come back; the "
+     "slow stages follow. The plan is the made-up one, without pictures."),
+    ("frozen", bench_frozen, "The self-contained folder",
+     "Made by `python3 start.py freeze`; started with the network off and no other Python in sight, a demo opened, its "
+     "design and its book asked for. Seconds since the start."),
 )
 
 
@@ -97,6 +106,8 @@ def _load() -> str:
 
 def table(rows: list[dict[str, object]]) -> str:
     """Rows as a Markdown table; columns that no row fills are left out."""
+    if not rows:
+        return "Not measured here: what it needs is not there.\n"
     names = list(dict.fromkeys(name for row in rows for name in row))
     filled = [name for name in names if any(row.get(name) is not None for row in rows)]
     lines = ["| " + " | ".join(filled) + " |", "|" + " --- |" * len(filled)]
@@ -109,6 +120,8 @@ def _cell(value: object) -> str:
 
 
 def _write_csv(path: Path, rows: list[dict[str, object]]) -> None:
+    if not rows:
+        return
     path.parent.mkdir(exist_ok=True)
     names = list(dict.fromkeys(name for row in rows for name in row))
     with path.open("w", encoding="utf-8", newline="") as file:

@@ -11,11 +11,9 @@ from rushlight.errors import OutOfRange, UnknownName
 from rushlight.files.drawer_csv import own_folder, read_drawer
 from rushlight.files.own_values import own_values
 from rushlight.files.plan_yaml import ReadPlan, read_plan
-from rushlight.findings import find
 from rushlight.model.design import Design
 from rushlight.model.drawer import Drawer
 from rushlight.model.finding import Finding
-from rushlight.stages.pipeline import design
 
 DEMOS = ("tug", "lighthouse", "lantern")
 """Invented plans that come with the package."""
@@ -62,6 +60,9 @@ def open_plan(folder: Path, *, previous: OpenPlan | None = None, progress: Progr
     DocumentProblem
         With every problem of the document.
     """
+    from rushlight.findings import find
+    from rushlight.stages.pipeline import design
+
     tell = progress or _silent
     tell("reading the plan")
     parts = read_drawer(own_folder())

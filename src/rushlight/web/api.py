@@ -217,6 +217,7 @@ async def book(request: Request) -> Response:
 def desk_of(request: Request) -> Desk:
     """The server's desk."""
     desk: Desk = request.app.state.desk
+    desk.used()
     return desk
 
 

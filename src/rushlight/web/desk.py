@@ -5,6 +5,7 @@ from __future__ import annotations
 import asyncio
 import hashlib
 import json
+import time
 from collections.abc import Callable
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -67,6 +68,7 @@ class Desk:
         self.spare = spare
         self._benches: dict[str, Bench] = {}
         self._watch: asyncio.Task[None] | None = None
+        self._used = time.monotonic()
 
     async def start(self) -> None:
         """Begin to look for edits from outside."""
@@ -81,6 +83,16 @@ class Desk:
             if bench.job:
                 bench.job.cancel()
             bench.worker.close()
+
+    def used(self) -> None:
+        """Somebody asked for something."""
+        self._used = time.monotonic()
+
+    def unused_s(self) -> float:
+        """How long nobody has asked for anything and no plan's page has been open [s]."""
+        if any(bench.listeners or (bench.job and not bench.job.done()) for bench in self._benches.values()):
+            self.used()
+        return time.monotonic() - self._used
 
     def recent(self) -> tuple[Recent, ...]:
         """Plans opened lately that are still there."""

@@ -10,7 +10,6 @@ from math import isfinite
 from typing import Any
 
 from rushlight.errors import UnknownName
-from rushlight.findings.cures import cure_of
 from rushlight.model.change import Change, Edit
 from rushlight.model.design import Colour, Design, Lead, PlacedLamp, Source, Tail
 from rushlight.model.finding import Finding
@@ -36,7 +35,6 @@ from rushlight.model.plan import (
 from rushlight.model.problem import Problem
 from rushlight.model.schema import keys_of
 from rushlight.optics.display import decoded, encoded, swatch_rgb
-from rushlight.sheets.dark import key_cd, shown_level
 from rushlight.sheets.part_marks import keep_out_shape
 from rushlight.tables import rows
 from rushlight.working_plan import FirstLook
@@ -44,8 +42,14 @@ from rushlight.working_plan import FirstLook
 
 def plain(value: Any) -> Any:
     """Dataclasses as objects, tuples as lists; a number that JSON cannot hold as null."""
-    if is_dataclass(value) and not isinstance(value, type):
-        return {field.name: plain(getattr(value, field.name)) for field in fields(value)}
+    kind = type(value)
+    if kind in (str, int, bool) or value is None:
+        return value
+    if kind is float:
+        return value if isfinite(value) else None
+    names = _field_names(kind)
+    if names is not None:
+        return {name: plain(getattr(value, name)) for name in names}
     if isinstance(value, Enum):
         return value.value
     if isinstance(value, dict):
@@ -55,6 +59,16 @@ def plain(value: Any) -> Any:
     if isinstance(value, float) and not isfinite(value):
         return None
     return value
+
+
+_FIELDS: dict[type, tuple[str, ...] | None] = {}
+
+
+def _field_names(kind: type) -> tuple[str, ...] | None:
+    """Names of a dataclass's fields, looked up once; None for another kind."""
+    if kind not in _FIELDS:
+        _FIELDS[kind] = tuple(field.name for field in fields(kind)) if is_dataclass(kind) else None
+    return _FIELDS[kind]
 
 
 # --- the plan -----------------------------------------------------------------------------------------------------
@@ -149,6 +163,8 @@ def _hex(codes: Iterable[int]) -> str:
 
 def answer_json(design: Design, findings: tuple[Finding, ...]) -> dict[str, Any]:
     """All that follows from the plan and is drawn or said on the screens."""
+    from rushlight.findings.cures import cure_of  # the server itself needs none of the findings
+
     return {
         "findings": [finding_json(finding, cure_of(design, finding)) for finding in findings],
         "glow": glow_json(design),
@@ -177,6 +193,8 @@ def change_json(change: Change) -> dict[str, Any]:
 
 def glow_json(design: Design) -> dict[str, Any]:
     """For each state the lamps that are lit: their screen colour and how bright they look beside each other."""
+    from rushlight.sheets.dark import key_cd, shown_level
+
     key = key_cd(design)
     hues = {lamp.name: (lamp.colour.x, lamp.colour.y) for lamp in design.lamps}
     states: dict[str, dict[str, Any]] = {state.name: {} for state in design.plan.states}

@@ -8,13 +8,22 @@ import socket
 import sys
 import webbrowser
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from rushlight.errors import MissingTool
+
+if TYPE_CHECKING:
+    import uvicorn
+
+    from rushlight.web.desk import Desk
 
 HOST = "127.0.0.1"
 
 
-def serve(plan: Path | None, *, port: int = 0, browser: bool = True, plans_home: Path | None = None) -> int:
+def serve(
+    plan: Path | None, *, port: int = 0, browser: bool = True, plans_home: Path | None = None,
+    leave_s: float | None = None,
+) -> int:
     """Serve the app until it is stopped (Ctrl+C).
 
     Parameters
@@ -27,6 +36,8 @@ def serve(plan: Path | None, *, port: int = 0, browser: bool = True, plans_home:
         Whether to open the browser.
     plans_home : Path or None
         Folder for new plans and copies of demos; None: 'rushlight plans' in the user's home.
+    leave_s : float or None
+        End so long [s] after the last page was closed; None: never.
     Returns
     -------
     int
@@ -38,9 +49,12 @@ def serve(plan: Path | None, *, port: int = 0, browser: bool = True, plans_home:
     MissingTool
         If the port is taken.
     """
+    from rushlight.web.desk import Desk
+
     listening = _listening(port)
     with contextlib.suppress(KeyboardInterrupt):
-        asyncio.run(_serve(listening, plan, browser, plans_home or Path.home() / "rushlight plans"))
+        desk = Desk(plans_home or Path.home() / "rushlight plans")
+        asyncio.run(_serve(listening, desk, plan, browser, leave_s))
     return 0
 
 
@@ -58,13 +72,13 @@ def _listening(port: int) -> socket.socket:
     return listening
 
 
-async def _serve(listening: socket.socket, plan: Path | None, browser: bool, plans_home: Path) -> None:
+async def _serve(
+    listening: socket.socket, desk: Desk, plan: Path | None, browser: bool, leave_s: float | None
+) -> None:
     import uvicorn
 
     from rushlight.web.app import make_app
-    from rushlight.web.desk import Desk
 
-    desk = Desk(plans_home)
     path = f"/plan/{(await desk.open(plan)).key}" if plan else "/"
     address = f"http://{HOST}:{listening.getsockname()[1]}{path}"
     config = uvicorn.Config(make_app(desk), log_level="warning", timeout_graceful_shutdown=1, lifespan="on")
@@ -72,4 +86,16 @@ async def _serve(listening: socket.socket, plan: Path | None, browser: bool, pla
     print(f"rushlight is open at {address}  (stop it with Ctrl+C)", flush=True)
     if browser:
         asyncio.get_running_loop().call_later(0.3, webbrowser.open, address)
+    if leave_s is None:
+        await server.serve(sockets=[listening])
+        return
+    leaving = asyncio.create_task(_leave(server, desk, leave_s))
     await server.serve(sockets=[listening])
+    leaving.cancel()
+
+
+async def _leave(server: uvicorn.Server, desk: Desk, leave_s: float) -> None:
+    """End the server when no page has been open for so long."""
+    while desk.unused_s() < leave_s:
+        await asyncio.sleep(min(5.0, leave_s / 4))
+    server.should_exit = True

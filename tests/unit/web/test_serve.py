@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 
 from rushlight.errors import MissingTool
-from rushlight.web.serve import HOST, _listening
+from rushlight.web.serve import HOST, _listening, serve
 
 
 def test_a_caller_may_come_at_once_and_only_from_this_computer():
@@ -50,3 +50,20 @@ def test_without_a_choice_the_app_listens_on_this_computer_alone(tmp_path):
             assert listening(app.pid) == {("127.0.0.1", port)}
         finally:
             app.terminate()
+
+
+def test_it_ends_by_itself_after_the_last_page_was_closed(tmp_path, capsys):
+    assert serve(None, browser=False, plans_home=tmp_path, leave_s=0.2) == 0
+    assert "http://127.0.0.1:" in capsys.readouterr().out
+
+
+def test_it_stays_while_a_page_is_open(client):
+    bench = client.portal.call(client.desk.bench, client.plan)
+    bench.listeners.add(None)
+    client.desk._used -= 1000
+    assert client.desk.unused_s() < 1
+    bench.listeners.clear()
+    client.desk._used -= 1000
+    assert client.desk.unused_s() > 999
+    client.get("/api/start")
+    assert client.desk.unused_s() < 1

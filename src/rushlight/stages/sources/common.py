@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import dataclass, field
 
 from rushlight.model.design import Colour
 from rushlight.model.drawer import Drawer, LedPart
@@ -21,21 +22,46 @@ def colour_distance(led: LedPart, colour: Colour) -> float:
 
 def matching_leds(drawer: Drawer, colour: Colour) -> tuple[LedPart, ...]:
     """LEDs of the colour nearest to the wanted one; pre-wired ones are left to the modeller's word."""
-    plain = [led for led in drawer.leds if led.pre_wired_v is None]
-    nearest = min(colour_distance(led, colour) for led in plain)
-    return tuple(led for led in plain if colour_distance(led, colour) <= nearest + SAME_COLOUR_XY / 5)
+    known = _choices(drawer.leds)
+    if colour not in known.matching:
+        plain = [led for led in drawer.leds if led.pre_wired_v is None]
+        nearest = min(colour_distance(led, colour) for led in plain)
+        near = nearest + SAME_COLOUR_XY / 5
+        known.matching[colour] = tuple(led for led in plain if colour_distance(led, colour) <= near)
+    return known.matching[colour]
 
 
 def led_for(drawer: Drawer, colour: Colour, *, use: str, face_mm: float) -> LedPart:
     """The LED of a colour for a use (bundle, hole, deck), with a face near to a width."""
-    candidates = matching_leds(drawer, colour)
-    return min(
-        candidates,
-        key=lambda led: (
-            abs(math.log(led.face_mm / face_mm)) > 0.3, lens_rank(led, use), abs(math.log(led.face_mm / face_mm)),
-            led.name,
-        ),
-    )
+    known, wish = _choices(drawer.leds), (colour, use, face_mm)
+    if wish not in known.best:
+        known.best[wish] = min(
+            matching_leds(drawer, colour),
+            key=lambda led: (
+                abs(math.log(led.face_mm / face_mm)) > 0.3, lens_rank(led, use),
+                abs(math.log(led.face_mm / face_mm)), led.name,
+            ),
+        )
+    return known.best[wish]
+
+
+@dataclass(frozen=True, slots=True)
+class _Choices:
+    """What was chosen already from one drawer's LEDs: many lamps of a plan wish for the same."""
+
+    leds: tuple[LedPart, ...]
+    matching: dict[Colour, tuple[LedPart, ...]] = field(default_factory=dict)
+    best: dict[tuple[Colour, str, float], LedPart] = field(default_factory=dict)
+
+
+_last = [_Choices(())]
+
+
+def _choices(leds: tuple[LedPart, ...]) -> _Choices:
+    known = _last[0]
+    if known.leds is not leds:
+        known = _last[0] = _Choices(leds)
+    return known
 
 
 def drill_for(drawer: Drawer, hole_mm: float) -> str | None:
