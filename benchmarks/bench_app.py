@@ -1,7 +1,7 @@
 """The app in a real browser: start to interactive, frames while panning, drag to first fresh answer, weight, memory.
 
-Run: python benchmarks/bench_app.py [--full]. Each size has a server and a browser of its own; other work on the machine slows
-every number. Needs chromium and Playwright; without them there are no rows.
+Run: python benchmarks/bench_app.py [--full]. Each size has a server and a browser of its own; other work on the machine
+slows every number. Needs chromium and Playwright; without them there are no rows.
 """
 
 from __future__ import annotations
@@ -24,28 +24,35 @@ DRAGS, PATIENCE_MS = 7, 180_000
 
 AIMS = {
     "program starts to page usable [s]": {100: 0.8, 2000: 1.5}, "frames a second while panning": {2000: 60},
-    "drag end to first fresh answer [ms]": {100: 50, 2000: 150}, "page over the wire, without pictures [kB]": {100: 250},
+    "drag end to first fresh answer [ms]": {100: 50, 2000: 150},
+    "page over the wire, without pictures [kB]": {100: 250},
 }
 
 PANNED = """async () => {
-  const { sheet } = rushlight, times = [], paints = [];
+  const { sheet } = rushlight, times = [];
   const step = time => new Promise(done => requestAnimationFrame(done));
   let last = await step();
   for (let n = 0; n < 120; n += 1) {
-    const before = performance.now();
     sheet.view = { ...sheet.view, x: sheet.view.x + (n % 40 < 20 ? 2 : -2) };
     sheet.moved();
     const now = await step();
     times.push(now - last);
     last = now;
-    paints.push(performance.now() - before);
   }
   return times;
 }"""
 
+LOOKED_AT = """name => {
+  const lamp = rushlight.desk.state.plan.lamps.find(row => row.name === name);
+  rushlight.sheet.lookAt(lamp.part, lamp.at_mm);
+  return [lamp.part, lamp.at_mm];
+}"""
+
 WATCH = """() => {
   window.told = [];
-  window.addEventListener('pointerup', () => { window.told.push({ up: performance.now(), revision: rushlight.desk.state.revision }); }, true);
+  window.addEventListener('pointerup', () => {
+    window.told.push({ up: performance.now(), revision: rushlight.desk.state.revision });
+  }, true);
   rushlight.desk.listeners.add(state => {
     const last = window.told[window.told.length - 1];
     if (last && !last.fresh && state.revision !== last.revision) last.fresh = performance.now();
@@ -70,7 +77,8 @@ def run(full: bool) -> list[dict[str, object]]:
                 measured = one(play, chromium, lamps, Path(home))
             for what, value in measured.items():
                 ratio = value / first.setdefault(what, value) if value else None
-                rows.append({"what": what, "lamps": lamps, "measured": round(value, 2), "aim": AIMS.get(what, {}).get(lamps),
+                aim = AIMS.get(what, {}).get(lamps)
+                rows.append({"what": what, "lamps": lamps, "measured": round(value, 2), "aim": aim,
                              "ratio": ratio and round(ratio, 2)})
     return rows
 
@@ -104,7 +112,8 @@ def one(play: Any, chromium: str, lamps: int, home: Path) -> dict[str, float]:
             "frames a second while panning": 1000 / statistics.mean(frames),
             "drag end to first fresh answer [ms]": drags(page),
             "page over the wire, without pictures [kB]": sum(bytes_now.values()) / 1000,
-            "of it the plan itself [kB]": bytes_now.get("json", 0) / 1000, "of it fonts [kB]": bytes_now.get("font", 0) / 1000,
+            "of it the plan itself [kB]": bytes_now.get("json", 0) / 1000,
+            "of it fonts [kB]": bytes_now.get("font", 0) / 1000,
             "server's memory [MB]": memory_mb(process.pid),
         }
     finally:
@@ -155,7 +164,7 @@ def drags(page: Any) -> float:
     page.evaluate(WATCH)
     name = page.evaluate("rushlight.desk.state.plan.lamps[0].name")
     for number in range(DRAGS):
-        part, at = page.evaluate("name => { const lamp = rushlight.desk.state.plan.lamps.find(row => row.name === name); rushlight.sheet.lookAt(lamp.part, lamp.at_mm); return [lamp.part, lamp.at_mm]; }", name)  # noqa: E501
+        part, at = page.evaluate(LOOKED_AT, name)
         x, y = page.evaluate("([part, at]) => rushlight.sheet.screenOf(part, at)", [part, at])
         page.mouse.move(x, y)
         page.mouse.down()

@@ -1,6 +1,7 @@
 """The self-contained folder, where `start.py freeze` has made it: its size, and how long it takes with the network off.
 
-Run: python benchmarks/bench_frozen.py. Without the folder, or where nothing can be shut off from the network, there are no rows.
+Run: python benchmarks/bench_frozen.py. Without the folder, or where nothing can be shut off from the network, there are
+no rows.
 """
 
 from __future__ import annotations

@@ -42,9 +42,9 @@ BENCHES = (
      "Against the ngspice process on the same looms, where it is installed: `ngspice_over_ours` is how often as long "
      "ngspice took, its start included."),
     ("app", bench_app, "The app in a browser",
-     "A server and a browser of its own for each size, on the clock, so that other work on the machine counts; `ratio` is "
-     "to the smallest size. A drag ends when the plan with the moved lamp, its hole and its circuit has come back; the "
-     "slow stages follow. The plan is the made-up one, without pictures."),
+     "A server and a browser of its own for each size, on the clock, so that other work on the machine counts; `ratio` "
+     "is to the smallest size. A drag ends when the plan with the moved lamp, its hole and its circuit has come back; "
+     "the slow stages follow. The plan is the made-up one, without pictures."),
     ("frozen", bench_frozen, "The self-contained folder",
      "Made by `python3 start.py freeze`; started with the network off and no other Python in sight, a demo opened, its "
      "design and its book asked for. Seconds since the start."),

@@ -1,4 +1,4 @@
-"""Make the self-contained folder: `python3 start.py freeze`. Needs what requirements-freeze.lock names beside rushlight.
+"""Make the self-contained folder: `python3 start.py freeze`. Needs what requirements-freeze.lock names.
 
     python tools/freeze.py TARGET      writes TARGET/rushlight/, with the program `rushlight` in it
 """
@@ -18,7 +18,7 @@ READ_ME = """rushlight: plan, check and build the lighting of a scale model befo
 
 Double-click the program 'rushlight' in this folder. It opens your browser on a page of this computer alone; no internet
 is needed and nothing leaves the computer. Your plans lie in 'rushlight plans' in your home folder. The program ends by
-itself a quarter of an hour after its last page was closed; a window with its address, if there is one, may be closed too.
+itself a quarter of an hour after its last page was closed; a window with its address, if there is one, may be closed.
 
 Keep the folder together: the program needs what lies beside it. To remove it, delete the folder; your plans stay.
 Licences of what is inside lie in '_internal', beside each library.

@@ -1,4 +1,4 @@
-"""The program that is double-clicked: without words it opens the app on its start page, with words it is `rushlight`."""
+"""The program that is double-clicked: without words it opens the app's start page, with words it is `rushlight`."""
 
 import multiprocessing
 import os

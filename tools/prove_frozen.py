@@ -1,6 +1,6 @@
-"""Prove the self-contained folder on Linux: the network off, no other Python in sight, a demo opened, answered, its book written.
+"""Prove the self-contained folder on Linux: network off, no other Python in sight, a demo opened, its book written.
 
-    python tools/prove_frozen.py FOLDER      prints what it measured as JSON; ends with 1 and says why if something fails
+    python tools/prove_frozen.py FOLDER      prints what it measured as JSON; ends with 1 if something fails
 """
 
 from __future__ import annotations
