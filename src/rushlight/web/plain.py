@@ -253,6 +253,8 @@ def power_json(design: Design) -> dict[str, Any]:
     power = design.power
     return {
         "supply": power.supply.name if power.supply else None,
+        "switch": {"name": power.switch.name, "part_row": power.switch.part_row,
+                   "positions": plain(power.switch.positions)} if power.switch else None,
         "evening_h": plain(power.evening_h), "faults": plain(power.faults),
         "states": [
             {"state": row.state, "position": row.position, "supply_ma": 1000 * row.supply_a.typical,

@@ -8,11 +8,11 @@ import { Notes } from "./notes.js";
 import { plate, roomWords } from "./room.js";
 import { lengthWords } from "./ruler.js";
 import { Sheet } from "./sheet.js";
+import { SavePictures, StatesRow } from "./states-row.js";
 import { DrawHand } from "./hand-draw.js";
 import { ToolWords } from "./leaf-draw.js";
 import { isFresh } from "./answers.js";
 import { outsideWords } from "./trouble.js";
-import { stepRadio } from "./keys.js";
 
 const NARROW = "(max-width: 760px)";
 const BROAD = new Set(["references", "light", "loom", "power", "order", "bench", "subject"]);
@@ -81,9 +81,9 @@ function shownOf(state) {
   const only = state.only && narrowed(state.filter) ? new Set(picked(factsOf(state.plan, state.look), state.filter).map(fact => fact.key)) : null;
   const answer = state.answer;
   return {
-    id: state.id, plan: state.plan, look: state.look, boxes: state.boxes, chosen: state.chosen, state: state.state,
+    id: state.id, plan: state.plan, look: state.look, boxes: state.boxes, chosen: state.chosen, state: state.switchedOff ? null : state.state,
     light: state.light, unit: state.unit, part: state.part, only, playing: state.playing, fresh: isFresh(state),
-    loom: state.loomShown && answer ? answer.loom : null, glow: answer ? answer.glow[state.state] : null,
+    loom: state.loomShown && answer ? answer.loom : null, glow: answer && !state.switchedOff ? answer.glow[state.state] : null,
     rhythms: answer ? answer.rhythms : {}, ...drawnOn(state),
   };
 }
@@ -96,6 +96,7 @@ function drawnOn(state) {
 
 function sheetWords(state) {
   if (!state.plan) return "The sheet, still empty";
+  if (state.switchedOff) return `${state.part || "The whole model"}, ${roomWords(state.light)}: switched off`;
   const lit = state.look.lamps.filter(lamp => lamp.states.includes(state.state) && !lamp.dark).length;
   return `${state.part || "The whole model"}, ${roomWords(state.light)}: ${lit} of ${state.look.lamps.length} lamps lit when ${state.state}`;
 }
@@ -163,21 +164,13 @@ function Foot({ desk, state, sheet }) {
   const still = matchMedia("(prefers-reduced-motion: reduce)").matches;
   const slowed = state.answer && Object.values(state.answer.rhythms).some(rhythm => rhythm.slowed > 1);
   return html`<footer class="foot plate">
-    <div class="states" role="radiogroup" aria-label="State shown" onKeyDown=${stepRadio}>${state.plan.states.map(row => html`<button role="radio" aria-checked=${state.state === row.name} tabindex=${state.state === row.name ? 0 : -1} class=${state.state === row.name ? "state on" : "state"} onClick=${() => desk.set({ state: row.name })}>${row.name}</button>`)}</div>
+    <${StatesRow} desk=${desk} state=${state} />
     ${rhythms.size > 0 && html`<button class="plain" aria-pressed=${state.playing} title=${still ? "You asked your system for reduced motion; rhythms play only when you say so." : ""} onClick=${() => desk.set({ playing: !state.playing })}>${state.playing ? "Stop the rhythms" : "Play the rhythms"}${state.playing && slowed ? " (some slowed to be safe to look at)" : ""}</button>`}
     <label class="roomlight"><span>Room light</span>
       <input type="range" min="0" max="1" step="0.01" value=${state.light} aria-valuetext=${roomWords(state.light)} onInput=${event => desk.set({ light: Number(event.target.value) })} />
       <span class="now">${roomWords(state.light)}</span></label>
-    <button class="plain" onClick=${() => savePicture(state, sheet)}>Save this picture</button>
+    <${SavePictures} desk=${desk} state=${state} sheet=${sheet} shownOf=${shownOf} />
   </footer>`;
-}
-
-async function savePicture(state, sheet) {
-  const link = document.createElement("a");
-  link.href = URL.createObjectURL(await sheet.picture());
-  link.download = `${state.plan.subject.title} ${state.state}.png`.replace(/[^\w .-]/g, "");
-  link.click();
-  setTimeout(() => URL.revokeObjectURL(link.href), 10000);
 }
 
 // Words over the sheet: trouble, a clash, edits from outside that cannot be read, the server gone.

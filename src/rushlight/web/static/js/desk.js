@@ -10,7 +10,7 @@ const NOTHING = {
   id: "", plan: null, look: { lamps: [] }, revision: "", steps: {}, answer: null, stage: "", failed: "", boxes: null,
   chosen: [], state: "", leaf: "", part: null, note: null, filter: ANY, groupBy: "", filtersOpen: false, only: false, words: null,
   light: 1, playing: false, loomShown: false, unit: "mm", saving: 0, saved: "", trouble: null, clash: null,
-  pictures: [], outside: [], gone: "", book: null, sheets: {}, copied: [], cured: null, drawing: RESTING, reference: null, mark: null,
+  pictures: [], outside: [], gone: "", book: null, sheets: {}, copied: [], cured: null, drawing: RESTING, reference: null, mark: null, bySwitch: false, switchedOff: false, savingPictures: "",
 };
 
 export class Desk {

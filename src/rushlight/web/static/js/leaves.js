@@ -6,6 +6,7 @@ import { Choice, Typed, choicesOf } from "./fields.js";
 import { Grid } from "./grid.js";
 import { Lamps } from "./lamps.js";
 import { DrawPart } from "./leaf-draw.js";
+import { ANY } from "./pick.js";
 import { References } from "./references.js";
 import { lengthWords } from "./ruler.js";
 
@@ -91,6 +92,7 @@ function Power({ desk, state }) {
       <thead><tr><th scope="col">State</th><th scope="col" class="right">Draws <small>mA</small></th><th scope="col" class="right">Runs</th></tr></thead>
       <tbody>${power.states.map(row => html`<tr><th scope="row">${row.state}</th><td class="right">${amount(row.supply_ma, "")}</td><td class="right">${hoursWords(row.run_time_h)}</td></tr>`)}</tbody>
     </table></div></figure></div>`}
+  <${Circuits} desk=${desk} state=${state} />
   <${FromBook} desk=${desk} state=${state} leaf="power" />`;
 }
 
@@ -101,6 +103,15 @@ function Bench({ desk }) {
   useEffect(() => { import("./bench/leaf.js").then(found => setInside(() => found.BenchLeaf), () => setTrouble("The bench did not load; is the app's server still there?")); }, []);
   if (!Inside) return html`<p class="quiet" role="status">${trouble || "Fetching it ..."}</p>`;
   return html`<${Inside} desk=${desk} />`;
+}
+
+// Known at once, with the plan itself.
+function Circuits({ desk, state }) {
+  const { circuits } = state.look;
+  return circuits && circuits.length > 0 && html`<figure class="table"><figcaption>Circuits: what always switches together</figcaption><div class="scroll"><table>
+    <thead><tr><th scope="col">Circuit</th><th scope="col" class="right">Lamps</th><th scope="col">Lit when</th><th scope="col">Rhythm</th></tr></thead>
+    <tbody>${circuits.map(row => html`<tr><th scope="row"><button class="plain" aria-label=${`List the lamps of circuit ${row.name}`} onClick=${() => desk.set({ leaf: "lamps", filter: { ...ANY, circuit: row.name } })}>${row.name}</button></th><td class="right">${row.lamps.length}</td><td>${row.states.join(", ")}</td><td>${row.rhythm}</td></tr>`)}</tbody>
+  </table></div></figure>`;
 }
 
 // --- the book -----------------------------------------------------------------------------------------------------
