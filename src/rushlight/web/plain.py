@@ -77,7 +77,7 @@ def _field_names(kind: type) -> tuple[str, ...] | None:
 def plan_json(plan: Plan) -> dict[str, Any]:
     """What the screens show and change of a plan."""
     shown = ("subject", "states", "versions", "version", "lamps", "rows", "strips", "crossings", "supply", "spaces",
-             "references", "as_built", "note")
+             "references", "as_built", "pinned", "note")
     return {**{name: plain(getattr(plan, name)) for name in shown}, "parts": [part_json(part) for part in plan.parts]}
 
 

@@ -1,7 +1,8 @@
 // One open plan in the browser: what is known of it, what can be done to it. The server keeps it; this keeps up.
 import { planTaken, received } from "./answers.js";
-import { applied, duplicates, itemAt, moves, named, parted, removals } from "./items.js";
+import { applied, duplicates, itemAt, moves, named, parted } from "./items.js";
 import { Drawing, RESTING } from "./drawing.js";
+import { removedWithTies } from "./named.js";
 import { ANY } from "./pick.js";
 import { ask, tell } from "./talk.js";
 import { clashed } from "./trouble.js";
@@ -164,7 +165,7 @@ export class Desk {
 
   remove() {
     const { chosen } = this.state;
-    return chosen.length ? this.change(removals(chosen), `${named(chosen)} removed`) : null;
+    return chosen.length ? this.change(removedWithTies(this.state.plan, chosen), `${named(chosen)} removed`) : null;
   }
 
   async duplicate() {

@@ -55,10 +55,6 @@ function withInside(plan, change) {
   return { ...plan, [change.kind]: plan[change.kind].map(item => item.name === change.name ? changedInside(item, change) : item) };
 }
 
-export function removals(keys) {
-  return keys.map(key => ({ action: "remove", ...parted(key), values: {} }));
-}
-
 export function freeName(plan, name) {
   const taken = new Set(itemsOf(plan).map(({ item }) => item.name));
   if (!taken.has(name)) return name;

@@ -6,6 +6,7 @@ import { Choice, Typed, choicesOf } from "./fields.js";
 import { Filters } from "./filters.js";
 import { freeName, keyOf, parted, round, spread, ticked } from "./items.js";
 import { Many } from "./many-form.js";
+import { renamed } from "./named.js";
 import { factsOf, grouped, lampsIn, picked } from "./pick.js";
 import { Roll } from "./roll.js";
 import { lengthWords } from "./ruler.js";
@@ -68,7 +69,7 @@ function Chosen({ desk, state, sheet, of }) {
   const set = (values, what) => desk.edit(of, values, `${item.name}: ${what}`);
   const lamp = state.look.lamps.find(row => row.group === item.name);
   const glow = state.answer && isFresh(state) && lamp && state.answer.glow[state.state] && state.answer.glow[state.state][lamp.name];
-  const rename = name => name && desk.edit(of, { name }, `${item.name} named ${name}`).then(done => done && desk.set({ chosen: [keyOf(kind, name)] }));
+  const rename = name => name && desk.change(renamed(state.plan, of, name), `${item.name} named ${name}`).then(done => done && desk.set({ chosen: [keyOf(kind, name)] }));
   const place = (n, value) => { const at = [...item.at_mm]; at[n] = round(value); set({ at_mm: at }, "moved"); };
   return html`<div class="form chosen" ref=${form}>
     <${Typed} label="Name" value=${item.name} onValue=${rename} />
