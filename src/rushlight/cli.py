@@ -65,7 +65,7 @@ def parser() -> argparse.ArgumentParser:
     )
     words.add_argument("--version", action="version", version=f"rushlight {__version__}")
     commands = words.add_subparsers(title="commands", metavar="COMMAND")
-    for add in (_add_open, _add_check, _add_book, _add_lights, _add_history, _add_drawer, _add_demo):
+    for add in (_add_open, _add_check, _add_book, _add_share, _add_lights, _add_history, _add_drawer, _add_demo):
         add(commands)
     return words
 
@@ -198,6 +198,31 @@ def _write(opened: OpenPlan, target: Path | None, paper: str) -> None:
         written = write_book(opened, target, paper=paper, progress=tell)
     print(f"\nThe book: {written.pdf}")
     print(f"Beside it {len(written.files) - 1} tables, drawings and templates.")
+
+
+# --- share --------------------------------------------------------------------------------------------------------
+
+
+def _add_share(commands: Any) -> None:
+    command = _command(commands, "share", share, "Write one self-contained page for showing the build to others.")
+    command.add_argument("plan", type=Path, help="folder of the plan")
+    command.add_argument("--to", type=Path, default=None, metavar="FILE",
+                         help="file to write (default: share.html in the plan's folder)")
+    command.add_argument("--pictures", action="store_true",
+                         help="with the pictures of the parts, drawn anew without tags (default: drawings only)")
+
+
+def share(asked: argparse.Namespace) -> int:
+    """`rushlight share PLAN`."""
+    from rushlight.open_plan import write_share
+
+    opened = _opened(asked.plan, quiet=False)
+    with progress_bar(total=2 + len(opened.design.plan.parts)) as tell:
+        written = write_share(opened, asked.to, pictures=asked.pictures, progress=tell)
+    holds = f"{written.pictures} picture(s) of parts" if asked.pictures else "drawings only, no pictures"
+    print(f"The page for showing: {written.page} ({written.size_bytes / 1e3:.0f} kB, {holds}).")
+    print("It opens in any browser, without internet and without rushlight.")
+    return 0
 
 
 # --- demo ---------------------------------------------------------------------------------------------------------

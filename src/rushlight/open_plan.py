@@ -110,6 +110,64 @@ def write_book(
     return WrittenBook(pdf, (pdf, *files))
 
 
+@dataclass(frozen=True, slots=True)
+class WrittenShare:
+    """The page for showing, its size, and how many pictures of parts it holds."""
+
+    page: Path
+    size_bytes: int
+    pictures: int
+
+
+MOST_SHARED_BYTES = 20_000_000
+"""A page that is larger cannot be sent by most mail; fewer or smaller pictures are the cure."""
+
+
+def write_share(
+    opened: OpenPlan, to: Path | None = None, *, pictures: bool = False, progress: Progress | None = None
+) -> WrittenShare:
+    """One self-contained HTML page for showing the build to others.
+
+    Parameters
+    ----------
+    opened : OpenPlan
+        From `open_plan`.
+    to : Path, optional
+        The file to write; `share.html` in the plan's folder when left out.
+    pictures : bool
+        Whether the pictures of the parts go with it, drawn anew without place, camera or any other tag.
+    progress : callable, optional
+        Told what is being done.
+    Returns
+    -------
+    WrittenShare
+        An older page of that name is replaced.
+    Raises
+    ------
+    OutOfRange
+        If the page would be larger than MOST_SHARED_BYTES, or its folder is not there; nothing is written.
+    """
+    from rushlight.files.shared import shared_picture, write_page
+    from rushlight.share.page import SharedPicture, share_page
+
+    tell = progress or _silent
+    held: dict[str, SharedPicture] = {}
+    for part in opened.design.plan.parts if pictures else ():
+        tell(f"picture of {part.name}")
+        laid = shared_picture(opened.folder, part)
+        if laid is not None:
+            held[part.name] = SharedPicture(laid.jpeg, laid.box_mm)
+    tell("drawing the page")
+    data = share_page(opened.design, held).encode()
+    if len(data) > MOST_SHARED_BYTES:
+        raise OutOfRange("page for showing", f"{len(data) / 1e6:.1f} MB",
+                         f"at most {MOST_SHARED_BYTES / 1e6:.0f} MB; leave the pictures out")
+    target = to or opened.folder / "share.html"
+    tell("writing the page")
+    write_page(target, data)
+    return WrittenShare(target, len(data), len(held))
+
+
 def copy_demo(name: str, target: Path) -> Path:
     """A fresh copy of a demo; an existing folder is never overwritten.
 

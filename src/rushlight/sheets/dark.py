@@ -161,12 +161,16 @@ def glows(design: Design, state: State, layout: Layout) -> tuple[Glow, ...]:
 
 def _glow(design: Design, lamp: PlacedLamp, known: tuple[LampLight, Laid], key: float) -> Glow:
     light, laid = known
+    return replace(glow_shape(design, lamp, laid), level=shown_level(light.intensity_cd.typical, key))
+
+
+def glow_shape(design: Design, lamp: PlacedLamp, laid: Laid) -> Glow:
+    """Where a placed lamp is seen and as what, at full level."""
     assert lamp.spot is not None
-    level = shown_level(light.intensity_cd.typical, key)
     opening = next((row for row in laid.part.openings if row.name == lamp.opening), None)
     shape = tuple(laid.at(point) for point in opening.shape_mm) if opening and _fills(design, lamp) else ()
     radius = max(design.source(lamp.name).seen_mm * laid.scale / 2, SMALLEST_GLOW_MM)
-    return Glow(laid.at(lamp.spot.at_mm), radius, (lamp.colour.x, lamp.colour.y), level, shape)
+    return Glow(laid.at(lamp.spot.at_mm), radius, (lamp.colour.x, lamp.colour.y), 1.0, shape)
 
 
 def shown_level(intensity_cd: float, key_cd: float) -> float:

@@ -16,7 +16,7 @@ from starlette.staticfiles import StaticFiles
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
 from rushlight.errors import RushlightError
-from rushlight.web import bench_api, network_door_api
+from rushlight.web import bench_api, network_door_api, share_api
 from rushlight.web.api import ROUTES
 from rushlight.web.desk import Desk
 from rushlight.web.door import ROUTES as DOOR_ROUTES
@@ -40,7 +40,7 @@ def make_app(desk: Desk) -> Starlette:
 
     routes = [
         Route("/", page), Route("/plan/{plan}", page),
-        *DOOR_ROUTES, *PICTURE_ROUTES, *ROUTES, *bench_api.ROUTES, *network_door_api.ROUTES,
+        *DOOR_ROUTES, *PICTURE_ROUTES, *ROUTES, *bench_api.ROUTES, *network_door_api.ROUTES, *share_api.ROUTES,
         Mount("/static", StaticFiles(directory=STATIC)), Mount("/fonts", StaticFiles(directory=FONTS)),
     ]
     handlers: dict[Any, Any] = {HTTPException: on_http, RushlightError: on_refused, Exception: on_broken}

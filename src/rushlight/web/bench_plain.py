@@ -15,8 +15,9 @@ from rushlight.sheets.numbering import lamp_numbers
 from rushlight.sheets.order import caution_of, cautions_at
 from rushlight.sheets.part_marks import OnPaper, leads_on
 from rushlight.sheets.parts import lamp_drawing, lead_drawing, part_scale
+from rushlight.sheets.shown import swatch
 from rushlight.sheets.svg import PAPER, to_svg
-from rushlight.web.plain import letter, plain, swatch
+from rushlight.web.plain import letter, plain
 
 
 def bench_json(design: Design) -> dict[str, Any]:

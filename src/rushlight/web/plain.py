@@ -34,8 +34,8 @@ from rushlight.model.plan import (
 )
 from rushlight.model.problem import Problem
 from rushlight.model.schema import keys_of
-from rushlight.optics.display import decoded, encoded, swatch_rgb
 from rushlight.sheets.part_marks import keep_out_shape
+from rushlight.sheets.shown import dimmed, shown_levels, shown_rhythms, swatch
 from rushlight.tables import rows
 from rushlight.working_plan import FirstLook
 
@@ -148,16 +148,6 @@ def letter(colour: Colour) -> str:
     return letters[near["name"]]
 
 
-@cache
-def swatch(xy: tuple[float, float]) -> str:
-    """Brightest screen colour of a hue, as #rrggbb."""
-    return _hex(swatch_rgb(xy))
-
-
-def _hex(codes: Iterable[int]) -> str:
-    return "#" + "".join(f"{code:02x}" for code in codes)
-
-
 # --- the whole answer ---------------------------------------------------------------------------------------------
 
 
@@ -193,24 +183,16 @@ def change_json(change: Change) -> dict[str, Any]:
 
 def glow_json(design: Design) -> dict[str, Any]:
     """For each state the lamps that are lit: their screen colour and how bright they look beside each other."""
-    from rushlight.sheets.dark import key_cd, shown_level
-
-    key = key_cd(design)
+    levels = shown_levels(design)
     hues = {lamp.name: (lamp.colour.x, lamp.colour.y) for lamp in design.lamps}
     states: dict[str, dict[str, Any]] = {state.name: {} for state in design.plan.states}
     for row in design.light.lamps:
-        level = round(shown_level(row.intensity_cd.typical, key), 4) if row.intensity_cd.typical > 0 else 0.0
+        level = levels[row.state][row.lamp]
         states[row.state][row.lamp] = {
             "level": level, "rgb": dimmed(hues[row.lamp], level), "mcd": 1000 * row.intensity_cd.typical,
             "low_mcd": 1000 * row.intensity_cd.low, "high_mcd": 1000 * row.intensity_cd.high,
         }
     return states
-
-
-@cache
-def dimmed(xy: tuple[float, float], level: float) -> str:
-    """The screen colour of a hue at a share of its brightest light."""
-    return _hex(int(code) for code in encoded(decoded(swatch_rgb(xy)) * level))
 
 
 def loom_json(design: Design) -> dict[str, Any]:
@@ -267,18 +249,7 @@ def power_json(design: Design) -> dict[str, Any]:
 
 def rhythms_json(design: Design) -> dict[str, Any]:
     """Rhythms of the plan as a screen may show them: slowed where they would flash too often."""
-    from rushlight.timing.character import parse_rhythm
-    from rushlight.timing.flash import preview_rhythm
-
-    shown = {}
-    for text in sorted({lamp.rhythm for lamp in design.lamps} - {"steady"}):
-        real = parse_rhythm(text)
-        safe = preview_rhythm(real, (1.0, 0.0, 0.0))
-        shown[text] = {
-            "period_s": safe.period_s, "slowed": safe.period_s / real.period_s, "repeats": safe.repeats,
-            "steps": [[step.level, step.seconds] for step in safe.steps],
-        }
-    return shown
+    return {text: plain(rhythm) for text, rhythm in shown_rhythms(design).items()}
 
 
 # --- trouble ------------------------------------------------------------------------------------------------------

@@ -35,7 +35,7 @@ ALL = tuple(dict.fromkeys(kind for kinds in LEAVES.values() for kind in kinds))
 
 @dataclass(frozen=True, slots=True)
 class Job:
-    """What to do: 'answer', 'sheets', 'bench' or 'book' of the plan in a folder; `word` is the leaf or the paper."""
+    """What to do: 'answer', 'sheets', 'bench', 'share' or 'book' of the plan in a folder; `word` is the leaf or the paper."""
 
     kind: str
     folder: str
@@ -222,6 +222,11 @@ def _result(kind: str, held: OpenPlan, word: str, tell: Tell) -> Any:
 
         written = write_book(held, paper=word or "a4", progress=tell)
         return {"revision": held.read.revision_checksum, "pdf": written.pdf.name, "files": len(written.files)}
+    if kind == "share":
+        from rushlight.open_plan import write_share
+
+        shared = write_share(held, pictures=word == "pictures", progress=tell)
+        return {"revision": held.read.revision_checksum, "size_bytes": shared.size_bytes, "pictures": shared.pictures}
     if kind == "bench":
         from rushlight.web.bench_plain import bench_json
 

@@ -98,11 +98,13 @@ function Power({ desk, state }) {
 
 // --- the bench: the phone's own pages, fetched when the leaf is first opened ------------------------------------------
 
-function Bench({ desk }) {
+const Bench = ({ desk }) => html`<${Later} load=${() => import("./bench/leaf.js")} of="BenchLeaf" desk=${desk} />`;
+
+// A part of a leaf that is fetched when it is first wanted.
+function Later({ load, of, ...rest }) {
   const [Inside, setInside] = useState(null), [trouble, setTrouble] = useState("");
-  useEffect(() => { import("./bench/leaf.js").then(found => setInside(() => found.BenchLeaf), () => setTrouble("The bench did not load; is the app's server still there?")); }, []);
-  if (!Inside) return html`<p class="quiet" role="status">${trouble || "Fetching it ..."}</p>`;
-  return html`<${Inside} desk=${desk} />`;
+  useEffect(() => { load().then(found => setInside(() => found[of]), () => setTrouble("It did not load; is the app's server still there?")); }, []);
+  return Inside ? html`<${Inside} ...${rest} />` : html`<p class="quiet" role="status">${trouble || "Fetching it ..."}</p>`;
 }
 
 // Known at once, with the plan itself.
@@ -124,5 +126,6 @@ function Book({ desk, state }) {
     <p role="status" class="quiet">${working ? `Now: ${book.stage}.` : !isFresh(state) ? `First the design is worked out: ${stageWords(state.stage)}.` : ""}</p>
     ${book && book.says && html`<p class="caution">${book.says}</p>`}
     ${book && book.pdf && html`<p><a href=${`${desk.path}/book/${book.paper}.pdf?of=${book.revision.slice(0, 8)}`} target="_blank" rel="noopener">Open the book (PDF)</a>${book.revision === state.revision ? "" : " It belongs to the plan before your last edit."}</p>
-    <p class="quiet">${book.files} files lie in the plan's folder, in 'book'.</p>`}`;
+    <p class="quiet">${book.files} files lie in the plan's folder, in 'book'.</p>`}
+    <${Later} load=${() => import("./later/share.js")} of="Share" desk=${desk} fresh=${isFresh(state)} />`;
 }

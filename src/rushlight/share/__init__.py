@@ -1,0 +1,1 @@
+"""One self-contained page that shows a build to others."""

@@ -1,0 +1,270 @@
+"""The page for showing a build: drawings, lamp list, a control for the state and the room light, in one HTML file."""
+
+from __future__ import annotations
+
+import base64
+import hashlib
+import json
+import re
+from collections.abc import Iterator, Mapping
+from dataclasses import asdict, dataclass
+from html import escape
+from pathlib import Path
+from typing import Any
+
+from rushlight.model.design import Design, PlacedLamp
+from rushlight.model.plan import Part
+from rushlight.model.sheet import Point
+from rushlight.sheets.dark import Laid, Layout, glow_shape, laid_out, shown_parts
+from rushlight.sheets.glow import Glow
+from rushlight.sheets.lamp_list import made_by
+from rushlight.sheets.numbering import lamp_numbers
+from rushlight.sheets.shown import dimmed, shown_levels, shown_rhythms, swatch
+
+HERE = Path(__file__).parent
+MODULES = HERE.parent / "web" / "static" / "js"
+"""Where the app's own pure modules lie; the page carries two of them."""
+
+SHARED_MODULES = ("room.js", "rhythm.js")
+HALO_TIMES = 6.0
+HALO_LEAST_MM = 3.0
+"""A halo's radius: so many times the lamp's, and at least this."""
+
+HEADINGS = ("No.", "Lamp", "On", "Colour", "Rhythm", "Made by", "Lit when")
+STOPS = 10
+HALO_SHARE = 0.42
+"""How bright the halo is at the lamp's edge, as in the app."""
+
+
+@dataclass(frozen=True, slots=True)
+class SharedPicture:
+    """A part's picture for the page: a JPEG without any tags, and the box that it covers on the part [mm]."""
+
+    jpeg: bytes
+    box_mm: tuple[float, float, float, float]
+
+
+def share_page(design: Design, pictures: Mapping[str, SharedPicture] | None = None) -> str:
+    """The whole page.
+
+    Parameters
+    ----------
+    design : Design
+        What is shown.
+    pictures : mapping of str to SharedPicture, optional
+        Pictures of parts by the part's name; none: drawings only.
+    Returns
+    -------
+    str
+        HTML that asks for nothing outside itself, and may not: its content security policy names the one script and
+        the one style by their checksums.
+    """
+    style, script = (HERE / "page.css").read_text(encoding="utf-8"), _script()
+    subject = design.plan.subject
+    title = escape(subject.title)
+    return "\n".join((
+        "<!doctype html>", '<html lang="en">', "<head>", '<meta charset="utf-8">',
+        f'<meta http-equiv="Content-Security-Policy" content="{_policy(style, script)}">',
+        '<meta name="viewport" content="width=device-width, initial-scale=1">',
+        '<meta name="referrer" content="no-referrer">',
+        f"<title>{title}</title>", f"<style>{style}</style>", "</head>", "<body>",
+        *_body(design, pictures or {}), f'<script type="application/json" id="lit">{_json(_lit(design))}</script>',
+        f"<script>{script}</script>", "</body>", "</html>", "",
+    ))
+
+
+def _policy(style: str, script: str) -> str:
+    return (f"default-src 'none'; style-src '{_sum(style)}'; script-src '{_sum(script)}'; img-src data:; "
+            "base-uri 'none'; form-action 'none'")
+
+
+def _sum(text: str) -> str:
+    return f"sha256-{base64.b64encode(hashlib.sha256(text.encode()).digest()).decode()}"
+
+
+def _script() -> str:
+    """The page's script with the app's own pure modules before it, in one closed scope."""
+    shared = ((MODULES / name).read_text(encoding="utf-8") for name in SHARED_MODULES)
+    texts = [re.sub(r"^export ", "", text, flags=re.MULTILINE) for text in shared]
+    own = (HERE / "page.js").read_text(encoding="utf-8")
+    return "(() => {\n" + "\n".join((*texts, own)) + "})();\n"
+
+
+def _json(value: Any) -> str:
+    """JSON that cannot end its own script element."""
+    return json.dumps(value, allow_nan=False, separators=(",", ":")).replace("<", "\\u003c")
+
+
+# --- what the script needs ----------------------------------------------------------------------------------------
+
+
+def _lit(design: Design) -> dict[str, Any]:
+    """Levels and colours of every state by the lamp's number, and the rhythms."""
+    numbers, hues = lamp_numbers(design), {lamp.name: (lamp.colour.x, lamp.colour.y) for lamp in design.lamps}
+    states = [
+        {"name": state, "lamps": {numbers[lamp]: [level, dimmed(hues[lamp], level)] for lamp, level in lamps.items()}}
+        for state, lamps in shown_levels(design).items()
+    ]
+    return {
+        "states": states, "rhythms": {text: asdict(rhythm) for text, rhythm in shown_rhythms(design).items()},
+        "rhythm_of": {numbers[lamp.name]: lamp.rhythm for lamp in design.lamps if lamp.rhythm != "steady"},
+        "all": len(design.lamps),
+    }
+
+
+# --- the body -----------------------------------------------------------------------------------------------------
+
+
+def _body(design: Design, pictures: Mapping[str, SharedPicture]) -> Iterator[str]:
+    subject = design.plan.subject
+    yield f"<header><h1>{escape(subject.title)}</h1><p>{escape(_about(design))}</p></header>"
+    yield "<main>"
+    yield '<figure class="sheet">'
+    yield _drawing(design, pictures)
+    yield '<figcaption><p id="says" role="status"></p></figcaption></figure>'
+    yield from _controls(design)
+    yield from _list(design)
+    yield "</main>"
+    yield ("<footer><p>Brightness is shown beside each other, by the square root of what is worked out; rhythms that "
+           "would flash too often to be looked at are slowed. For models only.</p>"
+           "<noscript><p>Without JavaScript the first state is shown, by night.</p></noscript></footer>")
+
+
+def _about(design: Design) -> str:
+    subject, lamps = design.plan.subject, len(design.lamps)
+    states = len(design.plan.states)
+    words = [f"A model to the scale 1:{subject.scale:g}", f"{lamps} lamp{'' if lamps == 1 else 's'}",
+             f"{states} state{'' if states == 1 else 's'}"]
+    return ", ".join(words) + "." + (" The subject is invented." if subject.invented else "")
+
+
+def _controls(design: Design) -> Iterator[str]:
+    yield '<form class="controls" id="controls">'
+    yield "<fieldset><legend>State</legend>"
+    for number, state in enumerate(design.plan.states):
+        checked = " checked" if number == 0 else ""
+        yield (f'<label><input type="radio" name="state" value="{number}"{checked}> '
+               f"<span>{escape(state.name)}</span></label>")
+    yield "</fieldset>"
+    yield ('<label class="light"><span>Room light</span><input type="range" id="light" min="0" max="1" step="0.01" '
+           'value="0"><output id="now" for="light">night</output></label>')
+    if any(lamp.rhythm != "steady" for lamp in design.lamps):
+        yield '<button type="button" id="play" aria-pressed="false">Play the rhythms</button>'
+    yield "</form>"
+
+
+def _list(design: Design) -> Iterator[str]:
+    numbers = lamp_numbers(design)
+    yield '<section aria-labelledby="lamps"><h2 id="lamps">Lamps</h2>'
+    if not design.lamps:
+        yield "<p>No lamps yet.</p></section>"
+        return
+    yield '<div class="scroll" role="region" aria-label="List of lamps" tabindex="0"><table><thead><tr>'
+    yield "".join(f'<th scope="col">{word}</th>' for word in HEADINGS)
+    yield "</tr></thead><tbody>"
+    for lamp in design.lamps:
+        yield _row(design, lamp, numbers[lamp.name])
+    yield "</tbody></table></div></section>"
+
+
+def _row(design: Design, lamp: PlacedLamp, number: int) -> str:
+    hue = swatch((lamp.colour.x, lamp.colour.y))
+    dot = (f'<svg class="dot" viewBox="0 0 12 12" width="12" height="12" aria-hidden="true"><circle cx="6" cy="6" '
+           f'r="5" fill="{hue}" stroke="currentColor"/></svg>')
+    lit = "stays dark" if lamp.dark else ", ".join(lamp.states)
+    cells = (lamp.spot.part if lamp.spot else "not placed", lamp.colour.name, lamp.rhythm,
+             made_by(design.source(lamp.name)), lit)
+    first = f'<td>{number}</td><th scope="row">{escape(lamp.name)}</th>'
+    told = [escape(cell) for cell in cells]
+    return f"<tr>{first}<td>{told[0]}</td><td>{dot} {told[1]}</td>" + "".join(
+        f"<td>{cell}</td>" for cell in told[2:]) + "</tr>"
+
+
+# --- the drawing --------------------------------------------------------------------------------------------------
+
+
+def _drawing(design: Design, pictures: Mapping[str, SharedPicture]) -> str:
+    layout = laid_out(shown_parts(design))
+    size = f"0 0 {_n(layout.width_mm)} {_n(layout.height_mm)}"
+    hues = dict.fromkeys(swatch((lamp.colour.x, lamp.colour.y)) for lamp in design.lamps)
+    return "".join((
+        f'<svg id="sheet" viewBox="{size}" role="img" aria-labelledby="says">', "<defs>",
+        *(_halo(hue, number) for number, hue in enumerate(hues)), "</defs>",
+        '<rect class="paper" width="100%" height="100%"/>',
+        *(_picture(laid, pictures[laid.part.name], layout) for laid in layout.parts if laid.part.name in pictures),
+        '<g class="ink">', *(_outline(laid, layout) for laid in layout.parts), "</g>",
+        '<g class="lamps">', *_lamps(design, layout, tuple(hues)), "</g></svg>",
+    ))
+
+
+def _halo(hue: str, number: int) -> str:
+    """A halo that falls off as in the app's pictures."""
+    stops = []
+    for n in range(STOPS + 1):
+        away = n / STOPS
+        share = HALO_SHARE / (1 + (away * 3.2) ** 2) ** 2 * (1 - away) ** 0.6
+        stops.append(f'<stop offset="{away:g}" stop-color="{hue}" stop-opacity="{_n(share)}"/>')
+    return f'<radialGradient id="h{number}">{"".join(stops)}</radialGradient>'
+
+
+def _lamps(design: Design, layout: Layout, hues: tuple[str, ...]) -> Iterator[str]:
+    """Each lamp as a halo and the thing that is seen, lit as in the first state until the script takes over."""
+    places, numbers = {laid.part.name: laid for laid in layout.parts}, lamp_numbers(design)
+    first = next(iter(shown_levels(design).values()), {})
+    for lamp in design.lamps:
+        if lamp.spot is not None and lamp.spot.part in places:
+            shape = glow_shape(design, lamp, places[lamp.spot.part])
+            seen = _seen(shape, hues.index(swatch(shape.xy)), layout, level=first.get(lamp.name, 0.0))
+            yield f'<g id="l{numbers[lamp.name]}" {seen}<title>{escape(lamp.name)}</title></g>'
+
+
+def _seen(shape: Glow, hue: int, layout: Layout, *, level: float) -> str:
+    """What the lamp looks like: its group's own words, halo, and disc or opening."""
+    x, y = _n(shape.at_mm[0]), _n(layout.height_mm - shape.at_mm[1])
+    around = max(HALO_LEAST_MM, HALO_TIMES * _radius(shape.at_mm, shape.radius_mm, shape.shape_mm))
+    halo = f'<circle class="halo" cx="{x}" cy="{y}" r="{_n(around)}" fill="url(#h{hue})"/>'
+    core = f'<path d="{_path(shape.shape_mm, layout)}"' if shape.shape_mm else (
+        f'<circle cx="{x}" cy="{y}" r="{_n(shape.radius_mm)}"')
+    fill = dimmed(shape.xy, level) if level else "none"
+    return (f'opacity="{1 if level else 0.5}" data-lit="{_n(level)}"><g class="glow" opacity="{_n(level)}">{halo}</g>'
+            f'{core} class="core" fill="{fill}"/>')
+
+
+def _radius(at: Point, radius: float, shape: tuple[Point, ...]) -> float:
+    return max((abs(point[0] - at[0]) + abs(point[1] - at[1]) for point in shape), default=radius) / (2 if shape else 1)
+
+
+def _outline(laid: Laid, layout: Layout) -> str:
+    part = laid.part
+    openings = "".join(f'<path class="opening" d="{_path(tuple(map(laid.at, row.shape_mm)), layout)}"/>'
+                       for row in part.openings)
+    x, y = laid.corner_mm[0], layout.height_mm - laid.corner_mm[1] + 4
+    return (f'<path class="edge" d="{_path(tuple(map(laid.at, part.outline_mm)), layout)}"/>{openings}'
+            f'<text x="{_n(x)}" y="{_n(y)}">{escape(part.name)}</text>')
+
+
+def _picture(laid: Laid, picture: SharedPicture, layout: Layout) -> str:
+    """The picture within the part's edge; one that is drawn from inside is shown from outside, so it is turned over."""
+    left, low, right, top = picture.box_mm
+    a, b = laid.at((left, top)), laid.at((right, low))
+    width, height = abs(b[0] - a[0]), abs(a[1] - b[1])
+    x, y = min(a[0], b[0]), layout.height_mm - max(a[1], b[1])
+    turned = f' transform="translate({_n(2 * x + width)} 0) scale(-1 1)"' if _over(laid.part) else ""
+    data = base64.b64encode(picture.jpeg).decode()
+    name = f"c{layout.parts.index(laid)}"
+    edge = _path(tuple(map(laid.at, laid.part.outline_mm)), layout)
+    return (f'<clipPath id="{name}"><path d="{edge}"/></clipPath><g clip-path="url(#{name})">'
+            f'<image class="photo" x="{_n(x)}" y="{_n(y)}" width="{_n(width)}" height="{_n(height)}"{turned} '
+            f'preserveAspectRatio="none" href="data:image/jpeg;base64,{data}"/></g>')
+
+
+def _over(part: Part) -> bool:
+    return part.drawn_from != "outside"
+
+
+def _path(points: tuple[Point, ...], layout: Layout) -> str:
+    return "M" + "L".join(f"{_n(x)} {_n(layout.height_mm - y)}" for x, y in points) + "Z"
+
+
+def _n(value: float) -> str:
+    return f"{value:.3f}".rstrip("0").rstrip(".") or "0"

@@ -1,0 +1,65 @@
+"""What a screen shows of light: levels beside each other, colours, rhythms that are safe to look at."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from functools import cache
+
+from rushlight.model.design import Design
+from rushlight.optics.display import decoded, encoded, swatch_rgb
+
+WHITE = (1.0, 0.0, 0.0)
+
+
+@dataclass(frozen=True, slots=True)
+class ShownRhythm:
+    """A rhythm as steps of level and seconds; `slowed` is how many times as long as the real one it lasts."""
+
+    period_s: float
+    slowed: float
+    repeats: bool
+    steps: tuple[tuple[float, float], ...]
+
+
+def shown_levels(design: Design) -> dict[str, dict[str, float]]:
+    """For each state the lamps that are lit and how bright they look, 0 to 1: the curve of the book's dark pictures."""
+    from rushlight.sheets.dark import key_cd, shown_level  # not before it is needed: the first look shows only colours
+
+    key = key_cd(design)
+    states: dict[str, dict[str, float]] = {state.name: {} for state in design.plan.states}
+    for row in design.light.lamps:
+        lit = row.intensity_cd.typical > 0
+        states[row.state][row.lamp] = round(shown_level(row.intensity_cd.typical, key), 4) if lit else 0.0
+    return states
+
+
+def shown_rhythms(design: Design) -> dict[str, ShownRhythm]:
+    """Rhythms of the plan, slowed where they would flash too often (WCAG 2.2, success criterion 2.3.1)."""
+    from rushlight.timing.character import parse_rhythm
+    from rushlight.timing.flash import preview_rhythm
+
+    shown = {}
+    for text in sorted({lamp.rhythm for lamp in design.lamps} - {"steady"}):
+        real = parse_rhythm(text)
+        safe = preview_rhythm(real, WHITE)
+        steps = tuple((step.level, step.seconds) for step in safe.steps)
+        shown[text] = ShownRhythm(safe.period_s, safe.period_s / real.period_s, safe.repeats, steps)
+    return shown
+
+
+@cache
+def swatch(xy: tuple[float, float]) -> str:
+    """Brightest screen colour of a hue, as #rrggbb."""
+    return hex_colour(swatch_rgb(xy))
+
+
+@cache
+def dimmed(xy: tuple[float, float], level: float) -> str:
+    """The screen colour of a hue at a share of its brightest light."""
+    return hex_colour(int(code) for code in encoded(decoded(swatch_rgb(xy)) * level))
+
+
+def hex_colour(codes: Iterable[int]) -> str:
+    """Three code values as #rrggbb."""
+    return "#" + "".join(f"{code:02x}" for code in codes)

@@ -1,0 +1,102 @@
+"""The page for showing, opened from the disk with the network off."""
+
+from __future__ import annotations
+
+import shutil
+from pathlib import Path
+
+import pytest
+
+import rushlight
+from rushlight.open_plan import open_plan, write_share
+
+DEMOS = Path(rushlight.__file__).parent / "demos"
+
+
+@pytest.fixture(scope="module")
+def shared(tmp_path_factory) -> Path:
+    home = tmp_path_factory.mktemp("shared")
+    shutil.copytree(DEMOS / "lighthouse", home / "lighthouse")
+    return write_share(open_plan(home / "lighthouse"), home / "show.html", pictures=True).page
+
+
+@pytest.fixture
+def show(window, shared):
+    """Opens the page; the window's own rule is kept: no error, and no request but the page itself."""
+    def opened(width=1280, **more):
+        made = window("/show.html", width=width, address=f"file://{shared.parent}", offline=True, **more)
+        made.page.wait_for_selector("html[data-ready]")
+        return made
+
+    return opened
+
+
+@pytest.mark.parametrize("width", [1280, 360])
+@pytest.mark.parametrize("light", ["0", "0.45", "1"])
+def test_it_opens_anywhere_and_everyone_can_use_it(show, axe, width, light):
+    made = show(width)
+    asked = []
+    made.page.on("request", lambda request: asked.append(request.url))
+    made.page.get_by_label("Room light").fill(light)
+    assert axe(made, light) == []
+    assert made.page.evaluate("document.documentElement.scrollWidth <= innerWidth")
+    assert [url for url in asked if not url.startswith(("data:", "blob:"))] == []
+
+
+def test_state_and_room_light_by_keyboard(show):
+    page = show().page
+    radios = page.get_by_role("radio")
+    radios.first.focus()
+    page.keyboard.press("ArrowRight")
+    assert radios.nth(1).is_checked()
+    name = page.locator("label", has=page.locator("input:checked")).inner_text()
+    assert page.locator("#says").inner_text().startswith(f"{name}, night: ")
+    before = page.evaluate("document.documentElement.dataset.plate")
+    page.get_by_label("Room light").focus()
+    page.keyboard.press("End")
+    assert (before, page.evaluate("document.documentElement.dataset.plate")) == ("night", "day")
+    assert page.locator(".lamps .glow").first.get_attribute("opacity") == "0.0000"
+
+
+def until(page, true):
+    """Asked again and again: the page's policy lets nobody else's script wait in it."""
+    for _ in range(600):
+        if true():
+            return
+        page.wait_for_timeout(50)
+    raise AssertionError("it never came")
+
+
+def test_rhythms_start_still_and_stop(show):
+    page = show(reduced_motion="reduce").page
+    levels = "[...document.querySelectorAll('.lamps > g')].map(one => one.dataset.lit).join()"
+    still = page.evaluate(levels)
+    page.wait_for_timeout(300)
+    assert page.evaluate(levels) == still
+    page.get_by_role("button", name="Play the rhythms").click()
+    until(page, lambda: page.evaluate(levels) != still)
+    page.get_by_role("button", name="Stop the rhythms").click()
+    until(page, lambda: page.evaluate(levels) == still)
+
+
+def test_printed_without_its_controls(show):
+    page = show().page
+    page.emulate_media(media="print")
+    assert not page.locator("#controls").is_visible()
+    assert page.locator("#sheet").is_visible() and page.get_by_role("table").is_visible()
+
+
+def test_made_from_the_app(window, plan, address, axe):
+    """A button, its progress, and the file; nothing is made inside the app's own pages."""
+    wide = window(address)
+    page = wide.page
+    wide.fresh()
+    page.get_by_role("button", name="Book", exact=True).click()
+    page.get_by_text("Drawings only; no picture leaves the computer.").wait_for()
+    page.get_by_role("button", name="Make the page for showing").click()
+    with page.expect_download() as kept:
+        page.get_by_role("link", name="Save the page").click()
+    text = Path(kept.value.path()).read_text(encoding="utf-8")
+    assert text == (plan / "share.html").read_text(encoding="utf-8")
+    assert "Pilot cutter &lt;i&gt;Wren&lt;/i&gt;" in text and "data:image" not in text
+    assert axe(wide, "book and page") == []

@@ -1,0 +1,139 @@
+"""The page for showing: whole in itself, true to the book's numbers, and silent about what nobody asked to share."""
+
+import base64
+import dataclasses
+import hashlib
+import io
+import json
+import re
+import shutil
+from html.parser import HTMLParser
+from pathlib import Path
+
+import pytest
+from PIL import Image
+
+import rushlight
+from rushlight.cli import main
+from rushlight.errors import OutOfRange
+from rushlight.files.shared import shared_picture, write_page
+from rushlight.open_plan import open_plan, write_share
+from rushlight.share.page import share_page
+from rushlight.sheets.dark import glows, laid_out, shown_parts
+from rushlight.sheets.numbering import lamp_numbers
+from rushlight.web.plain import glow_json
+
+DEMOS = Path(rushlight.__file__).parent / "demos"
+
+
+@pytest.fixture(scope="module")
+def opened(tmp_path_factory):
+    home = tmp_path_factory.mktemp("share") / "lighthouse"
+    shutil.copytree(DEMOS / "lighthouse", home)
+    return open_plan(home)
+
+
+@pytest.fixture(scope="module")
+def page(opened):
+    return share_page(opened.design)
+
+
+def lit(page):
+    return json.loads(re.search(r'<script type="application/json" id="lit">(.*?)</script>', page, re.S).group(1))
+
+
+def test_levels_are_those_of_book_and_app(opened, page):
+    """One curve and one key for all three."""
+    design, numbers = opened.design, lamp_numbers(opened.design)
+    app = glow_json(design)
+    for state in lit(page)["states"]:
+        mine = {number: tuple(row) for number, row in state["lamps"].items()}
+        assert mine == {str(numbers[lamp]): (row["level"], row["rgb"]) for lamp, row in app[state["name"]].items()}
+    state = design.plan.states[0]
+    book = sorted(round(glow.level, 4) for glow in glows(design, state, laid_out(shown_parts(design))))
+    placed = {str(numbers[lamp.name]) for lamp in design.lamps if lamp.spot}
+    assert book == sorted(level for number, (level, _) in lit(page)["states"][0]["lamps"].items() if number in placed)
+
+
+class Loads(HTMLParser):
+    """Every attribute that could make a browser ask for something."""
+
+    def __init__(self):
+        super().__init__()
+        self.asked, self.acts = [], []
+
+    def handle_starttag(self, tag, attrs):
+        self.asked += [value for key, value in attrs if key in ("src", "href", "srcset", "action", "data", "poster", "xlink:href")]
+        self.acts += [key for key, _ in attrs if key.startswith("on") or key == "style"]
+
+
+def test_it_asks_for_nothing_and_its_policy_names_what_it_holds(page):
+    found = Loads()
+    found.feed(page)
+    assert found.acts == [] and found.asked == []
+    policy = re.search(r'Content-Security-Policy" content="([^"]*)"', page).group(1)
+    assert policy.startswith("default-src 'none'") and "unsafe" not in policy and "http" not in policy
+    for tag in ("style", "script"):
+        text = re.search(rf"<{tag}>(.*?)</{tag}>", page, re.S).group(1)
+        digest = base64.b64encode(hashlib.sha256(text.encode()).digest()).decode()
+        assert f"{tag}-src 'sha256-{digest}'" in policy
+    assert "http://" not in page and "https://" not in page
+
+
+def test_markup_in_names_is_text(opened):
+    evil = "</script><img src=x onerror=alert(1)>"
+    plan = opened.design.plan
+    lamps = (dataclasses.replace(opened.design.lamps[0], rhythm="steady"), *opened.design.lamps[1:])
+    design = dataclasses.replace(opened.design, lamps=lamps, plan=dataclasses.replace(
+        plan, subject=dataclasses.replace(plan.subject, title=evil),
+        parts=tuple(dataclasses.replace(part, note=evil) for part in plan.parts)))
+    made = share_page(design)
+    assert "<img" not in made and made.count("</script>") == 2
+    assert "&lt;/script&gt;&lt;img" in made
+
+
+def test_drawings_only_unless_pictures_are_asked_for(opened, page, tmp_path):
+    assert "data:image" not in page and str(opened.folder) not in page
+    bare = write_share(opened, tmp_path / "a.html")
+    full = write_share(opened, tmp_path / "b.html", pictures=True)
+    assert (bare.pictures, bare.size_bytes) == (0, (tmp_path / "a.html").stat().st_size)
+    assert full.pictures == (tmp_path / "b.html").read_text(encoding="utf-8").count("data:image/jpeg") > 0
+
+
+def test_a_shared_picture_says_nothing_of_place_camera_or_owner(tmp_path):
+    from rushlight.files.drawer_csv import read_drawer
+    from rushlight.files.plan_yaml import read_plan
+
+    (tmp_path / "pictures").mkdir()
+    image, tags = Image.new("RGB", (3000, 1500), "tan"), Image.Exif()
+    tags[0x010F], tags[0x8298] = "A Camera", "An Owner"
+    tags.get_ifd(0x8825).update({1: "N", 2: (51.0, 28.0, 38.0)})
+    image.save(tmp_path / "pictures" / "p.jpg", exif=tags, comment=b"secret")
+    (tmp_path / "plan.yaml").write_text(
+        "rushlight: 1\nsubject: {title: A, scale: 1:72}\nstates: [{name: one}]\nparts:\n  - {name: hull, outline_mm: [[0, 0], [90, 0], [90, 40]], "
+        "picture: {file: p.jpg, points: [{pixel: [0, 1500], at_mm: [0, 0]}, {pixel: [3000, 1500], at_mm: [100, 0]}]}}\n", encoding="utf-8")
+    laid = shared_picture(tmp_path, read_plan(tmp_path, read_drawer(None)).plan.parts[0])
+    for word in (b"Exif", b"Camera", b"Owner", b"secret"):
+        assert word not in laid.jpeg
+    with Image.open(io.BytesIO(laid.jpeg)) as held:
+        assert max(held.size) <= 1400 and not held.getexif()
+
+
+def test_a_page_that_cannot_be_written_or_is_too_large_is_told_and_leaves_the_old_one(opened, tmp_path, monkeypatch):
+    with pytest.raises(OutOfRange, match="can be written"):
+        write_page(tmp_path / "no" / "where.html", b"x")
+    (tmp_path / "a.html").write_text("old", encoding="utf-8")
+    monkeypatch.setattr("rushlight.open_plan.MOST_SHARED_BYTES", 1000)
+    with pytest.raises(OutOfRange, match="leave the pictures out"):
+        write_share(opened, tmp_path / "a.html")
+    assert (tmp_path / "a.html").read_text(encoding="utf-8") == "old"
+
+
+def test_the_command(tmp_path, capsys):
+    assert main(["share", str(DEMOS / "lantern"), "--to", str(tmp_path / "l.html")]) == 0
+    assert "drawings only" in capsys.readouterr().out
+    assert (tmp_path / "l.html").read_text(encoding="utf-8").startswith("<!doctype html>")
+
+
+def test_the_same_page_for_the_same_plan(opened, page):
+    assert share_page(opened.design) == page
