@@ -50,7 +50,7 @@ def test_state_and_room_light_by_keyboard(show):
     page.keyboard.press("ArrowRight")
     assert radios.nth(1).is_checked()
     name = page.locator("label", has=page.locator("input:checked")).inner_text()
-    assert page.locator("#says").inner_text().startswith(f"{name}, night: ")
+    assert page.locator("#says").inner_text().startswith(f"State: {name}. Room: night.")
     before = page.evaluate("document.documentElement.dataset.plate")
     page.get_by_label("Room light").focus()
     page.keyboard.press("End")

@@ -28,7 +28,7 @@ function laidAll() {
   sheet.style.setProperty("--photo", colours.picture);
   for (const number of lamps.keys()) lay(number, 1);
   const on = Object.values(state.lamps).filter(([level]) => level > 0).length;
-  document.getElementById("says").textContent = `${state.name}, ${roomWords(room)}: ${on} of ${lit.all} lamps lit.`;
+  document.getElementById("says").textContent = `State: ${state.name}. Room: ${roomWords(room)}. ${on} of ${lit.all} lamps lit.`;
   document.getElementById("now").textContent = roomWords(room);
   light.setAttribute("aria-valuetext", roomWords(room));
 }

@@ -31,6 +31,9 @@ HALO_LEAST_MM = 3.0
 """A halo's radius: so many times the lamp's, and at least this."""
 
 HEADINGS = ("No.", "Lamp", "On", "Colour", "Rhythm", "Made by", "Lit when")
+NAME_SHARE = 0.02
+"""Size of a part's name as a share of the drawing's width."""
+
 STOPS = 10
 HALO_SHARE = 0.42
 """How bright the halo is at the lamp's edge, as in the app."""
@@ -238,9 +241,10 @@ def _outline(laid: Laid, layout: Layout) -> str:
     part = laid.part
     openings = "".join(f'<path class="opening" d="{_path(tuple(map(laid.at, row.shape_mm)), layout)}"/>'
                        for row in part.openings)
-    x, y = laid.corner_mm[0], layout.height_mm - laid.corner_mm[1] + 4
+    size = NAME_SHARE * layout.width_mm
+    x, y = laid.corner_mm[0], layout.height_mm - laid.corner_mm[1] + 1.2 * size
     return (f'<path class="edge" d="{_path(tuple(map(laid.at, part.outline_mm)), layout)}"/>{openings}'
-            f'<text x="{_n(x)}" y="{_n(y)}">{escape(part.name)}</text>')
+            f'<text x="{_n(x)}" y="{_n(y)}" font-size="{_n(size)}">{escape(part.name)}</text>')
 
 
 def _picture(laid: Laid, picture: SharedPicture, layout: Layout) -> str:

@@ -35,7 +35,9 @@ ALL = tuple(dict.fromkeys(kind for kinds in LEAVES.values() for kind in kinds))
 
 @dataclass(frozen=True, slots=True)
 class Job:
-    """What to do: 'answer', 'sheets', 'bench', 'share' or 'book' of the plan in a folder; `word` is the leaf or the paper."""
+    """What to do: 'answer', 'sheets', 'bench', 'share' or 'book' of the plan in a folder; `word` is the leaf, the paper
+    or 'pictures'.
+    """
 
     kind: str
     folder: str
