@@ -109,7 +109,7 @@ def picture_problems(plan: Plan, folder: Path) -> tuple[Problem, ...]:
     return tuple(problems.values())
 
 
-def open_picture(folder: Path, file: str, *, longest_px: int = 4000) -> Image:
+def open_picture(folder: Path, file: str, *, longest_px: int = 4096) -> Image:
     """The picture as it is looked at, in RGB, its longer side at most `longest_px`.
 
     Raises

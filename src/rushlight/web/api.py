@@ -14,7 +14,7 @@ from starlette.routing import Route
 
 from rushlight.errors import OutOfRange, UnknownName
 from rushlight.files.pictures import open_picture
-from rushlight.files.rectified import laid_picture, shown_box
+from rushlight.files.rectified import laid_picture
 from rushlight.model.change import Change
 from rushlight.open_plan import copy_demo
 from rushlight.web.desk import Bench, Desk
@@ -156,12 +156,6 @@ async def part_picture(request: Request) -> Response:
     return Response(laid.jpeg, media_type="image/jpeg", headers=kept)
 
 
-async def picture_boxes(request: Request) -> Response:
-    """For each part the box that its picture covers: left, low, right, top in mm; null without one."""
-    bench = await bench_of(request)
-    return JSONResponse([list(shown_box(part)) if part.picture else None for part in bench.current.plan.parts])
-
-
 async def reference_picture(request: Request) -> Response:
     """A picture of the subject."""
     bench = await bench_of(request)
@@ -291,7 +285,6 @@ ROUTES = (
     Route(PLAN + "/answer", answer),
     Route(PLAN + "/sheets/{leaf}", sheets),
     Route(PLAN + "/events", events),
-    Route(PLAN + "/pictures", picture_boxes),
     Route(PLAN + "/parts/{number:int}/picture", part_picture),
     Route(PLAN + "/references/{number:int}/picture", reference_picture),
     Route(PLAN + "/book", make_book, methods=["POST"]),

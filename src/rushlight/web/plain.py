@@ -6,10 +6,12 @@ from collections.abc import Iterable
 from dataclasses import MISSING, fields, is_dataclass
 from enum import Enum
 from functools import cache
+from hashlib import sha256
 from math import isfinite
 from typing import Any
 
 from rushlight.errors import UnknownName
+from rushlight.files.rectified import pixel_to_mm, shown_box
 from rushlight.model.change import Change, Edit
 from rushlight.model.design import Colour, Design, Lead, PlacedLamp, Source, Tail
 from rushlight.model.finding import Finding
@@ -87,7 +89,18 @@ def part_json(part: Any) -> dict[str, Any]:
         **plain(part),
         "keep_outs": [{**plain(row), "shape": plain(keep_out_shape(row))} for row in part.keep_outs],
         "openings": [{**plain(row), "shape": plain(row.shape_mm)} for row in part.openings],
+        "laid": _laid_json(part),
     }
+
+
+def _laid_json(part: Part) -> dict[str, Any] | None:
+    """The box that a part's picture covers, and a word that changes with all that decides how it lies."""
+    to_mm = pixel_to_mm(part.picture) if part.picture else None
+    if part.picture is None or to_mm is None:
+        return None
+    box = shown_box(part)
+    of = sha256(repr((part.picture.file, to_mm, box)).encode()).hexdigest()[:12]
+    return {"box_mm": plain(box), "of": of}
 
 
 def words_json() -> dict[str, Any]:

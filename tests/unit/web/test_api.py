@@ -257,8 +257,8 @@ def test_events_tell_of_changes(desk, folder):
 
 
 def test_pictures(client):
-    boxes = client.get(api(client, "/pictures")).json()
-    assert boxes == [[-12, -12, 112, 72], None]
+    hull, lid = state(client)["plan"]["parts"]
+    assert hull["laid"]["box_mm"] == [-12, -12, 112, 72] and lid["laid"] is None
     assert client.get(api(client, "/parts/0/picture")).headers["content-type"] == "image/jpeg"
     assert client.get(api(client, "/references/0/picture")).headers["content-type"] == "image/jpeg"
     for path in ("/parts/1/picture", "/parts/9/picture", "/references/1/picture"):

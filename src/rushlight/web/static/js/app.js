@@ -13,6 +13,7 @@ import { DrawHand } from "./hand-draw.js";
 import { ToolWords } from "./leaf-draw.js";
 import { isFresh } from "./answers.js";
 import { outsideWords } from "./trouble.js";
+import { Pictures } from "./pictures.js";
 
 const NARROW = "(max-width: 760px)";
 const BROAD = new Set(["references", "light", "loom", "power", "order", "bench", "subject"]);
@@ -39,7 +40,7 @@ export function App({ desk }) {
   useEffect(() => { document.title = state.plan ? `${state.plan.subject.title} - rushlight` : "rushlight"; }, [state.plan]);
   return html`
     <a class="skip" href="#sheet">To the sheet</a>
-    <div class=${`room${state.leaf ? " opened" : ""}${BROAD.has(state.leaf) ? " broad" : ""}`}>
+    <div class=${`room${state.leaf ? " opened" : ""}${BROAD.has(state.leaf) ? " broad" : ""}`} inert=${Boolean(state.gauge)}>
       <main class="bare">
       <canvas id="sheet" ref=${canvas} tabindex="0" role="img" aria-label=${sheetWords(state)} aria-describedby="sheet-keys"></canvas>
       <p id="sheet-keys" class="unseen">Arrow keys move what is chosen by 1 mm, with Shift by 10, with Alt by 0.1. Delete removes it. The leaf Lamps holds the same lamps as a list.</p>
@@ -51,8 +52,9 @@ export function App({ desk }) {
       ${state.plan && state.leaf && html`<${Leaf} desk=${desk} state=${state} sheet=${sheet} />`}
       ${state.plan && html`<${Foot} desk=${desk} state=${state} sheet=${sheet} />`}
       ${state.plan && html`<${Notes} desk=${desk} state=${state} sheet=${sheet} narrow=${narrow} />`}
-      <${Words} desk=${desk} state=${state} />
-    </div>`;
+    </div>
+    ${state.plan && html`<${Pictures} desk=${desk} state=${state} sheet=${sheet} />`}
+    <${Words} desk=${desk} state=${state} />`;
 }
 
 function openLeaf(desk, state, key) {
@@ -81,7 +83,7 @@ function shownOf(state) {
   const only = state.only && narrowed(state.filter) ? new Set(picked(factsOf(state.plan, state.look), state.filter).map(fact => fact.key)) : null;
   const answer = state.answer;
   return {
-    id: state.id, plan: state.plan, look: state.look, boxes: state.boxes, chosen: state.chosen, state: state.switchedOff ? null : state.state,
+    id: state.id, plan: state.plan, look: state.look, strength: state.strength, chosen: state.chosen, state: state.switchedOff ? null : state.state,
     light: state.light, unit: state.unit, part: state.part, only, playing: state.playing, fresh: isFresh(state),
     loom: state.loomShown && answer ? answer.loom : null, glow: answer && !state.switchedOff ? answer.glow[state.state] : null,
     rhythms: answer ? answer.rhythms : {}, ...drawnOn(state),
@@ -124,7 +126,7 @@ function hoverWords(lamp, state) {
 }
 
 function keyed(event, desk, sheet) {
-  if (event.target.closest("input, select, textarea")) return;
+  if (event.target.closest("input, select, textarea") || desk.state.gauge) return;
   if (sheet.hands.key(event)) { event.preventDefault(); return; }
   const command = event.ctrlKey || event.metaKey, { chosen } = desk.state;
   const step = STEPS[event.key];

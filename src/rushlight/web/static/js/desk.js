@@ -8,15 +8,15 @@ import { ask, tell } from "./talk.js";
 import { clashed } from "./trouble.js";
 
 const NOTHING = {
-  id: "", plan: null, look: { lamps: [] }, revision: "", steps: {}, answer: null, stage: "", failed: "", boxes: null,
+  id: "", plan: null, look: { lamps: [] }, revision: "", steps: {}, answer: null, stage: "", failed: "", gauge: null, keeping: "", strength: 1,
   chosen: [], state: "", leaf: "", part: null, note: null, filter: ANY, groupBy: "", filtersOpen: false, only: false, words: null,
   light: 1, playing: false, loomShown: false, unit: "mm", saving: 0, saved: "", trouble: null, clash: null,
   pictures: [], outside: [], gone: "", book: null, sheets: {}, copied: [], cured: null, drawing: RESTING, reference: null, mark: null, bySwitch: false, switchedOff: false, savingPictures: "",
 };
 
 export class Desk {
-  constructor(id, { light = 1, unit = "mm" } = {}) {
-    this.state = { ...NOTHING, id, light, unit };
+  constructor(id, { light = 1, unit = "mm", strength = 1 } = {}) {
+    this.state = { ...NOTHING, id, light, unit, strength };
     this.path = `/api/plans/${id}`;
     this.listeners = new Set();
     this.drawing = new Drawing(this);
@@ -30,8 +30,8 @@ export class Desk {
   }
 
   async open() {
-    const [{ body }, words, boxes] = await Promise.all([ask(this.path), ask("/api/words"), ask(`${this.path}/pictures`)]);
-    this.set({ words: words.body, boxes: boxes.body });
+    const [{ body }, words] = await Promise.all([ask(this.path), ask("/api/words")]);
+    this.set({ words: words.body });
     this.take(body);
     this.listen();
   }
@@ -60,9 +60,7 @@ export class Desk {
   }
 
   async renew() {
-    const [{ body }, boxes] = await Promise.all([ask(this.path), ask(`${this.path}/pictures`)]);
-    this.set({ boxes: boxes.body });
-    this.take(body);
+    this.take((await ask(this.path)).body);
     await this.answers();
   }
 

@@ -7,6 +7,7 @@ import { Grid } from "./grid.js";
 import { Lamps } from "./lamps.js";
 import { DrawPart } from "./leaf-draw.js";
 import { ANY } from "./pick.js";
+import { MorePictures, PartPicture } from "./pictures.js";
 import { References } from "./references.js";
 import { lengthWords } from "./ruler.js";
 
@@ -62,8 +63,9 @@ function Parts({ desk, state, sheet }) {
     <li><button class=${state.part ? "row" : "row on"} onClick=${() => go(null)}><strong>The whole model</strong><small>${count(state.plan.parts.length, "part")}</small></button></li>
     ${state.plan.parts.map(part => html`<li><button class=${state.part === part.name ? "row on" : "row"} aria-pressed=${state.part === part.name} onClick=${() => go(part.name)}>
       <strong>${part.name}</strong><small>${size(part)}; ${part.wall_mm} mm ${part.wall}; ${count(lamps(part.name), "lamp")}${part.picture ? "" : "; no picture yet"}</small>
-    </button></li>`)}
+    </button>${state.part === part.name && html`<${PartPicture} desk=${desk} part=${part} />`}</li>`)}
   </ul>
+  <${MorePictures} desk=${desk} state=${state} />
   ${part && html`<${DrawPart} desk=${desk} state=${state} sheet=${sheet} part=${part} />`}
   ${state.pictures.map(problem => html`<p class="caution">${problem.says}</p>`)}`;
 }

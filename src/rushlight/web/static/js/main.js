@@ -16,7 +16,7 @@ else {
 
 async function openPlan(id) {
   const [{ App }, { Desk }] = await Promise.all([import("./app.js"), import("./desk.js")]);
-  const desk = new Desk(id, { light, unit: localStorage.getItem("unit") || "mm" });
+  const desk = new Desk(id, { light, unit: localStorage.getItem("unit") || "mm", strength: Number(localStorage.getItem("strength") ?? 1) });
   desk.listeners.add(state => { if (state.light !== light) localStorage.setItem("light", state.light); });
   render(html`<${App} desk=${desk} />`, root);
   try {

@@ -6,13 +6,13 @@ import { boxOf, toScreen } from "./view.js";
 
 export function paintPart(sheet, part, number, room) {
   const { pen } = sheet, ink = css(room.ink);
-  const held = sheet.pictures.get(number), box = sheet.shown.boxes && sheet.shown.boxes[number];
+  const held = sheet.pictures.get(number), box = part.laid && part.laid.box_mm;
   if (held && held.ready && box) {
     const [left, top] = toScreen(sheet.view, sheet.size, onSheet(sheet.places, part.name, [box[0], box[3]]));
     pen.save();
     path(sheet, part.outline_mm, part.name, true);
     if (!sheet.shown.wholePictures) pen.clip();
-    pen.globalAlpha = room.picture;
+    pen.globalAlpha = room.picture * sheet.shown.strength;
     pen.drawImage(held.image, left, top, (box[2] - box[0]) * sheet.view.scale, (box[3] - box[1]) * sheet.view.scale);
     pen.restore();
   }

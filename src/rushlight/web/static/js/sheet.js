@@ -68,14 +68,14 @@ export class Sheet {
 
   takePictures() {
     this.shown.plan.parts.forEach((part, number) => {
-      if (!part.picture || !this.shown.boxes || !this.shown.boxes[number]) return;
-      const key = JSON.stringify([part.picture, part.outline_mm]);
+      if (!part.laid) return;
+      const key = part.laid.of;
       const held = this.pictures.get(number);
       if (held && held.key === key) return;
       const image = new Image();
       const entry = { key, image, ready: false };
       image.onload = () => { entry.ready = true; this.draw(); };
-      image.src = `/api/plans/${this.shown.id}/parts/${number}/picture?of=${hashed(key)}`;
+      image.src = `/api/plans/${this.shown.id}/parts/${number}/picture?of=${key}`;
       this.pictures.set(number, entry);
     });
   }
@@ -218,10 +218,4 @@ export class Sheet {
   picture() {
     return new Promise(done => this.canvas.toBlob(done, "image/png"));
   }
-}
-
-function hashed(text) {
-  let sum = 5381;
-  for (let n = 0; n < text.length; n += 1) sum = (sum * 33 + text.charCodeAt(n)) >>> 0;
-  return sum.toString(36);
 }
