@@ -96,3 +96,35 @@ def test_a_plan_that_cannot_be_opened(window, axe, plan, address, size):
     made.page.get_by_text("This plan cannot be opened").wait_for()
     assert axe(made) == []
     made.wrong.clear()  # the browser tells the refusal on its console
+
+
+def test_many_lamps_and_evidence(window, axe, plan, address, size):
+    """Filters, versions, many at once, laying out, a chosen lamp, the grid, a picture with its marks, a cure."""
+    from PIL import Image
+
+    (plan / "pictures").mkdir()
+    Image.new("RGB", (400, 240), (40, 44, 60)).save(plan / "pictures" / "dusk.png")
+    picture = ("references:\n  - {name: dusk, file: dusk.png, marks: [{name: glow, at_px: [100, 80], lamp: stern}, {name: glint, at_px: [300, 90]}]}\n"
+               "versions: [{name: early}, {name: late}]\nversion: late\nlamps:\n")
+    text = (plan / "plan.yaml").read_text(encoding="utf-8").replace("lamps:\n", picture).replace("kind: cells", "kind: cells, in_series: 1")
+    (plan / "plan.yaml").write_text(text, encoding="utf-8")
+    made = window(address, **size)
+    page = made.page
+    made.fresh()
+    page.evaluate("window.rushlight.desk.set({ leaf: 'lamps', filtersOpen: true, groupBy: 'part', chosen: ['lamps/stern', 'lamps/beacon'] })")
+    page.locator("summary", has_text="Versions and worth").click()
+    page.locator("summary", has_text="Lay out").click()
+    wrong = checked(made, axe, "many lamps")
+    page.evaluate("window.rushlight.desk.set({ chosen: ['rows/ports'] })")
+    page.locator("summary", has_text="Lay out").click()
+    wrong += checked(made, axe, "a row")
+    page.evaluate("window.rushlight.desk.set({ leaf: 'light' })")
+    page.get_by_role("grid").wait_for()
+    wrong += checked(made, axe, "grid")
+    page.evaluate("window.rushlight.desk.set({ leaf: 'references', mark: 'glint' })")
+    page.locator(".lookat img").wait_for()
+    page.get_by_role("button", name="Mark lights").click()
+    wrong += checked(made, axe, "evidence")
+    page.evaluate("window.rushlight.desk.set({ leaf: '', note: 0 })")
+    wrong += checked(made, axe, "a cure")
+    assert not wrong, "\n".join(wrong)

@@ -36,7 +36,7 @@ def test_filters_and_groups(window, plan, address):
     page.get_by_role("button", name="Show all again").click()
     page.get_by_label("Listed").select_option("part")
     heads = page.locator(".roll .row.titled")
-    assert [re.sub(r"\s+", " ", head.inner_text()) for head in heads.all()] == ["hull 2 with 6 lamps", "lid 1 with 1 lamps"]
+    assert [re.sub(r"\s+", " ", head.inner_text()) for head in heads.all()] == ["hull 2 with 6 lamps", "lid 1 with 1 lamp"]
     heads.first.click()
     page.get_by_text("2 chosen.").wait_for()
 

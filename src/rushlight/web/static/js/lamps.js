@@ -1,6 +1,6 @@
 // The leaf of lamps: find them, list them, change one or many.
 import { html, useEffect, useMemo, useRef } from "../vendor/preact-htm.js";
-import { amount, isFresh } from "./answers.js";
+import { amount, count, isFresh } from "./answers.js";
 import { Arrange } from "./arrange.js";
 import { Choice, Typed, choicesOf } from "./fields.js";
 import { Filters } from "./filters.js";
@@ -35,7 +35,7 @@ export function Lamps({ desk, state, sheet }) {
   ${facts.length === 0 && html`<p>No lamps yet. Double-click the place on a part where a light should be seen, or press "Add a lamp".</p>`}
   ${shown.length > 1 && html`<div class="tools"><button class="plain" onClick=${() => desk.set({ chosen: shown.map(fact => fact.key) })}>Choose all ${shown.length}</button></div>`}
   <${Roll} rows=${rows} height=${ROW_PX} tall=${tall} label="Lamps, rows and strips" draw=${(row, props) => row.head !== undefined
-    ? html`<button class="row titled" ...${props} onClick=${() => desk.set({ chosen: row.facts.map(fact => fact.key) })} aria-label=${`${row.head}: choose all ${row.facts.length}`}><strong>${row.head}</strong><small>${row.facts.length} with ${lampsIn(row.facts)} lamps</small></button>`
+    ? html`<button class="row titled" ...${props} onClick=${() => desk.set({ chosen: row.facts.map(fact => fact.key) })} title="Choose all of them"><strong>${row.head}</strong><small>${row.facts.length} with ${count(lampsIn(row.facts), "lamp")}</small></button>`
     : html`<${LampRow} row=${row} props=${props} desk=${desk} state=${state} sheet=${sheet} />`} />`;
 }
 
