@@ -188,3 +188,74 @@ def test_by_keys_alone_and_by_typing_in_inches(drawn):
     page.locator("#sheet").focus()
     page.keyboard.press("Delete")
     step(drawn, "point taken out of opening on hull")
+
+
+def hull_photograph(folder):
+    """A light hull with a window on a dark mat, 4 px a mm, zero at (100, 300)."""
+    from PIL import Image, ImageDraw
+
+    at = lambda x, y: (100 + 4 * x, 300 - 4 * y)  # noqa: E731
+    image = Image.new("RGB", (1060, 420), (45, 95, 75))
+    draw = ImageDraw.Draw(image)
+    draw.polygon([at(0, 0), at(180, 0), at(205, 20), at(190, 45), at(0, 45)], fill=(210, 208, 200))
+    draw.rectangle((*at(130, 32), *at(150, 24)), fill=(45, 95, 75))
+    (folder / "pictures").mkdir()
+    image.save(folder / "pictures" / "hull.png")
+
+
+def test_an_outline_is_offered_from_the_picture_and_taken(drawn, plan):
+    page = drawn.page
+    assert page.get_by_text("With a picture whose scale is known").is_visible()
+    hull_photograph(plan)
+    picture = "{file: hull.png, points: [{pixel: [100, 300], at_mm: [0, 0]}, {pixel: [900, 300], at_mm: [200, 0]}]}"
+    text = drawn.text().replace("outline_mm: [[0, 0], [190", f"picture: {picture}, outline_mm: [[0, 0], [190")
+    (plan / "plan.yaml").write_text(text, encoding="utf-8")
+    page.get_by_role("button", name="Offer an outline from the picture").click()
+    page.get_by_text("is drawn on the sheet as a broken line").wait_for()
+    assert page.get_by_label("hole 1").is_checked()
+    assert drawn.text() == text
+    page.get_by_role("button", name="Take it", exact=True).click()
+    step(drawn, "outline of hull taken from its picture")
+    now = hull(drawn)
+    assert len(now["outline_mm"]) <= 7
+    for x, y in ((0, 0), (180, 0), (205, 20), (190, 45), (0, 45)):
+        assert min(abs(x - p) + abs(y - q) for p, q in now["outline_mm"]) < 1.2
+    assert len(now["openings"]) == 1
+    page.locator("#sheet").press("Control+z")
+    until(drawn, "rushlight.desk.state.plan.parts[0].outline_mm.length === 4 && !rushlight.desk.state.plan.parts[0].openings.length")
+
+
+def test_a_picture_without_contrast_offers_nothing_and_says_why(drawn, plan):
+    from PIL import Image
+
+    (plan / "pictures").mkdir()
+    Image.new("RGB", (900, 400), (120, 120, 120)).save(plan / "pictures" / "grey.png")
+    picture = "{file: grey.png, points: [{pixel: [50, 300], at_mm: [0, 0]}, {pixel: [850, 300], at_mm: [200, 0]}]}"
+    (plan / "plan.yaml").write_text(drawn.text().replace("outline_mm: [[0, 0], [190", f"picture: {picture}, outline_mm: [[0, 0], [190"), encoding="utf-8")
+    drawn.page.get_by_role("button", name="Offer an outline from the picture").click()
+    drawn.page.get_by_text("The part does not stand out").wait_for()
+
+
+def test_parts_are_begun_renamed_mirrored_and_taken_out(drawn):
+    page = drawn.page
+    page.get_by_text("A mirrored copy for the other side").click()
+    page.get_by_label("Name of the copy").fill("other hull")
+    page.get_by_role("button", name="Copy it mirrored").click()
+    step(drawn, "hull copied mirrored as other hull")
+    assert page.evaluate("rushlight.desk.state.plan.parts[2].outline_mm") == [[200, 0], [10, 0], [0, 40], [200, 40]]
+    on = page.locator(".leaf .list:not(.drawn) .row", has_text="lid")
+    on.click()
+    page.get_by_label("Name of this part").fill("roof")
+    page.get_by_label("Name of this part").press("Enter")
+    step(drawn, "lid named roof")
+    assert page.evaluate("rushlight.desk.state.plan.lamps[1].part") == "roof"
+    page.get_by_text("Take this part out").click()
+    assert page.get_by_text("On it: 1 lamp, 1 crossing.").is_visible()
+    page.get_by_role("button", name="Take roof out").click()
+    step(drawn, "roof taken out")
+    assert page.evaluate("rushlight.desk.state.plan.lamps.map(lamp => lamp.part)") == ["hull", None]
+    page.get_by_text("A new part", exact=True).click()
+    page.get_by_label("Name of the part").fill("deck")
+    page.get_by_role("button", name="Begin it as a rectangle").click()
+    step(drawn, "deck begun")
+    page.get_by_role("heading", name="Drawn on deck").wait_for()

@@ -5,6 +5,7 @@ from __future__ import annotations
 import asyncio
 import json
 from collections.abc import AsyncIterator
+from functools import partial
 from typing import Any
 
 from starlette.exceptions import HTTPException
@@ -13,13 +14,15 @@ from starlette.responses import FileResponse, JSONResponse, Response, StreamingR
 from starlette.routing import Route
 
 from rushlight.errors import OutOfRange, UnknownName
+from rushlight.files.offered import offered_outline
 from rushlight.files.pictures import open_picture
 from rushlight.files.rectified import laid_picture
+from rushlight.geometry.contour import OfferedOutline
 from rushlight.model.change import Change
 from rushlight.open_plan import copy_demo
 from rushlight.web.desk import Bench, Desk
 from rushlight.web.new_plan import free_folder, new_plan
-from rushlight.web.plain import words_json
+from rushlight.web.plain import plain, words_json
 from rushlight.web.worker import LEAVES, Job
 from rushlight.working_plan import do_again, make_changes, take_back
 
@@ -156,6 +159,28 @@ async def part_picture(request: Request) -> Response:
     return Response(laid.jpeg, media_type="image/jpeg", headers=kept)
 
 
+async def part_outline(request: Request) -> Response:
+    """The outline that a part's picture offers, with the holes in it; or in words why it offers none."""
+    bench = await bench_of(request)
+    part = _numbered(bench.current.plan.parts, request)
+    tolerance_mm = _tolerance_mm(request.query_params.get("tolerance_mm"))
+    offer = partial(offered_outline, bench.folder, part, tolerance_mm=tolerance_mm)
+    found = await asyncio.to_thread(offer)
+    return JSONResponse({"part": part.name, "offered": isinstance(found, OfferedOutline), **plain(found)})
+
+
+def _tolerance_mm(text: str | None) -> float | None:
+    if not text:
+        return None
+    try:
+        value = float(text)
+    except ValueError:
+        value = 0.0
+    if not 0.01 <= value <= 50:
+        raise OutOfRange("tolerance_mm", text, "a number of millimetres from 0.01 to 50")
+    return value
+
+
 async def reference_picture(request: Request) -> Response:
     """A picture of the subject."""
     bench = await bench_of(request)
@@ -286,6 +311,7 @@ ROUTES = (
     Route(PLAN + "/sheets/{leaf}", sheets),
     Route(PLAN + "/events", events),
     Route(PLAN + "/parts/{number:int}/picture", part_picture),
+    Route(PLAN + "/parts/{number:int}/outline", part_outline),
     Route(PLAN + "/references/{number:int}/picture", reference_picture),
     Route(PLAN + "/book", make_book, methods=["POST"]),
     Route(PLAN + "/book/{paper}.pdf", book),

@@ -288,3 +288,30 @@ def test_every_route_is_tried_here():
     for route in ROUTES:
         last = [word for word in route.path.split("/") if word and not word.startswith("{")][-1]
         assert f"/{last}" in text, route.path
+
+
+# --- an outline from the picture ----------------------------------------------------------------------------------
+
+
+def test_an_outline_is_offered_from_the_picture(client, folder):
+    from PIL import Image, ImageDraw
+
+    image = Image.new("RGB", (140, 100), (40, 90, 70))
+    ImageDraw.Draw(image).rectangle((20, 20, 119, 79), fill="white")
+    image.save(folder / "pictures" / "hull.png")
+    points = [{"pixel": [20, 80], "at_mm": [0, 0]}, {"pixel": [120, 80], "at_mm": [100, 0]}]
+    change = {"action": "set", "kind": "parts", "name": "hull", "values": {"picture": {"file": "hull.png", "points": points}}}
+    client.post(api(client, "/changes"), json={"revision": state(client)["revision"], "what": "laid", "changes": [change]})
+    body = client.get(api(client, "/parts/0/outline")).json()
+    assert (body["offered"], body["part"]) == (True, "hull")
+    xs, ys = zip(*body["outline_mm"], strict=True)
+    assert (min(xs), max(xs), min(ys), max(ys)) == pytest.approx((0, 100, 0, 60), abs=1)
+    assert client.get(api(client, "/parts/0/outline?tolerance_mm=3")).json()["tolerance_mm"] == 3
+
+
+def test_an_outline_that_cannot_be_offered_is_told(client):
+    body = client.get(api(client, "/parts/0/outline")).json()
+    assert (body["offered"], body["why"]) == (False, "no-contrast")
+    assert client.get(api(client, "/parts/1/outline")).json()["why"] == "no-picture"
+    error_of(client.get(api(client, "/parts/9/outline")), 404, "request")
+    error_of(client.get(api(client, "/parts/0/outline?tolerance_mm=-1")), 422, "refused")

@@ -3,8 +3,10 @@ import { added, bent, boxed, canTake, figuresOf, freeFigureName, inserted, remov
 import { faultOf } from "./faults.js";
 import { ALL_HOLDS } from "./snap.js";
 import { followers } from "./standing.js";
+import { inside, centreOf } from "./shapes.js";
+import { ask } from "./talk.js";
 
-export const RESTING = { figure: null, point: null, tool: null, trace: [], proposal: null, holds: ALL_HOLDS, step_mm: 1, middle: null };
+export const RESTING = { figure: null, point: null, tool: null, trace: [], proposal: null, offer: null, holds: ALL_HOLDS, step_mm: 1, middle: null };
 
 // What has to be told of a new item before it can be written: keys of the plan that must stand.
 const ASKED = { bays: ["depth_mm", "access"], heights: ["height_mm"], strings: ["length_mm"], crossings: ["kind"] };
@@ -55,7 +57,7 @@ export class Drawing {
 
   // Another part, or none: nothing of the old one stays chosen.
   goTo(part) {
-    this.desk.set({ part, drawing: { ...this.now, figure: null, point: null, tool: null, trace: [], proposal: null, middle: null } });
+    this.desk.set({ part, drawing: { ...this.now, figure: null, point: null, tool: null, trace: [], proposal: null, offer: null, middle: null } });
   }
 
   // --- changing what is there --------------------------------------------------------------------------------------
@@ -197,5 +199,35 @@ export class Drawing {
     }
     const points = { ring: box, rect: box, disc: [at, [at[0] + half, at[1]]], dot: [at], line: [box[0], box[1]], pair: [[at[0] - half, at[1]], [at[0] + half, at[1]]] }[tool.form];
     return this.finish(points);
+  }
+
+  // --- an outline from the picture ---------------------------------------------------------------------------------
+
+  async ask(tolerance = null) {
+    const { part } = this, number = this.desk.state.plan.parts.indexOf(part);
+    this.set({ offer: { part: part.name, working: true }, figure: null, point: null, tool: null, proposal: null });
+    try {
+      const { body } = await ask(`${this.desk.path}/parts/${number}/outline${tolerance ? `?tolerance_mm=${tolerance}` : ""}`);
+      const taken = (body.openings_mm || []).map(hole => !part.openings.some(row => inside(centreOf(hole), row.shape)));
+      this.set({ offer: { ...body, taken } });
+    } catch (error) {
+      this.set({ offer: { part: part.name, offered: false, text: error.message } });
+    }
+  }
+
+  // Outline and holes as one step.
+  async takeOffer() {
+    const { offer } = this.now, { part } = this, outline = { ...this.figures()[0], points: offer.outline_mm };
+    const holes = offer.openings_mm.filter((_, n) => offer.taken[n]);
+    this.set({ offer: null, figure: "outline" });
+    const fault = faultOf(this.desk.state.plan, part, outline);
+    if (fault) { this.set({ proposal: { figure: outline, fault } }); return; }
+    let grown = part;
+    const openings = holes.flatMap(points => {
+      const name = freeFigureName(this.desk.state.plan, grown, "openings");
+      grown = { ...grown, openings: [...grown.openings, { name }] };
+      return added(part, { kind: "openings", name, form: "ring", points });
+    });
+    await this.write(outline, [...written(part, outline), ...openings], `outline of ${part.name} taken from its picture`);
   }
 }

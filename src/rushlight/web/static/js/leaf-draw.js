@@ -3,6 +3,8 @@ import { html, useEffect, useRef, useState } from "../vendor/preact-htm.js";
 import { count } from "./answers.js";
 import { boxed, radiusOf, WORDS } from "./figures.js";
 import { FigureForm } from "./leaf-figure.js";
+import { Offer } from "./leaf-offer.js";
+import { PartDoings } from "./leaf-parts.js";
 import { KeysForm, Length } from "./keys-form.js";
 import { lengthWords } from "./ruler.js";
 import { HOLDS } from "./snap.js";
@@ -28,7 +30,10 @@ export function DrawPart({ desk, state, sheet, part }) {
       ${figures.map(figure => html`<${FigureRow} key=${figure.key} desk=${desk} state=${state} part=${part} sheet=${sheet} figure=${now.figure === figure.key ? drawing.figure() : figure} on=${now.figure === figure.key} />`)}
     </ul>
     <${Adds} desk=${desk} part=${part} />
+    <${Offer} desk=${desk} state=${state} part=${part} />
     <${Holds} desk=${desk} state=${state} />
+    <h3>The part as a whole</h3>
+    <${PartDoings} desk=${desk} state=${state} sheet=${sheet} part=${part} />
   </div>`;
 }
 

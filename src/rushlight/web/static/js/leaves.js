@@ -8,6 +8,7 @@ import { Lamps } from "./lamps.js";
 import { DrawPart } from "./leaf-draw.js";
 import { ANY } from "./pick.js";
 import { MorePictures, PartPicture } from "./pictures.js";
+import { NewPart } from "./leaf-parts.js";
 import { References } from "./references.js";
 import { lengthWords } from "./ruler.js";
 
@@ -66,6 +67,7 @@ function Parts({ desk, state, sheet }) {
     </button>${state.part === part.name && html`<${PartPicture} desk=${desk} part=${part} />`}</li>`)}
   </ul>
   <${MorePictures} desk=${desk} state=${state} />
+  <${NewPart} desk=${desk} state=${state} sheet=${sheet} />
   ${part && html`<${DrawPart} desk=${desk} state=${state} sheet=${sheet} part=${part} />`}
   ${state.pictures.map(problem => html`<p class="caution">${problem.says}</p>`)}`;
 }

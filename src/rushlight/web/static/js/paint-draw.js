@@ -14,6 +14,7 @@ export function paintDrawing(sheet, room, hand) {
   const about = { sheet, room, part: part.name, colour: handColour(room), unit: sheet.shown.unit };
   if (now.tool || held) paintMiddle(about, drawing.middle(), part);
   if (now.tool) paintTrace(about, now, over);
+  if (now.offer && now.offer.offered && now.offer.part === part.name) paintOffer(about, now.offer);
   const figure = held ? held.figure : drawing.figure();
   if (figure) {
     const loose = Boolean(held) || Boolean(now.proposal && now.proposal.figure.key === figure.key);
@@ -21,6 +22,13 @@ export function paintDrawing(sheet, room, hand) {
   } else if (over && over.figure) paintName(about, over.figure, over.at);
   if (held) paintHeld(about, held);
   else if (now.proposal && now.proposal.fault) paintFault(about, now.proposal.fault);
+}
+
+function paintOffer({ sheet, part, colour, room }, { outline_mm, openings_mm, taken }) {
+  const how = { width: EDGE, colour, closed: true, dash: [7, 5] };
+  line(sheet, outline_mm, part, how);
+  openings_mm.forEach((points, n) => { if (taken[n]) line(sheet, points, part, how); });
+  for (const point of outline_mm) ring(sheet, sheet.screenOf(part, point), 3, css(room.sheet), colour, INNER);
 }
 
 // Points of the line that is seen: a disc as its round.
