@@ -25,6 +25,7 @@ LEAST_CODES = 14.0
 LEAST_APART = 3.9
 LEAST_SHARE = 0.004
 LEAST_TURN = 0.05
+SHARP = 0.5
 RIM_SHARE = 0.04
 NO_CONTRAST = (
     "The part does not stand out from what it lies on, neither by its brightness nor by its colour. Photograph it on a "
@@ -251,18 +252,33 @@ def _laid_through(ring: FloatArray, corners: list[Point], tolerance_mm: float) -
     """Corners where the fitted lines of neighbouring edges meet.
 
     Points of the seen edge lie inside a sharp corner (the lens and the smoothing round it) and all on one side of a
-    chord of a curve; a line of least squares through them is right in both cases. A corner moves by twice the
+    chord of a curve; a line of least squares through them is right in both cases. A corner moves by four times the
     tolerance at most; where lines hardly turn it stays.
     """
+    corners = _without_bevels(corners, tolerance_mm)
     index = {(float(x), float(y)): n for n, (x, y) in enumerate(ring)}
     places = [index[point] for point in corners]
     lines = [_line_through(_stretch(ring, places[n - 1], places[n])) for n in range(len(places))]
     found = []
     for n, corner in enumerate(corners):
         meet = _meeting(lines[n], lines[(n + 1) % len(lines)])
-        near = meet is not None and math.dist(meet, corner) <= 2 * tolerance_mm
+        near = meet is not None and math.dist(meet, corner) <= 4 * tolerance_mm
         found.append(meet if near and meet is not None else corner)
     return found
+
+
+def _without_bevels(corners: list[Point], tolerance_mm: float) -> list[Point]:
+    """A sharp corner that the lens rounded may be seen as two close ones: of these the first stays."""
+    xy = np.asarray(corners)
+    edges = np.roll(xy, -1, axis=0) - xy
+    lengths = np.hypot(edges[:, 0], edges[:, 1])
+    before, after = np.roll(edges, 1, axis=0), np.roll(edges, -1, axis=0)
+    across = np.abs(before[:, 0] * after[:, 1] - before[:, 1] * after[:, 0])
+    sharp = across > SHARP * np.hypot(*before.T) * np.hypot(*after.T)
+    long = np.minimum(np.roll(lengths, 1), np.roll(lengths, -1)) > 4 * lengths
+    bevel = sharp & long & (lengths < 3 * tolerance_mm)
+    kept = [point for n, point in enumerate(corners) if not bevel[n - 1]]
+    return kept if len(kept) >= 3 else corners
 
 
 def _stretch(ring: FloatArray, start: int, end: int) -> FloatArray:

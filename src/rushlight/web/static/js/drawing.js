@@ -86,11 +86,22 @@ export class Drawing {
     return figure && this.put(bent(figure, n, at), `${this.title(figure)} mended`);
   }
 
+  // By keys: worked out when its turn comes, so that quick steps add up; a proposal moves at once.
   shift(by) {
-    const { point } = this.now, figure = this.figure();
+    const figure = this.figure(), { proposal, point } = this.now, round = value => Math.round(value * 100) / 100;
     if (!figure) return null;
-    if (point !== null && figure.points[point]) return this.bend(point, [figure.points[point][0] + by[0], figure.points[point][1] + by[1]].map(value => Math.round(value * 100) / 100));
-    return this.put(shifted(figure, by), `${this.title(figure)} moved`);
+    const moved = row => point !== null && row.points[point] ? bent(row, point, row.points[point].map((value, n) => round(value + by[n]))) : shifted(row, by);
+    const what = `${this.title(figure)} ${point === null ? "moved" : "mended"}`;
+    if (proposal) return this.put(moved(figure), what);
+    const { name } = this.part;
+    return this.desk.change(plan => {
+      const part = plan.parts.find(row => row.name === name), now = part && figuresOf(plan, part).find(row => row.key === figure.key);
+      if (!now) return [];
+      const next = moved(now), fault = faultOf(plan, part, next);
+      if (!fault) return written(part, next);
+      this.set({ proposal: { figure: next, fault, what } });
+      return [];
+    }, what);
   }
 
   insert(n, at = null) {

@@ -1,5 +1,5 @@
 // Forms made from the plan's own words: one field for each key of an item, with what it means.
-import { html, useEffect, useState } from "../vendor/preact-htm.js";
+import { html, useEffect, useRef, useState } from "../vendor/preact-htm.js";
 import { lengthOf, lengthText } from "./measure.js";
 
 const LABELS = { wall_mm: "Wall thickness", drawn_from: "Drawn from the", clear: "A clear part sits in it", why: "What is there", angle_deg: "Stands up by",
@@ -24,35 +24,45 @@ function Said({ label, hidden = false, says, wrong, children }) {
     ${wrong ? html`<small class="wrong" role="alert" id=${id}>${wrong}</small>` : says && html`<small id=${id}>${says}</small>`}</div>`;
 }
 
+// Text under the fingers: what comes from the plan meanwhile does not take it away.
+function useTyped(shown) {
+  const [text, setText] = useState(shown), [wrong, setWrong] = useState(""), typing = useRef(false);
+  useEffect(() => { if (!typing.current) { setText(shown); setWrong(""); } }, [shown]);
+  return {
+    text, wrong, setWrong, type: event => { typing.current = true; setText(event.target.value); },
+    rest: () => { typing.current = false; }, back: () => { typing.current = false; setText(shown); setWrong(""); },
+  };
+}
+
 // A length that can be typed in mm or inches, whichever is the choice; a slip is told and goes back.
 export function Length({ label, mm, unit, says = "", low = -Infinity, high = Infinity, onValue, short = false, ...rest }) {
-  const [text, setText] = useState(lengthText(mm, unit)), [wrong, setWrong] = useState("");
-  useEffect(() => { setText(lengthText(mm, unit)); setWrong(""); }, [mm, unit]);
+  const shown = lengthText(mm, unit), { text, wrong, setWrong, type, rest: still, back } = useTyped(shown);
   const done = () => {
-    if (text === lengthText(mm, unit)) { setWrong(""); return; }
+    still();
+    if (text === shown) { setWrong(""); return; }
     const value = text.trim() === "" ? null : lengthOf(text, unit);
     if (value === null && text.trim() !== "") setWrong(`'${text}' is no length; type ${unit === "inch" ? "1.25 or 1 1/4" : "12.5"}.`);
     else if (value !== null && (value < low || value > high)) setWrong(`It must be from ${lengthText(low, unit)} to ${lengthText(high, unit)}.`);
     else { setWrong(""); onValue(value === null ? null : Math.round(value * 1000) / 1000); }
   };
   const words = `${label}, ${unit === "inch" ? "in" : "mm"}`;
-  return html`<${Said} label=${words} hidden=${short} says=${says} wrong=${wrong}>${id => html`<input value=${text} inputmode="decimal" aria-describedby=${says || wrong ? id : null} aria-invalid=${wrong ? "true" : "false"} onInput=${event => setText(event.target.value)} onBlur=${done}
-    onKeyDown=${event => { if (event.key === "Enter") done(); if (event.key === "Escape") { setText(lengthText(mm, unit)); setWrong(""); } }} ...${rest} />`}</${Said}>`;
+  return html`<${Said} label=${words} hidden=${short} says=${says} wrong=${wrong}>${id => html`<input value=${text} inputmode="decimal" aria-describedby=${says || wrong ? id : null} aria-invalid=${wrong ? "true" : "false"} onInput=${type} onBlur=${done}
+    onKeyDown=${event => { if (event.key === "Enter") done(); if (event.key === "Escape") back(); }} ...${rest} />`}</${Said}>`;
 }
 
 function Words({ row, value, onValue, number = false }) {
-  const [text, setText] = useState(value ?? ""), [wrong, setWrong] = useState("");
-  useEffect(() => { setText(value ?? ""); setWrong(""); }, [value]);
+  const { text, wrong, setWrong, type, rest: still, back } = useTyped(`${value ?? ""}`);
   const done = () => {
-    if (`${text}` === `${value ?? ""}`) return;
-    const typed = `${text}`.trim().replace(",", number ? "." : ",");
+    still();
+    if (text === `${value ?? ""}`) return;
+    const typed = text.trim().replace(",", number ? "." : ",");
     if (typed === "") onValue(null);
     else if (!number) onValue(typed);
     else if (!Number.isFinite(Number(typed)) || (row.low !== null && Number(typed) < row.low) || (row.high !== null && Number(typed) > row.high)) setWrong(`A number from ${row.low} to ${row.high}.`);
-    else onValue(Number(typed));
+    else { setWrong(""); onValue(Number(typed)); }
   };
-  return html`<${Said} label=${`${labelOf(row)}${row.unit ? `, ${row.unit}` : ""}`} says=${row.says} wrong=${wrong}>${id => html`<input value=${text} inputmode=${number ? "decimal" : "text"} aria-describedby=${id} onInput=${event => setText(event.target.value)} onBlur=${done}
-    onKeyDown=${event => { if (event.key === "Enter") done(); if (event.key === "Escape") setText(value ?? ""); }} />`}</${Said}>`;
+  return html`<${Said} label=${`${labelOf(row)}${row.unit ? `, ${row.unit}` : ""}`} says=${row.says} wrong=${wrong}>${id => html`<input value=${text} inputmode=${number ? "decimal" : "text"} aria-describedby=${id} onInput=${type} onBlur=${done}
+    onKeyDown=${event => { if (event.key === "Enter") done(); if (event.key === "Escape") back(); }} />`}</${Said}>`;
 }
 
 function Choices({ row, value, choices, onValue }) {

@@ -103,14 +103,15 @@ function beside(sheet, words, [x, y], room, touch = false) {
   if (!words) return;
   const { pen, size } = sheet;
   pen.font = '400 13px "Atkinson Hyperlegible Next", sans-serif';
-  const width = pen.measureText(words).width, left = Math.max(6, Math.min(x + (touch ? -width / 2 : 16), size.width - width - 8));
+  const width = pen.measureText(words).width, { left: least, right } = sheet.insets();
+  const left = Math.max(least + 6, Math.min(x + (touch ? -width / 2 : 16), size.width - right - width));
   label(sheet, words, left, Math.max(14, y + (touch ? -54 : 24)), room);
 }
 
 export function paintFault({ sheet, part, room }, fault) {
   const at = sheet.screenOf(part, fault.at);
   ring(sheet, at, 13, null, emberOf(sheet.shown.light), EDGE);
-  label(sheet, fault.says, Math.max(8, Math.min(at[0] + 18, sheet.size.width - 330)), at[1] - 20, room, { bold: true });
+  beside(sheet, fault.says, [at[0] + 4, at[1] - 44], room);
 }
 
 function paintName(about, figure, at) {
