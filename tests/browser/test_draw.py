@@ -259,3 +259,44 @@ def test_parts_are_begun_renamed_mirrored_and_taken_out(drawn):
     page.get_by_role("button", name="Begin it as a rectangle").click()
     step(drawn, "deck begun")
     page.get_by_role("heading", name="Drawn on deck").wait_for()
+
+
+@pytest.mark.parametrize("light", ["1", "0"])
+def test_every_screen_of_drawing_passes_the_accessibility_checker(drawn, axe, light):
+    page = drawn.page
+    page.get_by_label("Room light").fill(light)
+    page.locator(".leaf summary").evaluate_all("all => all.forEach(one => one.click())")
+    assert axe(drawn, "a part with its forms open") == []
+    press(drawn, [60, 0])
+    drawn.drag(drawn.at("hull", [200, 40]), drawn.at("hull", [100, -20]))
+    page.get_by_text("The outline would cross itself").wait_for()
+    assert axe(drawn, "a proposal that is not written") == []
+    page.get_by_role("button", name="As it was").click()
+    page.get_by_label("Bay: a rectangle").click()
+    drawn.drag(drawn.at("hull", [50, 5]), drawn.at("hull", [80, 15]))
+    page.get_by_role("button", name="Write it").click()
+    assert axe(drawn, "what must be said of a new bay") == []
+
+
+def test_by_touch_at_360_px(window, address):
+    """A finger reaches a point from 20 px away, and taps trace an opening; nothing is cut off sideways."""
+    made = window(address, width=360, height=740, has_touch=True)
+    page = made.page
+    page.wait_for_selector("html[data-ready]")
+    on_part(made, "hull")
+
+    def tap(*place):
+        page.locator("#sheet").scroll_into_view_if_needed()
+        x, y = made.at("hull", place)
+        left, top = page.evaluate("(() => { const box = document.getElementById('sheet').getBoundingClientRect(); return [box.left, box.top]; })()")
+        page.touchscreen.tap(left + x, top + y)
+
+    page.get_by_label("Opening: by its corners").click()
+    for place in ((60, 5), (90, 5), (90, 15), (60, 5)):
+        tap(*place)
+    step(made, "opening on hull drawn")
+    assert hull(made)["openings"][0]["outline_mm"] == [[60, 5], [90, 5], [90, 15]]
+    wide, inner = page.evaluate("[document.documentElement.scrollWidth, innerWidth]")
+    assert wide <= inner
+    tap(60, 5)
+    assert page.evaluate("rushlight.desk.state.drawing.figure") == "openings/opening"
