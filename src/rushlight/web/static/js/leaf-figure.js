@@ -74,8 +74,8 @@ function PointRow({ desk, unit, figure, n, point }) {
   const mark = () => { if (!on) drawing.set({ point: n }); };
   return html`<tr class=${on ? "on" : ""}><th scope="row"><button class="small number" aria-pressed=${on} aria-label=${`Point ${n + 1}: choose it, then move it by the arrow keys`} onClick=${() => drawing.set({ point: on ? null : n })}>${n + 1}</button></th>
     <td><${Length} short label=${`x${what}`} mm=${point[0]} unit=${unit} onValue=${put(0)} onFocus=${mark} /></td><td><${Length} short label=${`y${what}`} mm=${point[1]} unit=${unit} onValue=${put(1)} onFocus=${mark} /></td>
-    <td>${canInsert(figure) && (figure.form === "ring" || n < figure.points.length - 1) && html`<button class="plain small" aria-label=${`Put a point in after point ${n + 1}`} onClick=${() => drawing.insert(n)}>add after</button>`}
-    ${canInsert(figure) && html`<button class="plain small" disabled=${!canTake(figure)} aria-label=${`Take point ${n + 1} out`} onClick=${() => drawing.take(n)}>take out</button>`}</td></tr>`;
+    <td>${canInsert(figure) && (figure.form === "ring" || n < figure.points.length - 1) && html`<button class="plain small" aria-label=${`add after point ${n + 1}`} onClick=${() => drawing.insert(n)}>add after</button>`}
+    ${canInsert(figure) && html`<button class="plain small" disabled=${!canTake(figure)} aria-label=${`take out point ${n + 1}`} onClick=${() => drawing.take(n)}>take out</button>`}</td></tr>`;
 }
 
 function Box({ desk, unit, figure }) {
