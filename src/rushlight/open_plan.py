@@ -96,6 +96,7 @@ def write_book(
     """
     from rushlight.book.make import typeset
     from rushlight.files.book_files import write_parts
+    from rushlight.files.shared import write_page
     from rushlight.sheets import draw, title_page
 
     tell = progress or _silent
@@ -106,7 +107,7 @@ def write_book(
     files = write_parts(sheets, target)
     tell("typesetting the book")
     pdf = target / f"book-{paper}.pdf"
-    pdf.write_bytes(typeset(sheets, title_page(opened.design, opened.findings), paper))  # type: ignore[arg-type]
+    write_page(pdf, typeset(sheets, title_page(opened.design, opened.findings), paper))  # type: ignore[arg-type]
     return WrittenBook(pdf, (pdf, *files))
 
 

@@ -40,7 +40,7 @@ def shared_picture(folder: Path, part: Part) -> LaidPicture | None:
 
 
 def write_page(path: Path, data: bytes) -> None:
-    """Put the page at its place, whole or not at all.
+    """Put a page, or a book, at its place, whole or not at all.
 
     Raises
     ------
@@ -51,4 +51,4 @@ def write_page(path: Path, data: bytes) -> None:
         write_atomic(path, data)
     except OSError as error:
         wanted = f"a file in a folder that can be written to ({error.strerror})"
-        raise OutOfRange("page for showing", f"'{path}'", wanted) from error
+        raise OutOfRange("file to write", f"'{path}'", wanted) from error

@@ -215,10 +215,19 @@ async def make_book(request: Request) -> Response:
     if paper not in PAPERS:
         raise OutOfRange("paper", repr(paper), "a4 or letter")
     done = await desk_of(request).ask(bench, Job("book", str(bench.folder), paper), bench.current.revision)
+    if done.kind == "overtaken":
+        return JSONResponse({"stopped": True, "says": "Stopped. An older book, if there is one, is as it was."})
     if done.kind != "done":
         raise HTTPException(409, done.data)
     bench.book = json.loads(done.data)
     return JSONResponse({**bench.book, "fresh": bench.book["revision"] == bench.current.revision})
+
+
+async def stop_book(request: Request) -> Response:
+    """Stop the book that is being written; nothing where none is."""
+    bench, _ = await bench_of(request), await body_of(request)
+    bench.worker.drop("book")
+    return JSONResponse({"stopped": True})
 
 
 async def book(request: Request) -> Response:
@@ -314,6 +323,7 @@ ROUTES = (
     Route(PLAN + "/parts/{number:int}/outline", part_outline),
     Route(PLAN + "/references/{number:int}/picture", reference_picture),
     Route(PLAN + "/book", make_book, methods=["POST"]),
+    Route(PLAN + "/book/stop", stop_book, methods=["POST"]),
     Route(PLAN + "/book/{paper}.pdf", book),
 )
 """Every route of the API."""

@@ -59,6 +59,7 @@ class Worker:
         self._wants_spare = spare
         self._job = 0
         self._busy = False
+        self._kind = ""
         self._lock = threading.Lock()
         self._turn = threading.Lock()
         self._spare: _Child | None = None
@@ -70,7 +71,7 @@ class Worker:
             if not wanted():
                 return Done("overtaken", OVERTAKEN)
             child = self._ready()
-            self._job, self._busy = self._job + 1, True
+            self._job, self._busy, self._kind = self._job + 1, True, job.kind
             try:
                 child.connection.send((job.kind, job.folder, job.word))
                 while True:
@@ -86,11 +87,13 @@ class Worker:
             finally:
                 self._busy = False
 
-    def drop(self) -> None:
-        """Stop the job at hand: at its next stage, so that its process keeps what it knows; by force if late."""
+    def drop(self, kind: str = "") -> None:
+        """Stop the job at hand (of that kind): at its next stage, so that its process keeps what it knows; by force if
+        late.
+        """
         with self._lock:
             child, job = self._child, self._job
-        if child is None or not self._busy:
+        if child is None or not self._busy or kind not in ("", self._kind):
             return
         try:
             child.connection.send(("stop", "", ""))

@@ -206,11 +206,13 @@ export class Desk {
     }
   }
 
+  stopBook() { return tell(`${this.path}/book/stop`).catch(() => {}); }
+
   async makeBook(paper) {
     this.set({ book: { working: true, stage: "starting", paper } });
     try {
       const { body } = await tell(`${this.path}/book`, { paper });
-      this.set({ book: { ...body, paper, working: false } });
+      this.set({ book: { ...body, paper, working: false } });  // stopped: no file, only what it says
     } catch (error) {
       this.set({ book: { working: false, says: error.message } });
     }

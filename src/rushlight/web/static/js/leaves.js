@@ -126,7 +126,7 @@ function Book({ desk, state }) {
   const [paper, setPaper] = useState("a4"), book = state.book, working = book && book.working;
   return html`<p>Everything for the bench: drawings at true size, cut list, circuit, build order, what to buy.</p>
     <${Choice} label="Paper" value=${paper} choices=${["a4", "letter"]} onValue=${setPaper} />
-    <div class="tools"><button disabled=${working || !isFresh(state)} onClick=${() => desk.makeBook(paper)}>${working ? "Writing the book ..." : "Write the book"}</button></div>
+    <div class="tools"><button disabled=${working || !isFresh(state)} onClick=${() => desk.makeBook(paper)}>${working ? "Writing the book ..." : "Write the book"}</button>${working && html`<button onClick=${() => desk.stopBook()}>Stop</button>`}</div>
     <p role="status" class="quiet">${working ? `Now: ${book.stage}.` : !isFresh(state) ? `First the design is worked out: ${stageWords(state.stage)}.` : ""}</p>
     ${book && book.says && html`<p class="caution">${book.says}</p>`}
     ${book && book.pdf && html`<p><a href=${`${desk.path}/book/${book.paper}.pdf?of=${book.revision.slice(0, 8)}`} target="_blank" rel="noopener">Open the book (PDF)</a>${book.revision === state.revision ? "" : " It belongs to the plan before your last edit."}</p>
