@@ -271,6 +271,10 @@ def test_a_picture_that_vanished_is_named(client, folder):
     assert "hull.png" in error["says"]
 
 
+def test_no_book_no_stop_to_be_made(client):
+    assert client.post(api(client, "/book/stop"), json={}).json() == {"stopped": True}
+
+
 def test_the_book(client, folder):
     error_of(client.get(api(client, "/book/a4.pdf")), 404, "request")
     error_of(client.get(api(client, "/book/..%2Fplan.pdf")), 404, "request")
