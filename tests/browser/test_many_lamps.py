@@ -98,3 +98,19 @@ def test_versions_and_worth(window, plan, address):
     page.get_by_label("Another version of the subject").fill("as sold")
     page.get_by_role("button", name="Add it").click()
     page.get_by_role("button", name="Take back: version as sold added").wait_for()
+
+
+def test_evidence_of_a_lamp(window, plan, address):
+    """A lamp without evidence gets a guess, said to be one; what is added can be taken out."""
+    _, page = opened(window, plan, address, "Lamps")
+    page.locator(".roll .row", has_text="stern").click()
+    page.locator("summary", has_text="Evidence: none yet").click()
+    page.get_by_label("Another witness").select_option("guess")
+    page.get_by_label("How sure, 0 to 100, %").fill("55")
+    page.get_by_label("How sure, 0 to 100, %").press("Enter")
+    page.locator(".evidence").get_by_role("button", name="Add it").click()
+    page.get_by_role("button", name="Take back: stern: guess speaks for it").wait_for()
+    assert "kind: guess" in words(plan) and "certainty: 0.55" in words(plan)
+    page.get_by_label("take out: guess, 55 % sure").click()
+    page.get_by_role("button", name="Take back: stern: evidence taken out").wait_for()
+    assert "kind: guess" not in words(plan)

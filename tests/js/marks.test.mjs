@@ -47,6 +47,14 @@ test("what is marked but not placed, and what no picture shows", () => {
   assert.deepEqual(marks.newMark(plan.references[1], [4.6, -3]).values.at_px, [5, 0]);
 });
 
+test("other witnesses are added and taken out; each is said in words", () => {
+  const { evidence } = marks.withEvidence(plan.lamps[0], { kind: "text", of: "a letter", says: "against", certainty: 0.6, count: null });
+  assert.deepEqual(evidence[2], { kind: "text", of: "a letter", says: "against", certainty: 0.6 });
+  assert.equal(marks.evidenceWords(evidence[2]), "text 'a letter' against it, 60 % sure");
+  assert.equal(marks.evidenceWords({ ...shot, count: [2, 3] }), "picture 'dusk', mark 'glow', 80 % sure, shows 2 to 3");
+  assert.deepEqual(marks.withoutEvidence(plan.lamps[0], 0).evidence, [{ kind: "guess", certainty: 0.3 }]);
+});
+
 test("a picture fits its frame; a zoom keeps what is under the pointer", () => {
   const view = marks.fittedPicture({ width: 4000, height: 1000 }, { width: 400, height: 300 });
   assert.deepEqual(view, { scale: 0.1, x: 0, y: 100 });

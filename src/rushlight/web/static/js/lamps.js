@@ -3,6 +3,7 @@ import { html, useEffect, useMemo, useRef } from "../vendor/preact-htm.js";
 import { amount, count, isFresh } from "./answers.js";
 import { Arrange } from "./arrange.js";
 import { Choice, Typed, choicesOf } from "./fields.js";
+import { EvidenceOf } from "./evidence-of.js";
 import { Filters } from "./filters.js";
 import { freeName, keyOf, parted, round, spread, ticked } from "./items.js";
 import { Many } from "./many-form.js";
@@ -95,6 +96,7 @@ function Chosen({ desk, state, sheet, of }) {
     <${States} desk=${desk} state=${state} kind=${kind} item=${item} />
     ${state.plan.versions.length > 0 && html`<fieldset><legend>Only in version (none ticked: in all)</legend>${state.plan.versions.map(({ name }) => html`<label class="tick"><input type="checkbox" checked=${item.versions.includes(name)}
       onChange=${event => set({ versions: state.plan.versions.map(row => row.name).filter(one => one === name ? event.target.checked : item.versions.includes(one)) }, `${event.target.checked ? "in" : "not in"} version ${name}`)} /> ${name}</label>`)}</fieldset>`}
+    <${EvidenceOf} key=${`evidence ${of}`} desk=${desk} of=${of} item=${item} />
     <${Typed} label="Note" value=${item.note || ""} onValue=${note => set({ note: note || null }, "note changed")} />
     ${lamp && html`<p class="facts">${lamp.kind ? `${{ led: "LED at the hole", fibre: "fibre", strip: "strip behind openings", room: "LED in a room" }[lamp.kind]}: ${lamp.led}. ` : ""}${lamp.hole_mm ? `Drill ${lamp.drill || lengthWords(lamp.hole_mm, state.unit)}. ` : ""}${lamp.why ? `Chosen because ${lamp.why}. ` : ""}${glow ? `In '${state.state}': ${amount(glow.mcd, "mcd")} (${amount(glow.low_mcd, "")}to ${amount(glow.high_mcd, "mcd")}).` : ""}</p>`}
     <${Arrange} desk=${desk} state=${state} sheet=${sheet} />

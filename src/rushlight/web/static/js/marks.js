@@ -108,3 +108,14 @@ export function zoomedPicture(view, at, factor, least) {
   const scale = Math.min(20, Math.max(least, view.scale * factor)), [x, y] = toPicture(view, at);
   return { scale, x: at[0] - x * scale, y: at[1] - y * scale };
 }
+
+// --- other witnesses ------------------------------------------------------------------------------------------------
+
+export const withEvidence = (item, row) => ({ evidence: [...(item.evidence || []), row].map(kept) });
+export const withoutEvidence = (item, n) => ({ evidence: item.evidence.filter((_, m) => m !== n).map(kept) });
+
+export function evidenceWords(row) {
+  const what = [row.of && `'${row.of}'`, row.mark && `mark '${row.mark}'`].filter(Boolean).join(", ");
+  const count = row.count ? `, shows ${row.count[0] === row.count[1] ? row.count[0] : row.count.join(" to ")}` : "";
+  return `${row.kind}${what ? ` ${what}` : ""}${row.says === "against" ? " against it" : ""}, ${Math.round(row.certainty * 100)} % sure${count}`;
+}
