@@ -12,6 +12,7 @@ from typing import Any
 
 import pytest
 import yaml
+from PIL import Image
 
 import rushlight
 from rushlight.cli import main, parser
@@ -120,8 +121,12 @@ def test_the_first_plan_of_the_readme_runs(tmp_path: Path, monkeypatch: pytest.M
 
 def own_plan(folder: Path) -> None:
     """The tutorial's plan with one state more, and with three revisions in its history."""
-    folder.mkdir()
-    text = yaml.safe_dump(assembled(DOCS / "how-to-lights.md"), sort_keys=False, allow_unicode=True)
+    (folder / "pictures").mkdir(parents=True)
+    plan = assembled(DOCS / "how-to-lights.md")
+    text = yaml.safe_dump(plan, sort_keys=False, allow_unicode=True)
+    named = [part.get("picture", {}) for part in plan["parts"]] + plan.get("references", [])
+    for file in {row["file"] for row in named if row.get("file")}:
+        Image.new("RGB", (400, 200), "white").save(folder / "pictures" / file)
     for number in range(3):
         (folder / "plan.yaml").write_text(f"# revision {number}\n{text}", encoding="utf-8")
         notice(folder)
