@@ -18,7 +18,7 @@ export function Mark({ grade }) {
 }
 
 export function Notes({ desk, state, sheet, narrow }) {
-  const list = useRef(null), threads = useRef([]);
+  const list = useRef(null), threads = useRef([]), floating = useRef(false);
   const findings = useMemo(() => inOrder(state.answer, sheet), [state.answer, sheet]), fresh = isFresh(state);
   const place = () => {
     const root = list.current;
@@ -31,7 +31,7 @@ export function Notes({ desk, state, sheet, narrow }) {
     });
     const late = Math.max(0, ...wanted.map(note => Number.isFinite(note.wanted) ? note.wanted : 0));
     const notes = wanted.map(note => ({ ...note, wanted: Number.isFinite(note.wanted) ? Math.min(bottom, Math.max(0, note.wanted)) : late + 1e4 }));
-    const free = !narrow && roomFor(notes, GAP, top, bottom);
+    const free = floating.current = !narrow && roomFor(notes, GAP, top, bottom);
     root.classList.toggle("free", free);
     const tops = free ? stacked(notes, GAP, top, bottom) : null;
     cards.forEach((card, n) => { card.style.top = tops ? `${tops[n]}px` : ""; });
@@ -50,7 +50,7 @@ export function Notes({ desk, state, sheet, narrow }) {
   useEffect(() => {
     if (!sheet) return undefined;
     sheet.on.threads = () => threads.current;
-    sheet.on.moved = place;
+    sheet.on.moved = () => { if (floating.current) place(); }; // a list that scrolls stands still when the sheet moves
     window.addEventListener("resize", place);
     return () => window.removeEventListener("resize", place);
   });
