@@ -110,6 +110,44 @@ def another(tmp_path) -> Iterator[Any]:
         made.process.stdout.close()
 
 
+@pytest.fixture
+def own_server(tmp_path) -> Iterator[Any]:
+    """Starts the program with a home of this test's own; again, it finds what it left there."""
+    home = tmp_path / "own home"
+    home.mkdir()
+    started: list[Server] = []
+
+    def start(port: int = 0) -> Server:
+        started.append(_server(home, None, port))
+        return started[-1]
+
+    yield start
+    for made in started:
+        made.process.kill()
+        made.process.wait(60)
+        made.process.stdout.close()
+
+
+@pytest.fixture
+def window_on(browser) -> Iterator[Any]:
+    """Opens the start page of a server; nothing may go wrong in it."""
+    opened: list[Window] = []
+
+    def open_on(server: Server) -> Window:
+        page = browser.new_page(viewport={"width": 1280, "height": 820})
+        page.set_default_timeout(PATIENCE_MS)
+        made = Window(page, server.address)
+        page.on("pageerror", lambda error: made.wrong.append(str(error)))
+        page.goto(server.address)
+        opened.append(made)
+        return made
+
+    yield open_on
+    for made in opened:
+        made.page.close()
+    assert [text for made in opened for text in made.wrong] == []
+
+
 @pytest.fixture(scope="session")
 def browser() -> Iterator[Any]:
     if CHROMIUM is None and not CI:

@@ -151,3 +151,18 @@ def test_book_from_the_app(window, plan, address):
     link.wait_for()
     assert (plan / "book" / "book-a4.pdf").read_bytes().startswith(b"%PDF")
     assert link.get_attribute("href").startswith("/api/plans/")
+
+
+def test_two_lamps_placed_and_doubled_in_quick_succession(window, plan, address):
+    """Names are given when their turn comes: neither is refused for the other's name."""
+    wide = window(address)
+    page = wide.page
+    page.wait_for_selector("html[data-ready]")
+    for place in ([60, 10], [150, 10]):
+        page.mouse.dblclick(*wide.at("hull", place))
+    page.get_by_role("button", name="Take back: lamp 2 placed").wait_for()
+    page.locator("#sheet").focus()
+    page.keyboard.press("Control+d")
+    page.keyboard.press("Control+d")
+    page.locator(".leaf .list .row", has_text="lamp 4").wait_for()
+    assert page.locator(".over .word").count() == 0

@@ -85,6 +85,7 @@ export class Desk {
     if (Array.isArray(changes)) this.set({ plan: applied(this.state.plan, changes) });
     return this.sent(() => {
       mine.changes = Array.isArray(changes) ? changes : changes(this.state.plan);
+      if (typeof what === "function") mine.what = what(mine.changes);
       return mine.changes.length ? tell(`${this.path}/changes`, { revision: this.ahead(seen), ...mine }) : ask(this.path);
     }, mine);
   }
@@ -167,23 +168,25 @@ export class Desk {
   }
 
   async duplicate() {
-    const { plan, chosen } = this.state;
-    const changes = duplicates(plan, chosen, [5, -5]);
-    if (await this.change(changes, `${named(chosen)} duplicated`)) {
-      this.set({ chosen: changes.map(change => `${change.kind}/${change.name}`) });
-    }
+    const { chosen } = this.state;
+    await this.added(plan => duplicates(plan, chosen, [5, -5]), () => `${named(chosen)} duplicated`);
   }
 
   copy() { this.set({ copied: this.state.chosen }); }
 
   // What was copied, put down on another part at the same place.
   async paste(part) {
-    const { plan, copied } = this.state, target = part || this.state.part;
-    const changes = duplicates(plan, copied, target ? [0, 0] : [5, -5])
-      .map(change => ({ ...change, values: target ? { ...change.values, part: target } : change.values }));
-    if (await this.change(changes, `${named(copied)} copied`)) {
-      this.set({ chosen: changes.map(change => `${change.kind}/${change.name}`) });
-    }
+    const { copied } = this.state, target = part || this.state.part;
+    const onTarget = change => ({ ...change, values: target ? { ...change.values, part: target } : change.values });
+    await this.added(plan => duplicates(plan, copied, target ? [0, 0] : [5, -5]).map(onTarget), () => `${named(copied)} copied`);
+  }
+
+  // New items, named when their turn comes, so that two in quick succession get two names; then they are the chosen ones.
+  async added(made, what) {
+    let changes = [];
+    const done = await this.change(plan => { changes = made(plan); return changes; }, what);
+    if (done) this.set({ chosen: changes.map(change => `${change.kind}/${change.name}`) });
+    return done;
   }
 
   edit(key, values, what) {

@@ -23,8 +23,8 @@ export function Lamps({ desk, state, sheet }) {
     ...group.facts.map(fact => ({ ...fact, entry: fact.key, key: `${group.head}/${fact.key}` })),
   ]), [shown, state.groupBy]);
   const add = () => {
-    const part = state.part || sheet.middlePart() || state.plan.parts[0].name, name = freeName(state.plan, "lamp");
-    placeLamp(desk, state, { part, at: sheet.centreOf(part) }, name);
+    const part = state.part || sheet.middlePart() || state.plan.parts[0].name;
+    placeLamp(desk, state, { part, at: sheet.centreOf(part) });
   };
   const one = state.chosen.length === 1 ? state.chosen[0] : null;
   const tall = one ? rows.findIndex(row => row.entry === one) : -1;
@@ -40,11 +40,11 @@ export function Lamps({ desk, state, sheet }) {
     : html`<${LampRow} row=${row} props=${props} desk=${desk} state=${state} sheet=${sheet} />`} />`;
 }
 
-export function placeLamp(desk, state, where, name = freeName(state.plan, "lamp")) {
+export function placeLamp(desk, state, where) {
   if (!where) return;
-  const states = [state.state];
-  desk.change([{ action: "add", kind: "lamps", name, values: { part: where.part, at_mm: where.at, colour: "warm white", states } }], `${name} placed`)
-    .then(done => done && desk.set({ chosen: [keyOf("lamps", name)], leaf: "lamps" }));
+  const values = { part: where.part, at_mm: where.at, colour: "warm white", states: [state.state] };
+  desk.added(plan => [{ action: "add", kind: "lamps", name: freeName(plan, "lamp"), values }], ([lamp]) => `${lamp.name} placed`)
+    .then(done => done && desk.set({ leaf: "lamps" }));
 }
 
 const KIND_WORDS = { lamps: "", rows: "row", strips: "strip" };
