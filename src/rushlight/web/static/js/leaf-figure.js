@@ -1,5 +1,5 @@
 // The form of one figure: its name and keys, its points to be typed one by one, what can be done to it.
-import { html, useRef, useState } from "../vendor/preact-htm.js";
+import { html, useEffect, useRef, useState } from "../vendor/preact-htm.js";
 import { boxed, canInsert, canTake, edited, NESTED, radiusOf, WORDS } from "./figures.js";
 import { KeysForm, labelOf, Length } from "./keys-form.js";
 import { cornersOf } from "./shapes.js";
@@ -40,7 +40,14 @@ function Name({ name, onName }) {
 // What must be known before something new can be written.
 function Asked({ desk, state, part, figure, proposal }) {
   const { drawing } = desk, [values, setValues] = useState(proposal.values || {}), [said, setSaid] = useState(""), latest = useRef(values);
+  const form = useRef(null);
   latest.current = values;
+  // What is asked comes into sight with its first field ready, also where the leaf lies below the sheet.
+  useEffect(() => {
+    const first = form.current.querySelector("input, select");
+    form.current.scrollIntoView({ block: "nearest" });
+    if (first && rows.length) first.focus();
+  }, [figure.key]);
   const rows = (proposal.asks || []).map(key => state.words.keys[figure.kind].find(row => row.key === key)).filter(Boolean);
   // A field gives its value as it loses the focus to the button; so what is there is asked for when that is done.
   const write = () => setTimeout(() => {
@@ -48,7 +55,7 @@ function Asked({ desk, state, part, figure, proposal }) {
     if (missing.length) setSaid(`Still to be said: ${missing.map(labelOf).join(", ").toLowerCase()}.`);
     else drawing.propose(figure, latest.current);
   });
-  return html`<div class="form chosen"><p><strong>New ${WORDS[figure.kind]}.</strong> ${proposal.fault ? proposal.fault.says : "It is written when this is said:"}</p>
+  return html`<div class="form chosen" ref=${form}><p><strong>New ${WORDS[figure.kind]}.</strong> ${proposal.fault ? proposal.fault.says : "It is written when this is said:"}</p>
     ${MEASURE[figure.kind] && html`<p class="quiet">${MEASURE[figure.kind]}</p>`}
     <${KeysForm} rows=${rows} item=${values} unit=${state.unit} words=${state.words} onValue=${(row, value) => setValues({ ...values, [row.key]: value === null ? undefined : value })} />
     <${Points} desk=${desk} unit=${state.unit} figure=${figure} />
