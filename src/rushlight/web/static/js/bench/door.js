@@ -25,17 +25,17 @@ export function DoorPlate({ desk }) {
   if (!door) return html`<section class="b-door" aria-label="A phone at the bench"></section>`;
   const here = door.open && door.plan === desk.state.id;
   return html`<section class="b-door" aria-label="A phone at the bench">
-    ${here ? html`<${Open} door=${door} act=${act} />` : html`<${Closed} door=${door} address=${address || door.addresses?.[0] || ""} setAddress=${setAddress} onOpen=${at => act(`${desk.path}/door`, { address: at })} />`}
+    ${here ? html`<${Open} door=${door} act=${act} />` : html`<${Closed} door=${door} address=${address || door.addresses?.[0] || ""} setAddress=${setAddress} onLook=${look} onOpen=${at => act(`${desk.path}/door`, { address: at })} />`}
     ${trouble && html`<p class="caution" role="alert">${trouble}</p>`}
   </section>`;
 }
 
-function Closed({ door, address, setAddress, onOpen }) {
+function Closed({ door, address, setAddress, onOpen, onLook }) {
   const { addresses } = door;
   return html`<h3>A phone beside the computer</h3>
     ${door.open && html`<p class="caution">The door is open for '${door.title}' now. Opened here, it closes there.</p>`}
     ${door.why && html`<p class="caution" role="status">${door.why}</p>`}
-    ${addresses.length === 0 ? html`<p>This computer is in no local network now. Join your own network (or let the phone make one), then look again.</p>`
+    ${addresses.length === 0 ? html`<p>This computer is in no local network now. Join your own network (or let the phone make one).</p><div class="b-tools"><button onClick=${onLook}>Look again</button></div>`
     : html`<p>This plan's bench, and nothing else, is then to be seen in your local network by phones that have the code. It goes over plain HTTP: whoever is in the same network could read along. Use your own.</p>
       ${addresses.length > 1 && html`<label class="field"><span>In which network?</span><select value=${address} onChange=${event => setAddress(event.target.value)}>${addresses.map(row => html`<option value=${row} selected=${row === address}>${row}</option>`)}</select></label>`}
       <div class="b-tools"><button class="b-main" onClick=${() => onOpen(address)}>Let a phone in</button></div>`}`;
