@@ -130,7 +130,8 @@ def test_a_page_that_cannot_be_written_or_is_too_large_is_told_and_leaves_the_ol
 
 
 def test_the_command(tmp_path, capsys):
-    assert main(["share", str(DEMOS / "lantern"), "--to", str(tmp_path / "l.html")]) == 0
+    shutil.copytree(DEMOS / "lantern", tmp_path / "lantern", ignore=shutil.ignore_patterns("history.db*"))
+    assert main(["share", str(tmp_path / "lantern"), "--to", str(tmp_path / "l.html")]) == 0
     assert "drawings only" in capsys.readouterr().out
     assert (tmp_path / "l.html").read_text(encoding="utf-8").startswith("<!doctype html>")
 
