@@ -63,6 +63,15 @@ def press(page, pixel):
     page.mouse.click(*on_screen(page, pixel))
 
 
+def laid(page, number):
+    """Wait until the sheet shows the picture of a part: nothing is left for the server to do."""
+    for _ in range(600):
+        if page.evaluate("number => Boolean((rushlight.sheet.pictures.get(number) || {}).ready)", number):
+            return
+        page.wait_for_timeout(100)
+    raise AssertionError("the picture did not come")
+
+
 def part_of(plan, name):
     text = (plan / "plan.yaml").read_text(encoding="utf-8")
     return next(part for part in yaml.safe_load(text)["parts"] if part["name"] == name)
@@ -119,7 +128,7 @@ def _dark_spot(page, near):
     import numpy as np
     from PIL import Image
 
-    for _ in range(100):
+    for _ in range(600):
         shown = np.asarray(Image.open(io.BytesIO(page.screenshot())).convert("L"), dtype=float)
         x, y = round(near[0]), round(near[1])
         window = shown[y - 14 : y + 14, x - 14 : x + 14]
@@ -151,12 +160,13 @@ def test_two_points_a_check_that_fails_and_a_new_part(window, plan, address, pho
     page.get_by_text("Too rough").wait_for()
     page.get_by_label("Distance between the two, mm").fill("297")
     page.get_by_text("it agrees").wait_for()
-    page.get_by_label("Name of the part").fill("deck")
+    page.locator(".gauge").get_by_label("Name of the part").fill("deck")
     for word, edge in (("Left", 0), ("Right", 297), ("Low", 0), ("Top", 210)):
         page.get_by_label(f"{word}, mm").fill(str(edge))
         page.get_by_label(f"{word}, mm").press("Enter")
     page.get_by_role("button", name="Make the part").click()
     page.get_by_role("button", name="Take back: deck made from a picture").wait_for()
+    laid(page, 2)
     deck = part_of(plan, "deck")
     assert deck["outline_mm"] == [[0, 0], [297, 0], [297, 210], [0, 210]]
     page.keyboard.press("Control+z")
@@ -222,6 +232,7 @@ def test_by_keyboard_alone(window, plan, address, photograph):
     page.get_by_role("button", name="Put it under lid").focus()
     page.keyboard.press("Enter")
     page.get_by_role("button", name="Take back: picture of lid given its size").wait_for()
+    laid(page, 1)
     assert part_of(plan, "lid")["picture"]["turned_deg"] == 90
     page.wait_for_timeout(100)
     assert page.evaluate("document.activeElement.id || document.activeElement.type") in ("sheet", "file", "submit")
