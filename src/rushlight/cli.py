@@ -65,7 +65,8 @@ def parser() -> argparse.ArgumentParser:
     )
     words.add_argument("--version", action="version", version=f"rushlight {__version__}")
     commands = words.add_subparsers(title="commands", metavar="COMMAND")
-    for add in (_add_open, _add_check, _add_book, _add_share, _add_lights, _add_history, _add_drawer, _add_demo):
+    for add in (_add_open, _add_check, _add_book, _add_share, _add_lights, _add_bench, _add_history, _add_drawer,
+                _add_demo):
         add(commands)
     return words
 
@@ -85,6 +86,13 @@ def _add_open(commands: Any) -> None:
     add_arguments(_command(commands, "open", open_app, "Open a plan in the app, in the browser of this computer."))
 
 
+def _add_bench(commands: Any) -> None:
+    from rushlight.cli_bench import add_arguments, bench
+
+    says = "Say where the fault is, from what was seen and read at the bench, and what to measure next."
+    add_arguments(_command(commands, "bench", bench, says))
+
+
 # --- check --------------------------------------------------------------------------------------------------------
 
 
@@ -97,7 +105,7 @@ def _add_check(commands: Any) -> None:
 
 def check(asked: argparse.Namespace) -> int:
     """`rushlight check PLAN`."""
-    opened = _opened(asked.plan, quiet=asked.json)
+    opened = opened_plan(asked.plan, quiet=asked.json)
     if asked.json:
         print(json.dumps(findings_json(opened), indent=2, allow_nan=False))
     else:
@@ -145,7 +153,7 @@ def print_findings(findings: tuple[Finding, ...], edits: tuple[Edit | None, ...]
     print(f"\n{len(findings)} finding(s).")
 
 
-def _opened(plan: Path, *, quiet: bool) -> OpenPlan:
+def opened_plan(plan: Path, *, quiet: bool = False) -> OpenPlan:
     from rushlight.files import history
     from rushlight.open_plan import open_plan
 
@@ -185,7 +193,7 @@ def _add_book(commands: Any) -> None:
 
 def book(asked: argparse.Namespace) -> int:
     """`rushlight book PLAN`."""
-    opened = _opened(asked.plan, quiet=False)
+    opened = opened_plan(asked.plan, quiet=False)
     print_findings(opened.findings)
     _write(opened, asked.to, asked.paper)
     return 0
@@ -241,7 +249,7 @@ def demo(asked: argparse.Namespace) -> int:
     if not (asked.to / "plan.yaml").exists():
         copy_demo(asked.name, asked.to)
         print(f"An invented demo was copied to {asked.to}")
-    opened = _opened(asked.to, quiet=False)
+    opened = opened_plan(asked.to, quiet=False)
     print_findings(opened.findings)
     _write(opened, None, "a4")
     return 0

@@ -15,13 +15,16 @@ from rushlight.errors import OutOfRange
 
 Array = NDArray[np.float64]
 
-FAULT_KINDS = ("none", "open", "short", "reversed", "wrong resistor", "stuck")
+FAULT_KINDS = ("none", "open", "short", "reversed", "wrong resistor", "stuck", "poor joint", "weak supply")
 
 BREAK_OHM = 1e12
 BRIDGE_OHM = 1e-3
 
 WRONG_FACTORS = (0.1, 10.0)
 """A multiplier band misread by one (common practice)."""
+
+POOR_JOINT_OHM = 1000.0
+"""What a cold joint that shows adds (common practice, no source: from a few ohm, which nobody sees, to thousands)."""
 
 LIT_A = 1e-5
 """A lamp that carries less than this looks dark beside lit ones."""
@@ -45,7 +48,8 @@ class Fault:
 class FaultTable:
     """Predicted readings; the first fault is 'none'.
 
-    supply_a (faults, states): current out of the first source; string_a (faults, strings, states).
+    supply_a (faults, states): current out of the first source; string_a (faults, strings, states); node_v (faults,
+    nodes, states) only where it was asked for, as it takes much room.
     """
 
     faults: tuple[Fault, ...]
@@ -53,6 +57,7 @@ class FaultTable:
     strings: tuple[str, ...]
     supply_a: Array
     string_a: Array
+    node_v: Array | None = None
 
     def dark(self, fault: int) -> tuple[tuple[str, ...], ...]:
         """For each state the strings that are lit in the sound loom and dark with this fault."""
@@ -109,7 +114,15 @@ def _every(network: Network, wrong_factors: Sequence[float]) -> Iterator[Fault]:
             yield from (Fault("wrong resistor", element.name, factor) for factor in wrong_factors)
 
 
-def fault_table(network: Network, columns: Columns, *, faults: Sequence[Fault] | None = None) -> FaultTable:
+def joint_faults(network: Network) -> tuple[Fault, ...]:
+    """A joint with POOR_JOINT_OHM too much in every wire: what a cold joint or a few whole strands do."""
+    wires = [element for element in network.elements if element.kind == "wire"]
+    return tuple(Fault("poor joint", wire.name, (wire.ohm + POOR_JOINT_OHM) / wire.ohm) for wire in wires)
+
+
+def fault_table(
+    network: Network, columns: Columns, *, faults: Sequence[Fault] | None = None, voltages: bool = False
+) -> FaultTable:
     """Readings of a network with each fault in each column.
 
     Parameters
@@ -120,6 +133,8 @@ def fault_table(network: Network, columns: Columns, *, faults: Sequence[Fault] |
         States to read in (and one supply age).
     faults : sequence of Fault, optional
         The first must be 'none'; every single fault when left out.
+    voltages : bool
+        Whether the table holds node voltages too.
     Returns
     -------
     FaultTable
@@ -142,7 +157,7 @@ def fault_table(network: Network, columns: Columns, *, faults: Sequence[Fault] |
     shape, row = shape_of(network), {e.name: k for k, e in enumerate(network.elements)}
     sound = operating_point(network, columns, shape=shape)
     supply_row = row[network.named("source")[0]]
-    supply, strings = [], []
+    supply, strings, volts = [], [], []
     for at in range(0, len(listed), FAULTS_AT_ONCE):
         part = listed[at : at + FAULTS_AT_ONCE]
         start = np.tile(sound.node_v, (1, len(part)))
@@ -151,8 +166,11 @@ def fault_table(network: Network, columns: Columns, *, faults: Sequence[Fault] |
         cut = point.element_a.reshape(len(row), len(part), columns.count)
         supply.append(cut[supply_row])
         strings.append(cut[shape.strings].transpose(1, 0, 2))
+        if voltages:
+            volts.append(point.node_v.reshape(-1, len(part), columns.count).transpose(1, 0, 2))
     return FaultTable(
-        listed, columns.names, network.named("string"), np.concatenate(supply), np.concatenate(strings)
+        listed, columns.names, network.named("string"), np.concatenate(supply), np.concatenate(strings),
+        np.concatenate(volts) if voltages else None,
     )
 
 
@@ -170,7 +188,7 @@ def _with_faults(network: Network, columns: Columns, faults: Sequence[Fault]) ->
         string_state=widened(columns.string_state),
     )
     row = {e.name: k for k, e in enumerate(network.elements)}
-    place = {name: k for kind in ("string", "switch") for k, name in enumerate(network.named(kind))}
+    place = {name: k for kind in ("string", "switch", "source") for k, name in enumerate(network.named(kind))}
     for k, fault in enumerate(faults):
         _mark(wide, fault, slice(k * count, (k + 1) * count), at=(row, place), network=network)
     return wide
@@ -189,6 +207,8 @@ def _mark(
         wide.string_state[place[fault.element], block] = state
     elif fault.kind == "stuck":
         wide.closed[place[fault.element], block] = True
+    elif fault.kind == "weak supply":
+        wide.emf_v[place[fault.element], block] *= fault.factor
     else:
         factor = {"open": BREAK_OHM / element.ohm, "short": BRIDGE_OHM / element.ohm}.get(fault.kind, fault.factor)
         wide.ohm_factor[row[fault.element], block] *= factor
