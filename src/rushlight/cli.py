@@ -87,10 +87,22 @@ def _add_open(commands: Any) -> None:
 
 
 def _add_bench(commands: Any) -> None:
-    from rushlight.cli_bench import add_arguments, bench
+    from rushlight.cli_bench import add_arguments
 
     says = "Say where the fault is, from what was seen and read at the bench, and what to measure next."
     add_arguments(_command(commands, "bench", bench, says))
+
+
+def bench(asked: argparse.Namespace) -> int:
+    """`rushlight bench PLAN`: 0 when nothing shows, 1 when something is wrong."""
+    from rushlight.cli_bench import answer
+
+    opened = _opened(asked.plan, quiet=False)
+    with progress_bar(total=1) as tell:
+        tell("solving every fault")
+        lines, status = answer(opened.design, asked)
+    print("\n".join(lines))
+    return status
 
 
 # --- check --------------------------------------------------------------------------------------------------------
@@ -105,7 +117,7 @@ def _add_check(commands: Any) -> None:
 
 def check(asked: argparse.Namespace) -> int:
     """`rushlight check PLAN`."""
-    opened = opened_plan(asked.plan, quiet=asked.json)
+    opened = _opened(asked.plan, quiet=asked.json)
     if asked.json:
         print(json.dumps(findings_json(opened), indent=2, allow_nan=False))
     else:
@@ -153,7 +165,7 @@ def print_findings(findings: tuple[Finding, ...], edits: tuple[Edit | None, ...]
     print(f"\n{len(findings)} finding(s).")
 
 
-def opened_plan(plan: Path, *, quiet: bool = False) -> OpenPlan:
+def _opened(plan: Path, *, quiet: bool) -> OpenPlan:
     from rushlight.files import history
     from rushlight.open_plan import open_plan
 
@@ -193,7 +205,7 @@ def _add_book(commands: Any) -> None:
 
 def book(asked: argparse.Namespace) -> int:
     """`rushlight book PLAN`."""
-    opened = opened_plan(asked.plan, quiet=False)
+    opened = _opened(asked.plan, quiet=False)
     print_findings(opened.findings)
     _write(opened, asked.to, asked.paper)
     return 0
@@ -249,7 +261,7 @@ def demo(asked: argparse.Namespace) -> int:
     if not (asked.to / "plan.yaml").exists():
         copy_demo(asked.name, asked.to)
         print(f"An invented demo was copied to {asked.to}")
-    opened = opened_plan(asked.to, quiet=False)
+    opened = _opened(asked.to, quiet=False)
     print_findings(opened.findings)
     _write(opened, None, "a4")
     return 0

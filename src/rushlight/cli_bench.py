@@ -33,18 +33,20 @@ def add_arguments(command: argparse.ArgumentParser) -> None:
     command.add_argument("--only-these", action="store_true", help="leave out the readings that the plan's log holds")
 
 
-def bench(asked: argparse.Namespace) -> int:
-    """`rushlight bench PLAN`: 0 when nothing shows, 1 when something is wrong."""
-    from rushlight.cli import opened_plan
+def answer(design: Design, asked: argparse.Namespace) -> tuple[list[str], int]:
+    """What is said, and 0 when nothing shows, 1 when something is wrong.
 
-    design = opened_plan(asked.plan).design
+    Raises
+    ------
+    OutOfRange, UnknownName
+        If there is nothing to measure, or what was seen cannot be read.
+    """
     if design.power.supply is None or not design.loom.leads:
         raise OutOfRange("the plan", "without a supply or without leads", "a loom that can be measured")
-    whole = bench_of(design)
     seen = [*([] if asked.only_these else logged(design)), *_typed(design, asked)]
+    whole = bench_of(design)
     found = verdict(whole, seen, meter=Meter(), reach="bay" if asked.closed else "all")
-    print("\n".join(lines(whole, found, len(seen))))
-    return 0 if not seen or _sound(found) else 1
+    return lines(whole, found, len(seen)), 0 if not seen or _sound(found) else 1
 
 
 def logged(design: Design) -> list[Seen]:
