@@ -138,7 +138,7 @@ def test_two_clashes_and_an_edit_from_outside_while_they_are_open(window, plan, 
     page.locator(".leaf .list .row", has_text="buoy").wait_for()
     page.get_by_role("button", name="Put mine on top").click()
     page.locator(".over", has_text="'beacon' is not known").wait_for()
-    assert page.get_by_role("button", name="Put mine on top").is_visible()
+    page.get_by_role("button", name="Put mine on top").wait_for()
     (plan / "plan.yaml").write_text(text, encoding="utf-8")
     page.locator(".leaf .list .row", has_text="beacon").wait_for()
     page.get_by_role("button", name="Put mine on top").click()

@@ -108,11 +108,11 @@ def test_an_oblique_photograph_dropped_on_a_part(window, plan, address, photogra
     picture, outline = part_of(plan, "hull")["picture"], part_of(plan, "hull")["outline_mm"]
     assert (picture["file"], len(picture["points"]), len(picture["checks"])) == ("hull half.jpg", 4, 1)
     assert (plan / "pictures" / "hull half.jpg").read_bytes() == photograph(OBLIQUE, "hull half.jpg").read_bytes()
-    zero = [-5.0, SHEET[0][1] - picture["points"][0]["at_mm"][1]]
+    zero = [SHEET[0][n] - picture["points"][0]["at_mm"][n] for n in (0, 1)]
     mark = [DOTS[0][0] - zero[0], DOTS[0][1] - zero[1]]
     page.locator(".leaf .row", has_text="hull").wait_for()
     page.get_by_role("button", name="Lamps", exact=True).click()
-    at = _dark_spot(page, wide.at("hull", mark))
+    at = _dark_spot(page, lambda: wide.at("hull", mark))
     page.mouse.dblclick(*at)
     page.get_by_role("button", name="Take back: lamp placed").wait_for()
     text = yaml.safe_load((plan / "plan.yaml").read_text(encoding="utf-8"))
@@ -121,7 +121,7 @@ def test_an_oblique_photograph_dropped_on_a_part(window, plan, address, photogra
 
 
 def _dark_spot(page, near):
-    """The middle of the dark dot on the sheet near a place of the screen, found on its pixels."""
+    """The middle of the dark dot on the sheet near a place of the screen (asked anew, as the sheet fits itself)."""
     import io
     import time
 
@@ -130,7 +130,7 @@ def _dark_spot(page, near):
 
     for _ in range(600):
         shown = np.asarray(Image.open(io.BytesIO(page.screenshot())).convert("L"), dtype=float)
-        x, y = round(near[0]), round(near[1])
+        x, y = (round(number) for number in near())
         window = shown[y - 14 : y + 14, x - 14 : x + 14]
         if window.max() < 200 and window.min() < 70:
             rows, columns = np.nonzero(window < 80)
