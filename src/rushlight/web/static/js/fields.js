@@ -7,6 +7,9 @@ export function Field({ label, says, children }) {
   return html`<label class="field"><span>${label}</span>${children}${says && html`<small>${says}</small>`}</label>`;
 }
 
+// A decimal comma is as good as a point.
+const numberOf = text => Number(`${text}`.trim().replace(",", "."));
+
 export function Typed({ label, value, unit = "", says = "", onValue, number = false, differs = false, ...rest }) {
   const [text, setText] = useState(value ?? "");
   useEffect(() => setText(value ?? ""), [value, differs]);
@@ -14,7 +17,7 @@ export function Typed({ label, value, unit = "", says = "", onValue, number = fa
     if (`${text}` === `${value ?? ""}`) return;
     if (!number) onValue(`${text}`.trim() || null);
     else if (`${text}`.trim() === "") onValue(null);
-    else if (Number.isFinite(Number(text))) onValue(Number(text));
+    else if (Number.isFinite(numberOf(text))) onValue(numberOf(text));
     else setText(value ?? "");
   };
   return html`<${Field} label=${unit ? `${label}, ${unit}` : label} says=${says}>

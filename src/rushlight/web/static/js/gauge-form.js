@@ -1,5 +1,6 @@
 // The forms of the gauge: how the size is known, how the picture lies, what the fit is worth.
 import { html, useEffect, useState } from "../vendor/preact-htm.js";
+import { Typed } from "./fields.js";
 import { sameHold } from "./gauge-canvas.js";
 import { asBase, cornerWords, howChosen, isPlaced, isWhole, mirroredDraft, places, quarterTurned, SHEETS, sheetChosen, swapped, turnedBy, wanted, withoutPoint } from "./gauge-points.js";
 import { lengthOf, lengthText } from "./measure.js";
@@ -57,7 +58,7 @@ export function Lies({ draft, change, tool, setTool, fits, zeroed }) {
   return html`<fieldset class="form"><legend><h3>3. How does it lie?</h3></legend>
     <div class="tools"><button onClick=${() => change(quarterTurned(draft, 90, zeroed))}>Turn left</button><button onClick=${() => change(quarterTurned(draft, -90, zeroed))}>Turn right</button>
       <button aria-pressed=${taking("level")} disabled=${!fits} onClick=${() => take("level")}>Level by a line</button></div>
-    <label class="field short"><span>Turned, degrees to the left</span><input inputmode="decimal" value=${draft.turned} onChange=${event => { const deg = Number(event.target.value.replace(",", ".")); change(Number.isFinite(deg) ? turnedBy({ ...draft, turned: 0 }, deg) : { ...draft }); }} /></label>
+    <div class="short"><${Typed} label="Turned, degrees to the left" value=${draft.turned} number onValue=${deg => change(turnedBy({ ...draft, turned: 0 }, deg || 0))} /></div>
     <label class="tick"><input type="checkbox" checked=${draft.mirrored} onChange=${() => change(mirroredDraft(draft))} /> it shows the other side: left and right change</label>
     <div class="tools"><button aria-pressed=${taking("zero")} disabled=${!fits} onClick=${() => take("zero")}>Put the zero</button><button aria-pressed=${taking("along")} disabled=${!fits} onClick=${() => take("along")}>Say which way x runs</button></div>
   </fieldset>`;

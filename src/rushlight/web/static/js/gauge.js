@@ -1,7 +1,7 @@
 // The gauge: a picture gets its millimetres, its turn and its zero; what is said of the fit comes from the server.
 import { html, useEffect, useMemo, useRef, useState } from "../vendor/preact-htm.js";
 import { GaugeCanvas, sameHold } from "./gauge-canvas.js";
-import { Lies, Says, Sizes } from "./gauge-form.js";
+import { Length, Lies, Says, Sizes } from "./gauge-form.js";
 import { cornerWords, draftOf, firstFrame, frameCorners, framed, inverse, isPlaced, isWhole, levelled, mapped, movedPoint, NEW_DRAFT, places, planPicture, wanted, withPoint, zeroAt } from "./gauge-points.js";
 import { ask, tell } from "./talk.js";
 
@@ -66,6 +66,7 @@ export function Gauge({ desk, state, sheet }) {
     if (facts && made.current) made.current.show({ draft, seen, image, picture: size, holds, chosen, awaiting, frame: box, outline, light: state.light, unit: state.unit });
   });
   const choose = hold => { setChosen(hold); const row = holds.find(one => sameHold(one.hold, hold)); if (row && made.current) made.current.reveal(row.pixel); };
+  const edged = (key, value) => { const next = { ...frame, [key]: value }; if (next.left < next.right && next.low < next.top) setFrame(next); };
   const keys = event => { if (event.key === "Escape") { event.stopPropagation(); if (tool) setTool(null); else setChosen(null); } };
 
   const save = () => {
@@ -97,7 +98,7 @@ export function Gauge({ desk, state, sheet }) {
       ${framing && html`<fieldset class="form"><legend><h3>4. ${part ? "Its frame" : "The part"}</h3></legend>
         ${!part && html`<label class="field"><span>Name of the part</span><input value=${title} onInput=${event => setTitle(event.target.value)} />${taken && html`<small>There is a part of that name.</small>`}</label>`}
         ${frame ? html`<p class="quiet">Drag the frame's corners round the part, or type its edges. ${zeroed ? "" : "Its lower left corner becomes the zero."}</p>
-          <div class="four">${[["left", "Left"], ["right", "Right"], ["low", "Low"], ["top", "Top"]].map(([key, word]) => html`<label class="field"><span>${word}, mm</span><input inputmode="decimal" value=${tidy(frame[key])} onChange=${event => { const value = Number(event.target.value.replace(",", ".")); const next = { ...frame, [key]: value }; if (Number.isFinite(value) && next.left < next.right && next.low < next.top) setFrame(next); else setFrame({ ...frame }); }} /></label>`)}</div>` : html`<p class="quiet">When the picture has its size, a frame can be drawn.</p>`}
+          <div class="four">${[["left", "Left"], ["right", "Right"], ["low", "Low"], ["top", "Top"]].map(([key, word]) => html`<${Length} label=${word} mm=${tidy(frame[key])} unit=${state.unit} least=${-Infinity} onMm=${value => edged(key, value)} />`)}</div>` : html`<p class="quiet">When the picture has its size, a frame can be drawn.</p>`}
       </fieldset>`}
       <div class="tools gauge-end"><button class="main" disabled=${!canSave} onClick=${save}>${part ? `Put it under ${name}` : "Make the part"}</button><button onClick=${() => desk.set({ gauge: null })}>Leave without it</button></div>
     </div>
