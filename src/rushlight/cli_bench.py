@@ -9,7 +9,7 @@ from pathlib import Path
 
 from rushlight.errors import OutOfRange, UnknownName
 from rushlight.model.design import Design
-from rushlight.stages.fault_finding import Bench, Meter, Probe, Seen, Verdict, bench_of, verdict
+from rushlight.stages.fault_finding import KnownFaults, Meter, Probe, Seen, Verdict, known_faults, verdict
 from rushlight.stages.fault_words import fault_words, outcome_words, probe_words
 
 MOST_SHOWN = 6
@@ -44,7 +44,7 @@ def answer(design: Design, asked: argparse.Namespace) -> tuple[list[str], int]:
     if design.power.supply is None or not design.loom.leads:
         raise OutOfRange("the plan", "without a supply or without leads", "a loom that can be measured")
     seen = [*([] if asked.only_these else logged(design)), *_typed(design, asked)]
-    whole = bench_of(design)
+    whole = known_faults(design)
     found = verdict(whole, seen, meter=Meter(), reach="bay" if asked.closed else "all")
     return lines(whole, found, len(seen)), 0 if not seen or _sound(found) else 1
 
@@ -128,7 +128,7 @@ def _sound(found: Verdict) -> bool:
     return any(fault.kind == "none" for group in found.suspects for fault in group.faults)
 
 
-def lines(whole: Bench, found: Verdict, count: int) -> list[str]:
+def lines(whole: KnownFaults, found: Verdict, count: int) -> list[str]:
     """The verdict on the terminal."""
     if not count:
         return ["Nothing was read or seen yet.", "", "Begin with: " + probe_words(Probe("look", whole.table.states[0])),

@@ -2,7 +2,7 @@ import assert from "node:assert/strict";
 import { test } from "node:test";
 import { JS } from "./here.mjs";
 
-const points = await import(`${JS}gauge-points.js`), look = await import(`${JS}gauge-view.js`);
+const points = await import(`${JS}gauge/points.js`), look = await import(`${JS}gauge/view.js`);
 const { NEW_DRAFT, draftOf, framed, firstFrame, howChosen, inverse, isPlaced, levelled, mapped, mirroredDraft, nudged, places, planPicture, ringed, sheetChosen, spun, swapped, turnedBy, withPoint, zeroAt } = points;
 
 const near = (a, b, by = 1e-9) => a.forEach((value, n) => assert.ok(Math.abs(value - b[n]) < by, `${a} is not ${b}`));

@@ -21,6 +21,7 @@ def check_rules(plan: Draft, names: Names, drawer: Drawer, faults: Faults) -> No
         rule = _RULES.get(draft.kind.__name__)
         if rule:
             rule(draft, faults)
+    _check_rhythms(plan, faults)
     _check_insides(plan, names, faults)
     _check_drawer(plan, drawer, faults)
     check_pins(plan, names, drawer, faults)
@@ -49,6 +50,15 @@ def _keep_out(draft: Draft, faults: Faults) -> None:
     _exactly_one(draft, faults, "outline_mm", "rect_mm", "centre_mm")
     if draft.given("centre_mm") != draft.given("radius_mm"):
         faults.add(draft.node, draft.label, "a round keep-out with half its numbers", "centre_mm and radius_mm")
+
+
+def _controller(draft: Draft, faults: Faults) -> None:
+    pins = draft.get("pins") or ()
+    for pin in dict.fromkeys(pins):
+        if pin != int(pin):
+            faults.add(draft.place("pins"), draft.label, f"pin {pin:g}", "whole numbers, as the board's maker has them")
+        elif pins.count(pin) > 1:
+            faults.add(draft.place("pins"), draft.label, f"pin {pin:g} is named twice", "a pin for each channel")
 
 
 def _lamp(draft: Draft, faults: Faults) -> None:
@@ -92,8 +102,18 @@ def _crossing(draft: Draft, faults: Faults) -> None:
 
 _RULES: dict[str, Callable[[Draft, Faults], None]] = {
     "Opening": _opening, "KeepOut": _keep_out, "Lamp": _lamp, "Row": _row, "Brightness": _brightness,
-    "Picture": _picture, "Crossing": _crossing,
+    "Picture": _picture, "Crossing": _crossing, "Controller": _controller,
 }
+
+
+def _check_rhythms(plan: Draft, faults: Faults) -> None:
+    """Each rhythm has one maker."""
+    seen: set[str] = set()
+    for maker in plan.items("rhythms"):
+        rhythm = maker.get("rhythm")
+        if rhythm in seen:
+            faults.add(maker.place("rhythm"), maker.label, f"'{rhythm}' stands there twice", "one maker a rhythm")
+        seen |= {rhythm} if rhythm else set()
 
 
 def _check_insides(plan: Draft, names: Names, faults: Faults) -> None:

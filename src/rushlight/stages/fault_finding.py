@@ -109,7 +109,7 @@ class Verdict:
 
 
 @dataclass(frozen=True, slots=True)
-class Bench:
+class KnownFaults:
     """A loom as it is built with all its single faults, solved once."""
 
     design: Design
@@ -121,7 +121,7 @@ class Bench:
     """How far a sound loom's currents may lie under and over the typical ones, as factors (LEDs, age of the cells)."""
 
 
-def bench_of(design: Design, *, exact: bool = False) -> Bench:
+def known_faults(design: Design, *, exact: bool = False) -> KnownFaults:
     """The loom of a design with every single fault, in every state.
 
     Parameters
@@ -132,7 +132,7 @@ def bench_of(design: Design, *, exact: bool = False) -> Bench:
         True takes the LEDs and the supply to be the typical ones, so that the meter alone is uncertain.
     Returns
     -------
-    Bench
+    KnownFaults
         Open, short, reversed, wrong by a band, a cold joint, a dead cell, a stuck contact: one at a time.
     Source
     ------
@@ -143,7 +143,7 @@ def bench_of(design: Design, *, exact: bool = False) -> Bench:
     faults = (*single_faults(network), *joint_faults(network), *_weak(design))
     table = fault_table(network, columns, faults=faults)
     names = {state: frozenset(on) for state, on in closed.items()}
-    return Bench(design, network, columns, names, table, (1.0, 1.0) if exact else _spread(design))
+    return KnownFaults(design, network, columns, names, table, (1.0, 1.0) if exact else _spread(design))
 
 
 def built_network(design: Design) -> tuple[Network, dict[str, tuple[str, ...]]]:
@@ -177,13 +177,13 @@ def _spread(design: Design) -> tuple[float, float]:
 # --- what fits ----------------------------------------------------------------------------------------------------
 
 
-def verdict(bench: Bench, seen: Sequence[Seen], *, meter: Meter | None = None, reach: str = "all") -> Verdict:
+def verdict(bench: KnownFaults, seen: Sequence[Seen], *, meter: Meter | None = None, reach: str = "all") -> Verdict:
     """Faults that fit what was seen, and what to look at or measure next.
 
     Parameters
     ----------
-    bench : Bench
-        From `bench_of`.
+    bench : KnownFaults
+        From `known_faults`.
     seen : sequence of Seen
         What was found so far.
     meter : Meter, optional
@@ -226,7 +226,7 @@ def verdict(bench: Bench, seen: Sequence[Seen], *, meter: Meter | None = None, r
     return Verdict(suspects, best, outcomes)
 
 
-def _known(bench: Bench, seen: Sequence[Seen]) -> None:
+def _known(bench: KnownFaults, seen: Sequence[Seen]) -> None:
     for row in seen:
         if row.probe.state not in bench.table.states:
             raise UnknownName("state", row.probe.state, bench.table.states)
@@ -235,13 +235,13 @@ def _known(bench: Bench, seen: Sequence[Seen]) -> None:
                 raise UnknownName("place", place, places(bench))
 
 
-def places(bench: Bench) -> tuple[str, ...]:
+def places(bench: KnownFaults) -> tuple[str, ...]:
     """Where probes may be held: splices, emitters with + or -, terminals in the bay."""
     return tuple(name.removeprefix("node ") for name in bench.network.nodes
                  if name.startswith("node ") or name.endswith(("+", "-")))
 
 
-def _fitting(bench: Bench, seen: Sequence[Seen], meter: Meter) -> dict[int, float]:
+def _fitting(bench: KnownFaults, seen: Sequence[Seen], meter: Meter) -> dict[int, float]:
     """Misfit of each fault that every finding allows."""
     table = bench.table
     worst = np.zeros(len(table.faults))
@@ -282,7 +282,7 @@ class _Few:
     held: tuple[tuple[frozenset[str], ...], ...]
 
 
-def _solved_again(bench: Bench, wanted: list[int]) -> _Few:
+def _solved_again(bench: KnownFaults, wanted: list[int]) -> _Few:
     faults = [bench.table.faults[0], *(bench.table.faults[k] for k in wanted)]
     table = fault_table(bench.network, bench.columns, faults=faults, voltages=True)
     assert table.node_v is not None
@@ -296,7 +296,7 @@ def _solved_again(bench: Bench, wanted: list[int]) -> _Few:
     return _Few(table, volts, held)
 
 
-def _volts(bench: Bench, some: _Few, probe: Probe, place: int) -> tuple[float, float]:
+def _volts(bench: KnownFaults, some: _Few, probe: Probe, place: int) -> tuple[float, float]:
     """Least and most that the meter shows with one of the few faults [V]."""
     state = some.table.states.index(probe.state)
     ends = (_node(bench, probe.plus), _node(bench, probe.back))
@@ -304,7 +304,7 @@ def _volts(bench: Bench, some: _Few, probe: Probe, place: int) -> tuple[float, f
                      fault=some.table.faults[place + 1])
 
 
-def look_of(bench: Bench, table: FaultTable, fault: int, state: int) -> Look:
+def look_of(bench: KnownFaults, table: FaultTable, fault: int, state: int) -> Look:
     """What a look shows with one fault of a table; a strip is dark when all its segments are."""
     names = _emitters(bench)
     sound = _per_emitter(names, bench.table.string_a[0, :, state])
@@ -325,7 +325,7 @@ def _per_emitter(names: Sequence[str], amps: Array) -> dict[str, float]:
     return found
 
 
-def _drop(bench: Bench, table: FaultTable, emitter: str, state: int) -> Array:
+def _drop(bench: KnownFaults, table: FaultTable, emitter: str, state: int) -> Array:
     """Voltage across an emitter's resistor with each fault [V]."""
     resistor = bench.design.power.resistor(emitter)
     if resistor is None:
@@ -334,23 +334,23 @@ def _drop(bench: Bench, table: FaultTable, emitter: str, state: int) -> Array:
     return np.asarray(table.string_a[:, rows, state].sum(axis=1) * resistor.value_ohm, dtype=float)
 
 
-def _emitters(bench: Bench) -> list[str]:
+def _emitters(bench: KnownFaults) -> list[str]:
     return [name.rsplit(" / ", 1)[0] for name in bench.table.strings]
 
 
-def _node(bench: Bench, place: str) -> str:
+def _node(bench: KnownFaults, place: str) -> str:
     return place if place in bench.network.nodes else node(place)
 
 
 # --- what next ----------------------------------------------------------------------------------------------------
 
 
-def _ordered(bench: Bench, fits: dict[int, float]) -> list[int]:
+def _ordered(bench: KnownFaults, fits: dict[int, float]) -> list[int]:
     """Possible faults, the usual kinds first."""
     return sorted(fits, key=lambda k: (PRIORS.index(bench.table.faults[k].kind), fits[k], k))
 
 
-def _probes(bench: Bench, reach: str, seen: Sequence[Seen], suspected: Sequence[str]) -> list[Probe]:
+def _probes(bench: KnownFaults, reach: str, seen: Sequence[Seen], suspected: Sequence[str]) -> list[Probe]:
     """Everything that could be looked at or measured and was not yet: looks first, as they need no meter."""
     states = bench.table.states[:NAMED_STATES]
     found = [Probe("look", state) for state in states]
@@ -363,7 +363,7 @@ def _probes(bench: Bench, reach: str, seen: Sequence[Seen], suspected: Sequence[
     return [probe for probe in found if probe not in done][:MOST_PROBES]
 
 
-def _along(bench: Bench, suspected: Sequence[str]) -> list[tuple[str, str]]:
+def _along(bench: KnownFaults, suspected: Sequence[str]) -> list[tuple[str, str]]:
     """The two ends of each suspected lead: what a joint drops shows there and nowhere else."""
     ends = {element.name: (element.node_a, element.node_b) for element in bench.network.elements
             if element.kind == "wire" and element.name.startswith("lead ")}
@@ -371,7 +371,7 @@ def _along(bench: Bench, suspected: Sequence[str]) -> list[tuple[str, str]]:
     return [(a.removeprefix("node "), b.removeprefix("node ")) for a, b in found]
 
 
-def _pairs(bench: Bench) -> list[tuple[str, str]]:
+def _pairs(bench: KnownFaults) -> list[tuple[str, str]]:
     """A plus place and a return place each: every circuit's feed, then splices, then emitters themselves."""
     nodes = set(bench.network.nodes)
     feeds = [(f"bay {row.name}", "bay R") for row in bench.design.circuits if node(f"bay {row.name}") in nodes]
@@ -383,7 +383,7 @@ def _pairs(bench: Bench) -> list[tuple[str, str]]:
     return [pair for pair in listed if all(_node(bench, place) in nodes for place in pair)]
 
 
-def _told_apart(bench: Bench, volts: _Few, probe: Probe, meter: Meter) -> NDArray[np.bool_]:
+def _told_apart(bench: KnownFaults, volts: _Few, probe: Probe, meter: Meter) -> NDArray[np.bool_]:
     """For each two of the few suspects whether the probe is sure to tell one from the other."""
     shown = [_shown(bench, volts, probe, place) for place in range(len(volts.table.faults) - 1)]
     looks = [one for one in shown if isinstance(one, Look)]
@@ -396,7 +396,7 @@ def _told_apart(bench: Bench, volts: _Few, probe: Probe, meter: Meter) -> NDArra
     return np.asarray((least[:, None] > most[None, :]) | (least[None, :] > most[:, None]))
 
 
-def _shown(bench: Bench, volts: _Few, probe: Probe, place: int) -> tuple[float, float] | Look:
+def _shown(bench: KnownFaults, volts: _Few, probe: Probe, place: int) -> tuple[float, float] | Look:
     """What a probe shows for one of the few suspects; the table's first fault is none."""
     state = volts.table.states.index(probe.state)
     if probe.kind == "look":

@@ -86,6 +86,7 @@ class Worker:
                 return Done("failed", "The process that works it out ended by itself; the next edit starts a new one.")
             finally:
                 self._busy = False
+                self._keep_spare()
 
     def drop(self, kind: str = "") -> None:
         """Stop the job at hand (of that kind): at its next stage, so that its process keeps what it knows; by force if
@@ -123,9 +124,13 @@ class Worker:
             if self._child is None or not self._child.process.is_alive():
                 self._child = self._spare if self._spare and self._spare.process.is_alive() else _Child()
                 self._spare = None
-            if self._spare is None and self._wants_spare:
-                self._spare = _Child()
             return self._child
+
+    def _keep_spare(self) -> None:
+        """A process in waiting, begun once a job is done, so that it does not slow the first one down."""
+        with self._lock:
+            if self._child is not None and self._spare is None and self._wants_spare:
+                self._spare = _Child()
 
 
 class _Overtaken(Exception):

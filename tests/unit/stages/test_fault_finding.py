@@ -16,7 +16,7 @@ from rushlight.electric.led import law_spread
 from rushlight.errors import UnknownName
 from rushlight.files.plan_yaml import read_plan
 from rushlight.stages import fault_finding
-from rushlight.stages.fault_finding import Bench, Look, Meter, Probe, Seen, Verdict, bench_of, verdict
+from rushlight.stages.fault_finding import KnownFaults, Look, Meter, Probe, Seen, Verdict, known_faults, verdict
 from rushlight.stages.fault_probe import between_v, held_nodes
 from rushlight.stages.fault_words import fault_words, outcome_words, probe_words
 
@@ -26,11 +26,11 @@ PROPOSED = 3
 
 
 @cache
-def bench(name: str) -> Bench:
-    return bench_of(designed(read_plan(DEMOS / name, PACKAGED).plan), exact=True)
+def bench(name: str) -> KnownFaults:
+    return known_faults(designed(read_plan(DEMOS / name, PACKAGED).plan), exact=True)
 
 
-def shown(whole: Bench, place: int, probe: Probe, chance: random.Random) -> Seen:
+def shown(whole: KnownFaults, place: int, probe: Probe, chance: random.Random) -> Seen:
     """What somebody sees or reads with one fault: the meter off by up to its bound, dim lamps told or not."""
     truth = fault_finding._solved_again(whole, [place])
     found = fault_finding._shown(whole, truth, probe, 0)
@@ -41,7 +41,7 @@ def shown(whole: Bench, place: int, probe: Probe, chance: random.Random) -> Seen
     return Seen(probe, value + chance.uniform(-0.95, 0.95) * METER.bound(value, probe.kind))
 
 
-def searched(whole: Bench, place: int, chance: random.Random) -> Verdict:
+def searched(whole: KnownFaults, place: int, chance: random.Random) -> Verdict:
     """Supply currents and looks in every state, then what the tool proposes, three times at most."""
     seen = [shown(whole, place, Probe(kind, state), chance) for kind in ("supply", "look") for state in whole.table.states]
     found = verdict(whole, seen, meter=METER)

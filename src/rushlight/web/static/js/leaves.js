@@ -9,7 +9,7 @@ import { DrawPart } from "./leaf-draw.js";
 import { ANY } from "./pick.js";
 import { MorePictures, PartPicture } from "./pictures.js";
 import { NewPart } from "./leaf-parts.js";
-import { References } from "./references.js";
+import { Later } from "./later.js";
 import { lengthWords } from "./ruler.js";
 
 export const LEAVES = [
@@ -102,15 +102,11 @@ function Power({ desk, state }) {
 
 // --- the bench: the phone's own pages, fetched when the leaf is first opened ------------------------------------------
 
+const References = given => html`<${Later} load=${() => import("./later/references.js")} of="References" ...${given} />`;
+
 const Bench = ({ desk }) => html`<${Later} load=${() => import("./bench/leaf.js")} of="BenchLeaf" desk=${desk} />`;
 
 // A part of a leaf that is fetched when it is first wanted.
-function Later({ load, of, ...rest }) {
-  const [Inside, setInside] = useState(null), [trouble, setTrouble] = useState("");
-  useEffect(() => { load().then(found => setInside(() => found[of]), () => setTrouble("It did not load; is the app's server still there?")); }, []);
-  return Inside ? html`<${Inside} ...${rest} />` : html`<p class="quiet" role="status">${trouble || "Fetching it ..."}</p>`;
-}
-
 // Known at once, with the plan itself.
 function Circuits({ desk, state }) {
   const { circuits } = state.look;

@@ -1,6 +1,6 @@
 // Pictures come in: by a button or dropped; onto a part, as a part of their own, or among the references.
 import { html, useEffect, useState } from "../vendor/preact-htm.js";
-import { Gauge } from "./gauge.js";
+import { Later } from "./later.js";
 import { hand } from "./talk.js";
 
 const TAKES = "image/jpeg,image/png,image/webp,image/tiff,image/bmp,image/gif,image/heic,image/heif,.heic,.heif";
@@ -77,5 +77,5 @@ export function Pictures({ desk, state, sheet }) {
     ${dropped && html`<div class="asking plate" role="dialog" aria-label="Where does the picture belong?"><p><strong>Where does ${dropped.name} belong?</strong></p>
       <div class="tools">${state.plan.parts.slice(0, 12).map(part => html`<button onClick=${() => give({ as: "part", item: part.name })}>Under ${part.name}</button>`)}
         <button onClick=${() => give({ as: "keep" })}>A new part</button><button onClick=${() => give({ as: "reference" })}>A picture of the subject</button><button class="plain" onClick=${() => setDropped(null)}>Nowhere</button></div></div>`}
-    ${state.gauge && html`<${Gauge} key=${state.gauge.file + state.gauge.part} desk=${desk} state=${state} sheet=${sheet} />`}`;
+    ${state.gauge && html`<${Later} load=${() => import("./gauge/gauge.js")} of="Gauge" key=${state.gauge.file + state.gauge.part} desk=${desk} state=${state} sheet=${sheet} />`}`;
 }

@@ -1,9 +1,9 @@
 // What is drawn on the canvas of the gauge. Lines on a photograph are dark in a pale seam, so that they are seen on any.
-import { frameCorners, inverse, mapped } from "./gauge-points.js";
-import { gridStep, screenToPixel } from "./gauge-view.js";
-import { sameHold } from "./gauge-canvas.js";
-import { css, roomColours } from "./room.js";
-import { lengthWords } from "./ruler.js";
+import { frameCorners, inverse, mapped } from "./points.js";
+import { gridStep, screenToPixel } from "./view.js";
+import { sameHold } from "./canvas.js";
+import { css, roomColours } from "../room.js";
+import { lengthWords } from "../ruler.js";
 
 const GLASS_PX = 62;
 const GLASS_SCALE = 8, GLASS_TOP = 74;

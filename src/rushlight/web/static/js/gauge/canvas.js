@@ -1,8 +1,8 @@
 // The canvas of the gauge: a picture in its own pixels, the points on it, a glass over the one at hand, and the hand.
 // What was done is said through `on`: {chosen(hold), moved(hold, pixel), placed(pixel), zoomed()}.
-import { paintGauge } from "./gauge-paint.js";
-import { fittedPicture, pannedPicture, pixelToScreen, screenToPixel, wayOnPicture, ways, zoomedPicture } from "./gauge-view.js";
-import { nudged, within } from "./gauge-points.js";
+import { paintGauge } from "./paint.js";
+import { fittedPicture, pannedPicture, pixelToScreen, screenToPixel, wayOnPicture, ways, zoomedPicture } from "./view.js";
+import { nudged, within } from "./points.js";
 
 const REACH_PX = 15;
 const FINGER_PX = 26;

@@ -1,11 +1,11 @@
 // The gauge: a picture gets its millimetres, its turn and its zero; what is said of the fit comes from the server.
-import { html, useEffect, useMemo, useRef, useState } from "../vendor/preact-htm.js";
-import { GaugeCanvas, sameHold } from "./gauge-canvas.js";
-import { Length, Lies, Says, Sizes } from "./gauge-form.js";
-import { cornerWords, draftOf, firstFrame, frameCorners, framed, inverse, isPlaced, isWhole, levelled, mapped, movedPoint, NEW_DRAFT, places, planPicture, wanted, withPoint, zeroAt } from "./gauge-points.js";
-import { ask, tell } from "./talk.js";
+import { html, useEffect, useMemo, useRef, useState } from "../../vendor/preact-htm.js";
+import { GaugeCanvas, sameHold } from "./canvas.js";
+import { Length, Lies, Says, Sizes } from "./form.js";
+import { cornerWords, draftOf, firstFrame, frameCorners, framed, inverse, isPlaced, isWhole, levelled, mapped, movedPoint, NEW_DRAFT, places, planPicture, wanted, withPoint, zeroAt } from "./points.js";
+import { ask, tell } from "../talk.js";
 
-export const photoPath = (desk, file) => `${desk.path}/photos/${file.split("/").map(encodeURIComponent).join("/")}`;
+const photoPath = (desk, file) => `${desk.path}/photos/${file.split("/").map(encodeURIComponent).join("/")}`;
 
 export function Gauge({ desk, state, sheet }) {
   const { part: name, file } = state.gauge, part = state.plan.parts.find(row => row.name === name) || null;

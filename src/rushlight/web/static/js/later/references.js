@@ -1,12 +1,12 @@
 // The leaf of reference pictures: lights seen on them, tied to lamps beside the part.
-import { html, useEffect, useRef, useState } from "../vendor/preact-htm.js";
-import { count } from "./answers.js";
-import { Choice, Typed } from "./fields.js";
-import { freeName, hit, itemsOf, keyOf, parted } from "./items.js";
-import { LookAt } from "./look-at.js";
-import { lampFor, lampsWithoutMark, markOf, marksToPlace, movedMark, newMark, referenceOf, removedMark, removedPicture, renamedMark, setMark, standingOf, surenessSet, tied } from "./marks.js";
-import { ask, hand } from "./talk.js";
-import { toWorld } from "./view.js";
+import { html, useEffect, useRef, useState } from "../../vendor/preact-htm.js";
+import { count } from "../answers.js";
+import { Choice, Typed } from "../fields.js";
+import { freeName, hit, itemsOf, keyOf, parted } from "../items.js";
+import { LookAt } from "../look-at.js";
+import { lampFor, lampsWithoutMark, markOf, marksToPlace, movedMark, newMark, referenceOf, removedMark, removedPicture, renamedMark, setMark, standingOf, surenessSet, tied } from "../marks.js";
+import { ask, hand } from "../talk.js";
+import { toWorld } from "../view.js";
 
 const NONE = "nothing yet", REACH_PX = 16, MOST = 40;
 

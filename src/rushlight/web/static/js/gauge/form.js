@@ -1,9 +1,9 @@
 // The forms of the gauge: how the size is known, how the picture lies, what the fit is worth.
-import { html, useEffect, useState } from "../vendor/preact-htm.js";
-import { Typed } from "./fields.js";
-import { sameHold } from "./gauge-canvas.js";
-import { asBase, cornerWords, howChosen, isPlaced, isWhole, mirroredDraft, places, quarterTurned, SHEETS, sheetChosen, swapped, turnedBy, wanted, withoutPoint } from "./gauge-points.js";
-import { lengthOf, lengthText } from "./measure.js";
+import { html, useEffect, useState } from "../../vendor/preact-htm.js";
+import { Typed } from "../fields.js";
+import { sameHold } from "./canvas.js";
+import { asBase, cornerWords, howChosen, isPlaced, isWhole, mirroredDraft, places, quarterTurned, SHEETS, sheetChosen, swapped, turnedBy, wanted, withoutPoint } from "./points.js";
+import { lengthOf, lengthText } from "../measure.js";
 
 const HOWS = [["sheet", "A rectangle of known size lies in the picture"], ["two", "Two points and their distance"], ["points", "Points whose millimetres are known"]];
 
