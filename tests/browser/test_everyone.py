@@ -44,6 +44,26 @@ def test_start_page(window, axe, size, scheme):
     assert no_sideways(made.page)
 
 
+@pytest.mark.parametrize("demo", ["A harbour with its lighthouse", "A lantern board"])
+def test_every_leaf_of_a_demo_opens(window, demo):
+    """An adapter that runs for ever, rhythms with a program, a picture under the part: no screen may fall over them."""
+    made = window("/")
+    page = made.page
+    page.get_by_role("button", name=demo).click()
+    page.wait_for_url("**/plan/*")
+    made.fresh()
+    for name in page.locator(".thumb").all_inner_texts():
+        page.locator(".thumb", has_text=name).click()
+        page.locator("#leaf").get_by_role("heading", level=2, name=name).wait_for()
+        for waiting in ("Fetching it", "Being worked out"):
+            page.locator("#leaf").get_by_text(waiting).wait_for(state="hidden")
+    if demo.startswith("A harbour"):
+        page.locator(".thumb", has_text="Power").click()
+        page.get_by_text("as long as it is plugged in").first.wait_for()
+        page.locator("summary", has_text="program/main.py").click()
+        assert "('A', 2, True" in page.get_by_label("Program", exact=True).inner_text()
+
+
 def test_every_leaf(window, axe, size, address):
     """Each leaf with its sheets, found by the thumb index, so that a new one is checked as well."""
     made = window(address, **size)

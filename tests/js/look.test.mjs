@@ -87,6 +87,5 @@ test("an answer that belongs to an older plan is never taken", () => {
 
 test("words", () => {
   assert.equal(answers.count(1, "finding"), "1 finding");
-  assert.equal(answers.hoursWords({ low: 5.02, high: 7.3 }), "5 to 7.3 h");
   assert.equal(answers.stageWords("loom"), "loom (6 of 12)");
 });

@@ -36,6 +36,7 @@ from rushlight.model.plan import (
 )
 from rushlight.model.problem import Problem
 from rushlight.model.schema import keys_of
+from rushlight.sheets.amounts import run_words
 from rushlight.sheets.part_marks import keep_out_shape
 from rushlight.sheets.shown import dimmed, shown_levels, shown_rhythms, swatch
 from rushlight.tables import rows
@@ -254,7 +255,7 @@ def power_json(design: Design) -> dict[str, Any]:
         "states": [
             {"state": row.state, "position": row.position, "supply_ma": 1000 * row.supply_a.typical,
              "mean_ma": 1000 * row.mean_a, "power_w": row.power_w, "lit": len(row.lit),
-             "run_time_h": plain(row.run_time_h)}
+             "runs": run_words(row.run_time_h)}
             for row in power.states
         ],
     }

@@ -35,12 +35,4 @@ export function stageWords(stage) {
 
 export const count = (number, one, many = `${one}s`) => `${number} ${number === 1 ? one : many}`;
 
-const span = (low, high) => low === high ? `${low}` : `${low} to ${high}`;
-const digits = value => Number(value.toPrecision(2));
-
-export function hoursWords(range) {
-  if (!range) return "";
-  return `${span(digits(range.low), digits(range.high))} h`;
-}
-
 export const amount = (value, unit) => `${Number(value.toPrecision(value >= 100 ? 3 : 2))} ${unit}`;

@@ -1,6 +1,6 @@
 // Leaves that open beside the thumb index, in the order of the job.
 import { html, useEffect, useState } from "../vendor/preact-htm.js";
-import { amount, count, hoursWords, isFresh, stageWords } from "./answers.js";
+import { amount, count, isFresh, stageWords } from "./answers.js";
 import { Sheets } from "./blocks.js";
 import { Choice, Typed, choicesOf } from "./fields.js";
 import { Grid } from "./grid.js";
@@ -94,7 +94,7 @@ function Power({ desk, state }) {
     ${power.faults.map(fault => html`<p class="caution">${fault}</p>`)}
     <figure class="table"><figcaption>${power.supply || "No supply yet"}</figcaption><div class="scroll"><table>
       <thead><tr><th scope="col">State</th><th scope="col" class="right">Draws <small>mA</small></th><th scope="col" class="right">Runs</th></tr></thead>
-      <tbody>${power.states.map(row => html`<tr><th scope="row">${row.state}</th><td class="right">${amount(row.supply_ma, "")}</td><td class="right">${hoursWords(row.run_time_h)}</td></tr>`)}</tbody>
+      <tbody>${power.states.map(row => html`<tr><th scope="row">${row.state}</th><td class="right">${amount(row.supply_ma, "")}</td><td class="right">${row.runs}</td></tr>`)}</tbody>
     </table></div></figure></div>`}
   <${Circuits} desk=${desk} state=${state} />
   <${FromBook} desk=${desk} state=${state} leaf="power" />`;
