@@ -8,7 +8,8 @@ from functools import cache
 from rushlight.files.drawer_csv import read_drawer
 from rushlight.files.own_values import own_values
 from rushlight.files.plan_yaml import parse_plan
-from rushlight.model.design import Design, Loom
+from rushlight.model.design import Design
+from rushlight.model.design_loom import Loom
 from rushlight.model.plan import Plan
 from rushlight.stages.pipeline import design
 from rushlight.stages.rhythms import idle_a, made_rhythms

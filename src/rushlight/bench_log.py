@@ -13,7 +13,8 @@ from typing import Any
 
 from rushlight.errors import Clash, OutOfRange, RushlightError
 from rushlight.model.change import Change
-from rushlight.model.plan import Done, Plan, Reading
+from rushlight.model.plan import Plan
+from rushlight.model.plan_bench import Done, Reading
 from rushlight.working_plan import WorkingPlan, changed, make_changes, read_again
 
 KINDS = ("tick", "untick", "read", "cut", "uncut", "photo")

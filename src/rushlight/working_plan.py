@@ -21,7 +21,8 @@ from rushlight.files.plan_edit import plain_value
 from rushlight.files.plan_patch import ChangedText, changed_text
 from rushlight.files.plan_yaml import ReadPlan, parse_plan, read_plan
 from rushlight.model.change import Change
-from rushlight.model.design import Aim, Circuit, PlacedLamp, Source
+from rushlight.model.design import Aim, PlacedLamp, Source
+from rushlight.model.design_loom import Circuit
 from rushlight.model.drawer import Drawer
 from rushlight.model.plan import Plan
 from rushlight.model.problem import Problem

@@ -18,6 +18,7 @@ from rushlight.tables import parse_rows
 from rushlight.units import SUFFIXES
 
 ROOT = Path(rushlight.__file__).parents[2]
+MODEL = Path(rushlight.__file__).parent / "model"
 SOURCE = ROOT / "src" / "rushlight"
 TEXT = (".py", ".md", ".toml", ".yaml", ".csv", ".typ", ".js", ".html", ".css", ".lock", ".txt")
 
@@ -69,7 +70,9 @@ def test_every_dependency_is_locked() -> None:
 
 
 def test_numbers_of_the_model_name_their_units() -> None:
-    for module in ("plan", "drawer", "design"):
+    files = sorted(path for path in MODEL.glob("*.py") if path.stem.startswith(("plan", "drawer", "design")))
+    assert len(files) >= 3
+    for module in (path.stem for path in files):
         for kind in vars(importlib.import_module(f"rushlight.model.{module}")).values():
             if not (dataclasses.is_dataclass(kind) and isinstance(kind, type)):
                 continue

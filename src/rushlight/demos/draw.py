@@ -13,7 +13,8 @@ from rushlight.demos.views import reference_pictures
 from rushlight.files.drawer_csv import read_drawer
 from rushlight.files.plan_yaml import read_plan
 from rushlight.model.place import Point
-from rushlight.model.plan import KeepOut, Opening, Part, Picture, Plan
+from rushlight.model.plan import Plan
+from rushlight.model.plan_part import KeepOut, Opening, Part, Picture
 
 DEMOS = ("tug", "lighthouse", "lantern")
 MARGIN_PX = 40

@@ -9,7 +9,8 @@ from rushlight.demos.dusk import RGB, Dusk
 from rushlight.demos.pencil import Pixel, Sheet
 from rushlight.model.design import PlacedLamp
 from rushlight.model.place import Point, Spot
-from rushlight.model.plan import Opening, Plan, Reference
+from rushlight.model.plan import Plan, Reference
+from rushlight.model.plan_part import Opening
 from rushlight.stages.lamps import place_lamps
 
 GLOWS: dict[str, RGB] = {

@@ -10,7 +10,7 @@ from rushlight.files.pictures import open_picture, picture_facts
 from rushlight.files.rectified import pixel_to_mm, shown_box
 from rushlight.geometry.contour import Box, NoOutline, OfferedOutline, offer_outline
 from rushlight.geometry.gauge import Matrix
-from rushlight.model.plan import Part
+from rushlight.model.plan_part import Part
 
 if TYPE_CHECKING:
     from PIL.Image import Image

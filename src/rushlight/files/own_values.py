@@ -11,7 +11,8 @@ from rushlight.errors import DocumentProblem, nearest_word
 from rushlight.files._drawer_bounds import Breach, bounds, disagreements, number_breach
 from rushlight.files._drawer_rows import Field, Table, table_named, with_rows
 from rushlight.model.drawer import Drawer, Habit
-from rushlight.model.plan import OwnValue, Plan, Practice
+from rushlight.model.plan import Plan
+from rushlight.model.plan_bench import OwnValue, Practice
 from rushlight.model.problem import Problem
 from rushlight.units import Range
 

@@ -13,7 +13,7 @@ from rushlight.errors import OutOfRange
 from rushlight.files.pictures import open_picture, picture_facts, picture_stamp
 from rushlight.geometry.gauge import Gauge, Matrix, fit_gauge
 from rushlight.geometry.homography import NoFit
-from rushlight.model.plan import Part, Picture
+from rushlight.model.plan_part import Part, Picture
 
 if TYPE_CHECKING:
     from PIL.Image import Image

@@ -8,7 +8,7 @@ from pathlib import Path
 from rushlight.errors import OutOfRange
 from rushlight.files._atomic import write_atomic
 from rushlight.files.rectified import LaidPicture, laid_picture
-from rushlight.model.plan import Part
+from rushlight.model.plan_part import Part
 
 LONGEST_PX = 1400
 QUALITY = 82

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from rushlight.model.design import Design, Lead, Tail, tube_name
-from rushlight.model.plan import Done
+from rushlight.model.design import Design
+from rushlight.model.design_loom import Lead, Tail, tube_name
+from rushlight.model.plan_bench import Done
 from rushlight.tables import rows
 
 

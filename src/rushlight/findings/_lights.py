@@ -7,7 +7,9 @@ from collections.abc import Callable, Hashable, Iterable
 
 from rushlight.errors import OutOfRange, UnknownName
 from rushlight.findings._words import plain
-from rushlight.model.design import Design, Emitter, LampLight
+from rushlight.model.design import Design
+from rushlight.model.design_light import LampLight
+from rushlight.model.design_loom import Emitter
 from rushlight.timing.character import parse_rhythm
 from rushlight.timing.rhythm import Rhythm
 

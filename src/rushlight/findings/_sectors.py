@@ -6,7 +6,8 @@ import math
 from dataclasses import dataclass
 
 from rushlight.findings._lights import emitters_of
-from rushlight.model.design import Design, Emitter, PlacedLamp
+from rushlight.model.design import Design, PlacedLamp
+from rushlight.model.design_loom import Emitter
 from rushlight.model.place import Spot
 from rushlight.optics.emitter import pattern_order
 

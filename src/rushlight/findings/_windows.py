@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from rushlight.model.design import Design, LampLight
+from rushlight.model.design import Design
+from rushlight.model.design_light import LampLight
 from rushlight.tables import row_by
 
 SPREAD = 3.0

@@ -1,7 +1,8 @@
 """The plan: what the modeller wants, knows, decided and did. Frozen values; the keys of plan.yaml are these fields.
 
 Places are in millimetres on each part's own plane (x right, y up) as the part is drawn; `drawn_from` says from
-which side. Names are unique within their list. Documented in docs/generated/plan.md, made from this file.
+which side. Names are unique within their list. Documented in docs/generated/plan.md, made from this
+file, plan_part.py and plan_bench.py.
 """
 
 from __future__ import annotations
@@ -9,14 +10,19 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from rushlight.model.place import Point
+from rushlight.model.plan_bench import Controller, Done, OwnValue, Pin, Practice, RhythmMaker, Supply
+from rushlight.model.plan_part import Part
 from rushlight.model.schema import (
     COUNT,
     FLAG,
+    LENGTH_MM,
     NAME,
     NAMES,
-    OUTLINE,
+    NOTE,
+    PLACE_MM,
     POINT,
     POINTS,
+    POSITIVE_MM,
     SHARE,
     TEXT,
     Kind,
@@ -31,11 +37,6 @@ from rushlight.model.schema import (
 
 DOCUMENT_VERSION = 1
 
-LENGTH_MM = quantity("mm", 0, 10_000)
-PLACE_MM = quantity("mm", -100_000, 100_000)
-POSITIVE_MM = quantity("mm", 0.001, 100_000)
-PIXEL = Kind("point", "px", 0, 1_000_000)
-NOTE = "Anything worth remembering."
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -88,178 +89,6 @@ class Version:
     """One form of the subject among several."""
 
     name: str = key(NAME, "Name of the version.")
-    note: str = key(TEXT, NOTE, "")
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Diffuser:
-    """One sheet behind an opening."""
-
-    sheet: str = key(ref("drawer.diffusers"), "Row of the drawer's diffusers.")
-    gap_mm: float = key(LENGTH_MM, "Free gap between this sheet and what lies before it (opening or sheet).", 0.0)
-    note: str = key(TEXT, NOTE, "")
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Opening:
-    """A window or clear part in a part."""
-
-    name: str = key(NAME, "Name of the opening, unique in its part.")
-    outline_mm: tuple[Point, ...] = key(OUTLINE, "Corners of the opening.", ())
-    rect_mm: tuple[float, float, float, float] | None = key(
-        Kind("rect", "mm"), "Instead of corners: x, y of the lower left corner, width, height.", None
-    )
-    clear: bool = key(FLAG, "True if a clear part sits in it.", True)
-    diffusers: tuple[Diffuser, ...] = key(items(Diffuser), "Sheets behind it, from the outside inward.", ())
-    posts_mm: tuple[Point, ...] = key(
-        Kind("points", "mm"), "Feet of posts between light and opening that could cast a shadow.", ()
-    )
-    note: str = key(TEXT, NOTE, "")
-
-    @property
-    def shape_mm(self) -> tuple[Point, ...]:
-        """Corners of the opening, whichever way it was given."""
-        if self.rect_mm is None:
-            return self.outline_mm
-        x, y, width, height = self.rect_mm
-        return ((x, y), (x + width, y), (x + width, y + height), (x, y + height))
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class KeepOut:
-    """A region of a part's inner side where nothing may run or sit."""
-
-    name: str = key(NAME, "Name of the keep-out, unique in its part.")
-    why: str = key(
-        choice("post", "bay", "sweep", "mating edge", "mechanism", "clear part", "other"), "What is there.", "other"
-    )
-    outline_mm: tuple[Point, ...] = key(OUTLINE, "Corners.", ())
-    rect_mm: tuple[float, float, float, float] | None = key(
-        Kind("rect", "mm"), "Instead of corners: x, y, width, height.", None
-    )
-    centre_mm: Point | None = key(POINT, "Instead of corners: centre of a round one.", None)
-    radius_mm: float | None = key(POSITIVE_MM, "Radius of a round one.", None)
-    note: str = key(TEXT, NOTE, "")
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Bay:
-    """The place for the supply, the switch, a board."""
-
-    name: str = key(NAME, "Name of the bay, unique in the plan.")
-    rect_mm: tuple[float, float, float, float] = key(Kind("rect", "mm"), "x, y, width, height on the part.")
-    depth_mm: float = key(POSITIVE_MM, "Free depth behind the part.")
-    access: str = key(
-        choice("screwed hatch", "magnet hatch", "open", "plug outside", "sealed"),
-        "How it is reached after close-up.",
-    )
-    note: str = key(TEXT, NOTE, "")
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Height:
-    """Depth of the part's inner side at one point."""
-
-    at_mm: Point = key(POINT, "Where.")
-    height_mm: float = key(PLACE_MM, "Height over the part's plane.")
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class StringLength:
-    """A string laid along the inner side between two marks."""
-
-    from_mm: Point = key(POINT, "First mark.")
-    to_mm: Point = key(POINT, "Second mark.")
-    length_mm: float = key(POSITIVE_MM, "Length of the string between them.")
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Fold:
-    """A wall of the part that is drawn folded flat."""
-
-    from_mm: Point = key(POINT, "One end of the fold line.")
-    to_mm: Point = key(POINT, "Other end of the fold line.")
-    angle_deg: float = key(quantity("deg", 0, 180), "How far it stands up in truth.", 90.0)
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Relief:
-    """What is known of a part's depth."""
-
-    flat: bool = key(FLAG, "True if the inner side is flat.", False)
-    heights: tuple[Height, ...] = key(items(Height), "Heights at points.", ())
-    strings: tuple[StringLength, ...] = key(items(StringLength), "String lengths between marks.", ())
-    folds: tuple[Fold, ...] = key(items(Fold), "Walls drawn folded flat.", ())
-
-    @property
-    def known(self) -> bool:
-        """Whether anything is known."""
-        return self.flat or bool(self.heights or self.strings or self.folds)
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class PicturePoint:
-    """A point of a picture whose place on the part is known."""
-
-    pixel: Point = key(PIXEL, "x, y in pixels from the top left corner of the picture as it is looked at.")
-    at_mm: Point = key(POINT, "The same point on the part, before the picture is turned.")
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class PictureCheck:
-    """A distance that was measured on the part and can be seen on its picture: it proves the picture's scale."""
-
-    from_px: Point = key(PIXEL, "One end of it on the picture.")
-    to_px: Point = key(PIXEL, "The other end.")
-    length_mm: float = key(POSITIVE_MM, "Length as measured on the part.")
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Picture:
-    """A photograph or drawing that a part lies on, with its calibration."""
-
-    file: str = key(Kind("file"), "File in the plan's folder pictures/.")
-    points: tuple[PicturePoint, ...] = key(items(PicturePoint), "Two points, or four and more to rectify.", ())
-    mirrored: bool = key(
-        FLAG, "True if the picture shows the other side; with four points and more, they decide.", False
-    )
-    turned_deg: float = key(
-        quantity("deg", -360, 360),
-        "Turn of the picture round the part's zero, anticlockwise, after its points laid it.", 0.0,
-    )
-    checks: tuple[PictureCheck, ...] = key(items(PictureCheck), "Measured distances that prove its scale.", ())
-    note: str = key(TEXT, NOTE, "")
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class NamedPose:
-    """One named stand of a moving part."""
-
-    name: str = key(NAME, "Name of the pose: shut, open, slewed to port.")
-    value: float = key(Kind("number", low=-100_000, high=100_000), "Degrees for a pivot, millimetres for a slide.")
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Part:
-    """One kit part."""
-
-    name: str = key(NAME, "Name of the part.")
-    outline_mm: tuple[Point, ...] = key(OUTLINE, "Corners of the part.")
-    drawn_from: str = key(choice("outside", "inside"), "The side from which it is drawn.", "outside")
-    wall: str = key(ref("drawer.walls"), "Material: a row of the drawer's walls.", "white styrene")
-    wall_mm: float = key(quantity("mm", 0.05, 50), "Wall thickness.", 1.2)
-    coats: tuple[str, ...] = key(refs("drawer.coats"), "Coats inside, in the order they are put on.", ())
-    openings: tuple[Opening, ...] = key(items(Opening), "Windows and clear parts.", ())
-    keep_outs: tuple[KeepOut, ...] = key(items(KeepOut), "Where nothing may run or sit.", ())
-    bays: tuple[Bay, ...] = key(items(Bay), "Places for supply, switch, board.", ())
-    relief: Relief = key(item(Relief), "What is known of its depth.", Relief())
-    picture: Picture | None = key(item(Picture), "Picture that it is drawn on.", None)
-    seams_mm: tuple[tuple[Point, ...], ...] = key(
-        Kind("point_lists", "mm"), "Mating edges and rows of locating pins, as lines.", ()
-    )
-    poses: tuple[NamedPose, ...] = key(items(NamedPose), "Named stands, if the part moves.", ())
-    removable: bool = key(FLAG, "True if it comes off after close-up, and so needs its own plug.", False)
-    room_for_illuminators: bool = key(FLAG, "True if LEDs that feed fibres may sit on it.", True)
     note: str = key(TEXT, NOTE, "")
 
 
@@ -459,132 +288,6 @@ class Strip:
     versions: tuple[str, ...] = key(refs("versions"), "Versions that have it; none means all.", ())
     worth: str = key(WORTH, "must, wished or left out.", "must")
     note: str = key(TEXT, NOTE, "")
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Supply:
-    """What feeds the lamps."""
-
-    kind: str = key(
-        choice("cells", "adapter", "usb power bank", "usb adapter"), "Cells, or a finished low-voltage unit."
-    )
-    cell: str = key(ref("drawer.cells"), "Row of the drawer's cells.", "AA")
-    in_series: int = key(Kind("count", low=1, high=20), "Cells in series (24 V at most in all).", 3)
-    in_parallel: int = key(Kind("count", low=1, high=12), "Strings of cells in parallel.", 1)
-    adapter_v: float = key(quantity("v", 3, 24), "Voltage of the adapter (24 V at most: never mains).", 12.0)
-    limit_a: float = key(quantity("a", 0.01, 20), "Rated current of the adapter.", 1.0)
-    bank_mah: float = key(
-        quantity("mah", 100, 100_000), "Capacity printed on a power bank, counted at its cells' 3.7 V.", 5000.0
-    )
-    bay: str | None = key(ref("bays"), "The bay that it sits in.", None)
-    run_h: float = key(quantity("h", 0.01, 10_000), "How long it should run.", 4.0)
-    fuse_a: float | None = key(quantity("a", 0.005, 20), "Fuse, if you have one.", None)
-    master: bool = key(FLAG, "True if a master switch is wanted.", True)
-    note: str = key(TEXT, NOTE, "")
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class RhythmMaker:
-    """What makes the lamps of one rhythm keep it."""
-
-    rhythm: str = key(Kind("rhythm"), "The rhythm, as its lamps have it.")
-    by: str = key(
-        choice("controller", "flasher", "self-timed led"),
-        "A small controller with a program, a ready-made flasher in the circuit's feed, or LEDs that time themselves.",
-    )
-    drift_share: float = key(
-        Kind("number", low=0, high=0.2), "How far circuits of this rhythm stray from one another, as a share.", 0.0
-    )
-    note: str = key(TEXT, NOTE, "")
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Controller:
-    """The small board that makes rhythms: measure yours, or read its paper."""
-
-    pins: tuple[float, ...] = key(
-        Kind("numbers", low=0, high=99, least=1, most=40), "Its pins for channels, as its maker numbers them.",
-        (0.0, 1.0, 2.0, 3.0, 4.0, 5.0, 6.0, 7.0),
-    )
-    idle_ma: float = key(quantity("ma", 0, 1000), "What it takes by itself.", 25.0)
-    least_v: float = key(quantity("v", 1, 24), "Lowest supply voltage that it bears.", 2.5)
-    most_v: float = key(quantity("v", 1, 24), "Highest supply voltage that it bears.", 5.5)
-    pwm_hz: float = key(Kind("number", low=50, high=20_000), "Pulses a second with which it dims.", 2000.0)
-    note: str = key(TEXT, NOTE, "")
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Practice:
-    """The modeller's own number for a habit of the trade."""
-
-    habit: str = key(TEXT, "Row of practice_rules.csv.")
-    value: float = key(Kind("number", low=-1e9, high=1e9), "Your number (the lower end, where it is an interval).")
-    to: float | None = key(Kind("number", low=-1e9, high=1e9), "Upper end of an interval.", None)
-    note: str = key(TEXT, NOTE, "")
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class OwnValue:
-    """One value of a drawer row that the modeller measured or knows better."""
-
-    table: str = key(
-        choice("leds", "fibres", "strips", "wires", "tubes", "cells", "switches", "diffusers", "walls", "coats"),
-        "Table of the drawer.",
-    )
-    row: str = key(TEXT, "Name of the row.")
-    column: str = key(TEXT, "Column.")
-    value: float = key(Kind("number", low=-1e12, high=1e12), "The value, in the column's unit.")
-    measured: bool = key(FLAG, "True if you measured it.", False)
-    note: str = key(TEXT, NOTE, "")
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Pin:
-    """A choice of the design that the modeller holds fast."""
-
-    of: str = key(TEXT, "Lamp, row, strip, illuminator (I1), circuit (A), return or all.")
-    choice: str = key(
-        choice("current_ma", "resistor_ohm", "led", "illuminator_part", "fibres_per_led", "gauge_awg"), "What is held."
-    )
-    value: str = key(TEXT, "To what, in the unit that the choice's name says.")
-    note: str = key(TEXT, NOTE, "")
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Reading:
-    """What a meter showed at the bench."""
-
-    gate: str = key(TEXT, "The gate, as named in the book.")
-    what: str = key(TEXT, "The reading, as named in the book.")
-    value: float = key(Kind("number", low=-1e9, high=1e9), "What the meter showed, in the unit of the book.")
-    when: str | None = key(TEXT, "Date and time.", None)
-    by: str | None = key(TEXT, "Who, or on which device it was entered.", None)
-    note: str = key(TEXT, NOTE, "")
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Done:
-    """One step of the work that is done."""
-
-    step: str = key(TEXT, "The step's key or name, as in the book.")
-    part: str | None = key(ref("parts"), "On which part.", None)
-    how: str = key(
-        choice("done", "by eye", "begun"),
-        "done; by eye: a gate passed without its readings; begun: not done yet, what is known is noted.", "done",
-    )
-    when: str | None = key(TEXT, "Date and time.", None)
-    by: str | None = key(TEXT, "Who, or on which device it was entered.", None)
-    used: str | None = key(TEXT, "What was really used.", None)
-    length_mm: float | None = key(POSITIVE_MM, "A length as cut.", None)
-    photo: str | None = key(Kind("file"), "Photograph in pictures/.", None)
-    readings: tuple[Reading, ...] = key(items(Reading), "Meter readings.", ())
-    sealed: bool = key(FLAG, "True if this step closed the model.", False)
-    note: str = key(TEXT, NOTE, "")
-
-    @property
-    def name(self) -> str:
-        """The step, with its part where it has one: what an entry is called when it is changed."""
-        return self.step if self.part is None else f"{self.step} on {self.part}"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -85,3 +85,10 @@ def item(kind: type) -> Kind:
 def items(kind: type) -> Kind:
     """A list of nested items."""
     return Kind("items", item=kind)
+
+
+LENGTH_MM = quantity("mm", 0, 10_000)
+PLACE_MM = quantity("mm", -100_000, 100_000)
+POSITIVE_MM = quantity("mm", 0.001, 100_000)
+PIXEL = Kind("point", "px", 0, 1_000_000)
+NOTE = "Anything worth remembering."

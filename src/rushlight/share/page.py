@@ -13,7 +13,7 @@ from pathlib import Path
 from typing import Any
 
 from rushlight.model.design import Design, PlacedLamp
-from rushlight.model.plan import Part
+from rushlight.model.plan_part import Part
 from rushlight.model.sheet import Point
 from rushlight.sheets.dark import Laid, Layout, glow_shape, laid_out, shown_parts
 from rushlight.sheets.glow import Glow

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import math
 
-from rushlight.model.design import Bundle, Design
+from rushlight.model.design import Design
+from rushlight.model.design_loom import Bundle
 from rushlight.model.sheet import Block, Cell, Circle, Column, Drawing, Fill, Ink, Layer, Mark, Note, Sheet, Table, Text
 from rushlight.sheets.amounts import range_words, sentence
 from rushlight.sheets.numbering import lamp_numbers

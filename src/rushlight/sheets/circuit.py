@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from rushlight.model.design import Circuit, Design, Emitter
+from rushlight.model.design import Design
+from rushlight.model.design_loom import Circuit, Emitter
 from rushlight.model.sheet import Block, Column, Drawing, Layer, Mark, Note, Sheet, Table, Text
 from rushlight.sheets import symbols
 from rushlight.sheets.amounts import compressed, ohm_text

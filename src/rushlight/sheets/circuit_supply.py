@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from rushlight.model.design import Design, SolderPoint, SupplyPlan
+from rushlight.model.design import Design
+from rushlight.model.design_power import SolderPoint, SupplyPlan
 from rushlight.model.sheet import DETAIL, Circle, Drawing, Layer, Mark, Point, Polyline, Text
 from rushlight.sheets import symbols
 from rushlight.sheets.amounts import amount

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from rushlight.model.design import Circuit, Design
+from rushlight.model.design import Design
+from rushlight.model.design_loom import Circuit
 from rushlight.model.sheet import Block, Column, Listing, Note, Sheet, Step, Steps, Table
 from rushlight.sheets.amounts import amount
 from rushlight.stages.rhythms import MadeRhythm, board_of, channels, made_rhythms

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import math
 
-from rushlight.model.design import Design, Lead
+from rushlight.model.design import Design
+from rushlight.model.design_loom import Lead
 from rushlight.model.sheet import Cell, Column, Note, Sheet, Table
 from rushlight.sheets.amounts import amount, compressed, sentence
 from rushlight.sheets.numbering import lamp_numbers

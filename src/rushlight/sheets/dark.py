@@ -5,8 +5,10 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass, replace
 
-from rushlight.model.design import Design, LampLight, PlacedLamp
-from rushlight.model.plan import Part, State
+from rushlight.model.design import Design, PlacedLamp
+from rushlight.model.design_light import LampLight
+from rushlight.model.plan import State
+from rushlight.model.plan_part import Part
 from rushlight.model.sheet import Circle, Drawing, Ink, Layer, Mark, Picture, Point, Polyline, Sheet, Text
 from rushlight.optics.display import tone
 from rushlight.sheets.amounts import amount, sentence

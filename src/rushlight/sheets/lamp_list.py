@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from rushlight.model.design import Design, LampLight, PlacedLamp, Source
+from rushlight.model.design import Design, PlacedLamp, Source
+from rushlight.model.design_light import LampLight
 from rushlight.model.plan import Evidence, Lamp, Row, Strip
 from rushlight.model.sheet import Cell, Column, Sheet, Table
 from rushlight.sheets.amounts import amount, compressed, mm_words, range_words, span

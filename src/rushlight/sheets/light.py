@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from rushlight.model.design import Design, LampLight, StripLight
+from rushlight.model.design import Design
+from rushlight.model.design_light import LampLight, StripLight
 from rushlight.model.sheet import THIN, Block, Cell, Column, Drawing, Ink, Layer, Mark, Polyline, Sheet, Table, Text
 from rushlight.sheets.amounts import amount, compressed, range_words, sentence
 from rushlight.sheets.lamp_list import strongest

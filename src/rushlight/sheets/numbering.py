@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from rushlight.model.design import Design, Emitter, PlacedLamp, Source
+from rushlight.model.design import Design, PlacedLamp, Source
+from rushlight.model.design_loom import Emitter
 from rushlight.model.sheet import Point
 
 

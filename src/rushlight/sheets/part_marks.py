@@ -7,8 +7,9 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from itertools import pairwise
 
-from rushlight.model.design import Bundle, Design, Emitter, Lead, Tail
-from rushlight.model.plan import KeepOut, Part
+from rushlight.model.design import Design
+from rushlight.model.design_loom import Bundle, Emitter, Lead, Tail
+from rushlight.model.plan_part import KeepOut, Part
 from rushlight.model.sheet import (
     DETAIL,
     EDGE,

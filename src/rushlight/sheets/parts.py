@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterable
 
 from rushlight.model.design import Design
-from rushlight.model.plan import Part
+from rushlight.model.plan_part import Part
 from rushlight.model.sheet import Block, Cell, Circle, Column, Drawing, Ink, Layer, Note, Point, Sheet, Table
 from rushlight.sheets import part_marks as marks
 from rushlight.sheets.amounts import amount, mm_words, ohm_text, sentence

@@ -6,7 +6,8 @@ import math
 
 from rushlight.electric.resistor import colour_bands
 from rushlight.errors import RushlightError
-from rushlight.model.design import Design, Resistor, StatePower
+from rushlight.model.design import Design
+from rushlight.model.design_power import Resistor, StatePower
 from rushlight.model.sheet import Block, Cell, Column, Note, Sheet, Table
 from rushlight.sheets.amounts import amount, compressed, ma_words, ohm_text, run_words, sentence
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import Counter
 
 from rushlight.model.design import Design
-from rushlight.model.plan import Part
+from rushlight.model.plan_part import Part
 from rushlight.model.sheet import EDGE, PAGE_HEIGHT_MM, PAGE_WIDTH_MM, Block, Drawing, Layer, Mark, Note, Sheet
 from rushlight.sheets import part_marks as marks
 from rushlight.sheets import strokes

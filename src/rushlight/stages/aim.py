@@ -6,7 +6,8 @@ import math
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
-from rushlight.model.design import Aim, Circuit, FibreClass, PlacedLamp, Source
+from rushlight.model.design import Aim, FibreClass, PlacedLamp, Source
+from rushlight.model.design_loom import Circuit
 from rushlight.model.drawer import Drawer, LedPart
 from rushlight.model.plan import Brightness, Lamp, Plan, Row, Strip
 from rushlight.optics.eye import equal_luminance_cd

@@ -15,7 +15,7 @@ from rushlight.geometry.bundle import (
     sleeve_places,
 )
 from rushlight.geometry.circles import Packing, enclosing_circle
-from rushlight.model.design import Bundle, Emitter, Sleeve, Tail
+from rushlight.model.design_loom import Bundle, Emitter, Sleeve, Tail
 from rushlight.model.drawer import Drawer, TubePart
 from rushlight.units import Range
 

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from rushlight.model.design import Circuit, Loom, PlacedLamp
+from rushlight.model.design import PlacedLamp
+from rushlight.model.design_loom import Circuit, Loom
 from rushlight.timing.character import parse_rhythm
 
 LETTERS = "ABCDEFGHJKLMNPQRSTUVWXYZ"

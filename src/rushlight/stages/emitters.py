@@ -7,7 +7,8 @@ from collections.abc import Mapping
 from dataclasses import replace
 
 from rushlight.geometry.layout import RouteMap
-from rushlight.model.design import Aim, Circuit, Emitter, PlacedLamp, Source, Unrouted
+from rushlight.model.design import Aim, PlacedLamp, Source
+from rushlight.model.design_loom import Circuit, Emitter, Unrouted
 from rushlight.model.drawer import Drawer
 from rushlight.model.place import Point, Spot
 from rushlight.model.plan import Plan, Strip

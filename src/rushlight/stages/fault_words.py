@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from rushlight.electric.fault import Fault
-from rushlight.model.design import Design, Lead
+from rushlight.model.design import Design
+from rushlight.model.design_loom import Lead
 from rushlight.stages.fault_finding import Look, Probe
 
 WIRE = {

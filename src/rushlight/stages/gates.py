@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from rushlight.model.design import EmitterCurrent, PredictedReading, StatePower
+from rushlight.model.design import PredictedReading
+from rushlight.model.design_power import EmitterCurrent, StatePower
 from rushlight.model.drawer import LedPart
 from rushlight.stages.parts_law import led_law_range
 from rushlight.units import Range

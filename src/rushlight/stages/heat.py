@@ -5,8 +5,11 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from rushlight.errors import OutOfRange
-from rushlight.model.design import Emitter, EmitterCurrent, Heat, LedHeat, SpaceHeat, StatePower
-from rushlight.model.plan import Part, Space
+from rushlight.model.design_light import Heat, LedHeat, SpaceHeat
+from rushlight.model.design_loom import Emitter
+from rushlight.model.design_power import EmitterCurrent, StatePower
+from rushlight.model.plan import Space
+from rushlight.model.plan_part import Part
 from rushlight.stages.network import emitter_law
 from rushlight.stages.order import Build
 from rushlight.thermal.enclosure import Box, box_heat

@@ -11,7 +11,8 @@ from itertools import pairwise
 
 from rushlight.model.design import Colour, PlacedLamp
 from rushlight.model.place import Point, Spot
-from rushlight.model.plan import Lamp, Opening, Plan, Row, Strip
+from rushlight.model.plan import Lamp, Plan, Row, Strip
+from rushlight.model.plan_part import Opening
 from rushlight.optics.colour import trade_colour
 from rushlight.optics.eye import is_point, visual_angle_deg
 

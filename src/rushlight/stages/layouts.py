@@ -14,7 +14,8 @@ from rushlight.geometry.region import QUARTER_SEGMENTS, nearest_edge_mm
 from rushlight.geometry.region import KeepOut as Region
 from rushlight.geometry.relief import Height, surface_length_mm, surface_stretch
 from rushlight.model.place import Point, Spot
-from rushlight.model.plan import Bay, Crossing, KeepOut, Opening, Part, Plan, StringLength
+from rushlight.model.plan import Crossing, Plan
+from rushlight.model.plan_part import Bay, KeepOut, Opening, Part, StringLength
 
 WIRE_MARGIN_MM = 1.0
 """Leads keep this clear of edges and keep-outs (project proposal: half a thick lead and room for glue)."""

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from rushlight.model.design import Leak, StatePower
+from rushlight.model.design_light import Leak
+from rushlight.model.design_power import StatePower
 from rushlight.model.drawer import Drawer, WallPart
-from rushlight.model.plan import Part
+from rushlight.model.plan_part import Part
 from rushlight.optics.eye import background_cd_m2, least_seen_cd_m2, viewing_room
 from rushlight.optics.wall import absorbing_coats, cavity_lx, coats_needed, leak_luminance_cd_m2, stacked
 from rushlight.stages.order import Build

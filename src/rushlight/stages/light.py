@@ -6,7 +6,9 @@ import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from rushlight.model.design import Aim, Emitter, LampLight, Light, Loss, Pool, RowLight, Source, Tail
+from rushlight.model.design import Aim, Source
+from rushlight.model.design_light import LampLight, Light, Loss, Pool, RowLight
+from rushlight.model.design_loom import Emitter, Tail
 from rushlight.optics.fibre import Tail as TailLaw
 from rushlight.optics.fibre import tail_flux
 from rushlight.optics.fibre_loss import Bend as BendLaw

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from rushlight.errors import OutOfRange
 from rushlight.model.design import PlacedLamp, Source
-from rushlight.model.plan import Part, Plan
+from rushlight.model.plan import Plan
+from rushlight.model.plan_part import Part
 from rushlight.stages.layouts import ROUND_SIDES
 
 MOST_LAMPS = 5_000

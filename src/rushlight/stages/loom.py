@@ -6,7 +6,8 @@ import math
 from collections.abc import Mapping
 from itertools import pairwise
 
-from rushlight.model.design import Aim, Circuit, Emitter, FibreClass, Lead, Loom, PlacedLamp, Plug, Source
+from rushlight.model.design import Aim, FibreClass, PlacedLamp, Source
+from rushlight.model.design_loom import Circuit, Emitter, Lead, Loom, Plug
 from rushlight.model.drawer import Drawer
 from rushlight.model.place import Point, Spot
 from rushlight.model.plan import Crossing, Plan

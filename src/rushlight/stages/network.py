@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from rushlight.electric.elements import Element, Network, resistor, source, string, wire
 from rushlight.electric.led import DiodeLaw, law_spread, voltage_at_current
 from rushlight.electric.wire import wire_ohm_per_m
-from rushlight.model.design import Emitter, Lead, Loom
+from rushlight.model.design_loom import Emitter, Lead, Loom
 from rushlight.model.drawer import Drawer
 from rushlight.stages.supplies import Age
 from rushlight.stages.switching import Switching

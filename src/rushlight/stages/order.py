@@ -5,9 +5,12 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from rushlight.model.design import Circuit, Loom, Order, PlacedLamp, Power, Source, Step
+from rushlight.model.design import Order, PlacedLamp, Source, Step
+from rushlight.model.design_loom import Circuit, Loom
+from rushlight.model.design_power import Power
 from rushlight.model.drawer import Drawer
-from rushlight.model.plan import Part, Plan
+from rushlight.model.plan import Plan
+from rushlight.model.plan_part import Part
 from rushlight.stages.gates import gate_readings
 from rushlight.stages.rhythms import made_rhythms
 from rushlight.stages.step_details import step_details, step_items

@@ -13,7 +13,8 @@ from rushlight.electric.elements import Columns, Network, Supply, columns_of
 from rushlight.electric.led import voltage_at_current
 from rushlight.electric.network import NetworkFault, OperatingPoint, operating_point
 from rushlight.electric.resistor import value_not_below
-from rushlight.model.design import Circuit, Emitter, EmitterCurrent, Loom, Power, Resistor, StatePower
+from rushlight.model.design_loom import Circuit, Emitter, Loom
+from rushlight.model.design_power import EmitterCurrent, Power, Resistor, StatePower
 from rushlight.model.drawer import Drawer, ResistorPart
 from rushlight.model.plan import Plan, State
 from rushlight.stages.network import (

@@ -6,8 +6,9 @@ from dataclasses import dataclass, replace
 from functools import cache
 
 from rushlight.electric.elements import Element, resistor, wire
-from rushlight.model.design import Circuit, Loom
-from rushlight.model.plan import Controller, Plan, RhythmMaker
+from rushlight.model.design_loom import Circuit, Loom
+from rushlight.model.plan import Plan
+from rushlight.model.plan_bench import Controller, RhythmMaker
 from rushlight.stages.circuits import flashing_circuits
 from rushlight.stages.switching import Switching, terminal_of
 from rushlight.tables import rows

@@ -5,7 +5,8 @@ from __future__ import annotations
 import math
 
 from rushlight.model.drawer import Drawer, LedPart
-from rushlight.model.plan import Opening, Plan
+from rushlight.model.plan import Plan
+from rushlight.model.plan_part import Opening
 from rushlight.optics.wall import cavity_lx
 from rushlight.stages.parts_law import led_flux_lm
 from rushlight.units import Range

@@ -6,7 +6,9 @@ import math
 from collections import defaultdict
 from collections.abc import Iterable
 
-from rushlight.model.design import Circuit, Loom, Power, Shopping, ShoppingLine, Sleeve, Source
+from rushlight.model.design import Shopping, ShoppingLine, Source
+from rushlight.model.design_loom import Circuit, Loom, Sleeve
+from rushlight.model.design_power import Power
 from rushlight.model.drawer import Drawer
 from rushlight.model.plan import Plan
 from rushlight.stages.rhythms import MadeRhythm, board_of, made_rhythms, value

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections import Counter
 from typing import TYPE_CHECKING
 
-from rushlight.model.design import Bundle, Lead, PlacedLamp, Source, Splice, Tail
+from rushlight.model.design import PlacedLamp, Source
+from rushlight.model.design_loom import Bundle, Lead, Splice, Tail
 from rushlight.stages.rhythms import channels, made_rhythms
 
 if TYPE_CHECKING:

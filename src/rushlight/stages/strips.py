@@ -11,10 +11,12 @@ from itertools import pairwise
 import numpy as np
 from numpy.typing import NDArray
 
-from rushlight.model.design import Emitter, StripLight
+from rushlight.model.design_light import StripLight
+from rushlight.model.design_loom import Emitter
 from rushlight.model.drawer import Drawer, StripPart
 from rushlight.model.place import Point
-from rushlight.model.plan import Opening, Plan, Strip
+from rushlight.model.plan import Plan, Strip
+from rushlight.model.plan_part import Opening
 from rushlight.optics.diffuser import (
     contrast_band,
     cycles_per_deg,

@@ -9,9 +9,11 @@ import numpy as np
 
 from rushlight.electric.cell import Ages, Battery, ages, cell, discharge
 from rushlight.electric.supply import adapter_emf_v, bank_run_time_h
-from rushlight.model.design import SupplyPlan
+from rushlight.model.design_power import SupplyPlan
 from rushlight.model.drawer import CellPart, Drawer, FusePart
-from rushlight.model.plan import Bay, Plan, Supply
+from rushlight.model.plan import Plan
+from rushlight.model.plan_bench import Supply
+from rushlight.model.plan_part import Bay
 from rushlight.stages.layouts import find_bay
 from rushlight.units import Range
 

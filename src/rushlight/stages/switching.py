@@ -9,7 +9,8 @@ from rushlight.electric.led import law_spread
 from rushlight.electric.switch import SwitchKind, solder_table, switch_plans
 from rushlight.electric.switch import SwitchPlan as Wanted
 from rushlight.electric.switch_proof import proof
-from rushlight.model.design import Circuit, Loom, SolderPoint, SwitchPlan
+from rushlight.model.design_loom import Circuit, Loom
+from rushlight.model.design_power import SolderPoint, SwitchPlan
 from rushlight.model.drawer import Drawer
 from rushlight.model.plan import Plan
 

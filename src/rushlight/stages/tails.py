@@ -14,7 +14,8 @@ from rushlight.geometry.bends import bends
 from rushlight.geometry.ease import eased
 from rushlight.geometry.layout import Place, RouteMap
 from rushlight.geometry.routes import NoRoute, Route, distances, shortest_routes
-from rushlight.model.design import Bundle, Emitter, FibreClass, PlacedLamp, Tail, Unrouted
+from rushlight.model.design import FibreClass, PlacedLamp
+from rushlight.model.design_loom import Bundle, Emitter, Tail, Unrouted
 from rushlight.model.drawer import Drawer
 from rushlight.model.place import Bend, Leg, Spot
 from rushlight.model.plan import Plan

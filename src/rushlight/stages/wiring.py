@@ -14,7 +14,7 @@ from rushlight.geometry.outline import FloatArray
 from rushlight.geometry.region import contains
 from rushlight.geometry.routes import NoRoute, Route, distances, shortest_routes
 from rushlight.geometry.tree import MOST_ROUNDS, SplicePrices, SpliceTree, search_rounds, splice_tree
-from rushlight.model.design import Circuit, Emitter, Lead, Sleeve, Splice, Unrouted
+from rushlight.model.design_loom import Circuit, Emitter, Lead, Sleeve, Splice, Unrouted
 from rushlight.model.drawer import Drawer, TubePart, WirePart
 from rushlight.model.place import Leg, Point, Spot
 from rushlight.model.plan import Plan

@@ -5,7 +5,8 @@ from __future__ import annotations
 import math
 from typing import Any
 
-from rushlight.model.design import Design, Lead, PredictedReading, Step, Tail, tube_name
+from rushlight.model.design import Design, PredictedReading, Step
+from rushlight.model.design_loom import Lead, Tail, tube_name
 from rushlight.model.sheet import Drawing
 from rushlight.sheets.amounts import compressed, sentence
 from rushlight.sheets.cut_list import end_words

@@ -10,7 +10,9 @@ from rushlight.errors import OutOfRange
 from rushlight.files.drawer_csv import own_folder, read_drawer
 from rushlight.files.plan_edit import lamp_of
 from rushlight.files.plan_write import dump_plan, write_text
-from rushlight.model.plan import Lamp, Part, Plan, State, Subject, Supply
+from rushlight.model.plan import Lamp, Plan, State, Subject
+from rushlight.model.plan_bench import Supply
+from rushlight.model.plan_part import Part
 from rushlight.sheets.words import slug
 from rushlight.web.asked_lights import lamp_entries, request_of
 

@@ -13,27 +13,13 @@ from typing import Any
 from rushlight.errors import UnknownName
 from rushlight.files.rectified import pixel_to_mm, shown_box
 from rushlight.model.change import Change, Edit
-from rushlight.model.design import Colour, Design, Lead, PlacedLamp, Source, Tail
+from rushlight.model.design import Colour, Design, PlacedLamp, Source
+from rushlight.model.design_loom import Lead, Tail
 from rushlight.model.finding import Finding
 from rushlight.model.place import Leg
-from rushlight.model.plan import (
-    Bay,
-    Crossing,
-    Fold,
-    Height,
-    KeepOut,
-    Lamp,
-    Opening,
-    Part,
-    Plan,
-    Relief,
-    Row,
-    State,
-    StringLength,
-    Strip,
-    Subject,
-    Supply,
-)
+from rushlight.model.plan import Crossing, Lamp, Plan, Row, State, Strip, Subject
+from rushlight.model.plan_bench import Supply
+from rushlight.model.plan_part import Bay, Fold, Height, KeepOut, Opening, Part, Relief, StringLength
 from rushlight.model.problem import Problem
 from rushlight.model.schema import keys_of
 from rushlight.sheets.amounts import run_words

@@ -15,7 +15,8 @@ from rushlight.demos.draw import DEMOS, Placing, demo_folder, pictures, read_dem
 from rushlight.demos.views import lamp_pixels
 from rushlight.model.design import PlacedLamp
 from rushlight.model.place import Point
-from rushlight.model.plan import KeepOut, Part, Plan
+from rushlight.model.plan import Plan
+from rushlight.model.plan_part import KeepOut, Part
 from rushlight.stages.lamps import place_lamps
 from rushlight.stages.subject_lights import ShownLamp, SubjectRequest, check_against, required_lights
 

@@ -9,7 +9,8 @@ from rushlight import tables
 from rushlight.errors import DocumentProblem, UnknownName
 from rushlight.files._drawer_rows import TABLES, cells_of, range_columns, read_row
 from rushlight.files.drawer_csv import add_row, own_folder, own_values, packaged, read_drawer
-from rushlight.model.plan import OwnValue, Plan, Practice, Subject
+from rushlight.model.plan import Plan, Subject
+from rushlight.model.plan_bench import OwnValue, Practice
 from rushlight.units import Range
 
 LAWS = {row["key"] for row in tables.rows("led_laws")}

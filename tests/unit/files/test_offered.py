@@ -8,7 +8,7 @@ from shapely import Polygon
 from rushlight.files.offered import offered_outline
 from rushlight.geometry.contour import NoOutline, OfferedOutline
 from rushlight.geometry.homography import Homography, fit_homography
-from rushlight.model.plan import Part, Picture, PicturePoint
+from rushlight.model.plan_part import Part, Picture, PicturePoint
 
 BEGUN = ((0.0, 0.0), (90.0, 0.0), (90.0, 40.0), (0.0, 40.0))
 HULL = ((0.0, 0.0), (100.0, 0.0), (115.0, 20.0), (100.0, 40.0), (0.0, 40.0))

@@ -11,7 +11,9 @@ from PIL import Image
 from rushlight.errors import DocumentProblem
 from rushlight.files import pictures
 from rushlight.files.pictures import PictureFacts, open_picture, picture_facts, picture_problems
-from rushlight.model.plan import Done, Part, Picture, Plan, Reference, Subject
+from rushlight.model.plan import Plan, Reference, Subject
+from rushlight.model.plan_bench import Done
+from rushlight.model.plan_part import Part, Picture
 
 
 @pytest.fixture

@@ -7,7 +7,7 @@ import pytest
 from PIL import Image, ImageDraw
 
 from rushlight.files.rectified import laid_picture, pixel_to_mm, shown_box
-from rushlight.model.plan import Part, Picture, PicturePoint
+from rushlight.model.plan_part import Part, Picture, PicturePoint
 
 OUTLINE = ((0.0, 0.0), (100.0, 0.0), (100.0, 50.0), (0.0, 50.0))
 

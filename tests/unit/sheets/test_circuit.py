@@ -6,7 +6,8 @@ from collections import Counter
 from dataclasses import replace
 
 from book_designs import BARE, UNFED, of, small
-from rushlight.model.design import Design, SolderPoint
+from rushlight.model.design import Design
+from rushlight.model.design_power import SolderPoint
 from rushlight.model.sheet import PAGE_HEIGHT_MM, PAGE_WIDTH_MM, Drawing, Polyline, Text
 from rushlight.sheets.amounts import ohm_text
 from rushlight.sheets.circuit import circuit_drawings, draw, rungs_of

@@ -9,7 +9,7 @@ import pytest
 
 from book_designs import small
 from rushlight.model.design import PredictedReading
-from rushlight.model.plan import Done, Reading
+from rushlight.model.plan_bench import Done, Reading
 from rushlight.model.sheet import Steps, Table
 from rushlight.sheets import gates, order
 from rushlight.units import Range

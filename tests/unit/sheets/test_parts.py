@@ -9,7 +9,7 @@ import pytest
 
 from book_designs import BARE, of, small
 from drawn import in_part_mm, layer
-from rushlight.model.plan import Fold, KeepOut
+from rushlight.model.plan_part import Fold, KeepOut
 from rushlight.model.sheet import Band, Circle, Drawing, Polyline, Table, Text
 from rushlight.sheets import part_marks
 from rushlight.sheets.part_marks import OnPaper

@@ -9,7 +9,7 @@ import pytest
 
 from book_designs import NEVER_LIT, UNFED, UNPLACED, of, small
 from rushlight.electric.resistor import value_of_bands
-from rushlight.model.design import Plug, Unrouted
+from rushlight.model.design_loom import Plug, Unrouted
 from rushlight.model.sheet import Table
 from rushlight.sheets import cut_list, lamp_list, light, power, shopping, subject
 

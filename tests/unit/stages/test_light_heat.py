@@ -8,7 +8,7 @@ import pytest
 
 from designed import PACKAGED, designed
 from plans import SUPPLY_12V, board
-from rushlight.model.plan import Part
+from rushlight.model.plan_part import Part
 from rushlight.stages.leaks import wall_through
 from rushlight.stages.rooms import opening_mm2
 from rushlight.stages.strips import find_opening

@@ -9,7 +9,7 @@ import pytest
 from designed import PACKAGED, designed
 from plans import board
 from rushlight.geometry.tree import MOST_ROUNDS, search_rounds
-from rushlight.model.plan import Height, KeepOut, Part, Relief, StringLength
+from rushlight.model.plan_part import Height, KeepOut, Part, Relief, StringLength
 from rushlight.stages.layouts import keep_out_shape, relief_mm, stretch_of
 from rushlight.stages.wiring import Net, rounds_of, wire_for
 

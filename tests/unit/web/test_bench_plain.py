@@ -8,7 +8,7 @@ import rushlight
 from rushlight.files.drawer_csv import read_drawer
 from rushlight.files.plan_yaml import read_plan
 from rushlight.findings import find
-from rushlight.model.plan import Done
+from rushlight.model.plan_bench import Done
 from rushlight.stages.pipeline import design
 from rushlight.web.bench_api import local_time
 from rushlight.web.bench_plain import bench_json

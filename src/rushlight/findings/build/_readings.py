@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from rushlight.findings._as_built import step_keys
 from rushlight.model.design import Design, PredictedReading
-from rushlight.model.plan import Reading
+from rushlight.model.plan_bench import Reading
 
 MINUTES = "minutes"
 """How long a soak ran is a reading too."""

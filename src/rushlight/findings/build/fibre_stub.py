@@ -5,7 +5,8 @@ from __future__ import annotations
 from rushlight.findings._as_built import cut_piece
 from rushlight.findings._words import capital, plain
 from rushlight.findings.build._order import PRACTICE
-from rushlight.model.design import Design, Tail
+from rushlight.model.design import Design
+from rushlight.model.design_loom import Tail
 from rushlight.model.finding import Grade, Rule, Trouble
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from rushlight.findings.build._order import PRACTICE
 from rushlight.model.design import Design
 from rushlight.model.finding import Grade, Rule, Trouble
-from rushlight.model.plan import Part
+from rushlight.model.plan_part import Part
 
 
 def _look(design: Design) -> tuple[Trouble, ...]:

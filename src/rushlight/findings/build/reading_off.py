@@ -8,7 +8,7 @@ from rushlight.findings._words import capital, plain
 from rushlight.findings.build._readings import read_at_bench
 from rushlight.model.design import Design, PredictedReading
 from rushlight.model.finding import Grade, Rule, Trouble
-from rushlight.model.plan import Reading
+from rushlight.model.plan_bench import Reading
 
 
 def _look(design: Design) -> tuple[Trouble, ...]:

@@ -9,8 +9,10 @@ from typing import Any
 
 from rushlight.findings._words import Entry, capital
 from rushlight.model.change import Change, Edit
-from rushlight.model.design import Design, Emitter
-from rushlight.model.plan import Bay, Opening, Part, Pin
+from rushlight.model.design import Design
+from rushlight.model.design_loom import Emitter
+from rushlight.model.plan_bench import Pin
+from rushlight.model.plan_part import Bay, Opening, Part
 
 KINDS = ("lamps", "rows", "strips")
 

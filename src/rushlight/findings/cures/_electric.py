@@ -13,7 +13,7 @@ from rushlight.model.change import Change, Edit
 from rushlight.model.design import Design
 from rushlight.model.drawer import CellPart
 from rushlight.model.finding import Finding
-from rushlight.model.plan import Supply
+from rushlight.model.plan_bench import Supply
 from rushlight.stages.supplies import supply_fits
 
 ADAPTERS_V = (5.0, 6.0, 9.0, 12.0, 15.0, 24.0)

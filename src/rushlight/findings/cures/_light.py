@@ -21,7 +21,7 @@ from rushlight.findings.light import bare_led_seen as bare
 from rushlight.model.change import Edit
 from rushlight.model.design import Design
 from rushlight.model.finding import Finding
-from rushlight.model.plan import Part
+from rushlight.model.plan_part import Part
 from rushlight.stages.aim import DERATE
 
 BLACK, WHITE = "black lacquer", "white primer"

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 
-from rushlight.model.design import Design, Emitter, EmitterCurrent, Lead, StatePower
+from rushlight.model.design import Design
+from rushlight.model.design_loom import Emitter, Lead
+from rushlight.model.design_power import EmitterCurrent, StatePower
 from rushlight.model.drawer import LedPart
 from rushlight.stages.switching import switching
 

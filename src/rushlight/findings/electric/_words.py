@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from rushlight.findings._words import plain
 from rushlight.model.design import Design
-from rushlight.model.plan import Bay, Supply
+from rushlight.model.plan_bench import Supply
+from rushlight.model.plan_part import Bay
 from rushlight.stages.layouts import find_bay
 
 PRACTICE = "practice_rules.csv: common practice, no source"

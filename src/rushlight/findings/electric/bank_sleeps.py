@@ -5,7 +5,8 @@ from __future__ import annotations
 from rushlight.electric.supply import BankVerdict, bank_verdict
 from rushlight.findings._words import plain
 from rushlight.findings.electric._words import NETWORK, ma
-from rushlight.model.design import Design, StatePower
+from rushlight.model.design import Design
+from rushlight.model.design_power import StatePower
 from rushlight.model.finding import Grade, Rule, Trouble
 
 

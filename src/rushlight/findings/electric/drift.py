@@ -8,7 +8,8 @@ from rushlight.findings._words import capital, listed, plain
 from rushlight.findings.electric._currents import by_part, worst_currents
 from rushlight.findings.electric._words import NETWORK
 from rushlight.findings.electric.supply_low import starved
-from rushlight.model.design import Design, EmitterCurrent
+from rushlight.model.design import Design
+from rushlight.model.design_power import EmitterCurrent
 from rushlight.model.finding import Grade, Rule, Trouble
 
 LEAST_A = 1e-9

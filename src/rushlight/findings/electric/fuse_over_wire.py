@@ -6,7 +6,8 @@ from rushlight.electric.wire import bundled_a
 from rushlight.findings._words import plain
 from rushlight.findings.electric._words import cells_of, ma
 from rushlight.findings.electric.wire_over_limit import alone_a
-from rushlight.model.design import Design, Lead
+from rushlight.model.design import Design
+from rushlight.model.design_loom import Lead
 from rushlight.model.finding import Grade, Rule, Trouble
 
 

@@ -5,7 +5,8 @@ from __future__ import annotations
 from rushlight.findings._words import capital, listed
 from rushlight.findings.electric._currents import by_part, most_a, plain_leds, worst_currents
 from rushlight.findings.electric._words import NETWORK, ma
-from rushlight.model.design import Design, Emitter
+from rushlight.model.design import Design
+from rushlight.model.design_loom import Emitter
 from rushlight.model.finding import Grade, Rule, Trouble
 
 

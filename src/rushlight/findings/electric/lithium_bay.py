@@ -6,7 +6,7 @@ from rushlight.findings._words import plain
 from rushlight.findings.electric._words import bay_of, cells_of, is_lithium
 from rushlight.model.design import Design
 from rushlight.model.finding import Grade, Rule, Trouble
-from rushlight.model.plan import Bay
+from rushlight.model.plan_part import Bay
 
 SWELL = 1.1
 """A lithium cell may swell by about a tenth of its thickness in its life (from memory, typical)."""

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from rushlight.findings._words import listed
 from rushlight.findings.electric._words import bay_of, ma
-from rushlight.model.design import Circuit, Design
+from rushlight.model.design import Design
+from rushlight.model.design_loom import Circuit
 from rushlight.model.finding import Grade, Rule, Trouble
 from rushlight.stages.rhythms import made_rhythms, unmade
 

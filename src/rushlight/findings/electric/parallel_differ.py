@@ -6,7 +6,8 @@ from rushlight.findings._words import capital, listed, plain
 from rushlight.findings.electric._currents import worst_currents
 from rushlight.findings.electric._words import NETWORK
 from rushlight.findings.electric.supply_low import starved
-from rushlight.model.design import Design, Emitter
+from rushlight.model.design import Design
+from rushlight.model.design_loom import Emitter
 from rushlight.model.finding import Grade, Rule, Trouble
 
 LEAST_A = 1e-9

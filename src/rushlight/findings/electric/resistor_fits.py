@@ -5,7 +5,8 @@ from __future__ import annotations
 from rushlight.findings._words import capital, listed, plain
 from rushlight.findings.electric._currents import plain_leds
 from rushlight.findings.electric._words import PRACTICE
-from rushlight.model.design import Design, Emitter
+from rushlight.model.design import Design
+from rushlight.model.design_loom import Emitter
 from rushlight.model.drawer import LedPart
 from rushlight.model.finding import Grade, Rule, Trouble
 

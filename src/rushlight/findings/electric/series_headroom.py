@@ -8,7 +8,8 @@ from rushlight.findings.electric import drift
 from rushlight.findings.electric._currents import by_part
 from rushlight.findings.electric._words import PRACTICE, cells_of
 from rushlight.findings.electric.supply_low import starved
-from rushlight.model.design import Design, Emitter
+from rushlight.model.design import Design
+from rushlight.model.design_loom import Emitter
 from rushlight.model.finding import Grade, Rule, Trouble
 from rushlight.stages.network import emitter_law
 

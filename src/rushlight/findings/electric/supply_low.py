@@ -7,7 +7,8 @@ import math
 from rushlight.findings._words import capital, listed, plain
 from rushlight.findings.electric._currents import by_part
 from rushlight.findings.electric._words import NETWORK
-from rushlight.model.design import Design, Emitter
+from rushlight.model.design import Design
+from rushlight.model.design_loom import Emitter
 from rushlight.model.finding import Grade, Rule, Trouble
 from rushlight.stages.parts_law import led_law_range
 

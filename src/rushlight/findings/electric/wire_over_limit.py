@@ -7,7 +7,8 @@ from rushlight.errors import OutOfRange, UnknownName
 from rushlight.findings._words import capital, listed
 from rushlight.findings.electric._currents import lead_currents
 from rushlight.findings.electric._words import ma
-from rushlight.model.design import Design, Lead
+from rushlight.model.design import Design
+from rushlight.model.design_loom import Lead
 from rushlight.model.finding import Grade, Rule, Trouble
 from rushlight.model.place import Spot
 

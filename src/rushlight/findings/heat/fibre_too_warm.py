@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from rushlight.findings._words import plain
-from rushlight.model.design import Bundle, Design
+from rushlight.model.design import Design
+from rushlight.model.design_loom import Bundle
 from rushlight.model.finding import Grade, Rule, Trouble
 from rushlight.model.place import Spot
 from rushlight.thermal.led_rise import limit_of

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from rushlight.findings._lights import current_a
 from rushlight.findings._words import listed, plain
-from rushlight.model.design import Design, LedHeat
+from rushlight.model.design import Design
+from rushlight.model.design_light import LedHeat
 from rushlight.model.finding import Grade, Rule, Trouble
 from rushlight.thermal.led_rise import limit_of
 

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from rushlight.findings._words import listed, plain
-from rushlight.model.design import Design, StatePower
+from rushlight.model.design import Design
+from rushlight.model.design_power import StatePower
 from rushlight.model.finding import Grade, Rule, Trouble
 from rushlight.stages.heat import emitter_w
 

@@ -6,7 +6,7 @@ from rushlight.findings._lights import emitters_of
 from rushlight.findings._words import by_group, listed
 from rushlight.model.design import Design, PlacedLamp
 from rushlight.model.finding import Grade, Rule, Trouble
-from rushlight.model.plan import Opening
+from rushlight.model.plan_part import Opening
 
 
 def _look(design: Design) -> tuple[Trouble, ...]:

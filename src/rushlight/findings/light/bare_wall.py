@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from rushlight.findings._words import listed, plain
-from rushlight.model.design import Design, Emitter, Leak
+from rushlight.model.design import Design
+from rushlight.model.design_light import Leak
+from rushlight.model.design_loom import Emitter
 from rushlight.model.finding import Grade, Rule, Trouble
 from rushlight.stages.leaks import BESIDE_A_SOURCE, OPAQUE
 

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from rushlight.findings._lights import brightest, mcd
 from rushlight.findings._words import listed
-from rushlight.model.design import Design, LampLight
+from rushlight.model.design import Design
+from rushlight.model.design_light import LampLight
 from rushlight.model.finding import Grade, Rule, Trouble
 from rushlight.optics.blue_light import blue_w_per_lm, intensity_limit_cd
 

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from rushlight.findings._lights import currents_a
 from rushlight.findings._words import listed, plain
-from rushlight.model.design import Design, Emitter
+from rushlight.model.design import Design
+from rushlight.model.design_loom import Emitter
 from rushlight.model.finding import Grade, Rule, Trouble
 
 Loaded = tuple[float, Emitter]

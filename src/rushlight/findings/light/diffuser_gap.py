@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from rushlight.findings._words import plain
-from rushlight.model.design import Design, StripLight
+from rushlight.model.design import Design
+from rushlight.model.design_light import StripLight
 from rushlight.model.finding import Grade, Rule, Trouble
 
 

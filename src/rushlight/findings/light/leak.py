@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from rushlight.findings._words import plain
-from rushlight.model.design import Design, Leak
+from rushlight.model.design import Design
+from rushlight.model.design_light import Leak
 from rushlight.model.finding import Grade, Rule, Trouble
 from rushlight.model.place import Spot
 

@@ -11,7 +11,7 @@ from rushlight.geometry.region import geometry
 from rushlight.model.design import Design
 from rushlight.model.finding import Grade, Rule, Trouble
 from rushlight.model.place import Spot
-from rushlight.model.plan import Opening, Part
+from rushlight.model.plan_part import Opening, Part
 from rushlight.optics.sheet import overlap_factor
 from rushlight.stages.strips import SMOOTH
 

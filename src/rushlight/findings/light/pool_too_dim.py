@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from rushlight.findings._words import plain
-from rushlight.model.design import Design, Pool
+from rushlight.model.design import Design
+from rushlight.model.design_light import Pool
 from rushlight.model.finding import Grade, Rule, Trouble
 from rushlight.optics.eye import viewing_room
 from rushlight.stages.leaks import ROOMS

@@ -5,7 +5,8 @@ from __future__ import annotations
 from rushlight.findings._words import plain
 from rushlight.geometry.outline import Shape, shape_from_outline
 from rushlight.geometry.region import distance_to_region_mm
-from rushlight.model.design import Design, StripLight
+from rushlight.model.design import Design
+from rushlight.model.design_light import StripLight
 from rushlight.model.finding import Grade, Rule, Trouble
 from rushlight.model.place import Spot
 from rushlight.stages.strips import find_opening

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from rushlight.findings._words import listed, plain
-from rushlight.model.design import Aim, Design, Emitter
+from rushlight.model.design import Aim, Design
+from rushlight.model.design_loom import Emitter
 from rushlight.model.finding import Grade, Rule, Trouble
 from rushlight.optics.fibre import source_luminance_cd_m2
 from rushlight.stages.aim import DERATE

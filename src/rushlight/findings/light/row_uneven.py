@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from rushlight.findings._lights import emitters_of
 from rushlight.findings._words import plain
-from rushlight.model.design import Design, RowLight
+from rushlight.model.design import Design
+from rushlight.model.design_light import RowLight
 from rushlight.model.finding import Grade, Rule, Trouble
 
 

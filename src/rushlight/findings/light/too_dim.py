@@ -6,7 +6,9 @@ from collections.abc import Mapping
 
 from rushlight.findings._lights import current_a, dimmest_of_groups, emitters_of, heaps, mcd
 from rushlight.findings._words import listed, plain
-from rushlight.model.design import Design, Emitter, LampLight
+from rushlight.model.design import Design
+from rushlight.model.design_light import LampLight
+from rushlight.model.design_loom import Emitter
 from rushlight.model.finding import Grade, Rule, Trouble
 from rushlight.stages.aim import DERATE
 

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from rushlight.model.design import Design, Lead, Tail
+from rushlight.model.design import Design
+from rushlight.model.design_loom import Lead, Tail
 from rushlight.model.place import Leg, Spot
 from rushlight.model.plan import Crossing
 

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from rushlight.findings._words import capital, plain
 from rushlight.findings.loom._words import PRACTICE
-from rushlight.model.design import Bundle, Design
+from rushlight.model.design import Design
+from rushlight.model.design_loom import Bundle
 from rushlight.model.finding import Grade, Rule, Trouble
 
 WHOLE = "from the LED to the fan-out"

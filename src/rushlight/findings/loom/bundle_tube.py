@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from rushlight.findings._words import capital, listed, plain
-from rushlight.model.design import Bundle, Design
+from rushlight.model.design import Design
+from rushlight.model.design_loom import Bundle
 from rushlight.model.finding import Grade, Rule, Trouble
 
 

@@ -7,7 +7,8 @@ import math
 from rushlight.findings._words import capital, listed, plain
 from rushlight.geometry.outline import Shape, shape_from_outline
 from rushlight.geometry.region import contains
-from rushlight.model.design import Design, Emitter
+from rushlight.model.design import Design
+from rushlight.model.design_loom import Emitter
 from rushlight.model.finding import Grade, Rule, Trouble
 from rushlight.model.place import Point, Spot
 from rushlight.stages.layouts import bay_shape, keep_out_shape

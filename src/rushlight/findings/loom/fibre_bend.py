@@ -5,7 +5,8 @@ from __future__ import annotations
 from rushlight.errors import OutOfRange
 from rushlight.findings._words import capital, listed, plain, spot_of
 from rushlight.findings.loom._words import PRACTICE
-from rushlight.model.design import Design, Tail
+from rushlight.model.design import Design
+from rushlight.model.design_loom import Tail
 from rushlight.model.finding import Grade, Rule, Trouble
 from rushlight.optics.fibre_loss import bend_loss_db
 

@@ -5,7 +5,8 @@ from __future__ import annotations
 from rushlight.findings._words import capital
 from rushlight.findings.loom._words import PRACTICE
 from rushlight.geometry.capacity import HAND_MADE, fibres_that_fit
-from rushlight.model.design import Bundle, Design
+from rushlight.model.design import Design
+from rushlight.model.design_loom import Bundle
 from rushlight.model.finding import Grade, Rule, Trouble
 
 

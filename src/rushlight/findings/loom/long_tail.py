@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from rushlight.findings._words import capital, listed, plain, spot_of
-from rushlight.model.design import Design, Tail
+from rushlight.model.design import Design
+from rushlight.model.design_loom import Tail
 from rushlight.model.finding import Grade, Rule, Trouble
 from rushlight.optics.fibre_loss import attenuation_db_per_m
 

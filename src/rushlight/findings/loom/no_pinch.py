@@ -11,7 +11,7 @@ from rushlight.findings.loom._words import PRACTICE, legs_on
 from rushlight.model.design import Design
 from rushlight.model.finding import Grade, Rule, Trouble
 from rushlight.model.place import Point, Spot
-from rushlight.model.plan import Part
+from rushlight.model.plan_part import Part
 
 NEAR_END_MM = 15.0
 """Within this of a crossing's end a run may pass the edge: that is what the crossing is for (habit strain)."""

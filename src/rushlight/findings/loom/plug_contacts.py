@@ -5,7 +5,8 @@ from __future__ import annotations
 import math
 
 from rushlight.findings._words import capital
-from rushlight.model.design import Design, Plug
+from rushlight.model.design import Design
+from rushlight.model.design_loom import Plug
 from rushlight.model.finding import Grade, Rule, Trouble
 
 

@@ -10,7 +10,7 @@ from rushlight.geometry.relief import surface_stretch
 from rushlight.model.design import Design
 from rushlight.model.finding import Grade, Rule, Trouble
 from rushlight.model.place import Spot
-from rushlight.model.plan import Part, StringLength
+from rushlight.model.plan_part import Part, StringLength
 
 
 def _look(design: Design) -> tuple[Trouble, ...]:

@@ -5,7 +5,8 @@ from __future__ import annotations
 from rushlight.findings._as_built import cut_piece
 from rushlight.findings._words import capital, plain
 from rushlight.findings.loom._words import PRACTICE
-from rushlight.model.design import Design, Lead
+from rushlight.model.design import Design
+from rushlight.model.design_loom import Lead
 from rushlight.model.finding import Grade, Rule, Trouble
 from rushlight.model.place import Spot
 

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from rushlight.findings._words import plain
-from rushlight.model.design import Design, Lead, Tail
+from rushlight.model.design import Design
+from rushlight.model.design_loom import Lead, Tail
 from rushlight.model.finding import Grade, Rule, Trouble
 from rushlight.model.place import Spot
 from rushlight.stages.layouts import UNKNOWN_RELIEF_SHARE, relief_mm

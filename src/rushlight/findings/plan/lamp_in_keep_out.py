@@ -8,7 +8,7 @@ from rushlight.geometry.region import distance_to_region_mm
 from rushlight.model.design import Design, PlacedLamp
 from rushlight.model.finding import Grade, Rule, Trouble
 from rushlight.model.place import Point
-from rushlight.model.plan import Part
+from rushlight.model.plan_part import Part
 from rushlight.stages.layouts import bay_shape, keep_out_shape
 
 

@@ -6,7 +6,7 @@ from rushlight.findings._words import listed
 from rushlight.model.design import Design
 from rushlight.model.finding import Grade, Rule, Trouble
 from rushlight.model.place import Spot
-from rushlight.model.plan import Part
+from rushlight.model.plan_part import Part
 
 
 def _look(design: Design) -> tuple[Trouble, ...]:

@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from rushlight.findings._words import listed, spot_of
 from rushlight.model.design import Design, PlacedLamp, Source
 from rushlight.model.finding import Grade, Rule, Trouble
-from rushlight.model.plan import Pin
+from rushlight.model.plan_bench import Pin
 from rushlight.stages.network import has_own_resistor
 
 FOR = {

@@ -1,0 +1,134 @@
+"""What the design says of light and heat: lamps, rows, strips, pools, leaks, temperatures. Frozen values only."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from rushlight.model.place import Point
+from rushlight.units import Range
+
+# --- light ---------------------------------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Loss:
+    """One named loss on the way of the light, in decibel."""
+
+    name: str
+    loss_db: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LampLight:
+    """What one lamp will give."""
+
+    lamp: str
+    state: str
+    flux_lm: Range
+    intensity_cd: Range
+    luminance_cd_m2: Range
+    effective_cd: float
+    wanted_cd: float
+    losses: tuple[Loss, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RowLight:
+    """How equal the lamps of one row look: brightest over dimmest, and which they are."""
+
+    group: str
+    brightest: str
+    dimmest: str
+    ratio: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StripLight:
+    """A strip behind one opening."""
+
+    lamp: str
+    strip: str
+    opening: str
+    pitch_mm: float
+    gap_mm: float
+    contrast: float
+    band: str
+    needed_gap_mm: float
+    luminance_cd_m2: Range
+    cycles_per_deg: float
+    profile: tuple[tuple[float, float], ...]
+    """Place along the opening in mm, luminance relative to its mean."""
+    shadows: tuple[Point, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Pool:
+    """What a floodlight does on the ground."""
+
+    lamp: str
+    height_mm: float
+    tilt_deg: float
+    centre_lx: Range
+    half_radius_mm: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Leak:
+    """Stray light through one part's wall in one state."""
+
+    part: str
+    state: str
+    inside_lx: Range
+    transmittance: Range
+    luminance_cd_m2: Range
+    allowed_cd_m2: float
+    coats_needed: int
+    coat: str
+    brightest_near: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Light:
+    """All that the eye will see."""
+
+    lamps: tuple[LampLight, ...]
+    rows: tuple[RowLight, ...]
+    strips: tuple[StripLight, ...]
+    pools: tuple[Pool, ...]
+    leaks: tuple[Leak, ...]
+
+
+# --- heat ----------------------------------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SpaceHeat:
+    """One closed space in its hottest state."""
+
+    space: str
+    state: str
+    power_w: float
+    room_c: float
+    air_rise_k: Range
+    wall_c: Range
+    advise_c: float
+    stop_c: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LedHeat:
+    """One emitter's junction, and the wall under a strip."""
+
+    emitter: str
+    state: str
+    junction_c: Range
+    junction_limit_c: float
+    wall_under_c: Range | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Heat:
+    """How warm it gets."""
+
+    spaces: tuple[SpaceHeat, ...]
+    leds: tuple[LedHeat, ...]

@@ -1,0 +1,128 @@
+"""What the design says of power: resistors, currents in every state, switch, supply. Frozen values only."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cached_property
+
+from rushlight.units import Range
+
+# --- power ---------------------------------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Resistor:
+    """The series resistor of one emitter. `exact_ohm` is what the aim asks for, `value_ohm` what is sold."""
+
+    emitter: str
+    exact_ohm: float
+    value_ohm: float
+    series: str
+    size: str
+    rating_w: float
+    dissipated_w: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class EmitterCurrent:
+    """Current of one emitter in one state: low, typical, high over LED spread; on the fresh and the flat supply.
+
+    `bench_a` is what a meter may show with a supply between fresh and nominal, over the same spread. All are currents
+    while lit; `on_share` is the share of time that its rhythm lights it.
+    """
+
+    emitter: str
+    current_a: Range
+    fresh_a: float
+    flat_a: float
+    bench_a: Range
+    terminal_v: float
+    on_share: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StatePower:
+    """One state solved whole: what is lit, what leaks where nothing should be lit, what the supply gives."""
+
+    state: str
+    position: int
+    lit: tuple[EmitterCurrent, ...]
+    dark_most_a: float
+    supply_v: float
+    supply_a: Range
+    bench_a: Range
+    mean_a: float
+    power_w: float
+    run_time_h: Range
+    node_v: tuple[tuple[str, float], ...]
+    lit_wrongly: tuple[str, ...]
+    dark_wrongly: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SolderPoint:
+    """What to solder to one terminal of the switch."""
+
+    terminal: str
+    to: str
+    through: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SwitchPlan:
+    """The switch that brings up the states. `positions` holds the state of each position (off included).
+
+    `parts` are the rows of the drawer to buy, one name a piece, the master switch included.
+    """
+
+    name: str
+    part_row: str | None
+    poles: int
+    throws: int
+    positions: tuple[str, ...]
+    solder: tuple[SolderPoint, ...]
+    parts: tuple[str, ...]
+    diodes: int
+    proved: bool
+    why: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SupplyPlan:
+    """What feeds the loom: open-circuit voltage fresh and flat, inner resistance, what it can bear, if it fits."""
+
+    name: str
+    fresh_v: float
+    nominal_v: float
+    flat_v: float
+    inner_ohm: float
+    capacity_mah: float
+    limit_a: float
+    size_mm: tuple[float, float, float] | None
+    bay: str | None
+    fits_bay: bool | None
+    fuse: str | None
+    fuse_a: float | None
+    short_a: float
+    thinnest_wire_a: float
+
+
+@dataclass(frozen=True, kw_only=True)
+class Power:
+    """The whole DC network solved in every state."""
+
+    supply: SupplyPlan | None
+    switch: SwitchPlan | None
+    resistors: tuple[Resistor, ...]
+    states: tuple[StatePower, ...]
+    evening_h: Range | None
+    faults: tuple[str, ...]
+    """Why the network has no solution or should not be switched on, in words; empty when all is well."""
+
+    def resistor(self, emitter: str) -> Resistor | None:
+        """The resistor of that emitter, if it has one of its own."""
+        return self._resistor_of.get(emitter)
+
+    @cached_property
+    def _resistor_of(self) -> dict[str, Resistor]:
+        return {row.emitter: row for row in self.resistors[::-1]}

@@ -1,0 +1,144 @@
+"""What feeds the lamps of a plan, and what the modeller knows better, holds fast and did. Keys of plan.yaml."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from rushlight.model.schema import (
+    FLAG,
+    NOTE,
+    POSITIVE_MM,
+    TEXT,
+    Kind,
+    choice,
+    items,
+    key,
+    quantity,
+    ref,
+)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Supply:
+    """What feeds the lamps."""
+
+    kind: str = key(
+        choice("cells", "adapter", "usb power bank", "usb adapter"), "Cells, or a finished low-voltage unit."
+    )
+    cell: str = key(ref("drawer.cells"), "Row of the drawer's cells.", "AA")
+    in_series: int = key(Kind("count", low=1, high=20), "Cells in series (24 V at most in all).", 3)
+    in_parallel: int = key(Kind("count", low=1, high=12), "Strings of cells in parallel.", 1)
+    adapter_v: float = key(quantity("v", 3, 24), "Voltage of the adapter (24 V at most: never mains).", 12.0)
+    limit_a: float = key(quantity("a", 0.01, 20), "Rated current of the adapter.", 1.0)
+    bank_mah: float = key(
+        quantity("mah", 100, 100_000), "Capacity printed on a power bank, counted at its cells' 3.7 V.", 5000.0
+    )
+    bay: str | None = key(ref("bays"), "The bay that it sits in.", None)
+    run_h: float = key(quantity("h", 0.01, 10_000), "How long it should run.", 4.0)
+    fuse_a: float | None = key(quantity("a", 0.005, 20), "Fuse, if you have one.", None)
+    master: bool = key(FLAG, "True if a master switch is wanted.", True)
+    note: str = key(TEXT, NOTE, "")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RhythmMaker:
+    """What makes the lamps of one rhythm keep it."""
+
+    rhythm: str = key(Kind("rhythm"), "The rhythm, as its lamps have it.")
+    by: str = key(
+        choice("controller", "flasher", "self-timed led"),
+        "A small controller with a program, a ready-made flasher in the circuit's feed, or LEDs that time themselves.",
+    )
+    drift_share: float = key(
+        Kind("number", low=0, high=0.2), "How far circuits of this rhythm stray from one another, as a share.", 0.0
+    )
+    note: str = key(TEXT, NOTE, "")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Controller:
+    """The small board that makes rhythms: measure yours, or read its paper."""
+
+    pins: tuple[float, ...] = key(
+        Kind("numbers", low=0, high=99, least=1, most=40), "Its pins for channels, as its maker numbers them.",
+        (0.0, 1.0, 2.0, 3.0, 4.0, 5.0, 6.0, 7.0),
+    )
+    idle_ma: float = key(quantity("ma", 0, 1000), "What it takes by itself.", 25.0)
+    least_v: float = key(quantity("v", 1, 24), "Lowest supply voltage that it bears.", 2.5)
+    most_v: float = key(quantity("v", 1, 24), "Highest supply voltage that it bears.", 5.5)
+    pwm_hz: float = key(Kind("number", low=50, high=20_000), "Pulses a second with which it dims.", 2000.0)
+    note: str = key(TEXT, NOTE, "")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Practice:
+    """The modeller's own number for a habit of the trade."""
+
+    habit: str = key(TEXT, "Row of practice_rules.csv.")
+    value: float = key(Kind("number", low=-1e9, high=1e9), "Your number (the lower end, where it is an interval).")
+    to: float | None = key(Kind("number", low=-1e9, high=1e9), "Upper end of an interval.", None)
+    note: str = key(TEXT, NOTE, "")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OwnValue:
+    """One value of a drawer row that the modeller measured or knows better."""
+
+    table: str = key(
+        choice("leds", "fibres", "strips", "wires", "tubes", "cells", "switches", "diffusers", "walls", "coats"),
+        "Table of the drawer.",
+    )
+    row: str = key(TEXT, "Name of the row.")
+    column: str = key(TEXT, "Column.")
+    value: float = key(Kind("number", low=-1e12, high=1e12), "The value, in the column's unit.")
+    measured: bool = key(FLAG, "True if you measured it.", False)
+    note: str = key(TEXT, NOTE, "")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Pin:
+    """A choice of the design that the modeller holds fast."""
+
+    of: str = key(TEXT, "Lamp, row, strip, illuminator (I1), circuit (A), return or all.")
+    choice: str = key(
+        choice("current_ma", "resistor_ohm", "led", "illuminator_part", "fibres_per_led", "gauge_awg"), "What is held."
+    )
+    value: str = key(TEXT, "To what, in the unit that the choice's name says.")
+    note: str = key(TEXT, NOTE, "")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Reading:
+    """What a meter showed at the bench."""
+
+    gate: str = key(TEXT, "The gate, as named in the book.")
+    what: str = key(TEXT, "The reading, as named in the book.")
+    value: float = key(Kind("number", low=-1e9, high=1e9), "What the meter showed, in the unit of the book.")
+    when: str | None = key(TEXT, "Date and time.", None)
+    by: str | None = key(TEXT, "Who, or on which device it was entered.", None)
+    note: str = key(TEXT, NOTE, "")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Done:
+    """One step of the work that is done."""
+
+    step: str = key(TEXT, "The step's key or name, as in the book.")
+    part: str | None = key(ref("parts"), "On which part.", None)
+    how: str = key(
+        choice("done", "by eye", "begun"),
+        "done; by eye: a gate passed without its readings; begun: not done yet, what is known is noted.", "done",
+    )
+    when: str | None = key(TEXT, "Date and time.", None)
+    by: str | None = key(TEXT, "Who, or on which device it was entered.", None)
+    used: str | None = key(TEXT, "What was really used.", None)
+    length_mm: float | None = key(POSITIVE_MM, "A length as cut.", None)
+    photo: str | None = key(Kind("file"), "Photograph in pictures/.", None)
+    readings: tuple[Reading, ...] = key(items(Reading), "Meter readings.", ())
+    sealed: bool = key(FLAG, "True if this step closed the model.", False)
+    note: str = key(TEXT, NOTE, "")
+
+    @property
+    def name(self) -> str:
+        """The step, with its part where it has one: what an entry is called when it is changed."""
+        return self.step if self.part is None else f"{self.step} on {self.part}"

@@ -1,0 +1,199 @@
+"""The parts of a plan: outline, openings, keep-outs, bays, relief, picture. Frozen values, keys of plan.yaml."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from rushlight.model.place import Point
+from rushlight.model.schema import (
+    FLAG,
+    LENGTH_MM,
+    NAME,
+    NOTE,
+    OUTLINE,
+    PIXEL,
+    PLACE_MM,
+    POINT,
+    POSITIVE_MM,
+    TEXT,
+    Kind,
+    choice,
+    item,
+    items,
+    key,
+    quantity,
+    ref,
+    refs,
+)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Diffuser:
+    """One sheet behind an opening."""
+
+    sheet: str = key(ref("drawer.diffusers"), "Row of the drawer's diffusers.")
+    gap_mm: float = key(LENGTH_MM, "Free gap between this sheet and what lies before it (opening or sheet).", 0.0)
+    note: str = key(TEXT, NOTE, "")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Opening:
+    """A window or clear part in a part."""
+
+    name: str = key(NAME, "Name of the opening, unique in its part.")
+    outline_mm: tuple[Point, ...] = key(OUTLINE, "Corners of the opening.", ())
+    rect_mm: tuple[float, float, float, float] | None = key(
+        Kind("rect", "mm"), "Instead of corners: x, y of the lower left corner, width, height.", None
+    )
+    clear: bool = key(FLAG, "True if a clear part sits in it.", True)
+    diffusers: tuple[Diffuser, ...] = key(items(Diffuser), "Sheets behind it, from the outside inward.", ())
+    posts_mm: tuple[Point, ...] = key(
+        Kind("points", "mm"), "Feet of posts between light and opening that could cast a shadow.", ()
+    )
+    note: str = key(TEXT, NOTE, "")
+
+    @property
+    def shape_mm(self) -> tuple[Point, ...]:
+        """Corners of the opening, whichever way it was given."""
+        if self.rect_mm is None:
+            return self.outline_mm
+        x, y, width, height = self.rect_mm
+        return ((x, y), (x + width, y), (x + width, y + height), (x, y + height))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class KeepOut:
+    """A region of a part's inner side where nothing may run or sit."""
+
+    name: str = key(NAME, "Name of the keep-out, unique in its part.")
+    why: str = key(
+        choice("post", "bay", "sweep", "mating edge", "mechanism", "clear part", "other"), "What is there.", "other"
+    )
+    outline_mm: tuple[Point, ...] = key(OUTLINE, "Corners.", ())
+    rect_mm: tuple[float, float, float, float] | None = key(
+        Kind("rect", "mm"), "Instead of corners: x, y, width, height.", None
+    )
+    centre_mm: Point | None = key(POINT, "Instead of corners: centre of a round one.", None)
+    radius_mm: float | None = key(POSITIVE_MM, "Radius of a round one.", None)
+    note: str = key(TEXT, NOTE, "")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Bay:
+    """The place for the supply, the switch, a board."""
+
+    name: str = key(NAME, "Name of the bay, unique in the plan.")
+    rect_mm: tuple[float, float, float, float] = key(Kind("rect", "mm"), "x, y, width, height on the part.")
+    depth_mm: float = key(POSITIVE_MM, "Free depth behind the part.")
+    access: str = key(
+        choice("screwed hatch", "magnet hatch", "open", "plug outside", "sealed"),
+        "How it is reached after close-up.",
+    )
+    note: str = key(TEXT, NOTE, "")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Height:
+    """Depth of the part's inner side at one point."""
+
+    at_mm: Point = key(POINT, "Where.")
+    height_mm: float = key(PLACE_MM, "Height over the part's plane.")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StringLength:
+    """A string laid along the inner side between two marks."""
+
+    from_mm: Point = key(POINT, "First mark.")
+    to_mm: Point = key(POINT, "Second mark.")
+    length_mm: float = key(POSITIVE_MM, "Length of the string between them.")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Fold:
+    """A wall of the part that is drawn folded flat."""
+
+    from_mm: Point = key(POINT, "One end of the fold line.")
+    to_mm: Point = key(POINT, "Other end of the fold line.")
+    angle_deg: float = key(quantity("deg", 0, 180), "How far it stands up in truth.", 90.0)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Relief:
+    """What is known of a part's depth."""
+
+    flat: bool = key(FLAG, "True if the inner side is flat.", False)
+    heights: tuple[Height, ...] = key(items(Height), "Heights at points.", ())
+    strings: tuple[StringLength, ...] = key(items(StringLength), "String lengths between marks.", ())
+    folds: tuple[Fold, ...] = key(items(Fold), "Walls drawn folded flat.", ())
+
+    @property
+    def known(self) -> bool:
+        """Whether anything is known."""
+        return self.flat or bool(self.heights or self.strings or self.folds)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PicturePoint:
+    """A point of a picture whose place on the part is known."""
+
+    pixel: Point = key(PIXEL, "x, y in pixels from the top left corner of the picture as it is looked at.")
+    at_mm: Point = key(POINT, "The same point on the part, before the picture is turned.")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PictureCheck:
+    """A distance that was measured on the part and can be seen on its picture: it proves the picture's scale."""
+
+    from_px: Point = key(PIXEL, "One end of it on the picture.")
+    to_px: Point = key(PIXEL, "The other end.")
+    length_mm: float = key(POSITIVE_MM, "Length as measured on the part.")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Picture:
+    """A photograph or drawing that a part lies on, with its calibration."""
+
+    file: str = key(Kind("file"), "File in the plan's folder pictures/.")
+    points: tuple[PicturePoint, ...] = key(items(PicturePoint), "Two points, or four and more to rectify.", ())
+    mirrored: bool = key(
+        FLAG, "True if the picture shows the other side; with four points and more, they decide.", False
+    )
+    turned_deg: float = key(
+        quantity("deg", -360, 360),
+        "Turn of the picture round the part's zero, anticlockwise, after its points laid it.", 0.0,
+    )
+    checks: tuple[PictureCheck, ...] = key(items(PictureCheck), "Measured distances that prove its scale.", ())
+    note: str = key(TEXT, NOTE, "")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class NamedPose:
+    """One named stand of a moving part."""
+
+    name: str = key(NAME, "Name of the pose: shut, open, slewed to port.")
+    value: float = key(Kind("number", low=-100_000, high=100_000), "Degrees for a pivot, millimetres for a slide.")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Part:
+    """One kit part."""
+
+    name: str = key(NAME, "Name of the part.")
+    outline_mm: tuple[Point, ...] = key(OUTLINE, "Corners of the part.")
+    drawn_from: str = key(choice("outside", "inside"), "The side from which it is drawn.", "outside")
+    wall: str = key(ref("drawer.walls"), "Material: a row of the drawer's walls.", "white styrene")
+    wall_mm: float = key(quantity("mm", 0.05, 50), "Wall thickness.", 1.2)
+    coats: tuple[str, ...] = key(refs("drawer.coats"), "Coats inside, in the order they are put on.", ())
+    openings: tuple[Opening, ...] = key(items(Opening), "Windows and clear parts.", ())
+    keep_outs: tuple[KeepOut, ...] = key(items(KeepOut), "Where nothing may run or sit.", ())
+    bays: tuple[Bay, ...] = key(items(Bay), "Places for supply, switch, board.", ())
+    relief: Relief = key(item(Relief), "What is known of its depth.", Relief())
+    picture: Picture | None = key(item(Picture), "Picture that it is drawn on.", None)
+    seams_mm: tuple[tuple[Point, ...], ...] = key(
+        Kind("point_lists", "mm"), "Mating edges and rows of locating pins, as lines.", ()
+    )
+    poses: tuple[NamedPose, ...] = key(items(NamedPose), "Named stands, if the part moves.", ())
+    removable: bool = key(FLAG, "True if it comes off after close-up, and so needs its own plug.", False)
+    room_for_illuminators: bool = key(FLAG, "True if LEDs that feed fibres may sit on it.", True)
+    note: str = key(TEXT, NOTE, "")
