@@ -18,8 +18,8 @@ from rushlight.files.drawer_csv import own_folder, read_drawer
 from rushlight.files.own_values import own_values
 from rushlight.files.pictures import picture_files, picture_problems
 from rushlight.files.plan_edit import plain_value
-from rushlight.files.plan_patch import ChangedText, changed_text
-from rushlight.files.plan_yaml import ReadPlan, parse_plan, read_plan
+from rushlight.files.plan_patch import changed_document
+from rushlight.files.plan_yaml import PLAN_FILE, Document, ReadPlan, parse_document, parse_plan, read_plan
 from rushlight.model.change import Change
 from rushlight.model.design import Aim, PlacedLamp, Source
 from rushlight.model.design_loom import Circuit
@@ -148,12 +148,12 @@ def make_changes(working: WorkingPlan, changes: Sequence[Change], *, seen: str, 
         working = read_again(working)
         if seen != working.revision:
             _refuse_clash(working, changes, seen)
-        made = _changed_text(working, changed(working.plan, changes))
+        made = _changed_document(working, changed(working.plan, changes))
         try:
             revision = history.save(working.folder, made.text.encode(), expected_revision=working.revision, what=what)
         except StaleRevision:
             continue
-        read = ReadPlan(made.plan, revision, made.text, _pictures(working, made.plan))
+        read = ReadPlan(made.plan, revision, made.text, _pictures(working, made.plan), made)
         return WorkingPlan(working.folder, read, working.parts, history.steps(working.folder))
     raise StaleRevision(str(plan_path(working.folder)))
 
@@ -218,9 +218,10 @@ def _pictures(working: WorkingPlan, plan: Plan) -> tuple[Problem, ...]:
     return picture_problems(plan, working.folder)
 
 
-def _changed_text(working: WorkingPlan, plan: Plan) -> ChangedText:
+def _changed_document(working: WorkingPlan, plan: Plan) -> Document:
+    held = working.read.document or parse_document(working.read.text, PLAN_FILE, working.parts)
     try:
-        return changed_text(working.read.text, working.plan, plan, working.parts)
+        return changed_document(held, plan, working.parts)
     except (TypeError, ValueError, AttributeError) as error:
         raise OutOfRange("a changed value", str(error)[:200], "a value of the kind that its key holds") from error
 

@@ -29,6 +29,12 @@ class Converter:
         self.faults = faults
         self._known: dict[tuple[str, str], str | Bad] = {}
 
+    def value_of_key(self, kind: type, key: str, node: Node) -> Any:
+        """The value of one key of an item, read by itself; None and a fault where it is not right."""
+        draft = Draft(kind, Mapping((), node.line, node.column), "")
+        self._take(draft, _fields(kind)[key], node)
+        return draft.get(key)
+
     def item(self, kind: type, node: Node, label: str) -> Draft | None:
         """One item with keys, or None where there are no keys at all."""
         if not isinstance(node, Mapping):

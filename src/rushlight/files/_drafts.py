@@ -49,10 +49,11 @@ class Draft:
 
 def build(draft: Draft) -> Any:
     """The frozen value; only for drafts without faults."""
-    return draft.kind(**{key: _built(value) for key, value in draft.values.items()})
+    return draft.kind(**{key: built(value) for key, value in draft.values.items()})
 
 
-def _built(value: Any) -> Any:
+def built(value: Any) -> Any:
+    """The same for the value of one key."""
     if isinstance(value, Draft):
         return build(value)
     if isinstance(value, tuple) and value and isinstance(value[0], Draft):

@@ -71,7 +71,17 @@ Node = Text | Sequence | Mapping | Unread
 
 def last_line(node: Node) -> int:
     """The last line, from 1, that the node's own text reaches."""
-    return max((leaf.end_line for leaf in leaves(node)), default=node.line)
+    last = _last_leaf(node)
+    return node.line if last is None else last.end_line
+
+
+def _last_leaf(node: Node) -> Text | None:
+    if isinstance(node, Text):
+        return node
+    inner = node.items if isinstance(node, Sequence) else ()
+    if isinstance(node, Mapping):
+        inner = tuple(part for entry in node.entries[-1:] for part in entry)
+    return next((leaf for part in reversed(inner) if (leaf := _last_leaf(part)) is not None), None)
 
 
 def leaves(node: Node) -> Iterator[Text]:

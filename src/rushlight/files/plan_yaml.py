@@ -5,14 +5,15 @@ from __future__ import annotations
 import gc
 from collections.abc import Iterator
 from contextlib import contextmanager
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path
 
 from rushlight.errors import DocumentProblem
 from rushlight.files._convert import Converter
-from rushlight.files._drafts import build
+from rushlight.files._drafts import Draft, build
 from rushlight.files._events import MOST_BYTES, decoded, read_nodes
 from rushlight.files._faults import Faults
+from rushlight.files._layout import Layout, layout_of
 from rushlight.files._paths import PLAN_FILE, checksum, plan_path
 from rushlight.files._refs import check_references
 from rushlight.files._rules import check_rules
@@ -24,7 +25,22 @@ from rushlight.model.drawer import Drawer
 from rushlight.model.plan import Plan
 from rushlight.model.problem import Problem
 
-__all__ = ["PLAN_FILE", "ReadPlan", "checksum", "parse_plan", "plan_path", "read_plan"]
+__all__ = [
+    "PLAN_FILE", "Document", "ReadPlan", "check_draft", "checksum", "parse_document", "parse_plan", "plan_path",
+    "read_plan",
+]
+
+
+@dataclass(frozen=True, slots=True)
+class Document:
+    """A plan with the text that it was read from, its drafts, and where they stand in the text."""
+
+    text: str
+    plan: Plan
+    draft: Draft
+    """Its values are those of `plan`; lines in it are right only for the text that it was first read from."""
+    layout: Layout | None
+    """None where the text is of an older version or cannot be changed line by line."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,6 +54,8 @@ class ReadPlan:
     revision_checksum: str
     text: str
     pictures: tuple[Problem, ...] = ()
+    document: Document | None = field(default=None, compare=False, repr=False)
+    """What the next change builds on, so that it need not read all again; None: it reads."""
 
 
 def read_plan(folder: Path, drawer: Drawer, *, remember: bool = False) -> ReadPlan:
@@ -62,10 +80,11 @@ def read_plan(folder: Path, drawer: Drawer, *, remember: bool = False) -> ReadPl
     """
     path = plan_path(folder)
     data = _bytes_of(path)
-    plan = parse_plan(data, path.name, drawer)
+    document = parse_document(data, path.name, drawer)
     if remember and path.name == PLAN_FILE:
         notice(path.parent)
-    return ReadPlan(plan, checksum(data), decoded(data), picture_problems(plan, path.parent))
+    plan = document.plan
+    return ReadPlan(plan, checksum(data), document.text, picture_problems(plan, path.parent), document)
 
 
 def _bytes_of(path: Path) -> bytes:
@@ -99,12 +118,17 @@ def parse_plan(text: str | bytes, file_name: str, drawer: Drawer) -> Plan:
     DocumentProblem
         With every problem of the document, in order of place.
     """
+    return parse_document(text, file_name, drawer).plan
+
+
+def parse_document(text: str | bytes, file_name: str, drawer: Drawer) -> Document:
+    """The same with all that a later change builds on; parameters and errors as for `parse_plan`."""
     faults = Faults(file_name)
     with _collector_paused():
-        plan = _parsed(text, drawer, faults)
+        document = _parsed(text, drawer, faults)
     faults.raise_any()
-    assert plan is not None
-    return plan
+    assert document is not None
+    return document
 
 
 @contextmanager
@@ -119,15 +143,22 @@ def _collector_paused() -> Iterator[None]:
             gc.enable()
 
 
-def _parsed(text: str | bytes, drawer: Drawer, faults: Faults) -> Plan | None:
-    """The plan, or None and at least one fault."""
+def _parsed(text: str | bytes, drawer: Drawer, faults: Faults) -> Document | None:
+    """The document, or None and at least one fault."""
     root = read_nodes(text, faults)
     current = up_to_date(root, faults) if root is not None else None
     draft = Converter(faults).item(Plan, current, "") if current is not None else None
-    if draft is None:
+    if draft is None or root is None:
         return None
+    check_draft(draft, drawer, faults)
+    if faults.count:
+        return None
+    layout = layout_of(root)
+    return Document(text if isinstance(text, str) else decoded(text), build(draft), draft, layout)
+
+
+def check_draft(draft: Draft, drawer: Drawer, faults: Faults) -> None:
+    """Every rule of the document that concerns more than one value."""
     names = check_references(draft, drawer, faults)
     check_rules(draft, names, drawer, faults)
     check_shapes(draft, names, faults)
-    plan: Plan | None = None if faults.count else build(draft)
-    return plan

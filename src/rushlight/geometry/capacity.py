@@ -45,6 +45,7 @@ def equal_bundle_ratio(count: int) -> float:
     return table[count - 1] if count <= len(table) else math.sqrt(count / LOOSE_BULK)
 
 
+@cache
 def fibres_that_fit(face_mm: float, fibre_mm: float, *, looseness: float = HAND_MADE, most: int = 400) -> int:
     """The most fibres whose hand-made bundle is not wider than a face; at least 1.
 

@@ -11,7 +11,7 @@ from rushlight.model.design_loom import Circuit
 from rushlight.model.drawer import Drawer, LedPart
 from rushlight.model.plan import Brightness, Lamp, Plan, Row, Strip
 from rushlight.optics.eye import equal_luminance_cd
-from rushlight.stages.bundle_choice import feed_for, insisted_led, tail_cd_per_a
+from rushlight.stages.bundle_choice import feed_for, insisted_leds, tail_cd_per_a
 from rushlight.stages.parts_law import disc_mm2, led_peak_cd
 from rushlight.stages.pins import held_number
 from rushlight.stages.rooms import opening_named, room_light
@@ -156,11 +156,12 @@ def _classes(
 ) -> tuple[FibreClass, ...]:
     """Fibre lamps that may share an LED: same circuit, colour and fibre, wanted alike within EVEN_CLASS."""
     circuit_of = {lamp: circuit.name for circuit in circuits for lamp in circuit.lamps}
+    insisted = insisted_leds(plan, lit)
     heaps: dict[tuple[str, str, float, bool], list[PlacedLamp]] = {}
     for lamp in lit:
         source = sources[lamp.name]
         if source.kind == "fibre":
-            own = insisted_led(plan, lamp) or ""
+            own = insisted[lamp.name] or ""
             key = (circuit_of[lamp.name], lamp.colour.name + own, source.fibre_mm or 0.0, source.insisted)
             heaps.setdefault(key, []).append(lamp)
     classes: list[FibreClass] = []

@@ -54,8 +54,12 @@ def outer_offset_mm(fibre_mm: float, count: int) -> float:
 
 def spread_in_bundle(drawer: Drawer, led: LedPart, fibre_mm: float, *, count: int) -> float:
     """Intensity of a tail in the middle over one in the outer ring of a bundle of so many fibres."""
-    middle = tail_cd_per_a(drawer, led, fibre_mm).typical
-    outer = tail_cd_per_a(drawer, led, fibre_mm, offset_mm=outer_offset_mm(fibre_mm, count)).typical
+    return _spread(led, fibre_part(drawer, fibre_mm), fibre_mm, count=count)
+
+
+def _spread(led: LedPart, fibre: FibrePart, fibre_mm: float, *, count: int) -> float:
+    middle = _tail_cd_per_a(led, fibre, 0.0).typical
+    outer = _tail_cd_per_a(led, fibre, outer_offset_mm(fibre_mm, count)).typical
     return middle / outer if outer > 0 else math.inf
 
 
@@ -104,9 +108,14 @@ def held_tails(plan: Plan, lamps: list[PlacedLamp]) -> int | None:
 
 def insisted_led(plan: Plan, lamp: PlacedLamp) -> str | None:
     """The LED that the modeller names for a lamp or its row, as its source or as a held choice."""
+    return insisted_leds(plan, [lamp])[lamp.name]
+
+
+def insisted_leds(plan: Plan, lamps: list[PlacedLamp]) -> dict[str, str | None]:
+    """The same for many lamps, by their names."""
     written: tuple[Lamp | Row, ...] = (*plan.lamps, *plan.rows)
-    sources = [entry.source.led for entry in written if entry.name == lamp.group and entry.source is not None]
-    return held(plan, "led", lamp.group, lamp.name) or next((name for name in sources if name), None)
+    sources = {entry.name: entry.source.led for entry in written if entry.source is not None}
+    return {lamp.name: held(plan, "led", lamp.group, lamp.name) or sources.get(lamp.group) or None for lamp in lamps}
 
 
 def _round(led: LedPart) -> bool:
@@ -117,10 +126,16 @@ def _feed(plan: Plan, drawer: Drawer, led: LedPart, *, lamps: list[PlacedLamp], 
     """As many tails as fit and look alike within the habit `equal`."""
     alike = drawer.habit("equal").high or 1.5
     most = _fitting(drawer, led, fibre_mm, held_tails(plan, lamps) or MOST_TAILS)
-    even = [n for n in range(1, most + 1) if spread_in_bundle(drawer, led, fibre_mm, count=n) <= alike]
+    return _even_feed(led, fibre_part(drawer, fibre_mm), fibre_mm, most=most, alike=alike)
+
+
+@lru_cache(maxsize=1024)
+def _even_feed(led: LedPart, fibre: FibrePart, fibre_mm: float, *, most: int, alike: float) -> Feed:
+    """Kept, because every class of every edit asks for the same few."""
+    even = [n for n in range(1, most + 1) if _spread(led, fibre, fibre_mm, count=n) <= alike]
     capacity = max(even, default=1)
-    spread = spread_in_bundle(drawer, led, fibre_mm, count=capacity)
-    return Feed(led, capacity, tail_cd_per_a(drawer, led, fibre_mm).times(spread**-0.5))
+    spread = _spread(led, fibre, fibre_mm, count=capacity)
+    return Feed(led, capacity, _tail_cd_per_a(led, fibre, 0.0).times(spread**-0.5))
 
 
 def _fitting(drawer: Drawer, led: LedPart, fibre_mm: float, most: int) -> int:

@@ -57,7 +57,21 @@ def disc_mm2(diameter_mm: float) -> float:
 
 def fibre_part(drawer: Drawer, diameter_mm: float) -> FibrePart:
     """The fibre on sale that is nearest in ratio to a diameter."""
-    return min(drawer.fibres, key=lambda row: (abs(math.log(row.diameter_mm / diameter_mm)), row.diameter_mm))
+    known = _fibres_of(drawer.fibres)
+    if diameter_mm not in known:
+        ratio = {row: abs(math.log(row.diameter_mm / diameter_mm)) for row in drawer.fibres}
+        known[diameter_mm] = min(drawer.fibres, key=lambda row: (ratio[row], row.diameter_mm))
+    return known[diameter_mm]
+
+
+_nearest: list[tuple[tuple[FibrePart, ...], dict[float, FibrePart]]] = [((), {})]
+
+
+def _fibres_of(fibres: tuple[FibrePart, ...]) -> dict[float, FibrePart]:
+    """What was found already among these fibres: many lamps of a plan ask for the same."""
+    if _nearest[0][0] is not fibres:
+        _nearest[0] = (fibres, {})
+    return _nearest[0][1]
 
 
 def led_law_range(led: LedPart, current_a: float) -> Range:

@@ -1,5 +1,6 @@
 """A changed plan in the user's own layout."""
 
+import random
 from dataclasses import replace
 from pathlib import Path
 
@@ -7,10 +8,11 @@ import pytest
 
 import rushlight
 from rushlight.errors import DocumentProblem
+from rushlight.files import _drafts as drafts
 from rushlight.files.drawer_csv import read_drawer
-from rushlight.files.plan_patch import changed_text
+from rushlight.files.plan_patch import changed_document
 from rushlight.files.plan_write import dump_plan
-from rushlight.files.plan_yaml import parse_plan
+from rushlight.files.plan_yaml import parse_document, parse_plan
 from rushlight.model.plan import Lamp
 
 DRAWER = read_drawer()
@@ -42,10 +44,21 @@ def written(text, change):
     """The document after a change; it reads as the changed plan."""
     old = parsed(text)
     new = change(old)
-    made = changed_text(text, old, new, DRAWER)
-    out = made.text
-    assert parsed(out) == new == made.plan
-    return out
+    return changed(parse_document(text, "plan.yaml", DRAWER), new).text
+
+
+def changed(document, new):
+    """The changed document, which is what reading it whole would give."""
+    made = changed_document(document, new, DRAWER)
+    whole = parse_document(made.text, "plan.yaml", DRAWER)
+    assert whole.plan == new == made.plan
+    assert made.layout == whole.layout
+    assert built(made.draft.values) == built(whole.draft.values)
+    return made
+
+
+def built(values):
+    return {key: drafts.built(value) for key, value in values.items()}
 
 
 def with_lamp(plan, of, **values):
@@ -112,7 +125,7 @@ def test_another_layout_becomes_the_canonical_one_or_stays_right(text):
 def test_a_plan_with_problems_is_refused():
     old = parsed(TEXT)
     with pytest.raises(DocumentProblem):
-        changed_text(TEXT, old, with_lamp(old, "stern", states=("sunk",)), DRAWER)
+        changed_document(parse_document(TEXT, "plan.yaml", DRAWER), with_lamp(old, "stern", states=("sunk",)), DRAWER)
 
 
 @pytest.mark.parametrize("demo", ["tug", "lighthouse", "lantern"])
@@ -123,6 +136,71 @@ def test_every_lamp_row_and_strip_of_the_demos_can_be_changed_in_place(demo):
         items = getattr(plan, kind)
         for item in items[:4]:
             new = replace(plan, **{kind: tuple(replace(one, note="seen to") if one is item else one for one in items)})
-            out = changed_text(text, plan, new, DRAWER).text
+            out = written(text, lambda plan, new=new: new)
             assert out != dump_plan(new)  # the user's layout, not the canonical one
             assert "# Everything here is invented" in out or demo != "tug"
+
+
+def random_change(plan, chance):
+    """One to three edits as a modeller makes them: move, rename, note, add, remove, reorder, a key of its own."""
+    for _ in range(chance.randint(1, 3)):
+        lamps = list(plan.lamps)
+        place = chance.randrange(len(lamps)) if lamps else 0
+        act = chance.choice(["note", "name", "add", "remove", "swap", "plan note", "subject", "row", "state"])
+        if act == "note" and lamps:
+            lamps[place] = replace(lamps[place], note=chance.choice(["", "a: b # c", "two\nlines", "x" * 130]))
+        elif act == "name" and lamps:
+            lamps[place] = replace(lamps[place], name=f"lamp {chance.random():.12f}")
+        elif act == "add":
+            new = Lamp(name=f"new {chance.random():.12f}", colour="red", states=(plan.states[0].name,))
+            lamps.insert(chance.randint(0, len(lamps)), new)
+        elif act == "remove" and lamps:
+            del lamps[place]
+        elif act == "swap" and len(lamps) > 1:
+            lamps[0], lamps[-1] = lamps[-1], lamps[0]
+        elif act == "plan note":
+            plan = replace(plan, note=chance.choice(["", "Remember.", "one\n\ntwo\n"]))
+        elif act == "subject":
+            plan = replace(plan, subject=replace(plan.subject, title=f"Boat {chance.randint(0, 99)}"))
+        elif act == "row" and plan.rows:
+            plan = replace(plan, rows=tuple(replace(row, note=f"{chance.randint(0, 9)}") for row in plan.rows))
+        elif act == "state":
+            first, *rest = plan.states
+            plan = replace(plan, states=(replace(first, note=f"seen {chance.randint(0, 9)}"), *rest))
+        plan = replace(plan, lamps=tuple(lamps))
+    return plan
+
+
+@pytest.mark.parametrize("name", ["small", "tug", "lighthouse"])
+def test_many_changes_one_after_the_other_give_what_reading_the_whole_gives(name):
+    text = TEXT if name == "small" else (DEMOS / name / "plan.yaml").read_text(encoding="utf-8")
+    chance, kept = random.Random(7), 0
+    document = parse_document(text, "plan.yaml", DRAWER)
+    for _ in range(80 if name == "small" else 12):
+        new = random_change(document.plan, chance)
+        try:
+            parsed(dump_plan(new))
+        except DocumentProblem:  # a lamp that another one names went
+            continue
+        document = changed(document, new)
+        kept += document.text != dump_plan(new)
+    assert kept >= 3
+
+
+ODD_ITEMS = [
+    "  - name: stern\n    colour: white\n    states: moving\n    note: |+\n      kept\n\n\n  - {name: next, colour: red, states: moving}\n",
+    "  - name: stern\n    colour: white\n    states: moving\n    note: >-\n      folded\n      on\n  # between\n  - {name: next, colour: red, states: moving}\n",
+    "  - {name: stern,\n     colour: white, states: moving\n    }\n  - {name: next, colour: red, states: moving}\n",
+    "  - name: stern\n    colour: white\n    states: moving\n    note: plain\n      goes on\n\n  - {name: next, colour: red, states: moving}\n",
+    '  - name: stern\n    colour: white\n    states: moving\n    note: "a\n  - b"\n  - {name: next, colour: red, states: moving}\n',
+]
+
+
+@pytest.mark.parametrize("items", ODD_ITEMS)
+def test_items_that_end_in_odd_ways_are_left_whole(items):
+    document = parse_document(TEXT[: TEXT.index("lamps:")] + "lamps:\n" + items, "plan.yaml", DRAWER)
+    lamp = Lamp(name="between", colour="blue", states=("moving",))
+    first, second = document.plan.lamps
+    changed(document, replace(document.plan, lamps=(first, lamp, second)))
+    changed(document, replace(document.plan, lamps=(replace(first, colour="green"), second)))
+    changed(document, replace(document.plan, lamps=(second,)))

@@ -6,7 +6,7 @@ import math
 from dataclasses import dataclass, field
 
 from rushlight.model.design import Colour
-from rushlight.model.drawer import Drawer, LedPart
+from rushlight.model.drawer import Drawer, DrillPart, LedPart
 from rushlight.stages.lamps import colour_of
 from rushlight.stages.parts_law import lens_rank
 
@@ -66,8 +66,21 @@ def _choices(leds: tuple[LedPart, ...]) -> _Choices:
 
 def drill_for(drawer: Drawer, hole_mm: float) -> str | None:
     """The smallest drill that is not under the hole; None when the largest is smaller."""
-    fitting = [drill for drill in drawer.drills if drill.diameter_mm >= hole_mm - 1e-6]
-    return min(fitting, key=lambda drill: (drill.diameter_mm, drill.name)).name if fitting else None
+    known = _drills_of(drawer.drills)
+    if hole_mm not in known:
+        fitting = [drill for drill in drawer.drills if drill.diameter_mm >= hole_mm - 1e-6]
+        known[hole_mm] = min(fitting, key=lambda drill: (drill.diameter_mm, drill.name)).name if fitting else None
+    return known[hole_mm]
+
+
+_drilled: list[tuple[tuple[DrillPart, ...], dict[float, str | None]]] = [((), {})]
+
+
+def _drills_of(drills: tuple[DrillPart, ...]) -> dict[float, str | None]:
+    """What was found already among these drills."""
+    if _drilled[0][0] is not drills:
+        _drilled[0] = (drills, {})
+    return _drilled[0][1]
 
 
 def drill_mm(drawer: Drawer, name: str | None, otherwise_mm: float) -> float:
