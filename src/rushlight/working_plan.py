@@ -21,7 +21,7 @@ from rushlight.files.plan_edit import plain_value
 from rushlight.files.plan_patch import changed_document
 from rushlight.files.plan_yaml import PLAN_FILE, Document, ReadPlan, parse_document, parse_plan, read_plan
 from rushlight.model.change import Change
-from rushlight.model.design import Aim, PlacedLamp, Source
+from rushlight.model.design import PlacedLamp, Source
 from rushlight.model.design_loom import Circuit
 from rushlight.model.drawer import Drawer
 from rushlight.model.plan import Plan
@@ -70,10 +70,13 @@ class WorkingPlan:
 class FirstLook:
     """What is known at once, before the slow stages: lamps in their places, what makes them, their circuits."""
 
+    plan: Plan
+    drawer: Drawer
     lamps: tuple[PlacedLamp, ...]
+    first_sources: tuple[Source, ...]
+    """As chosen lamp by lamp, before lamps that share an LED were settled."""
     sources: tuple[Source, ...]
     circuits: tuple[Circuit, ...]
-    aims: tuple[Aim, ...]
 
 
 def start_work(folder: Path) -> WorkingPlan:
@@ -172,18 +175,51 @@ def do_again(working: WorkingPlan) -> WorkingPlan:
     return _read(working.folder, working.parts)
 
 
-def first_look(working: WorkingPlan) -> FirstLook:
-    """Lamps, sources, circuits and aims of a plan: the stages that answer at once."""
-    from rushlight.stages.aim import take_aim
-    from rushlight.stages.circuits import find_circuits
-    from rushlight.stages.lamps import place_lamps
-    from rushlight.stages.sources import choose_sources
+def first_look(working: WorkingPlan, before: FirstLook | None = None) -> FirstLook:
+    """Lamps, sources and circuits of a plan: the stages that answer at once.
 
-    plan, drawer = working.plan, own_values(working.parts, working.plan)
-    lamps = place_lamps(plan)
+    Parameters
+    ----------
+    working : WorkingPlan
+        The plan.
+    before : FirstLook or None
+        The look before the last edit: what the edit did not touch is taken from it, as the very same values.
+    Returns
+    -------
+    FirstLook
+        The same, with and without the one before.
+    """
+    from rushlight.stages.aim import settled_sources
+    from rushlight.stages.circuits import find_circuits
+    from rushlight.stages.lamps import place_again, place_lamps
+    from rushlight.stages.sources import choose_again, choose_sources
+
+    plan = working.plan
+    if before is None:
+        drawer = own_values(working.parts, plan)
+        lamps = place_lamps(plan)
+        first = choose_sources(plan, drawer, lamps)
+    else:
+        same = plan.drawer is before.plan.drawer and plan.practice is before.plan.practice
+        drawer = before.drawer if same else own_values(working.parts, plan)
+        lamps = place_again(plan, before.plan, before.lamps)
+        first = choose_again(plan, drawer, lamps, before=before.plan, chosen=_still_chosen(before, lamps))
     circuits = find_circuits(lamps)
-    aimed = take_aim(plan, drawer, lamps, sources=choose_sources(plan, drawer, lamps), circuits=circuits)
-    return FirstLook(lamps, aimed.sources, circuits, aimed.aims)
+    settled = settled_sources(plan, drawer, lamps, sources=first, circuits=circuits)
+    if before is not None:
+        settled = _same_values(settled, before.sources)
+    return FirstLook(plan, drawer, lamps, first, settled, circuits)
+
+
+def _still_chosen(before: FirstLook, lamps: tuple[PlacedLamp, ...]) -> dict[str, Source]:
+    was = {lamp.name: (lamp, source) for lamp, source in zip(before.lamps, before.first_sources, strict=True)}
+    return {lamp.name: was[lamp.name][1] for lamp in lamps if lamp.name in was and was[lamp.name][0] is lamp}
+
+
+def _same_values(now: tuple[Source, ...], before: tuple[Source, ...]) -> tuple[Source, ...]:
+    """Equal sources as the values that they were, so that what changed is found at a glance."""
+    was = {source.lamp: source for source in before}
+    return tuple(old if (old := was.get(source.lamp)) == source else source for source in now)
 
 
 def changed(plan: Plan, changes: Sequence[Change]) -> Plan:

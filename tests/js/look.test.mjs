@@ -89,3 +89,23 @@ test("words", () => {
   assert.equal(answers.count(1, "finding"), "1 finding");
   assert.equal(answers.stageWords("loom"), "loom (6 of 12)");
 });
+
+test("a state told as what changed is the whole again, what did not change the very same", () => {
+  const held = {
+    revision: "a", plan: { lamps: [{ name: "a" }, { name: "b" }, { name: "c" }], note: "", version: "x" },
+    look: { lamps: [{ name: "a" }], circuits: [{ name: "A" }] },
+  };
+  const told = {
+    revision: "b", since: "a", steps: {}, plan_now: { lamps: [[0, 1], { name: "new" }, [2, 3]], note: "n", version: null },
+    look_now: { circuits: [{ name: "B" }] },
+  };
+  const whole = answers.wholeState(held, told);
+  assert.deepEqual(whole, {
+    revision: "b", steps: {}, plan: { lamps: [{ name: "a" }, { name: "new" }, { name: "c" }], note: "n", version: null },
+    look: { lamps: [{ name: "a" }], circuits: [{ name: "B" }] },
+  });
+  assert.equal(whole.plan.lamps[2], held.plan.lamps[2]);
+  assert.equal(answers.wholeState({ ...held, revision: "z" }, told), null);
+  assert.equal(answers.wholeState(null, told), null);
+  assert.equal(answers.wholeState(held, held), held);
+});

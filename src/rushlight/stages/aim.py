@@ -66,9 +66,6 @@ def take_aim(
     lit = [lamp for lamp in lamps if lamp.states]
     classes = _classes(plan, drawer, lit, sources=source_of, circuits=circuits, wanted=wanted)
     led_of = {lamp: row for row in classes for lamp in row.lamps}
-    settled = tuple(
-        replace(source, led=led_of[source.lamp].led) if source.lamp in led_of else source for source in sources
-    )
     circuit_of = {lamp: circuit.name for circuit in circuits for lamp in circuit.lamps}
 
     def aim_of(lamp: PlacedLamp) -> Aim:
@@ -81,7 +78,26 @@ def take_aim(
             plan, drawer, lamp, source=source, wanted=wanted[lamp.name], circuit=circuit_of[lamp.name]
         )
 
-    return Aims(tuple(aim_of(lamp) for lamp in lit), classes, settled)
+    return Aims(tuple(aim_of(lamp) for lamp in lit), classes, _settled(sources, classes))
+
+
+def settled_sources(
+    plan: Plan, drawer: Drawer, lamps: tuple[PlacedLamp, ...], *, sources: tuple[Source, ...],
+    circuits: tuple[Circuit, ...],
+) -> tuple[Source, ...]:
+    """The sources with the LED of each fibre settled, without the aims; a source that was right is the same value."""
+    source_of = {source.lamp: source for source in sources}
+    wanted = wanted_intensities(plan, lamps, source_of)
+    lit = [lamp for lamp in lamps if lamp.states]
+    return _settled(sources, _classes(plan, drawer, lit, sources=source_of, circuits=circuits, wanted=wanted))
+
+
+def _settled(sources: tuple[Source, ...], classes: tuple[FibreClass, ...]) -> tuple[Source, ...]:
+    led_of = {lamp: row.led for row in classes for lamp in row.lamps}
+    return tuple(
+        source if led_of.get(source.lamp, source.led) == source.led else replace(source, led=led_of[source.lamp])
+        for source in sources
+    )
 
 
 # --- wanted intensity ---------------------------------------------------------------------------------------------

@@ -35,10 +35,46 @@ def place_lamps(plan: Plan) -> tuple[PlacedLamp, ...]:
     tuple of PlacedLamp
         Rows give one lamp a place, mirrored ones included; strips give one lamp an opening.
     """
-    singles = [_single(plan, lamp) for lamp in plan.lamps if _wanted(plan, lamp)]
-    rowed = [placed for row in plan.rows if _wanted(plan, row) for placed in _row(plan, row)]
-    stripped = [placed for strip in plan.strips if _wanted(plan, strip) for placed in _strip(plan, strip)]
-    return tuple(singles + rowed + stripped)
+    return tuple(lamp for entry in _entries(plan) for lamp in _placed(plan, entry))
+
+
+def place_again(plan: Plan, before: Plan, lamps: tuple[PlacedLamp, ...]) -> tuple[PlacedLamp, ...]:
+    """The same after an edit: what the edit did not touch keeps the very values that it had.
+
+    Parameters
+    ----------
+    plan : Plan
+        As it is now.
+    before : Plan
+        As it was; what did not change in it is the same object.
+    lamps : tuple of PlacedLamp
+        Its lamps.
+    Returns
+    -------
+    tuple of PlacedLamp
+        As `place_lamps` gives them.
+    """
+    if plan.subject is not before.subject or plan.parts is not before.parts or plan.version != before.version:
+        return place_lamps(plan)
+    groups: dict[str, list[PlacedLamp]] = {}
+    for lamp in lamps:
+        groups.setdefault(lamp.group, []).append(lamp)
+    was = {entry.name: entry for entry in _entries(before)}
+    return tuple(
+        lamp for entry in _entries(plan)
+        for lamp in (groups[entry.name] if was.get(entry.name) is entry else _placed(plan, entry))
+    )
+
+
+def _entries(plan: Plan) -> list[Lamp | Row | Strip]:
+    written: tuple[Lamp | Row | Strip, ...] = (*plan.lamps, *plan.rows, *plan.strips)
+    return [entry for entry in written if _wanted(plan, entry)]
+
+
+def _placed(plan: Plan, entry: Lamp | Row | Strip) -> list[PlacedLamp]:
+    if isinstance(entry, Lamp):
+        return [_single(plan, entry)]
+    return _row(plan, entry) if isinstance(entry, Row) else _strip(plan, entry)
 
 
 def _wanted(plan: Plan, entry: Lamp | Row | Strip) -> bool:

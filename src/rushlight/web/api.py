@@ -69,7 +69,7 @@ async def begin(request: Request) -> Response:
 
 async def plan(request: Request) -> Response:
     """The plan, its lamps in their places, what can be taken back."""
-    return await _state(await bench_of(request))
+    return await _state(await bench_of(request), request.query_params.get("holds", ""))
 
 
 async def changes(request: Request) -> Response:
@@ -78,21 +78,21 @@ async def changes(request: Request) -> Response:
     made = _changes(body)
     seen, what = str(body.get("revision", "")), str(body.get("what", "changed"))[:120]
     await desk_of(request).change(bench, lambda working: make_changes(working, made, seen=seen, what=what))
-    return await _state(bench)
+    return await _state(bench, str(body.get("holds", "")))
 
 
 async def undo(request: Request) -> Response:
     """Take back the last step."""
     bench = await bench_of(request)
     await desk_of(request).change(bench, take_back)
-    return await _state(bench)
+    return await _state(bench, request.query_params.get("holds", ""))
 
 
 async def redo(request: Request) -> Response:
     """Do the last undone step again."""
     bench = await bench_of(request)
     await desk_of(request).change(bench, do_again)
-    return await _state(bench)
+    return await _state(bench, request.query_params.get("holds", ""))
 
 
 async def answer(request: Request) -> Response:
@@ -302,8 +302,8 @@ def _change(row: dict[str, Any]) -> Change:
     return Change(action, kind, name, values, inner_list=inner_list, inner=inner)
 
 
-async def _state(bench: Bench) -> Response:
-    return JSONResponse(await asyncio.to_thread(bench.state))
+async def _state(bench: Bench, holds: str = "") -> Response:
+    return JSONResponse(await asyncio.to_thread(bench.state, holds))
 
 
 PLAN = "/api/plans/{plan}"

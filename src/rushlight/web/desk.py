@@ -13,7 +13,8 @@ from typing import Any
 
 from rushlight.errors import DocumentProblem, UnknownName
 from rushlight.files.recent import Recent, recent_plans, remember_plan
-from rushlight.web.plain import look_json, plan_json, problems_json
+from rushlight.web.plain import problems_json
+from rushlight.web.state import Looks, shown_json
 from rushlight.web.worker import Done, Job, Worker
 from rushlight.working_plan import WorkingPlan, first_look, look_at_pictures, on_disk, read_again, start_work
 
@@ -42,18 +43,34 @@ class Bench:
     book: dict[str, Any] = field(default_factory=dict)
     known: dict[str, Any] = field(default_factory=dict)
     taken: dict[str, None] = field(default_factory=dict)
+    looks: Looks = field(default_factory=lambda: Looks({}))
 
     def tell(self, event: str, **more: Any) -> None:
         """Send an event to everyone who looks at this plan."""
         for queue in self.listeners:
             queue.put_nowait({"event": event, **more})
 
-    def state(self) -> dict[str, Any]:
-        """What the screens show at once: plan, lamps in their places, what can be taken back."""
+    def state(self, holds: str = "") -> dict[str, Any]:
+        """What the screens show at once: plan, lamps in their places, what can be taken back.
+
+        Parameters
+        ----------
+        holds : str
+            Revision that the page holds whole: if it is still known, only what changed since is told.
+        Returns
+        -------
+        dict
+            `plan` and `look`, or `since`, `plan_now` and `look_now` as `rushlight.web.state` has them.
+        """
         working = self.current
+        since = self.looks.held.get(holds)
+        look = self.looks.held.get(working.revision)
+        if look is None:
+            look = first_look(working, self.looks.newest)
+            self.looks.add(working.revision, look)
         return {
             "id": self.key, "folder": str(self.folder), "revision": working.revision,
-            "plan": plan_json(working.plan), "look": look_json(first_look(working)),
+            **shown_json(look, since), **({"since": holds} if since else {}),
             "steps": {"undo": working.steps.undo, "redo": working.steps.redo},
             "pictures": problems_json(working.read.pictures), "outside": self.problems,
         }

@@ -63,11 +63,17 @@ def _field_names(kind: type) -> tuple[str, ...] | None:
 # --- the plan -----------------------------------------------------------------------------------------------------
 
 
+PLAN_KEYS = (
+    "subject", "states", "versions", "version", "lamps", "rows", "strips", "crossings", "supply", "spaces",
+    "references", "as_built", "pinned", "note",
+)
+"""Keys of the plan that the screens show as they are; parts come with their shapes besides."""
+
+
 def plan_json(plan: Plan) -> dict[str, Any]:
     """What the screens show and change of a plan."""
-    shown = ("subject", "states", "versions", "version", "lamps", "rows", "strips", "crossings", "supply", "spaces",
-             "references", "as_built", "pinned", "note")
-    return {**{name: plain(getattr(plan, name)) for name in shown}, "parts": [part_json(part) for part in plan.parts]}
+    plain_keys = {name: plain(getattr(plan, name)) for name in PLAN_KEYS}
+    return {**plain_keys, "parts": [part_json(part) for part in plan.parts]}
 
 
 def part_json(part: Any) -> dict[str, Any]:
@@ -118,12 +124,13 @@ def look_json(look: FirstLook) -> dict[str, Any]:
     circuits = {lamp: circuit.name for circuit in look.circuits for lamp in circuit.lamps}
     sources = {source.lamp: source for source in look.sources}
     return {
-        "lamps": [_lamp_json(lamp, sources.get(lamp.name), circuits.get(lamp.name)) for lamp in look.lamps],
+        "lamps": [lamp_json(lamp, sources.get(lamp.name), circuits.get(lamp.name)) for lamp in look.lamps],
         "circuits": plain(look.circuits),
     }
 
 
-def _lamp_json(lamp: PlacedLamp, source: Source | None, circuit: str | None) -> dict[str, Any]:
+def lamp_json(lamp: PlacedLamp, source: Source | None, circuit: str | None) -> dict[str, Any]:
+    """A lamp in its place."""
     return {
         "name": lamp.name, "group": lamp.group, "made_of": lamp.made_of, "facing": lamp.facing,
         "part": lamp.spot.part if lamp.spot else None, "at_mm": plain(lamp.spot.at_mm) if lamp.spot else None,

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import Protocol
 
 from rushlight.model.design import PlacedLamp, Source
@@ -33,6 +34,34 @@ def choose_sources(plan: Plan, drawer: Drawer, lamps: tuple[PlacedLamp, ...]) ->
     written: tuple[Lamp | Row, ...] = (*plan.lamps, *plan.rows)
     entries = {entry.name: entry for entry in written}
     return tuple(_choose(plan, drawer, lamp, _insisted(entries.get(lamp.group))) for lamp in lamps)
+
+
+def choose_again(
+    plan: Plan, drawer: Drawer, lamps: tuple[PlacedLamp, ...], *, before: Plan, chosen: Mapping[str, Source]
+) -> tuple[Source, ...]:
+    """The same after an edit of lamps, rows or strips: of a lamp that is the very same, what was chosen stands.
+
+    Parameters
+    ----------
+    plan, drawer, lamps : Plan, Drawer, tuple of PlacedLamp
+        As they are now.
+    before : Plan
+        As it was; what did not change in it is the same object.
+    chosen : mapping of str to Source
+        What was chosen, of lamps that are still the same values, by lamp.
+    Returns
+    -------
+    tuple of Source
+        As `choose_sources` gives them.
+    """
+    for key in ("subject", "parts", "pinned", "drawer", "practice"):
+        if getattr(plan, key) is not getattr(before, key):
+            return choose_sources(plan, drawer, lamps)
+    written: tuple[Lamp | Row, ...] = (*plan.lamps, *plan.rows)
+    entries = {entry.name: entry for entry in written}
+    return tuple(
+        chosen.get(lamp.name) or _choose(plan, drawer, lamp, _insisted(entries.get(lamp.group))) for lamp in lamps
+    )
 
 
 def _insisted(entry: Lamp | Row | None) -> MadeBy | None:

@@ -20,6 +20,24 @@ export function planTaken(state, fresh) {
   };
 }
 
+// A state as the server tells it: whole, or as what changed since the one that is held. Null: the held one is not that.
+export function wholeState(held, told) {
+  if (!told.since) return told;
+  if (!held || held.revision !== told.since) return null;
+  const { plan_now, look_now, since, ...rest } = told;
+  return { ...rest, plan: renewed(held.plan, plan_now), look: renewed(held.look, look_now) };
+}
+
+// Lists come as pieces: [first, end] of the old list, or a new item.
+function renewed(old, now) {
+  const next = { ...old };
+  for (const [key, value] of Object.entries(now)) {
+    const list = Array.isArray(value) && Array.isArray(old[key]) && key !== "circuits";
+    next[key] = list ? value.flatMap(piece => Array.isArray(piece) ? old[key].slice(piece[0], piece[1]) : [piece]) : value;
+  }
+  return next;
+}
+
 function hasItem(plan, key) {
   const at = key.indexOf("/");
   return (plan[key.slice(0, at)] || []).some(item => item.name === key.slice(at + 1));

@@ -1,5 +1,5 @@
 // One open plan in the browser: what is known of it, what can be done to it. The server keeps it; this keeps up.
-import { planTaken, received } from "./answers.js";
+import { planTaken, received, wholeState } from "./answers.js";
 import { applied, duplicates, itemAt, moves, named, parted } from "./items.js";
 import { Drawing, RESTING } from "./drawing.js";
 import { removedWithTies } from "./named.js";
@@ -60,8 +60,15 @@ export class Desk {
   }
 
   async renew() {
-    this.take((await ask(this.path)).body);
+    await this.taken((await ask(`${this.path}?holds=${this.holds()}`)).body);
     await this.answers();
+  }
+
+  // The revision that is held whole, so that only what changed since need come.
+  holds() { return this.saved ? this.saved.revision : ""; }
+
+  async taken(told) {
+    this.take(wholeState(this.saved, told) || (await ask(this.path)).body);
   }
 
   take(body) {
@@ -86,7 +93,7 @@ export class Desk {
     return this.sent(() => {
       mine.changes = Array.isArray(changes) ? changes : changes(this.state.plan);
       if (typeof what === "function") mine.what = what(mine.changes);
-      return mine.changes.length ? tell(`${this.path}/changes`, { revision: this.ahead(seen), ...mine }) : ask(this.path);
+      return mine.changes.length ? tell(`${this.path}/changes`, { revision: this.ahead(seen), holds: this.holds(), ...mine }) : ask(this.path);
     }, mine);
   }
 
@@ -102,7 +109,7 @@ export class Desk {
       try {
         const { body } = await send();
         this.own(before, body.revision);
-        this.take(body);
+        await this.taken(body);
         this.set({ saved: new Date().toLocaleTimeString([], { hour: "2-digit", minute: "2-digit" }) });
         return true;
       } catch (error) {
@@ -137,13 +144,13 @@ export class Desk {
     this.set({ clash: null });
     if (!useMine || !clash) return;
     const { changes, what } = clash;
-    const done = await this.sent(() => tell(`${this.path}/changes`, { revision: this.state.revision, changes, what }), clash);
+    const done = await this.sent(() => tell(`${this.path}/changes`, { revision: this.state.revision, holds: this.holds(), changes, what }), clash);
     if (!done && !this.state.clash) this.set({ clash });
   }
 
-  undo() { return this.state.steps.undo ? this.sent(() => tell(`${this.path}/undo`)) : null; }
+  undo() { return this.state.steps.undo ? this.sent(() => tell(`${this.path}/undo?holds=${this.holds()}`)) : null; }
 
-  redo() { return this.state.steps.redo ? this.sent(() => tell(`${this.path}/redo`)) : null; }
+  redo() { return this.state.steps.redo ? this.sent(() => tell(`${this.path}/redo?holds=${this.holds()}`)) : null; }
 
   // --- the chosen ------------------------------------------------------------------------------------------------
 
