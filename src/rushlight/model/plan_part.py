@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 from rushlight.model.place import Point
@@ -76,6 +77,18 @@ class KeepOut:
     centre_mm: Point | None = key(POINT, "Instead of corners: centre of a round one.", None)
     radius_mm: float | None = key(POSITIVE_MM, "Radius of a round one.", None)
     note: str = key(TEXT, NOTE, "")
+
+    @property
+    def shape_mm(self) -> tuple[Point, ...]:
+        """Corners as they are drawn, whichever way it was given; a round one as 24 corners on its circle."""
+        if self.centre_mm is not None and self.radius_mm is not None:
+            (x, y), radius = self.centre_mm, self.radius_mm
+            turns = [math.radians(15 * k) for k in range(24)]
+            return tuple((x + radius * math.cos(turn), y + radius * math.sin(turn)) for turn in turns)
+        if self.rect_mm is not None:
+            x, y, width, height = self.rect_mm
+            return ((x, y), (x + width, y), (x + width, y + height), (x, y + height))
+        return self.outline_mm
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -9,7 +9,7 @@ from itertools import pairwise
 
 from rushlight.model.design import Design
 from rushlight.model.design_loom import Bundle, Emitter, Lead, Tail
-from rushlight.model.plan_part import KeepOut, Part
+from rushlight.model.plan_part import Part
 from rushlight.model.sheet import (
     DETAIL,
     EDGE,
@@ -69,19 +69,9 @@ def seams(part: Part, paper: OnPaper) -> Layer:
     return Layer("detail", (*lines, *folds))
 
 
-def keep_out_shape(row: KeepOut) -> tuple[Point, ...]:
-    """Corners of a keep-out; a round one as 24 corners."""
-    if row.centre_mm is not None and row.radius_mm is not None:
-        return tuple(on_circle(row.centre_mm, row.radius_mm, 15.0 * k) for k in range(24))
-    if row.rect_mm is not None:
-        x, y, width, height = row.rect_mm
-        return ((x, y), (x + width, y), (x + width, y + height), (x, y + height))
-    return row.outline_mm
-
-
 def keep_outs(part: Part, paper: OnPaper) -> Layer:
     """Where nothing may run, hatched."""
-    shapes = (paper.run(keep_out_shape(row)) for row in part.keep_outs)
+    shapes = (paper.run(row.shape_mm) for row in part.keep_outs)
     return Layer("keep-outs", tuple(mark for shape in shapes if len(shape) >= 3 for mark in strokes.keep_out(shape)))
 
 

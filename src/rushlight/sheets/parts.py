@@ -182,7 +182,7 @@ def _place_labels(part: Part, paper: OnPaper) -> list[Wanted]:
     """Names of bays and keep-outs, beside their middles."""
     bays = [(row.name,
              ((row.rect_mm[0] + row.rect_mm[2] / 2), row.rect_mm[1] + row.rect_mm[3] / 2)) for row in part.bays]
-    outs = [(row.name, _middle(marks.keep_out_shape(row))) for row in part.keep_outs if marks.keep_out_shape(row)]
+    outs = [(row.name, _middle(row.shape_mm)) for row in part.keep_outs if row.shape_mm]
     return [Wanted(paper.at(at), name, 0.2) for name, at in (*bays, *outs)]
 
 

@@ -5,7 +5,6 @@ from __future__ import annotations
 import asyncio
 import json
 from collections.abc import AsyncIterator
-from functools import partial
 from typing import Any
 
 from starlette.exceptions import HTTPException
@@ -14,15 +13,9 @@ from starlette.responses import FileResponse, JSONResponse, Response, StreamingR
 from starlette.routing import Route
 
 from rushlight.errors import OutOfRange, UnknownName
-from rushlight.files.offered import offered_outline
-from rushlight.files.pictures import open_picture
-from rushlight.files.rectified import laid_picture
-from rushlight.geometry.contour import OfferedOutline
 from rushlight.model.change import Change
-from rushlight.open_plan import copy_demo
 from rushlight.web.desk import Bench, Desk
-from rushlight.web.new_plan import free_folder, new_plan
-from rushlight.web.plain import plain, words_json
+from rushlight.web.plain import words_json
 from rushlight.web.worker import LEAVES, Job
 from rushlight.working_plan import do_again, make_changes, take_back
 
@@ -39,29 +32,6 @@ BEAT_S = 15.0
 async def words(request: Request) -> Response:
     """What the keys of a plan's items may hold."""
     return JSONResponse(words_json())
-
-
-async def open_demo(request: Request) -> Response:
-    """A fresh copy of a demo, opened."""
-    desk, body = desk_of(request), await body_of(request)
-    name = str(body.get("name", ""))
-    folder = free_folder(desk.plans_home, f"demo {name}")
-    await asyncio.to_thread(_copy, name, folder)
-    bench = await desk.open(folder)
-    return JSONResponse({"id": bench.key}, 201)
-
-
-def _copy(name: str, folder: Any) -> None:
-    folder.parent.mkdir(parents=True, exist_ok=True)
-    copy_demo(name, folder)
-
-
-async def begin(request: Request) -> Response:
-    """A new plan from a few answers, opened."""
-    desk, body = desk_of(request), await body_of(request)
-    folder = await asyncio.to_thread(new_plan, desk.plans_home, body)
-    bench = await desk.open(folder)
-    return JSONResponse({"id": bench.key}, 201)
 
 
 # --- a plan -------------------------------------------------------------------------------------------------------
@@ -143,66 +113,6 @@ async def _told(bench: Bench) -> AsyncIterator[str]:
 
 def _event(event: dict[str, Any]) -> str:
     return f"data: {json.dumps(event)}\n\n"
-
-
-# --- pictures -----------------------------------------------------------------------------------------------------
-
-
-async def part_picture(request: Request) -> Response:
-    """A part's picture laid on its millimetres; the box that it covers stands in a header."""
-    bench = await bench_of(request)
-    part = _numbered(bench.current.plan.parts, request)
-    laid = await asyncio.to_thread(laid_picture, bench.folder, part)
-    if laid is None:
-        raise HTTPException(404, f"Part '{part.name}' has no picture with known points.")
-    kept = {"Cache-Control": "private, max-age=31536000, immutable"}
-    return Response(laid.jpeg, media_type="image/jpeg", headers=kept)
-
-
-async def part_outline(request: Request) -> Response:
-    """The outline that a part's picture offers, with the holes in it; or in words why it offers none."""
-    bench = await bench_of(request)
-    part = _numbered(bench.current.plan.parts, request)
-    tolerance_mm = _tolerance_mm(request.query_params.get("tolerance_mm"))
-    offer = partial(offered_outline, bench.folder, part, tolerance_mm=tolerance_mm)
-    found = await asyncio.to_thread(offer)
-    return JSONResponse({"part": part.name, "offered": isinstance(found, OfferedOutline), **plain(found)})
-
-
-def _tolerance_mm(text: str | None) -> float | None:
-    if not text:
-        return None
-    try:
-        value = float(text)
-    except ValueError:
-        value = 0.0
-    if not 0.01 <= value <= 50:
-        raise OutOfRange("tolerance_mm", text, "a number of millimetres from 0.01 to 50")
-    return value
-
-
-async def reference_picture(request: Request) -> Response:
-    """A picture of the subject."""
-    bench = await bench_of(request)
-    reference = _numbered(bench.current.plan.references, request)
-    if not reference.file:
-        raise HTTPException(404, f"Reference '{reference.name}' has no picture.")
-    return Response(await asyncio.to_thread(_jpeg, bench, reference.file), media_type="image/jpeg")
-
-
-def _jpeg(bench: Bench, file: str) -> bytes:
-    import io
-
-    out = io.BytesIO()
-    open_picture(bench.folder, file, longest_px=2000).save(out, "JPEG", quality=86)
-    return out.getvalue()
-
-
-def _numbered(items: tuple[Any, ...], request: Request) -> Any:
-    number = int(request.path_params["number"])
-    if number >= len(items):
-        raise HTTPException(404, f"There are {len(items)} of them; number {number} is not one.")
-    return items[number]
 
 
 # --- the book -----------------------------------------------------------------------------------------------------
@@ -303,15 +213,17 @@ def _change(row: dict[str, Any]) -> Change:
 
 
 async def _state(bench: Bench, holds: str = "") -> Response:
-    return JSONResponse(await asyncio.to_thread(bench.state, holds))
+    if bench.warm is not None and not bench.warm.done():
+        await asyncio.wait([bench.warm])
+    told = JSONResponse(await asyncio.to_thread(bench.state, holds))
+    bench.shown.set()
+    return told
 
 
 PLAN = "/api/plans/{plan}"
 
 ROUTES = (
     Route("/api/words", words),
-    Route("/api/demos", open_demo, methods=["POST"]),
-    Route("/api/plans", begin, methods=["POST"]),
     Route(PLAN, plan),
     Route(PLAN + "/changes", changes, methods=["POST"]),
     Route(PLAN + "/undo", undo, methods=["POST"]),
@@ -319,11 +231,8 @@ ROUTES = (
     Route(PLAN + "/answer", answer),
     Route(PLAN + "/sheets/{leaf}", sheets),
     Route(PLAN + "/events", events),
-    Route(PLAN + "/parts/{number:int}/picture", part_picture),
-    Route(PLAN + "/parts/{number:int}/outline", part_outline),
-    Route(PLAN + "/references/{number:int}/picture", reference_picture),
     Route(PLAN + "/book", make_book, methods=["POST"]),
     Route(PLAN + "/book/stop", stop_book, methods=["POST"]),
     Route(PLAN + "/book/{paper}.pdf", book),
 )
-"""Every route of the API."""
+"""Routes of an open plan; those that its page does not ask for at first stand in modules of their own."""

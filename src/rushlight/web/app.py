@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import AsyncIterator
 from contextlib import asynccontextmanager
+from functools import cache
 from typing import Any
 
 from starlette.applications import Starlette
@@ -11,18 +12,15 @@ from starlette.exceptions import HTTPException
 from starlette.middleware.gzip import GZipMiddleware
 from starlette.requests import Request
 from starlette.responses import FileResponse, Response
-from starlette.routing import Mount, Route
-from starlette.staticfiles import StaticFiles
+from starlette.routing import Route, Router
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
 from rushlight.errors import RushlightError
-from rushlight.web import bench_api, network_door_api, share_api
 from rushlight.web.api import ROUTES
 from rushlight.web.desk import Desk
-from rushlight.web.door import ROUTES as DOOR_ROUTES
-from rushlight.web.guard import FONTS, HEADERS, HERE, STATIC, error_json, header_rows, on_broken, on_http, on_refused
+from rushlight.web.guard import HEADERS, HERE, STATIC, error_json, header_rows, on_broken, on_http, on_refused
 from rushlight.web.network_door import Door
-from rushlight.web.pictures_api import ROUTES as PICTURE_ROUTES
+from rushlight.web.shelf import Shelf
 
 NAMES = ("127.0.0.1", "localhost", "[::1]")
 UNSAFE = ("POST", "PUT", "PATCH", "DELETE")
@@ -40,15 +38,28 @@ def make_app(desk: Desk) -> Starlette:
 
     routes = [
         Route("/", page), Route("/plan/{plan}", page),
-        *DOOR_ROUTES, *PICTURE_ROUTES, *ROUTES, *bench_api.ROUTES, *network_door_api.ROUTES, *share_api.ROUTES,
-        Mount("/static", StaticFiles(directory=STATIC)), Mount("/fonts", StaticFiles(directory=FONTS)),
+        *ROUTES,
     ]
     handlers: dict[Any, Any] = {HTTPException: on_http, RushlightError: on_refused, Exception: on_broken}
     app = Starlette(routes=routes, lifespan=lifespan, exception_handlers=handlers)
+    app.router.default = late_routes
     app.add_middleware(GZipMiddleware, minimum_size=1500, compresslevel=4)
     app.add_middleware(Doorkeeper)
     app.state.desk, app.state.door = desk, Door(desk)
     return app
+
+
+async def late_routes(scope: Scope, receive: Receive, send: Send) -> None:
+    """Routes that a plan's page does not ask for at first: their code is read when one of them is wanted."""
+    await _late()(scope, receive, send)
+
+
+@cache
+def _late() -> Router:
+    from rushlight.web import bench_api, door, laid_api, network_door_api, pictures_api, share_api
+
+    modules = (door, laid_api, pictures_api, bench_api, network_door_api, share_api)
+    return Router([route for module in modules for route in module.ROUTES])
 
 
 async def page(request: Request) -> Response:
@@ -65,6 +76,7 @@ class Doorkeeper:
 
     def __init__(self, app: ASGIApp) -> None:
         self.app = app
+        self.shelf = Shelf()
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
         """One request."""
@@ -81,7 +93,7 @@ class Doorkeeper:
                 message["headers"] = [*message["headers"], *header_rows()]
             await send(message)
 
-        await self.app(scope, receive, send_with)
+        await (self.shelf if self.shelf.has(scope["path"]) else self.app)(scope, receive, send_with)
 
 
 def refusal(scope: Scope) -> str:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import asyncio
+import contextlib
 import hashlib
 import json
 import time
@@ -40,10 +41,14 @@ class Bench:
     listeners: set[asyncio.Queue[Event]] = field(default_factory=set)
     lock: asyncio.Lock = field(default_factory=asyncio.Lock)
     job: asyncio.Task[None] | None = None
+    warm: asyncio.Task[Any] | None = None
+    """The first look, taken before the page asks for it."""
     book: dict[str, Any] = field(default_factory=dict)
     known: dict[str, Any] = field(default_factory=dict)
     taken: dict[str, None] = field(default_factory=dict)
     looks: Looks = field(default_factory=lambda: Looks({}))
+    shown: asyncio.Event = field(default_factory=asyncio.Event)
+    """Set when a page has been given the plan."""
 
     def tell(self, event: str, **more: Any) -> None:
         """Send an event to everyone who looks at this plan."""
@@ -79,10 +84,14 @@ class Bench:
 class Desk:
     """Every plan that this server may touch; nothing else on the disk is within reach."""
 
-    def __init__(self, plans_home: Path, *, design: bool = True, spare: bool = True) -> None:
+    def __init__(
+        self, plans_home: Path, *, design: bool = True, spare: bool = True, page_first_s: float = 0.0
+    ) -> None:
         self.plans_home = plans_home
         self.design = design
         self.spare = spare
+        self.page_first_s = page_first_s
+        """So long the first work on a plan waits for its page, which needs the processor more."""
         self._benches: dict[str, Bench] = {}
         self._watch: asyncio.Task[None] | None = None
         self._used = time.monotonic()
@@ -129,6 +138,7 @@ class Desk:
             working = await asyncio.to_thread(start_work, home)
             bench = self._benches.setdefault(key, Bench(key, home, working, Worker(spare=self.spare)))
             self.work_out(bench)
+            bench.warm = asyncio.create_task(asyncio.to_thread(bench.state))
             await asyncio.to_thread(remember_plan, home, working.plan.subject.title)
         return self._benches[key]
 
@@ -172,6 +182,9 @@ class Desk:
         bench.job = asyncio.create_task(self._answer(bench, bench.current.revision))
 
     async def _answer(self, bench: Bench, revision: str) -> None:
+        if self.page_first_s and not bench.answer:
+            with contextlib.suppress(TimeoutError):
+                await asyncio.wait_for(bench.shown.wait(), self.page_first_s)
         done = await self.ask(bench, Job("answer", str(bench.folder)), revision)
         if revision != bench.current.revision or done.kind == "overtaken":
             return

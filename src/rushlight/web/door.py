@@ -15,11 +15,12 @@ from rushlight.errors import OutOfRange
 from rushlight.files._paths import PLAN_FILE, plan_home
 from rushlight.files.recent import forget_plan, remembered_plans
 from rushlight.model.subject_light import FOR_MODELS, RULE_DECIDES
-from rushlight.open_plan import DEMOS
+from rushlight.open_plan import DEMOS, copy_demo
 from rushlight.stages.subject_lights import as_lamp_entries, known_states
 from rushlight.web.api import body_of, desk_of
 from rushlight.web.asked_lights import ASKS, CHOICES, lights_of, request_of
 from rushlight.web.desk import key_of
+from rushlight.web.new_plan import free_folder, new_plan
 
 LONGEST_PATH = 4000
 
@@ -29,6 +30,29 @@ async def start(request: Request) -> Response:
     recent = await asyncio.to_thread(recent_json)
     home = str(desk_of(request).plans_home)
     return JSONResponse({"recent": recent, "demos": list(DEMOS), "home": home, "kinds": list(ASKS)})
+
+
+async def open_demo(request: Request) -> Response:
+    """A fresh copy of a demo, opened."""
+    desk, body = desk_of(request), await body_of(request)
+    name = str(body.get("name", ""))
+    folder = free_folder(desk.plans_home, f"demo {name}")
+    await asyncio.to_thread(_copy, name, folder)
+    bench = await desk.open(folder)
+    return JSONResponse({"id": bench.key}, 201)
+
+
+def _copy(name: str, folder: Any) -> None:
+    folder.parent.mkdir(parents=True, exist_ok=True)
+    copy_demo(name, folder)
+
+
+async def begin(request: Request) -> Response:
+    """A new plan from a few answers, opened."""
+    desk, body = desk_of(request), await body_of(request)
+    folder = await asyncio.to_thread(new_plan, desk.plans_home, body)
+    bench = await desk.open(folder)
+    return JSONResponse({"id": bench.key}, 201)
 
 
 async def known(request: Request) -> Response:
@@ -102,6 +126,8 @@ def typed_folder(text: str) -> Path:
 
 ROUTES = (
     Route("/api/start", start),
+    Route("/api/plans", begin, methods=["POST"]),
+    Route("/api/demos", open_demo, methods=["POST"]),
     Route("/api/lights/known", known, methods=["POST"]),
     Route("/api/lights", lights, methods=["POST"]),
     Route("/api/open", typed, methods=["POST"]),

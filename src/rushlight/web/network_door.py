@@ -155,7 +155,7 @@ async def listen(address: str, inside: Inside) -> Listener:
 
 
 def _listening(address: str) -> socket.socket:
-    listening = socket.socket(socket.AF_INET, socket.SOCK_STREAM)
+    listening = socket.socket(socket.AF_INET, socket.SOCK_STREAM, socket.IPPROTO_TCP)  # see serve.py
     try:
         listening.bind((address, 0))
         listening.listen()

@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from rushlight.web.desk import Desk
 
 HOST = "127.0.0.1"
+PAGE_FIRST_S = 1.5
 
 
 def serve(
@@ -53,13 +54,14 @@ def serve(
 
     listening = _listening(port)
     with contextlib.suppress(KeyboardInterrupt):
-        desk = Desk(plans_home or Path.home() / "rushlight plans")
+        desk = Desk(plans_home or Path.home() / "rushlight plans", page_first_s=PAGE_FIRST_S)
         asyncio.run(_serve(listening, desk, plan, browser, leave_s))
     return 0
 
 
 def _listening(port: int) -> socket.socket:
-    listening = socket.socket(socket.AF_INET, socket.SOCK_STREAM)
+    # Named as TCP, asyncio switches off Nagle's delay; else every answer waits 40 ms for the other side's word.
+    listening = socket.socket(socket.AF_INET, socket.SOCK_STREAM, socket.IPPROTO_TCP)
     if sys.platform != "win32":
         listening.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
     try:

@@ -12,7 +12,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from rushlight.errors import DocumentProblem, RushlightError
-from rushlight.web.plain import answer_json, plain, problems_json
+from rushlight.web.plain import plain, problems_json
 
 if TYPE_CHECKING:
     from rushlight.open_plan import OpenPlan
@@ -241,6 +241,8 @@ def _result(kind: str, held: OpenPlan, word: str, tell: Tell) -> Any:
         from rushlight.web.bench_plain import bench_json
 
         return {"revision": held.read.revision_checksum, **bench_json(held.design)}
+    from rushlight.web.answer import answer_json
+
     answer = answer_json(held.design, held.findings)
     return {"revision": held.read.revision_checksum, **answer}
 

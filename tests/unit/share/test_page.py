@@ -21,7 +21,7 @@ from rushlight.open_plan import open_plan, write_share
 from rushlight.share.page import share_page
 from rushlight.sheets.dark import glows, laid_out, shown_parts
 from rushlight.sheets.numbering import lamp_numbers
-from rushlight.web.plain import glow_json
+from rushlight.web.answer import glow_json
 
 DEMOS = Path(rushlight.__file__).parent / "demos"
 

@@ -29,8 +29,8 @@ export class Desk {
     for (const listener of this.listeners) listener(this.state);
   }
 
-  async open() {
-    const [{ body }, words] = await Promise.all([ask(this.path), ask("/api/words")]);
+  async open(asked) {
+    const [{ body }, words] = await Promise.all(asked);
     this.set({ words: words.body });
     this.take(body);
     this.listen();

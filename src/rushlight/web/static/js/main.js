@@ -1,5 +1,6 @@
 // Where the pages start.
 import { html, render } from "../vendor/preact-htm.js";
+import { ask } from "./talk.js";
 
 const root = document.getElementById("app");
 const dark = matchMedia("(prefers-color-scheme: dark)").matches;
@@ -15,12 +16,14 @@ else {
 }
 
 async function openPlan(id) {
+  const asked = [ask(`/api/plans/${id}`), ask("/api/words")]; // on their way while the scripts come
+  for (const one of asked) one.catch(() => {}); // told below
   const [{ App }, { Desk }] = await Promise.all([import("./app.js"), import("./desk.js")]);
   const desk = new Desk(id, { light, unit: localStorage.getItem("unit") || "mm", strength: Number(localStorage.getItem("strength") ?? 1) });
   desk.listeners.add(state => { if (state.light !== light) localStorage.setItem("light", state.light); });
   render(html`<${App} desk=${desk} />`, root);
   try {
-    await desk.open();
+    await desk.open(asked);
     document.documentElement.dataset.ready = "yes";
     performance.mark("usable");
   } catch (error) {

@@ -46,7 +46,8 @@ export function Notes({ desk, state, sheet, narrow }) {
     });
     sheet.draw();
   };
-  useLayoutEffect(place);
+  const words = standing(state, findings, fresh), parts = state.plan && state.plan.parts;
+  useLayoutEffect(place, [findings, state.note, narrow, sheet, state.leaf, parts, standingKey(state, fresh)]);
   useEffect(() => {
     if (!sheet) return undefined;
     sheet.on.threads = () => threads.current;
@@ -59,17 +60,19 @@ export function Notes({ desk, state, sheet, narrow }) {
     desk.set({ note: open ? null : n });
     if (!open && finding.part) sheet.lookAt(finding.part, finding.at_mm);
   };
+  // The very same cards while nothing in them changed: of a big plan there are hundreds.
+  const cards = useMemo(() => findings.map((finding, n) => html`<li class=${state.note === n ? "note plate on" : "note plate"} key=${`${finding.key}/${finding.item}/${n}`}>
+    <button class="row" aria-expanded=${state.note === n} onClick=${() => show(finding, n)}>
+      <span class=${`grade g${finding.rank}`}><${Mark} grade=${finding.grade} /> ${finding.grade}</span>
+      <strong class="of">${finding.item}</strong>
+      <span class="says">${finding.says}</span>
+    </button>
+    ${state.note === n && html`<div class="more"><p><b>Why</b> ${finding.why}</p><p><b>Cure</b> ${finding.cure}</p><${Cure} desk=${desk} finding=${finding} fresh=${fresh} /><p class="quiet">${finding.source}</p></div>`}
+  </li>`), [findings, state.note, fresh, sheet]);
   return html`<aside class=${fresh ? "margin" : "margin stale"} aria-label="Findings">
-    <p class="standing plate" role="status">${standing(state, findings, fresh)}</p>
+    <p class="standing plate" role="status">${words}</p>
     <${CureDone} desk=${desk} state=${state} />
-    <ul class="notes" ref=${list} onScroll=${place}>${findings.map((finding, n) => html`<li class=${state.note === n ? "note plate on" : "note plate"} key=${`${finding.key}/${finding.item}/${n}`}>
-      <button class="row" aria-expanded=${state.note === n} onClick=${() => show(finding, n)}>
-        <span class=${`grade g${finding.rank}`}><${Mark} grade=${finding.grade} /> ${finding.grade}</span>
-        <strong class="of">${finding.item}</strong>
-        <span class="says">${finding.says}</span>
-      </button>
-      ${state.note === n && html`<div class="more"><p><b>Why</b> ${finding.why}</p><p><b>Cure</b> ${finding.cure}</p><${Cure} desk=${desk} finding=${finding} fresh=${fresh} /><p class="quiet">${finding.source}</p></div>`}
-    </li>`)}</ul>
+    <ul class="notes" ref=${list} onScroll=${place}>${cards}</ul>
   </aside>`;
 }
 
@@ -81,6 +84,9 @@ function inOrder(answer, sheet) {
   };
   return answer ? [...answer.findings].sort((a, b) => b.rank - a.rank || (height(a) === height(b) ? 0 : height(a) - height(b))) : [];
 }
+
+// Changes with the words that stand over the notes, and so with their height.
+const standingKey = (state, fresh) => `${state.failed}|${fresh}|${state.stage}|${Boolean(state.cured) && state.steps.undo === state.cured.what}`;
 
 function standing(state, findings, fresh) {
   if (state.failed) return html`<strong>It could not be worked out.</strong> ${state.failed}`;

@@ -37,7 +37,7 @@ export class Sheet {
 
   show(shown) {
     const first = !this.shown, plan = shown.plan;
-    const parts = plan !== (this.shown && this.shown.plan);
+    const parts = plan.parts !== (this.shown && this.shown.plan.parts);
     const look = !this.shown || shown.look !== this.shown.look;
     this.shown = shown;
     if (parts) {
@@ -46,6 +46,7 @@ export class Sheet {
     }
     if (parts || look) this.placeLamps();
     if (first) this.fit();
+    else if (parts) this.on.moved();
     this.hands.every("shown");
     this.draw();
   }

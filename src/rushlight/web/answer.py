@@ -1,0 +1,115 @@
+"""The whole answer as plain data: all that follows from a plan and is drawn or said on the screens."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from rushlight.model.change import Change, Edit
+from rushlight.model.design import Design
+from rushlight.model.design_loom import Lead, Tail
+from rushlight.model.finding import Finding
+from rushlight.model.place import Leg
+from rushlight.sheets.amounts import run_words
+from rushlight.sheets.shown import dimmed, shown_levels, shown_rhythms
+from rushlight.web.plain import plain
+
+
+def answer_json(design: Design, findings: tuple[Finding, ...]) -> dict[str, Any]:
+    """All that follows from the plan and is drawn or said on the screens."""
+    from rushlight.findings.cures import cure_of  # the server itself needs none of the findings
+
+    return {
+        "findings": [finding_json(finding, cure_of(design, finding)) for finding in findings],
+        "glow": glow_json(design),
+        "loom": loom_json(design),
+        "power": power_json(design),
+        "rhythms": rhythms_json(design),
+    }
+
+
+def finding_json(finding: Finding, edit: Edit | None = None) -> dict[str, Any]:
+    """A finding with its grade as a word, its place, and the edit that cures it."""
+    spot = finding.spot
+    same = ("key", "item", "number", "limit", "unit", "says", "why", "cure", "source")
+    return {
+        **{name: getattr(finding, name) for name in same},
+        "grade": finding.grade.words, "rank": int(finding.grade),
+        "part": spot.part if spot else None, "at_mm": plain(spot.at_mm) if spot else None,
+        "edit": {"says": edit.says, "changes": [change_json(change) for change in edit.changes]} if edit else None,
+    }
+
+
+def change_json(change: Change) -> dict[str, Any]:
+    """A change as the API takes it back."""
+    return {"action": change.action, "kind": change.kind, "name": change.name, "values": plain(dict(change.values))}
+
+
+def glow_json(design: Design) -> dict[str, Any]:
+    """For each state the lamps that are lit: their screen colour and how bright they look beside each other."""
+    levels = shown_levels(design)
+    hues = {lamp.name: (lamp.colour.x, lamp.colour.y) for lamp in design.lamps}
+    states: dict[str, dict[str, Any]] = {state.name: {} for state in design.plan.states}
+    for row in design.light.lamps:
+        level = levels[row.state][row.lamp]
+        states[row.state][row.lamp] = {
+            "level": level, "rgb": dimmed(hues[row.lamp], level), "mcd": 1000 * row.intensity_cd.typical,
+            "low_mcd": 1000 * row.intensity_cd.low, "high_mcd": 1000 * row.intensity_cd.high,
+        }
+    return states
+
+
+def loom_json(design: Design) -> dict[str, Any]:
+    """Leads, fibres, joints and LEDs as they lie on the parts."""
+    loom = design.loom
+    wires = {row.name: row.outer_mm for row in design.drawer.wires}
+    return {
+        "leads": [_lead_json(lead, wires.get(lead.wire, 0.6)) for lead in loom.leads],
+        "tails": [_tail_json(tail) for tail in loom.tails],
+        "splices": [
+            {"name": row.name, "net": row.net, "part": row.spot.part, "at_mm": plain(row.spot.at_mm),
+             "length_mm": row.sleeve.cut_mm} for row in loom.splices
+        ],
+        "emitters": [
+            {"name": row.name, "kind": row.kind, "part": row.spot.part, "at_mm": plain(row.spot.at_mm),
+             "circuit": row.circuit, "lamps": plain(row.lamps), "strip_mm": plain(row.strip_points_mm)}
+            for row in loom.emitters
+        ],
+        "unrouted": plain(loom.unrouted),
+        "lead_mm": sum(lead.cut_mm for lead in loom.leads), "tail_mm": sum(tail.cut_mm for tail in loom.tails),
+    }
+
+
+def _lead_json(lead: Lead, outer_mm: float) -> dict[str, Any]:
+    return {"name": lead.name, "net": lead.net, "role": lead.role, "circuit": lead.circuit, "outer_mm": outer_mm,
+            "cut_mm": lead.cut_mm, "legs": _legs(lead.legs)}
+
+
+def _tail_json(tail: Tail) -> dict[str, Any]:
+    return {"name": tail.name, "lamp": tail.lamp, "emitter": tail.emitter, "fibre_mm": tail.fibre_mm,
+            "cut_mm": tail.cut_mm, "legs": _legs(tail.legs)}
+
+
+def _legs(legs: tuple[Leg, ...]) -> list[dict[str, Any]]:
+    return [{"part": leg.part, "points": [[round(x, 2), round(y, 2)] for x, y in leg.points_mm]} for leg in legs]
+
+
+def power_json(design: Design) -> dict[str, Any]:
+    """Currents and run times of each state."""
+    power = design.power
+    return {
+        "supply": power.supply.name if power.supply else None,
+        "switch": {"name": power.switch.name, "part_row": power.switch.part_row,
+                   "positions": plain(power.switch.positions)} if power.switch else None,
+        "evening_h": plain(power.evening_h), "faults": plain(power.faults),
+        "states": [
+            {"state": row.state, "position": row.position, "supply_ma": 1000 * row.supply_a.typical,
+             "mean_ma": 1000 * row.mean_a, "power_w": row.power_w, "lit": len(row.lit),
+             "runs": run_words(row.run_time_h)}
+            for row in power.states
+        ],
+    }
+
+
+def rhythms_json(design: Design) -> dict[str, Any]:
+    """Rhythms of the plan as a screen may show them: slowed where they would flash too often."""
+    return {text: plain(rhythm) for text, rhythm in shown_rhythms(design).items()}
