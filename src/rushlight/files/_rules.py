@@ -66,6 +66,22 @@ def _lamp(draft: Draft, faults: Faults) -> None:
     for key in ("at_mm", "opening"):
         if draft.given(key) and not draft.given("part"):
             faults.add(draft.place(key), draft.label, f"{key} is given without a part", "the part that it is on")
+    _floodlight(draft, faults)
+
+
+def _floodlight(draft: Draft, faults: Faults) -> None:
+    """What a floodlight lights is known whole or not at all, and its aim is told once."""
+    needs = {"lights_part": "lights_mm", "foot_mm": "lights_part", "aim_mm": "foot_mm"}
+    for key, other in needs.items():
+        if draft.given(key) and not draft.given(other):
+            faults.add(draft.place(key), draft.label, f"{key} is given without {other}",
+                       "lights_mm, lights_part and foot_mm together, aim_mm if it is tilted")
+    if draft.given("lights_part") and not draft.given("foot_mm"):
+        faults.add(draft.place("lights_part"), draft.label, "lights_part is given without foot_mm",
+                   "foot_mm, the point of that part straight below the lamp")
+    if draft.given("foot_mm") and draft.given("tilt_deg"):
+        faults.add(draft.place("tilt_deg"), draft.label, "tilt_deg and foot_mm are given",
+                   "aim_mm, the point aimed at, in place of the tilt")
 
 
 def _row(draft: Draft, faults: Faults) -> None:

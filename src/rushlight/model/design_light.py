@@ -73,6 +73,65 @@ class Pool:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class PoolShadow:
+    """Ground that one floodlight would light and something that stands there keeps dark.
+
+    `share` is the shadow's part of that lamp's pool, `outlines_mm` its edges, `reach_mm` how far it falls behind what
+    casts it (None: to the end of the part), `left_share` the light that other lamps
+    leave in it over the light without it.
+    """
+
+    lamp: str
+    of: str
+    tall_mm: float
+    lamp_mm: float
+    share: float
+    reach_mm: float | None
+    left_share: float
+    outlines_mm: tuple[tuple[Point, ...], ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PoolDip:
+    """The darkest place between two neighbouring pools, over the lesser of the two."""
+
+    lamps: tuple[str, str]
+    share: float
+    at_mm: Point
+    apart_mm: float
+    even_apart_mm: float
+    even_height_mm: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PoolMap:
+    """The light of all floodlights on one ground, in states that light the same ones alike.
+
+    `part` is None for a lamp whose ground the plan does not name; its foot is then (0, 0) and it is aimed along x.
+    `lx` holds typical values, rows from below upwards from `corner_mm`, as if the ground went on beyond its edge; the
+    mean and the evenness (least over mean) are those of the ground that gets a tenth of the peak or more. Luminance of
+    matt ground: lx x reflectance / pi.
+    """
+
+    part: str | None
+    states: tuple[str, ...]
+    lamps: tuple[str, ...]
+    feet_mm: tuple[Point, ...]
+    aims_mm: tuple[Point, ...]
+    corner_mm: Point
+    step_mm: float
+    lx: tuple[tuple[float, ...], ...]
+    peak_lx: Range
+    peak_at_mm: Point
+    mean_lx: Range
+    evenness: float
+    pool_mm2: float
+    reflectance: float
+    shadows: tuple[PoolShadow, ...]
+    dips: tuple[PoolDip, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Leak:
     """Stray light through one part's wall in one state."""
 
@@ -96,6 +155,7 @@ class Light:
     strips: tuple[StripLight, ...]
     pools: tuple[Pool, ...]
     leaks: tuple[Leak, ...]
+    grounds: tuple[PoolMap, ...] = ()
 
 
 # --- heat ----------------------------------------------------------------------------------------------------------

@@ -228,6 +228,9 @@ class Lamp:
     opening: str | None = key(TEXT, "The opening it is seen through, for an LED in a room.", None)
     lights_mm: float | None = key(POSITIVE_MM, "Floodlight: height over what it lights.", None)
     tilt_deg: float = key(quantity("deg", 0, 89), "Floodlight: tilt from straight down.", 0.0)
+    lights_part: str | None = key(ref("parts"), "Floodlight: the part whose outer face it lights.", None)
+    foot_mm: Point | None = key(POINT, "Floodlight: the point of that part straight below the lamp.", None)
+    aim_mm: Point | None = key(POINT, "Floodlight: the point of it that it is aimed at, its foot if not given.", None)
     note: str = key(TEXT, NOTE, "")
 
 

@@ -76,6 +76,9 @@ class KeepOut:
     )
     centre_mm: Point | None = key(POINT, "Instead of corners: centre of a round one.", None)
     radius_mm: float | None = key(POSITIVE_MM, "Radius of a round one.", None)
+    height_mm: float | None = key(
+        POSITIVE_MM, "How high it stands over the part's outer face; it then throws shadows in floodlight.", None
+    )
     note: str = key(TEXT, NOTE, "")
 
     @property

@@ -8,6 +8,7 @@ from rushlight.model.sheet import THIN, Block, Cell, Column, Drawing, Ink, Layer
 from rushlight.sheets.amounts import amount, compressed, range_words, sentence
 from rushlight.sheets.lamp_list import strongest
 from rushlight.sheets.place import framed
+from rushlight.sheets.pools import pool_blocks
 from rushlight.sheets.words import shortened
 from rushlight.units import Range
 
@@ -26,7 +27,8 @@ def draw(design: Design) -> tuple[Sheet, ...]:
     blocks += [table for table in (row_table(design), strip_table(design)) if table.rows]
     if design.light.strips:
         blocks.append(profile_drawing(design.light.strips))
-    blocks += [table for table in (pool_table(design), leak_table(design)) if table.rows]
+    blocks += pool_blocks(design)
+    blocks += [table for table in (leak_table(design),) if table.rows]
     heat: tuple[Block, ...] = tuple(table for table in (space_table(design), led_heat_table(design)) if table.rows)
     sheets = (Sheet("light", "Light", tuple(blocks)),)
     return (*sheets, Sheet("heat", "Heat", heat)) if heat else sheets
@@ -112,18 +114,6 @@ def _graph(row: StripLight, span: float, at: tuple[float, float]) -> list[Mark]:
             Polyline(points, Ink("edge", colour="accent")),
             Text((x, y - 1.0), shortened(row.lamp, 30), size=1, anchor="nw"),
             Text((x + width, y - 1.0), amount(long, "mm"), size=1, anchor="ne")]
-
-
-def pool_table(design: Design) -> Table:
-    """Floodlights on the ground."""
-    columns = (
-        Column("lamp", "Floodlight", wide=True), Column("height_mm", "Height", "mm", "right", 0),
-        Column("tilt_deg", "Tilt", "deg", "right", 0), Column("centre", "Brightest spot", "lx", "right"),
-        Column("half_mm", "Half of it at", "mm", "right", 0),
-    )
-    rows = tuple((row.lamp, row.height_mm, row.tilt_deg, range_words(row.centre_lx), row.half_radius_mm)
-                 for row in design.light.pools)
-    return Table("light-pools", "Floodlights", columns, rows)
 
 
 def leak_table(design: Design) -> Table:

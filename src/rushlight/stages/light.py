@@ -2,20 +2,19 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 
 from rushlight.model.design import Aim, Source
-from rushlight.model.design_light import LampLight, Light, Loss, Pool, RowLight
+from rushlight.model.design_light import LampLight, Light, Loss, RowLight
 from rushlight.model.design_loom import Emitter, Tail
 from rushlight.optics.fibre import Tail as TailLaw
 from rushlight.optics.fibre import tail_flux
 from rushlight.optics.fibre_loss import Bend as BendLaw
-from rushlight.optics.pool import pool_radius_mm, tilted_pool_lx
 from rushlight.stages.leaks import leaks_of
 from rushlight.stages.order import Build
-from rushlight.stages.parts_law import disc_mm2, fibre_of, led_flux_lm, led_launch, led_order, led_peak_cd
+from rushlight.stages.parts_law import disc_mm2, fibre_of, led_flux_lm, led_launch, led_peak_cd
+from rushlight.stages.pools import grounds_of, pools_of
 from rushlight.stages.rooms import opening_named, room_light
 from rushlight.stages.strips import strip_light, strip_opening_light
 from rushlight.timing.character import parse_rhythm
@@ -68,8 +67,8 @@ def light_of(build: Build, aims: tuple[Aim, ...]) -> Light:
     emitter_of = {lamp: emitter for emitter in build.loom.emitters for lamp in emitter.lamps}
     lamps = _lamp_lights(build, glows, wanted=wanted, emitter_of=emitter_of)
     return Light(
-        lamps=lamps, rows=_rows(build, lamps), strips=strip_light(build), pools=_pools(build, lamps),
-        leaks=leaks_of(build),
+        lamps=lamps, rows=_rows(build, lamps), strips=strip_light(build), pools=pools_of(build, lamps),
+        leaks=leaks_of(build), grounds=grounds_of(build, lamps),
     )
 
 
@@ -168,26 +167,3 @@ def _row(group: str, lit: list[LampLight]) -> RowLight:
     ratio = brightest.intensity_cd.typical / least if least > 0 else float("inf")
     return RowLight(group=group, brightest=brightest.lamp, dimmest=dimmest.lamp, ratio=ratio)
 
-
-def _pools(build: Build, lights: tuple[LampLight, ...]) -> tuple[Pool, ...]:
-    """Floodlights on the ground where they are aimed, each in its first state; the half radius is across the beam."""
-    entries = {lamp.name: lamp for lamp in build.plan.lamps if lamp.lights_mm is not None}
-    seen: dict[str, LampLight] = {}
-    for light in lights:
-        if light.lamp in entries:
-            seen.setdefault(light.lamp, light)
-    pools = []
-    for name, light in seen.items():
-        entry = entries[name]
-        height = entry.lights_mm or 1.0
-        order = led_order(build.drawer.led(next(s.led for s in build.sources if s.lamp == name)))
-        aimed_at = height * math.tan(math.radians(entry.tilt_deg))
-        centre = float(
-            tilted_pool_lx(1.0, order, height_mm=height, tilt_deg=entry.tilt_deg, x_mm=aimed_at, y_mm=0.0)
-        )
-        slant = math.hypot(height, aimed_at)
-        pools.append(
-            Pool(lamp=name, height_mm=height, tilt_deg=entry.tilt_deg, centre_lx=light.intensity_cd.times(centre),
-                 half_radius_mm=pool_radius_mm(order, slant))
-        )
-    return tuple(pools)

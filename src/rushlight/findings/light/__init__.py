@@ -18,7 +18,9 @@ from rushlight.findings.light.lamp_wider_than_source import RULE as LAMP_WIDER_T
 from rushlight.findings.light.leak import RULE as LEAK
 from rushlight.findings.light.like_mismatch import RULE as LIKE_MISMATCH
 from rushlight.findings.light.overlap_band import RULE as OVERLAP_BAND
+from rushlight.findings.light.pool_shadow import RULE as POOL_SHADOW
 from rushlight.findings.light.pool_too_dim import RULE as POOL_TOO_DIM
+from rushlight.findings.light.pool_uneven import RULE as POOL_UNEVEN
 from rushlight.findings.light.post_shadow import RULE as POST_SHADOW
 from rushlight.findings.light.pwm_slow import RULE as PWM_SLOW
 from rushlight.findings.light.radiance_limit import RULE as RADIANCE_LIMIT
@@ -41,6 +43,8 @@ RULES: tuple[Rule, ...] = (
     BRIGHTER_THAN_WANTED,
     FLASH_TOO_DIM,
     POOL_TOO_DIM,
+    POOL_UNEVEN,
+    POOL_SHADOW,
     CURRENT_HABIT,
     ROW_UNEVEN,
     LIKE_MISMATCH,

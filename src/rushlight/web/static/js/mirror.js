@@ -75,7 +75,7 @@ export function mirroredPart(plan, part, take = { openings: true, keep_outs: tru
     outline_mm: part.outline_mm.map(point), drawn_from: part.drawn_from, wall: part.wall, wall_mm: part.wall_mm, coats: part.coats,
     removable: part.removable, room_for_illuminators: part.room_for_illuminators,
     ...(take.openings ? { openings: part.openings.map(item => ({ name: item.name, clear: item.clear, diffusers: item.diffusers, posts_mm: item.posts_mm.map(point), note: item.note, ...shape(item) })) } : {}),
-    ...(take.keep_outs ? { keep_outs: part.keep_outs.map(item => ({ name: item.name, why: item.why, note: item.note || "", ...shape(item) })) } : {}),
+    ...(take.keep_outs ? { keep_outs: part.keep_outs.map(item => ({ name: item.name, why: item.why, height_mm: item.height_mm ?? null, note: item.note || "", ...shape(item) })) } : {}),
     ...(take.bays ? { bays: part.bays.map(item => ({ ...item, name: bayName(item.name), rect_mm: rect(item.rect_mm) })) } : {}),
     ...(take.seams ? { seams_mm: part.seams_mm.map(line => line.map(point)) } : {}),
     ...(take.relief ? { relief: {

@@ -1,0 +1,290 @@
+"""Floodlights on what they light: each pool by itself, and the map of all that fall on one ground."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from itertools import combinations
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rushlight.geometry.shadow import inside, rings_within, shadow_on_ground
+from rushlight.model.design_light import LampLight, Pool, PoolDip, PoolMap, PoolShadow
+from rushlight.model.place import Point
+from rushlight.model.plan import Lamp
+from rushlight.model.plan_part import KeepOut, Part
+from rushlight.optics.pool import pool_radius_mm
+from rushlight.optics.pool_map import Beam, beam_lx, dip_between, even_apart_mm, even_height_mm, pools_lx
+from rushlight.stages.leaks import OUTSIDE_REFLECTANCE
+from rushlight.stages.order import Build
+from rushlight.stages.parts_law import led_order
+from rushlight.units import Range
+
+Array = NDArray[np.float64]
+
+EVEN_SHARE = 0.5
+"""Between two pools that run into one another the light falls to half of the lesser (project proposal)."""
+
+TOUCH_SHARE = 0.1
+"""Below a tenth of the lesser the two are pools apart, and may be meant so (project proposal)."""
+
+EDGE_SHARE = 0.1
+"""A pool ends where its light is a tenth of its peak: the field of a floodlight (common practice)."""
+
+ACROSS = 72
+"""Steps of the grid along the longer side of a ground."""
+
+OWN_GROUND = 1.6
+"""A ground that the plan does not name is drawn this many lamp heights round foot and aim."""
+
+ROUND_CORNERS = 48
+
+
+@dataclass(frozen=True, slots=True)
+class _Flood:
+    """One floodlight as it stands over its ground, at its light in some state."""
+
+    entry: Lamp
+    light: LampLight
+    beam: Beam
+
+
+# --- each by itself ------------------------------------------------------------------------------------------------
+
+
+def pools_of(build: Build, lights: Sequence[LampLight]) -> tuple[Pool, ...]:
+    """Floodlights on the ground where they are aimed, each in its first state; the half radius is across the beam."""
+    first: dict[str, _Flood] = {}
+    for flood in _floods(build, lights):
+        first.setdefault(flood.entry.name, flood)
+    return tuple(_pool(flood) for flood in first.values())
+
+
+def _pool(flood: _Flood) -> Pool:
+    beam = flood.beam
+    away = math.dist(beam.foot_mm, beam.aim_mm)
+    typical = float(beam_lx(beam, *beam.aim_mm))
+    return Pool(
+        lamp=flood.entry.name, height_mm=beam.height_mm, tilt_deg=math.degrees(math.atan2(away, beam.height_mm)),
+        centre_lx=_ranged(flood.light.intensity_cd, typical),
+        half_radius_mm=pool_radius_mm(beam.order, math.hypot(beam.height_mm, away)),
+    )
+
+
+def _ranged(like: Range, typical: float) -> Range:
+    """A typical value with the relative range of another."""
+    if like.typical == 0.0:
+        return Range.exactly(0.0)
+    return Range(typical * like.low / like.typical, typical, typical * like.high / like.typical)
+
+
+def _floods(build: Build, lights: Sequence[LampLight]) -> list[_Flood]:
+    entries = {lamp.name: lamp for lamp in build.plan.lamps if lamp.lights_mm is not None}
+    sources = {source.lamp: source for source in build.sources}
+    found = []
+    for light in lights:
+        entry = entries.get(light.lamp)
+        if entry is not None and entry.lights_mm is not None:
+            source = sources[light.lamp]
+            foot = entry.foot_mm or (0.0, 0.0)
+            ahead = (entry.lights_mm * math.tan(math.radians(entry.tilt_deg)), 0.0)
+            found.append(_Flood(entry, light, Beam(
+                peak_cd=light.intensity_cd.typical, order=led_order(build.drawer.led(source.led)), foot_mm=foot,
+                height_mm=entry.lights_mm, size_mm=source.seen_mm,
+                aim_mm=entry.aim_mm or (foot if entry.foot_mm else ahead),
+            )))
+    return found
+
+
+# --- all on one ground ---------------------------------------------------------------------------------------------
+
+
+def grounds_of(build: Build, lights: Sequence[LampLight]) -> tuple[PoolMap, ...]:
+    """The map of every ground that floodlights light; states that light it alike share one."""
+    parts = {part.name: part for part in build.plan.parts}
+    groups: dict[tuple[str, str], list[_Flood]] = {}
+    for flood in _floods(build, lights):
+        if flood.beam.peak_cd > 0.0:
+            ground = flood.entry.lights_part or f"\0{flood.entry.name}"
+            groups.setdefault((ground, flood.light.state), []).append(flood)
+    alike: dict[tuple[str, tuple[Beam, ...]], list[str]] = {}
+    for (ground, state), floods in groups.items():
+        alike.setdefault((ground, tuple(flood.beam for flood in floods)), []).append(state)
+    made = []
+    for (ground, _), states in alike.items():
+        made.append(_map(parts.get(ground), groups[ground, states[0]], tuple(states)))
+    return tuple(made)
+
+
+@dataclass(frozen=True, slots=True)
+class _Grid:
+    corner_mm: Point
+    step_mm: float
+    x: Array
+    y: Array
+
+
+def _map(part: Part | None, floods: Sequence[_Flood], states: tuple[str, ...]) -> PoolMap:
+    beams = [flood.beam for flood in floods]
+    grid = _grid(part, beams)
+    free = pools_lx(beams, grid.x, grid.y)
+    standing = [row for row in part.keep_outs if row.height_mm] if part else []
+    cast = [[_cast(row, beam) for row in standing] for beam in beams]
+    reached = np.array([_reached(areas, grid) for areas in cast])
+    each = free * reached
+    total = each.sum(axis=0)
+    bare = _bare(grid, part, standing)
+    peak = tuple(int(k) for k in np.unravel_index(int(np.argmax(np.where(bare, total, -1.0))), total.shape))
+    lit = bare & (total >= EDGE_SHARE * total[peak])
+    peaks = [_ranged(flood.light.intensity_cd, float(one[peak])) for flood, one in zip(floods, each, strict=True)]
+    means = [_ranged(flood.light.intensity_cd, float(one[lit].mean()) if lit.any() else 0.0)
+             for flood, one in zip(floods, each, strict=True)]
+    mean = _sum(means)
+    edge = part.outline_mm if part else _frame(grid)
+    seen = _Seen(grid, bare, total, free.sum(axis=0))
+    shadows = [
+        _shadow(row, flood, rings_within(cast[place][k], edge), dark)
+        for place, flood in enumerate(floods) for k, row in enumerate(standing)
+        if (dark := _taken(cast[place][k], free[place], seen)).share > 0.0
+    ]
+    return PoolMap(
+        part=part.name if part else None, states=states, lamps=tuple(flood.entry.name for flood in floods),
+        feet_mm=tuple(beam.foot_mm for beam in beams), aims_mm=tuple(beam.aim_mm for beam in beams),
+        corner_mm=grid.corner_mm, step_mm=grid.step_mm,
+        lx=tuple(tuple(float(value) for value in row) for row in total.round(4)),
+        peak_lx=_sum(peaks), peak_at_mm=(float(grid.x[peak]), float(grid.y[peak])), mean_lx=mean,
+        evenness=float(total[lit].min() / mean.typical) if lit.any() and mean.typical > 0 else 0.0,
+        pool_mm2=float(lit.sum() * grid.step_mm**2), reflectance=OUTSIDE_REFLECTANCE, shadows=tuple(shadows),
+        dips=_dips(floods),
+    )
+
+
+def _sum(parts: Sequence[Range]) -> Range:
+    total = Range.exactly(0.0)
+    for part in parts:
+        total = total.plus(part)
+    return total
+
+
+def _grid(part: Part | None, beams: Sequence[Beam]) -> _Grid:
+    """Middles of equal squares over the part, or round foot and aim."""
+    if part is not None:
+        spots, grown = list(part.outline_mm), 0.0
+    else:
+        spots = [spot for beam in beams for spot in (beam.foot_mm, beam.aim_mm)]
+        grown = OWN_GROUND * max(beam.height_mm for beam in beams)
+    left, low = (min(spot[k] for spot in spots) - grown for k in (0, 1))
+    right, high = (max(spot[k] for spot in spots) + grown for k in (0, 1))
+    step = max(right - left, high - low) / ACROSS
+    columns, rows = (max(2, round(size / step)) for size in (right - left, high - low))
+    x, y = np.meshgrid(left + step * (0.5 + np.arange(columns)), low + step * (0.5 + np.arange(rows)))
+    return _Grid((left + step / 2, low + step / 2), step, x, y)
+
+
+def _frame(grid: _Grid) -> tuple[Point, ...]:
+    left, low, right, high = (float(end) for end in (grid.x.min(), grid.y.min(), grid.x.max(), grid.y.max()))
+    return ((left, low), (right, low), (right, high), (left, high))
+
+
+def _bare(grid: _Grid, part: Part | None, standing: Sequence[KeepOut]) -> NDArray[np.bool_]:
+    """Where the ground is: on the part, and not under what stands on it."""
+    bare = np.ones(grid.x.shape, dtype=np.bool_) if part is None else inside(part.outline_mm, grid.x, grid.y)
+    for row in standing:
+        bare &= ~inside(_corners(row), grid.x, grid.y)
+    return bare
+
+
+def _corners(row: KeepOut) -> tuple[Point, ...]:
+    if row.centre_mm is not None and row.radius_mm is not None:
+        turns = [2 * math.pi * k / ROUND_CORNERS for k in range(ROUND_CORNERS)]
+        (x, y), radius = row.centre_mm, row.radius_mm
+        return tuple((x + radius * math.cos(turn), y + radius * math.sin(turn)) for turn in turns)
+    if row.rect_mm is not None:
+        x, y, width, height = row.rect_mm
+        return ((x, y), (x + width, y), (x + width, y + height), (x, y + height))
+    return row.outline_mm
+
+
+def _cast(row: KeepOut, beam: Beam) -> Any:
+    assert row.height_mm is not None
+    return shadow_on_ground(_corners(row), tall_mm=row.height_mm, foot_mm=beam.foot_mm, lamp_mm=beam.height_mm)
+
+
+def _reached(areas: Sequence[Any], grid: _Grid) -> Array:
+    reached = np.ones(grid.x.shape)
+    for area in areas:
+        reached[inside(area, grid.x, grid.y)] = 0.0
+    return reached
+
+
+# --- what is wrong with them ---------------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class _Seen:
+    """The ground with its light, and what it would be without any shadow."""
+
+    grid: _Grid
+    bare: NDArray[np.bool_]
+    lx: Array
+    free_lx: Array
+
+
+@dataclass(frozen=True, slots=True)
+class _Taken:
+    share: float
+    left: float
+
+
+def _taken(area: Any, own: Array, seen: _Seen) -> _Taken:
+    """What a shadow takes of a lamp's own pool, and what other lamps leave in it."""
+    pool = seen.bare & (own >= EDGE_SHARE * float(np.where(seen.bare, own, 0.0).max()))
+    dark = pool & inside(area, seen.grid.x, seen.grid.y)
+    if not dark.any():
+        return _Taken(0.0, 1.0)
+    return _Taken(float(dark.sum() / pool.sum()), float(seen.lx[dark].sum() / seen.free_lx[dark].sum()))
+
+
+def _shadow(row: KeepOut, flood: _Flood, rings: tuple[tuple[Point, ...], ...], taken: _Taken) -> PoolShadow:
+    assert row.height_mm is not None
+    beam = flood.beam
+    farthest = max(math.dist(beam.foot_mm, corner) for corner in _corners(row))
+    falls = beam.height_mm > row.height_mm
+    return PoolShadow(
+        lamp=flood.entry.name, of=row.name, tall_mm=row.height_mm, lamp_mm=beam.height_mm, share=taken.share,
+        reach_mm=farthest * row.height_mm / (beam.height_mm - row.height_mm) if falls else None,
+        left_share=taken.left, outlines_mm=rings,
+    )
+
+
+def _dips(floods: Sequence[_Flood]) -> tuple[PoolDip, ...]:
+    """Neighbours whose pools touch without running into one another."""
+    found = []
+    for a, b in combinations(floods, 2):
+        others = [flood.beam for flood in floods if flood is not a and flood is not b]
+        first, second = a.beam, b.beam
+        apart = math.dist(first.aim_mm, second.aim_mm)
+        middle = ((first.aim_mm[0] + second.aim_mm[0]) / 2, (first.aim_mm[1] + second.aim_mm[1]) / 2)
+        between = any(math.dist(middle, beam.aim_mm) < apart / 2 * (1 - 1e-9) for beam in others)
+        if apart == 0.0 or between or _back_to_back(first, second):
+            continue
+        dip = dip_between(first, second, others=others)
+        if TOUCH_SHARE <= dip.share < EVEN_SHARE:
+            at = tuple(p + dip.along * (q - p) for p, q in zip(first.aim_mm, second.aim_mm, strict=True))
+            found.append(PoolDip(
+                lamps=(a.entry.name, b.entry.name), share=dip.share, at_mm=(at[0], at[1]), apart_mm=apart,
+                even_apart_mm=even_apart_mm(first, second, share=EVEN_SHARE),
+                even_height_mm=even_height_mm(first, second, share=EVEN_SHARE),
+            ))
+    return tuple(found)
+
+
+def _back_to_back(first: Beam, second: Beam) -> bool:
+    """Whether both shine away from one another, as on two sides of a house: what lies between is nobody's pool."""
+    way = [b - a for a, b in zip(first.aim_mm, second.aim_mm, strict=True)]
+    out = [[a - f for f, a in zip(beam.foot_mm, beam.aim_mm, strict=True)] for beam in (first, second)]
+    along = [sum(o * w for o, w in zip(one, way, strict=True)) for one in out]
+    return along[0] < 0.0 < along[1]

@@ -1,0 +1,84 @@
+"""Floodlights on a part: map, mirror, shadow, range, states."""
+
+from __future__ import annotations
+
+import pytest
+
+from designed import designed
+from rushlight.findings import find
+from rushlight.optics.emitter import pattern_order
+from rushlight.optics.pool_map import Beam, beam_lx
+
+PLAN = """
+rushlight: 1
+subject: {title: yard, scale: 100}
+states: [{name: dusk}, {name: night}]
+parts:
+  - {name: yard, outline_mm: [[0, 0], [200, 0], [200, 100], [0, 100]], relief: {flat: true},
+     keep_outs: [%s], bays: [{name: bay, rect_mm: [5, 80, 40, 15], depth_mm: 20, access: open}]}
+supply: {kind: adapter, adapter_v: 5, limit_a: 2, bay: bay}
+lamps:
+"""
+LAMP = ("  - {name: %s, part: yard, at_mm: [%g, 90], facing: down, colour: white, size_mm: 200, states: [%s], "
+        "lights_mm: 40, lights_part: yard, foot_mm: [%g, 50]%s}\n")
+POST = "{name: hut, why: post, rect_mm: [130, 40, 10, 20], height_mm: %g}"
+
+
+def test_one_lamp_gives_the_law() -> None:
+    made = designed(PLAN % "" + LAMP % ("a", 60, "night", 60, ", aim_mm: [80, 50]"))
+    (ground,), (pool,) = made.light.grounds, made.light.pools
+    light = made.light.lamps[0]
+    assert (ground.lamps, ground.states, ground.part) == (("a",), ("night",), "yard")
+    led = made.drawer.led(made.source("a").led)
+    beam = Beam(light.intensity_cd.typical, pattern_order(led.half_angle_deg), (60, 50), 40, (80, 50))
+    x, y = ground.corner_mm[0] + 30 * ground.step_mm, ground.corner_mm[1] + 12 * ground.step_mm
+    assert ground.lx[12][30] == pytest.approx(float(beam_lx(beam, x, y)), rel=1e-3)
+    assert pool.tilt_deg == pytest.approx(26.565, abs=0.01)  # derived: atan 20/40
+    assert ground.peak_lx.low < ground.peak_lx.typical < ground.peak_lx.high
+    assert ground.mean_lx.typical < ground.peak_lx.typical
+    assert 60 <= ground.peak_at_mm[0] <= 80
+    assert 0.1 < ground.evenness < 1
+
+
+def test_mirrored_plans_give_mirrored_maps() -> None:
+    left = designed(PLAN % "" + LAMP % ("a", 60, "night", 60, ", aim_mm: [80, 40]")).light.grounds[0]
+    right = designed(PLAN % "" + LAMP % ("a", 140, "night", 140, ", aim_mm: [120, 40]")).light.grounds[0]
+    times = left.peak_lx.typical / right.peak_lx.typical  # leads of another length: a trace more or less current
+    assert [[times * lx for lx in row[::-1]] for row in right.lx] == [pytest.approx(row, abs=2e-4) for row in left.lx]
+    assert times == pytest.approx(1.0, abs=0.02)
+
+
+def test_states_that_light_alike_share_a_map_and_pools_add() -> None:
+    text = PLAN % "" + LAMP % ("a", 60, "dusk, night", 60, "") + LAMP % ("b", 140, "night", 140, "")
+    made = designed(text)
+    lamps = {ground.states: ground.lamps for ground in made.light.grounds}
+    assert lamps == {("dusk",): ("a",), ("night",): ("a", "b")}
+    one, two = made.light.grounds
+    assert sum(map(sum, two.lx)) == pytest.approx(2 * sum(map(sum, one.lx)), rel=0.01)
+    (dip,) = two.dips
+    assert dip.apart_mm == 80
+    assert dip.even_apart_mm < 80 and dip.even_height_mm > 40
+    again = designed(text.replace("[140, 50]", f"[{60 + dip.even_apart_mm:.2f}, 50]"))
+    assert not any(ground.dips for ground in again.light.grounds), "the cure's own numbers cure it"
+
+
+def test_a_shadow_is_told_with_what_cures_it() -> None:
+    lamp = LAMP % ("a", 100, "night", 100, "")
+    bare, shaded = (designed(PLAN % row + lamp) for row in ("", POST % 30))
+    (ground,) = shaded.light.grounds
+    (shadow,) = ground.shadows
+    assert shadow.reach_mm == pytest.approx((40**2 + 10**2) ** 0.5 * 30 / 10)  # derived: similar triangles
+    assert 0 < sum(map(sum, ground.lx)) < sum(map(sum, bare.light.grounds[0].lx))
+    assert shadow.left_share == 0
+    told = [row for row in find(shaded) if row.key == "light.pool-shadow"]
+    assert len(told) == (1 if shadow.share > 0.1 else 0)
+    lower = designed(PLAN % (POST % 5) + lamp).light.grounds[0].shadows
+    assert lower[0].share < shadow.share
+
+
+def test_a_ground_that_is_not_named_has_its_own_map() -> None:
+    made = designed(PLAN % "" + (LAMP % ("a", 60, "night", 60, "")).replace(
+        ", lights_part: yard, foot_mm: [60, 50]", ", tilt_deg: 30"))
+    (ground,) = made.light.grounds
+    assert ground.part is None and ground.feet_mm == ((0.0, 0.0),)
+    assert ground.aims_mm[0] == pytest.approx((23.094, 0.0), abs=0.01)  # derived: 40 tan 30
