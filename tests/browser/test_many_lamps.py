@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import re
 
+import pytest
+
 MORE = """versions: [{name: early}, {name: late}]
 version: late
 """
@@ -114,3 +116,35 @@ def test_evidence_of_a_lamp(window, plan, address):
     page.get_by_label("take out: guess, 55 % sure").click()
     page.get_by_role("button", name="Take back: stern: evidence taken out").wait_for()
     assert "kind: guess" not in words(plan)
+
+
+PUSHED = """async ([x, y]) => {
+  const { sheet } = rushlight, frame = () => new Promise(done => requestAnimationFrame(() => requestAnimationFrame(done)));
+  const { width, height } = sheet.canvas, copy = Object.assign(document.createElement("canvas"), { width, height });
+  const pen = copy.getContext("2d", { willReadFrequently: true });
+  const picture = () => { pen.drawImage(sheet.canvas, 0, 0); return pen.getImageData(0, 0, width, height).data; };
+  const to = { ...sheet.view, x: sheet.view.x + x / sheet.view.scale, y: sheet.view.y + y / sheet.view.scale };
+  for (const step of [0, 0.3, 0.6, 1]) {
+    const moved = Math.round(step * 8) / 8;
+    sheet.view = { ...to, x: to.x - (1 - moved) * x / to.scale, y: to.y - (1 - moved) * y / to.scale };
+    sheet.moved();
+    await frame();
+  }
+  const kept = Boolean(sheet.kept.held), pushed = picture();
+  sheet.draw();
+  await frame();
+  const anew = picture();
+  let differing = 0;
+  for (let n = 0; n < anew.length; n += 4) differing += Math.abs(anew[n] - pushed[n]) + Math.abs(anew[n + 1] - pushed[n + 1]) > 60;
+  return [kept, differing / (anew.length / 4)];
+}"""
+
+
+@pytest.mark.parametrize("by", [(40, -24), (-400, 320)], ids=["a little", "further than what is kept"])
+def test_a_sheet_that_is_pushed_about_looks_as_if_painted_anew(window, plan, address, by):
+    wide = window(address)
+    wide.page.wait_for_selector("html[data-ready]")
+    wide.page.wait_for_selector("html[data-fresh=yes]")
+    kept, differing = wide.page.evaluate(PUSHED, by)
+    assert kept
+    assert differing < 1e-3

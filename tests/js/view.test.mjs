@@ -53,3 +53,12 @@ test("a point of the sheet is found on its part", () => {
   near(found.at, [5, 90]);
   assert.equal(partAt(places, [1e6, 0]), null);
 });
+
+test("what is kept of the sheet covers a view that was pushed about, not one that was zoomed or sized", async () => {
+  const { reaches } = await import(`${JS}kept.js`);
+  const held = { view: { x: 0, y: 0, scale: 2 }, width: 1000, height: 600 };
+  assert.ok(reaches(held, { x: 100, y: -128, scale: 2 }, size));
+  assert.ok(!reaches(held, { x: 129, y: 0, scale: 2 }, size));
+  assert.ok(!reaches(held, { x: 0, y: 0, scale: 2.1 }, size));
+  assert.ok(!reaches(held, { x: 0, y: 0, scale: 2 }, { width: 900, height: 600 }));
+});

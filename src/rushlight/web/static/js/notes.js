@@ -44,7 +44,7 @@ export function Notes({ desk, state, sheet, narrow }) {
       if (y < edge.top || y > edge.bottom) return [];
       return [{ part: finding.part, at: finding.at_mm, from: [box.left - page.left, y - page.top], chosen }];
     });
-    sheet.draw();
+    sheet.slide();
   };
   const words = standing(state, findings, fresh), parts = state.plan && state.plan.parts;
   useLayoutEffect(place, [findings, state.note, narrow, sheet, state.leaf, parts, standingKey(state, fresh)]);

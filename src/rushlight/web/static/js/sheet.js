@@ -1,5 +1,6 @@
 // The sheet: parts, loom, lamps and their glow on one canvas, fitted to what the plates leave free. Painters paint it,
 // hands work on it; it says what was done through `on`.
+import { Kept } from "./kept.js";
 import { LampsHand } from "./hand-lamps.js";
 import { Hands } from "./hands.js";
 import { keyOf, round } from "./items.js";
@@ -24,6 +25,8 @@ export class Sheet {
     this.placed = [];
     this.pictures = new Map();
     this.waiting = false;
+    this.changed = true;
+    this.kept = new Kept();
     this.started = performance.now();
     this.frames = 0;
     new ResizeObserver(() => this.measured()).observe(canvas);
@@ -127,7 +130,7 @@ export class Sheet {
 
   moved() {
     this.on.hover(null);
-    this.draw();
+    this.slide();
     this.on.moved();
   }
 
@@ -145,15 +148,33 @@ export class Sheet {
   // --- drawing ---------------------------------------------------------------------------------------------------
 
   draw() {
+    this.changed = true;
+    this.slide();
+  }
+
+  // The view alone moved: what is kept of the sheet will do.
+  slide() {
     if (this.waiting || !this.shown) return;
     this.waiting = true;
     requestAnimationFrame(() => { this.waiting = false; this.paint(); });
   }
 
   paint() {
-    const { pen, size } = this, room = roomColours(this.shown.light);
+    const { pen } = this, room = roomColours(this.shown.light);
     this.frames += 1;
     pen.setTransform(this.sharp, 0, 0, this.sharp, 0, 0);
+    if (this.changed) this.kept.drop();
+    if (this.changed || !this.kept.lay(this)) this.paintSheet(room, pen);
+    this.changed = false;
+    this.hands.every("paint", room);
+    paintThreads(this, room);
+    paintRule(this);
+    if (this.shown.playing) this.draw();
+  }
+
+  // Parts, loom, lamps and glow, on the canvas itself or on one that is kept.
+  paintSheet(room, pen) {
+    const { size } = this;
     pen.globalAlpha = 1;
     pen.globalCompositeOperation = "source-over";
     pen.fillStyle = css(room.sheet);
@@ -165,10 +186,6 @@ export class Sheet {
     if (this.shown.loom) paintLoom(this, room);
     paintGlow(this, room);
     paintLamps(this, room);
-    this.hands.every("paint", room);
-    paintThreads(this, room);
-    paintRule(this);
-    if (this.shown.playing) this.draw();
   }
 
   // --- places ----------------------------------------------------------------------------------------------------
