@@ -128,7 +128,7 @@ def _frame(ground: PoolMap) -> tuple[tuple[float, float], ...]:
 def _part(part: Part | None, paper: OnPaper) -> list[Layer]:
     if part is None:
         return []
-    standing = [part_marks.keep_out_shape(row) for row in part.keep_outs if row.height_mm]
+    standing = [row.shape_mm for row in part.keep_outs if row.height_mm]
     stood = tuple(Polyline(paper.run(shape), Ink("edge", fill="pale"), closed=True) for shape in standing)
     return [part_marks.outline(part, paper, EDGE), Layer("symbols", stood)]
 
@@ -160,7 +160,7 @@ def _labels(ground: PoolMap, part: Part | None, paper: OnPaper, layers: list[Lay
     for row in part.keep_outs if part else ():
         if not row.height_mm:
             continue
-        shape = part_marks.keep_out_shape(row)
+        shape = row.shape_mm
         middle = (sum(x for x, _ in shape) / len(shape), sum(y for _, y in shape) / len(shape))
         wanted.append(Wanted(paper.at(middle), f"{shortened(row.name, 20)}, {amount(row.height_mm, 'mm')}", 0.2))
     return placed_labels(wanted, clutter)

@@ -40,8 +40,6 @@ ACROSS = 72
 OWN_GROUND = 1.6
 """A ground that the plan does not name is drawn this many lamp heights round foot and aim."""
 
-ROUND_CORNERS = 48
-
 
 @dataclass(frozen=True, slots=True)
 class _Flood:
@@ -193,24 +191,13 @@ def _bare(grid: _Grid, part: Part | None, standing: Sequence[KeepOut]) -> NDArra
     """Where the ground is: on the part, and not under what stands on it."""
     bare = np.ones(grid.x.shape, dtype=np.bool_) if part is None else inside(part.outline_mm, grid.x, grid.y)
     for row in standing:
-        bare &= ~inside(_corners(row), grid.x, grid.y)
+        bare &= ~inside(row.shape_mm, grid.x, grid.y)
     return bare
-
-
-def _corners(row: KeepOut) -> tuple[Point, ...]:
-    if row.centre_mm is not None and row.radius_mm is not None:
-        turns = [2 * math.pi * k / ROUND_CORNERS for k in range(ROUND_CORNERS)]
-        (x, y), radius = row.centre_mm, row.radius_mm
-        return tuple((x + radius * math.cos(turn), y + radius * math.sin(turn)) for turn in turns)
-    if row.rect_mm is not None:
-        x, y, width, height = row.rect_mm
-        return ((x, y), (x + width, y), (x + width, y + height), (x, y + height))
-    return row.outline_mm
 
 
 def _cast(row: KeepOut, beam: Beam) -> Any:
     assert row.height_mm is not None
-    return shadow_on_ground(_corners(row), tall_mm=row.height_mm, foot_mm=beam.foot_mm, lamp_mm=beam.height_mm)
+    return shadow_on_ground(row.shape_mm, tall_mm=row.height_mm, foot_mm=beam.foot_mm, lamp_mm=beam.height_mm)
 
 
 def _reached(areas: Sequence[Any], grid: _Grid) -> Array:
@@ -251,7 +238,7 @@ def _taken(area: Any, own: Array, seen: _Seen) -> _Taken:
 def _shadow(row: KeepOut, flood: _Flood, rings: tuple[tuple[Point, ...], ...], taken: _Taken) -> PoolShadow:
     assert row.height_mm is not None
     beam = flood.beam
-    farthest = max(math.dist(beam.foot_mm, corner) for corner in _corners(row))
+    farthest = max(math.dist(beam.foot_mm, corner) for corner in row.shape_mm)
     falls = beam.height_mm > row.height_mm
     return PoolShadow(
         lamp=flood.entry.name, of=row.name, tall_mm=row.height_mm, lamp_mm=beam.height_mm, share=taken.share,
