@@ -139,11 +139,11 @@ def test_a_bare_part_is_its_outline() -> None:
 
 
 def test_every_form_of_keep_out_has_its_shape() -> None:
-    round_one = part_marks.keep_out_shape(KeepOut(name="a", centre_mm=(10.0, 5.0), radius_mm=2.0))
+    round_one = KeepOut(name="a", centre_mm=(10.0, 5.0), radius_mm=2.0).shape_mm
     assert all(math.dist(point, (10.0, 5.0)) == pytest.approx(2.0) for point in round_one)
-    assert part_marks.keep_out_shape(KeepOut(name="b", rect_mm=(1.0, 2.0, 3.0, 4.0)))[2] == (4.0, 6.0)
+    assert KeepOut(name="b", rect_mm=(1.0, 2.0, 3.0, 4.0)).shape_mm[2] == (4.0, 6.0)
     triangle = ((0.0, 0.0), (1.0, 0.0), (0.0, 1.0))
-    assert part_marks.keep_out_shape(KeepOut(name="c", outline_mm=triangle)) == triangle
+    assert KeepOut(name="c", outline_mm=triangle).shape_mm == triangle
 
 
 def test_seams_folds_and_dark_lamps_are_drawn() -> None:
