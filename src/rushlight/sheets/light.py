@@ -9,6 +9,7 @@ from rushlight.sheets.amounts import amount, compressed, range_words, sentence
 from rushlight.sheets.lamp_list import strongest
 from rushlight.sheets.place import framed
 from rushlight.sheets.pools import pool_blocks
+from rushlight.sheets.readings import reading_blocks
 from rushlight.sheets.words import shortened
 from rushlight.units import Range
 
@@ -23,7 +24,7 @@ ACROSS = 3
 
 def draw(design: Design) -> tuple[Sheet, ...]:
     """Intensities, strips, leaks; then heat."""
-    blocks: list[Block] = [intensity_table(design)]
+    blocks: list[Block] = [intensity_table(design), *reading_blocks(design)]
     blocks += [table for table in (row_table(design), strip_table(design)) if table.rows]
     if design.light.strips:
         blocks.append(profile_drawing(design.light.strips))

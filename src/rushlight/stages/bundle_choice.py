@@ -11,7 +11,7 @@ from rushlight.model.design import PlacedLamp
 from rushlight.model.drawer import Drawer, FibrePart, LedPart
 from rushlight.model.plan import Lamp, Plan, Row
 from rushlight.optics.fibre import Tail, tail_flux
-from rushlight.stages.parts_law import fibre_of, fibre_part, led_launch
+from rushlight.stages.parts_law import fibre_of, fibre_part, joint_of, led_launch
 from rushlight.stages.pins import held, held_number
 from rushlight.stages.sources.common import matching_leds
 from rushlight.units import Range
@@ -37,14 +37,14 @@ class Feed:
 
 def tail_cd_per_a(drawer: Drawer, led: LedPart, fibre_mm: float, *, offset_mm: float = 0.0) -> Range:
     """Axial intensity of a straight tail at 1 A, so far from the bundle's middle."""
-    return _tail_cd_per_a(led, fibre_part(drawer, fibre_mm), offset_mm)
+    return _tail_cd_per_a(led, fibre_part(drawer, fibre_mm), offset_mm, joint_of(drawer))
 
 
 @lru_cache(maxsize=4096)
-def _tail_cd_per_a(led: LedPart, fibre: FibrePart, offset_mm: float) -> Range:
+def _tail_cd_per_a(led: LedPart, fibre: FibrePart, offset_mm: float, joint: Range | None) -> Range:
     """Kept, because every class of tails and every number of them asks for the same few."""
     tail = Tail(offset_mm=offset_mm, length_mm=USUAL_TAIL_MM, wavelength_nm=led.dominant_nm)
-    return tail_flux(led_launch(led, 1.0), fibre_of(fibre), tail).axial_intensity_cd
+    return tail_flux(replace(led_launch(led, 1.0), coupling=joint), fibre_of(fibre), tail).axial_intensity_cd
 
 
 def outer_offset_mm(fibre_mm: float, count: int) -> float:
@@ -58,8 +58,8 @@ def spread_in_bundle(drawer: Drawer, led: LedPart, fibre_mm: float, *, count: in
 
 
 def _spread(led: LedPart, fibre: FibrePart, fibre_mm: float, *, count: int) -> float:
-    middle = _tail_cd_per_a(led, fibre, 0.0).typical
-    outer = _tail_cd_per_a(led, fibre, outer_offset_mm(fibre_mm, count)).typical
+    middle = _tail_cd_per_a(led, fibre, 0.0, None).typical
+    outer = _tail_cd_per_a(led, fibre, outer_offset_mm(fibre_mm, count), None).typical
     return middle / outer if outer > 0 else math.inf
 
 
@@ -126,16 +126,18 @@ def _feed(plan: Plan, drawer: Drawer, led: LedPart, *, lamps: list[PlacedLamp], 
     """As many tails as fit and look alike within the habit `equal`."""
     alike = drawer.habit("equal").high or 1.5
     most = _fitting(drawer, led, fibre_mm, held_tails(plan, lamps) or MOST_TAILS)
-    return _even_feed(led, fibre_part(drawer, fibre_mm), fibre_mm, most=most, alike=alike)
+    return _even_feed(led, fibre_part(drawer, fibre_mm), fibre_mm, most=most, alike=alike, joint=joint_of(drawer))
 
 
 @lru_cache(maxsize=1024)
-def _even_feed(led: LedPart, fibre: FibrePart, fibre_mm: float, *, most: int, alike: float) -> Feed:
+def _even_feed(
+    led: LedPart, fibre: FibrePart, fibre_mm: float, *, most: int, alike: float, joint: Range | None
+) -> Feed:
     """Kept, because every class of every edit asks for the same few."""
     even = [n for n in range(1, most + 1) if _spread(led, fibre, fibre_mm, count=n) <= alike]
     capacity = max(even, default=1)
     spread = _spread(led, fibre, fibre_mm, count=capacity)
-    return Feed(led, capacity, _tail_cd_per_a(led, fibre, 0.0).times(spread**-0.5))
+    return Feed(led, capacity, _tail_cd_per_a(led, fibre, 0.0, joint).times(spread**-0.5))
 
 
 def _fitting(drawer: Drawer, led: LedPart, fibre_mm: float, most: int) -> int:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from rushlight.model.design import Aim, Source
 from rushlight.model.design_light import LampLight, Light, Loss, RowLight
@@ -13,7 +13,7 @@ from rushlight.optics.fibre import tail_flux
 from rushlight.optics.fibre_loss import Bend as BendLaw
 from rushlight.stages.leaks import leaks_of
 from rushlight.stages.order import Build
-from rushlight.stages.parts_law import disc_mm2, fibre_of, led_flux_lm, led_launch, led_peak_cd
+from rushlight.stages.parts_law import disc_mm2, fibre_of, joint_of, led_flux_lm, led_launch, led_peak_cd
 from rushlight.stages.pools import grounds_of, pools_of
 from rushlight.stages.rooms import opening_named, room_light
 from rushlight.stages.strips import strip_light, strip_opening_light
@@ -62,14 +62,33 @@ def light_of(build: Build, aims: tuple[Aim, ...]) -> Light:
     ------
     See the laws in `optics`.
     """
-    glows = _glows(build)
-    wanted = {aim.lamp: aim.wanted_cd for aim in aims}
-    emitter_of = {lamp: emitter for emitter in build.loom.emitters for lamp in emitter.lamps}
-    lamps = _lamp_lights(build, glows, wanted=wanted, emitter_of=emitter_of)
+    lamps = lamp_lights(build, aims)
     return Light(
         lamps=lamps, rows=_rows(build, lamps), strips=strip_light(build), pools=pools_of(build, lamps),
         leaks=leaks_of(build), grounds=grounds_of(build, lamps),
     )
+
+
+def lamp_lights(build: Build, aims: tuple[Aim, ...]) -> tuple[LampLight, ...]:
+    """What every lamp gives in every state.
+
+    Parameters
+    ----------
+    build : Build
+        Plan, drawer and the results of the stages before.
+    aims : tuple of Aim
+        What each lamp should give.
+    Returns
+    -------
+    tuple of LampLight
+        As in `light_of`.
+    Source
+    ------
+    See the laws in `optics`.
+    """
+    wanted = {aim.lamp: aim.wanted_cd for aim in aims}
+    emitter_of = {lamp: emitter for emitter in build.loom.emitters for lamp in emitter.lamps}
+    return _lamp_lights(build, _glows(build), wanted=wanted, emitter_of=emitter_of)
 
 
 # --- lamps --------------------------------------------------------------------------------------------------------
@@ -101,7 +120,8 @@ def _fibre(build: Build, emitter: Emitter, tail: Tail) -> Glow:
         bends=tuple(BendLaw(max(bend.radius_mm, LEAST_BEND * tail.fibre_mm), bend.angle_deg) for bend in tail.bends),
         wavelength_nm=led.dominant_nm,
     )
-    lit = tail_flux(led_launch(led, REFERENCE_A), fibre_of(build.drawer.fibre(tail.fibre_mm)), law)
+    launch = replace(led_launch(led, REFERENCE_A), coupling=joint_of(build.drawer))
+    lit = tail_flux(launch, fibre_of(build.drawer.fibre(tail.fibre_mm)), law)
     losses = tuple(Loss(name=loss.name, loss_db=loss.loss_db.typical) for loss in lit.losses)
     return Glow(lit.flux_lm, lit.axial_intensity_cd, lit.luminance_cd_m2, losses)
 

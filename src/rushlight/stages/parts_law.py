@@ -40,6 +40,14 @@ def led_launch(led: LedPart, current_a: float) -> Launch:
     )
 
 
+def joint_of(drawer: Drawer) -> Range | None:
+    """What a joint of LED and bundle keeps, where the modeller measured it; None: the table's range."""
+    habit = drawer.habit("fibre_joint")
+    if not habit.own or habit.low is None or habit.high is None:
+        return None
+    return Range(habit.low, math.sqrt(habit.low * habit.high), habit.high)
+
+
 def fibre_of(part: FibrePart) -> Fibre:
     """A fibre's widths and aperture."""
     return Fibre(part.diameter_mm, part.core_mm, part.numerical_aperture)

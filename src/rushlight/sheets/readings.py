@@ -1,0 +1,48 @@
+"""What to measure first: the guesses that the answers hang on most."""
+
+from __future__ import annotations
+
+from rushlight.model.design import Design
+from rushlight.model.sheet import Block, Cell, Column, Table
+from rushlight.sheets.amounts import amount, sentence
+from rushlight.stages.readings import Reading, readings_of
+from rushlight.units import Range
+
+MOST_ROWS = 8
+
+WORDS = {
+    "intensity_mcd": "intensity", "flux_lm_per_m": "light per metre", "transmittance": "what passes",
+    "reflectance": "what it throws back", "transmittance_1mm": "what passes 1 mm", "density": "density of a coat",
+}
+
+
+def reading_blocks(design: Design) -> list[Block]:
+    """The table, or nothing where no guess about light is left."""
+    found = readings_of(design)
+    if not found:
+        return []
+    columns = (
+        Column("measure", "Measure", wide=True), Column("how", "How", wide=True),
+        Column("lamps", "Answers it narrows", align="right", decimals=0),
+        Column("undecided", "Of these undecided", align="right", decimals=0),
+        Column("stops", "Narrows by", "stops", "right", 1), Column("example", "Such as", wide=True),
+        Column("place", "Where it goes", wide=True),
+    )
+    caption = ("The first narrows the answers most. Undecided: the range lies on both sides of a limit, so that a "
+               "finding hangs on the reading. A stop is a factor of two, added up over the answers.")
+    return [Table("light-readings", "What to measure first", columns, tuple(map(_row, found[:MOST_ROWS])), caption)]
+
+
+def _row(row: Reading) -> tuple[Cell, ...]:
+    joint = row.table == "practice"
+    what = "What a joint of LED and bundle keeps" if joint else f"{row.row}: {WORDS.get(row.column, row.column)}"
+    place = "practice: habit fibre_joint, value and to" if joint else f"drawer: {row.table}, {row.column}"
+    example = f"{row.most}: from {_times(row.before)} to {_times(row.after)}"
+    return (sentence(what), sentence(row.measure), row.touched, row.undecided, row.stops, example, place)
+
+
+def _times(value: Range) -> str:
+    """How far apart the ends of a range lie, as a factor; beyond a thousand it is only told to be."""
+    if value.low <= 0 or value.high / value.low > 1000:
+        return "over 1000 times"
+    return f"{amount(value.high / value.low)} times" if value.high > 1.01 * value.low else "one value"

@@ -1,0 +1,82 @@
+"""What to measure first: the ranking, proved by taking each reading."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import replace
+
+import pytest
+
+from designed import PACKAGED, designed, planned
+from rushlight.files.own_values import own_values
+from rushlight.model.design import Design
+from rushlight.model.plan_bench import OwnValue, Practice
+from rushlight.stages.light import lamp_lights
+from rushlight.stages.order import Build
+from rushlight.stages.readings import Reading, readings_of
+
+PLAN = """
+rushlight: 1
+subject: {title: yard, scale: 100}
+states: [{name: night}]
+parts:
+  - {name: yard, outline_mm: [[0, 0], [200, 0], [200, 100], [0, 100]], relief: {flat: true}, wall: black styrene,
+     wall_mm: 3, coats: [black lacquer, black lacquer, black lacquer],
+     bays: [{name: bay, rect_mm: [5, 80, 40, 15], depth_mm: 20, access: open}]}
+supply: {kind: adapter, adapter_v: 5, limit_a: 2, bay: bay}
+lamps:
+  - {name: single, part: yard, at_mm: [30, 20], colour: red, model_mm: 3, states: [night]}
+rows:
+  - {name: ports, part: yard, along_mm: [[60, 40], [160, 40]], count: 7, colour: warm white, model_mm: 0.5, states: [night],
+     source: {kind: fibre, fibre_mm: 0.5}}
+"""
+
+
+def _width(made: Design) -> float:
+    """Stops of all lamps' ranges together, in the build as it stands."""
+    build = Build(made.plan, made.drawer, made.lamps, made.sources, made.circuits, made.loom, made.power)
+    return sum(math.log2(row.intensity_cd.high / row.intensity_cd.low) for row in lamp_lights(build, made.aims))
+
+
+def _taken(made: Design, reading: Reading) -> Design:
+    """The same build with the reading put into its place in the plan, as the sheet says."""
+    if reading.table == "practice":
+        middle = 0.55  # source: fibre_coupling.csv, typical
+        plan = replace(made.plan, practice=(Practice(habit=reading.row, value=middle, to=middle),))
+    else:
+        value = getattr(next(row for row in getattr(made.drawer, reading.table) if row.name == reading.row), reading.column)
+        own = OwnValue(table=reading.table, row=reading.row, column=reading.column, value=value.typical, measured=True)
+        plan = replace(made.plan, drawer=(own,))
+    return replace(made, plan=plan, drawer=own_values(PACKAGED, plan))
+
+
+def test_the_first_reading_narrows_most() -> None:
+    made = designed(PLAN)
+    ranked = [row for row in readings_of(made) if row.table in ("leds", "practice")]
+    assert ranked[0].row == "fibre_joint"  # derived: 0.3 to 1 is 1.74 stops, an LED's 0.5 to 1.5 is 1.58
+    gains = [_width(made) - _width(_taken(made, row)) for row in ranked]
+    assert len(gains) >= 3 and min(gains) > 0
+    assert gains == sorted(gains, reverse=True)
+
+
+def test_the_reading_is_used_up_once_it_is_taken() -> None:
+    text = PLAN + "practice: [{habit: fibre_joint, value: 0.5, to: 0.5}]\n"
+    assert all(row.table != "practice" for row in readings_of(designed(text)))
+    wide = readings_of(designed(text.replace("to: 0.5", "to: 0.55")))
+    assert any(row.table == "practice" for row in wide)
+
+
+def test_only_undecided_answers_count_where_there_are_some() -> None:
+    plan = planned(PLAN)
+    made = designed(plan)
+    for row in readings_of(made):
+        assert row.touched >= row.undecided >= 1
+        assert row.after.high / row.after.low < row.before.high / row.before.low
+
+
+def test_a_measured_joint_moves_the_tails_light() -> None:
+    low, high = (designed(PLAN + f"pinned: [{{of: ports, choice: current_ma, value: '4'}}]\npractice: [{{habit: "
+                          f"fibre_joint, value: {share}, to: {share}}}]\n") for share in (0.4, 0.8))
+    first, second = (next(row for row in made.light.lamps if row.lamp == "ports 1") for made in (low, high))
+    amps = [next(s.current_a.typical for s in made.power.states[-1].lit if s.emitter.startswith("I")) for made in (low, high)]
+    assert second.flux_lm.typical / first.flux_lm.typical == pytest.approx(2 * amps[1] / amps[0], rel=0.02)
