@@ -10,7 +10,7 @@ from rushlight.optics.eye import background_cd_m2, least_seen_cd_m2, viewing_roo
 from rushlight.optics.wall import absorbing_coats, cavity_lx, coats_needed, leak_luminance_cd_m2, stacked
 from rushlight.stages.order import Build
 from rushlight.stages.parts_law import led_flux_lm
-from rushlight.stages.rooms import space_area_m2
+from rushlight.stages.rooms import inside_reflectance, space_area_m2
 from rushlight.tables import row_by, rows
 from rushlight.units import Range
 
@@ -79,7 +79,7 @@ def _flux(build: Build, name: str, current_a: float) -> Range:
 
 def _leak(build: Build, part: Part, flux: Range, state: str) -> Leak:
     area = space_area_m2(build.plan, part.name)
-    reflect = _inside_reflectance(build.drawer, part)
+    reflect = inside_reflectance(build.drawer, part)
     inside = Range(*(
         cavity_lx(lm, area_m2=area, reflectance=min(rho, 0.95))
         for lm, rho in ((flux.low, reflect.low), (flux.typical, reflect.typical), (flux.high, reflect.high))
@@ -97,11 +97,6 @@ def _leak(build: Build, part: Part, flux: Range, state: str) -> Leak:
         part=part.name, state=state, inside_lx=inside, transmittance=through, luminance_cd_m2=bright,
         allowed_cd_m2=allowed, coats_needed=needed, coat=coat.name, brightest_near=_nearest_source(build, part, state),
     )
-
-
-def _inside_reflectance(drawer: Drawer, part: Part) -> Range:
-    """The innermost coat's, else the bare wall's."""
-    return drawer.coat(part.coats[-1]).reflectance if part.coats else drawer.wall(part.wall).reflectance
 
 
 def wall_through(drawer: Drawer, part: Part) -> Range:

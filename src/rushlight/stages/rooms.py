@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import math
+from functools import lru_cache
 
 from rushlight.model.drawer import Drawer, LedPart
-from rushlight.model.plan import Plan
-from rushlight.model.plan_part import Opening
-from rushlight.optics.wall import cavity_lx
-from rushlight.stages.parts_law import led_flux_lm
+from rushlight.model.plan import Plan, Space
+from rushlight.model.plan_part import Opening, Part
+from rushlight.optics import lit_room
+from rushlight.optics.lit_room import BoxRoom
+from rushlight.stages.parts_law import led_flux_lm, led_order
 from rushlight.units import Range
 
 ROOM_REFLECTANCE = 0.6
@@ -16,6 +18,11 @@ ROOM_REFLECTANCE = 0.6
 
 ROOM_SPREAD = (0.4, 2.0)
 """What is not known of a room's size and paint, as factors (project proposal)."""
+
+PLACE_SPREAD = (0.6, 1.6)
+"""What is not known of a room of known size and paint: where its LED sits and what stands in it (project proposal)."""
+
+MOST_REFLECTANCE = 0.95
 
 BOXED_ROOM_MM = 30.0
 """Side of the cube into which a lit room is boxed, unless a space of the opening's name gives its size."""
@@ -29,15 +36,60 @@ def room_light(
 ) -> tuple[Range, Range, Range]:
     """Flux out of the opening, axial intensity and luminance of a lit room.
 
-    Luminance of the walls seen through the opening: E rho / pi, E from the closed cavity's inter-reflection,
+    Luminance of the back wall seen through the opening, from the light that the room's walls throw to one another,
     weakened by what stands in the opening.
     """
-    area_m2 = room_area_m2(plan, opening)
-    per_lm = cavity_lx(1.0, area_m2=area_m2, reflectance=ROOM_REFLECTANCE) * ROOM_REFLECTANCE / math.pi
-    spread = Range(ROOM_SPREAD[0], 1.0, ROOM_SPREAD[1])
-    luminance = led_flux_lm(led, current_a).times(per_lm).times(spread).times(opening_through(drawer, opening))
+    order = led_order(led)
+    per_lm = _per_lm(plan, drawer, opening, order)
+    luminance = led_flux_lm(led, current_a).times(per_lm).times(opening_through(drawer, opening))
     intensity = luminance.times(opening_mm2(opening) * 1e-6)
     return intensity.times(math.pi), intensity, luminance
+
+
+def _per_lm(plan: Plan, drawer: Drawer, opening: Opening | None, order: float) -> Range:
+    """Luminance seen for each lumen of the LED: of a room whose size and paint the plan knows, else of a boxed one."""
+    box = BoxRoom(_box_mm(plan, opening), _front_mm(opening), order)
+    space = _space_behind(plan, opening)
+    if space is None:
+        return Range.exactly(_seen(box, ROOM_REFLECTANCE)).times(Range(ROOM_SPREAD[0], 1.0, ROOM_SPREAD[1]))
+    paint = inside_reflectance(drawer, plan.part(space.parts[0]))
+    seen = Range(*(_seen(box, min(rho, MOST_REFLECTANCE)) for rho in (paint.low, paint.typical, paint.high)))
+    return seen.times(Range(PLACE_SPREAD[0], 1.0, PLACE_SPREAD[1]))
+
+
+@lru_cache(maxsize=1024)
+def _seen(room: BoxRoom, reflectance: float) -> float:
+    """Kept, because every window of a row asks for the same."""
+    return lit_room.room_light(room, reflectance).seen_cd_m2
+
+
+def inside_reflectance(drawer: Drawer, part: Part) -> Range:
+    """The innermost coat's, else the bare wall's."""
+    return drawer.coat(part.coats[-1]).reflectance if part.coats else drawer.wall(part.wall).reflectance
+
+
+def _space_behind(plan: Plan, opening: Opening | None) -> Space | None:
+    return next((space for space in plan.spaces if opening is not None and space.name == opening.name), None)
+
+
+def _box_mm(plan: Plan, opening: Opening | None) -> tuple[float, float, float]:
+    """Width, depth, height of the room; a boxed one is never smaller than its window."""
+    space = _space_behind(plan, opening)
+    if space is not None:
+        width, depth, height = space.size_mm
+        return (width, depth, height)
+    wide, tall = _front_mm(opening)
+    return (max(BOXED_ROOM_MM, wide), BOXED_ROOM_MM, max(BOXED_ROOM_MM, tall))
+
+
+def _front_mm(opening: Opening | None) -> tuple[float, float]:
+    """Width and height of a rectangle of the opening's proportions and area."""
+    if opening is None:
+        return (5.0, 5.0)
+    xs, ys = [p[0] for p in opening.shape_mm], [p[1] for p in opening.shape_mm]
+    wide, tall = max(xs) - min(xs), max(ys) - min(ys)
+    shrunk = math.sqrt(opening_mm2(opening) / (wide * tall))
+    return (wide * shrunk, tall * shrunk)
 
 
 def opening_through(drawer: Drawer, opening: Opening | None) -> Range:
@@ -54,14 +106,6 @@ def opening_named(plan: Plan, part: str | None, name: str | None) -> Opening | N
     """An opening of a part by name; None if there is no such."""
     parts = [row for row in plan.parts if row.name == part]
     return next((row for found in parts for row in found.openings if row.name == name), None)
-
-
-def room_area_m2(plan: Plan, opening: Opening | None) -> float:
-    """Inner surface of the room behind an opening: of the space that bears its name, else of a boxed cube."""
-    for space in plan.spaces:
-        if opening is not None and space.name == opening.name:
-            return box_area_m2(space.size_mm)
-    return box_area_m2((BOXED_ROOM_MM,) * 3)
 
 
 def space_area_m2(plan: Plan, part: str) -> float:

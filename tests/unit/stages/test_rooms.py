@@ -1,0 +1,53 @@
+"""Lit rooms: size, paint, opening of the plan count."""
+
+from __future__ import annotations
+
+import pytest
+
+from designed import designed
+
+PLAN = """
+rushlight: 1
+subject: {title: hut, scale: 50}
+states: [{name: night}]
+parts:
+  - {name: hut, outline_mm: [[0, 0], [200, 0], [200, 100], [0, 100]], relief: {flat: true}, coats: [%s],
+     openings: [{name: parlour, rect_mm: [60, 40, %g, 10], clear: false}],
+     bays: [{name: bay, rect_mm: [5, 5, 40, 15], depth_mm: 20, access: open}]}
+%s
+supply: {kind: adapter, adapter_v: 5, limit_a: 2, bay: bay}
+lamps:
+  - {name: glow, part: hut, at_mm: [60.5, 45], colour: white, states: [night], opening: parlour, source: {kind: room}}
+pinned: [{of: glow, choice: current_ma, value: "5"}]
+"""
+SPACE = "spaces: [{name: parlour, parts: [hut], size_mm: [%g, 30, 25]}]"
+
+
+def _luminance(coats: str = "white primer", wide: float = 10, space: str = SPACE % 40) -> float:
+    made = designed(PLAN % (coats, wide, space))
+    light, = made.light.lamps
+    amps = made.power.states[0].lit[0].current_a.typical
+    return light.luminance_cd_m2.typical / amps
+
+
+def test_a_larger_room_is_dimmer_and_a_black_one_darker() -> None:
+    assert _luminance(space=SPACE % 80) < 0.8 * _luminance()
+    assert _luminance("black lacquer") < 0.3 * _luminance()
+
+
+def test_a_wider_window_lets_more_of_the_light_out() -> None:
+    assert _luminance(wide=38) < _luminance(wide=20)
+
+
+def test_a_measured_paint_narrows_the_room() -> None:
+    own = "drawer: [{table: coats, row: white primer, column: reflectance, value: 0.7, measured: true}]\n"
+    text = PLAN % ("white primer", 10, SPACE % 40)
+    guessed, measured = (designed(t).light.lamps[0].luminance_cd_m2 for t in (text, text + own))
+    # derived: the LED's 0.5 to 1.5, and where it sits, 0.6 to 1.6
+    assert measured.high / measured.low == pytest.approx(3.0 * 1.6 / 0.6, rel=0.01)
+    assert guessed.high / guessed.low > 1.5 * measured.high / measured.low
+
+
+@pytest.mark.parametrize("wide", [1, 100])
+def test_any_window_has_a_finite_light(wide: float) -> None:
+    assert _luminance(wide=wide, space="") > 0
