@@ -57,6 +57,34 @@ class Camera:
     """Width to height of a square on the part as this view would show it; far from 1: width and height confused."""
 
 
+@dataclass(frozen=True, slots=True)
+class Checked:
+    """A measured distance as the gauge has it."""
+
+    seen_mm: float
+    off_mm: float
+    """Seen less measured."""
+    click_mm: float
+    """What one pixel at both ends makes of it: less than twice that proves nothing."""
+
+    def miss_mm(self, reach_mm: float) -> float:
+        """How far the part's far end is off if the whole scale is; 0 where the clicks explain it."""
+        told = abs(self.off_mm) > 2 * self.click_mm
+        return abs(self.off_mm) / (self.seen_mm - self.off_mm) * reach_mm if told else 0.0
+
+
+def checked(
+    fit: Gauge, ends_px: tuple[tuple[float, float], tuple[float, float]], length_mm: float, *, click_px: float
+) -> Checked | None:
+    """What a gauge makes of a distance that was measured on the part [mm]; None beyond the picture's horizon."""
+    a, b = to_place(fit.matrix, np.array(ends_px))
+    seen = float(math.dist(a, b))
+    if not math.isfinite(seen):
+        return None
+    sides = [math.sqrt(sum(v * v for v in mm_per_px(fit.matrix, end)) / 2) for end in ends_px]
+    return Checked(seen, seen - length_mm, click_px * math.hypot(*sides))
+
+
 def fit_gauge(
     pixels_px: Sequence[tuple[float, float]], places_mm: Sequence[tuple[float, float]], *,
     mirrored: bool = False, turned_deg: float = 0.0,

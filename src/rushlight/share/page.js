@@ -2,7 +2,7 @@
 const lit = JSON.parse(document.getElementById("lit").textContent), sheet = document.getElementById("sheet"), root = document.documentElement;
 const light = document.getElementById("light"), play = document.getElementById("play");
 const lamps = new Map([...sheet.querySelectorAll(".lamps > g")].map(group => [group.id.slice(1), { group, glow: group.querySelector(".glow"), core: group.querySelector(".core") }]));
-let state = lit.states[0], started = null;
+let state = lit.states[0], clock = null;
 
 const rgb = hex => [1, 3, 5].map(at => parseInt(hex.slice(at, at + 2), 16));
 
@@ -33,14 +33,25 @@ function laidAll() {
   light.setAttribute("aria-valuetext", roomWords(room));
 }
 
-function frame(now) {
-  if (started === null) return;
-  for (const [number, text] of Object.entries(lit.rhythm_of)) lay(number, levelAt(lit.rhythms[text], (now - started) / 1000));
+function frame() {
+  if (clock === null) return;
+  for (const [number, text] of Object.entries(lit.rhythm_of)) {
+    const lamp = lamps.get(number), found = state.lamps[number];
+    lay(number, levelAt(lit.rhythms[text], clock.seconds));
+    if (lamp && found && found[0] > 0 && dark() > 0.01) clock.flashing.push([lit.rhythms[text], boxPx2(lamp.glow)]);
+  }
+  clock.tick(pace => { document.getElementById("pace").textContent = paceWords(pace); });
   requestAnimationFrame(frame);
 }
 
+function boxPx2(element) {
+  const box = element.getBoundingClientRect();
+  return box.width * box.height;
+}
+
 function played(on) {
-  started = on ? performance.now() : null;
+  clock = on ? new Clock() : null;
+  document.getElementById("pace").textContent = "";
   const slowed = Object.values(lit.rhythms).some(rhythm => rhythm.slowed > 1.001);
   play.textContent = on ? `Stop the rhythms${slowed ? " (some slowed to be safe to look at)" : ""}` : "Play the rhythms";
   play.setAttribute("aria-pressed", on);
@@ -53,7 +64,7 @@ for (const one of document.querySelectorAll("input[name=state]")) {
   if (one.checked) state = lit.states[Number(one.value)];
 }
 light.addEventListener("input", laidAll);
-if (play) play.addEventListener("click", () => played(started === null));
-document.addEventListener("visibilitychange", () => { if (document.hidden && started !== null) played(false); });
+if (play) play.addEventListener("click", () => played(clock === null));
+document.addEventListener("visibilitychange", () => { if (document.hidden && clock !== null) played(false); });
 laidAll();
 root.dataset.ready = "yes";

@@ -25,7 +25,7 @@ HERE = Path(__file__).parent
 MODULES = HERE.parent / "web" / "static" / "js"
 """Where the app's own pure modules lie; the page carries two of them."""
 
-SHARED_MODULES = ("room.js", "rhythm.js")
+SHARED_MODULES = ("room.js", "rhythm.js", "clock.js")
 HALO_TIMES = 6.0
 HALO_LEAST_MM = 3.0
 """A halo's radius: so many times the lamp's, and at least this."""
@@ -88,7 +88,7 @@ def _sum(text: str) -> str:
 def _script() -> str:
     """The page's script with the app's own pure modules before it, in one closed scope."""
     shared = ((MODULES / name).read_text(encoding="utf-8") for name in SHARED_MODULES)
-    texts = [re.sub(r"^export ", "", text, flags=re.MULTILINE) for text in shared]
+    texts = [re.sub(r"^(export |import .*)", "", text, flags=re.MULTILINE) for text in shared]
     own = (HERE / "page.js").read_text(encoding="utf-8")
     return "(() => {\n" + "\n".join((*texts, own)) + "})();\n"
 
@@ -153,6 +153,7 @@ def _controls(design: Design) -> Iterator[str]:
            'value="0"><output id="now" for="light">night</output></label>')
     if any(lamp.rhythm != "steady" for lamp in design.lamps):
         yield '<button type="button" id="play" aria-pressed="false">Play the rhythms</button>'
+        yield '<span id="pace" role="status"></span>'
     yield "</form>"
 
 

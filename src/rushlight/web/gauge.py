@@ -15,6 +15,7 @@ from rushlight.geometry.gauge import (
     Camera,
     Gauge,
     camera_over,
+    checked,
     fit_gauge,
     focal_px,
     mm_per_px,
@@ -117,14 +118,12 @@ def _residual_json(fit: Gauge) -> dict[str, Any] | None:
 
 
 def _check_json(fit: Gauge, row: Any) -> dict[str, Any]:
-    pixels = np.array([_point(row, "from_px"), _point(row, "to_px")])
-    given = _size(row, "length_mm")
-    a, b = to_place(fit.matrix, pixels)
-    seen = float(math.dist(a, b))
-    if not math.isfinite(seen):
+    ends, given = (_point(row, "from_px"), _point(row, "to_px")), _size(row, "length_mm")
+    found = checked(fit, ends, given, click_px=CLICK_PX)
+    if found is None:
         raise OutOfRange("a check", "at the horizon of the picture", "two points on the part")
-    click = CLICK_PX * math.hypot(*(math.sqrt(sum(v * v for v in mm_per_px(fit.matrix, tuple(p))) / 2) for p in pixels))
-    return {"seen_mm": seen, "given_mm": given, "off_mm": seen - given, "share": seen / given - 1, "click_mm": click}
+    return {"seen_mm": found.seen_mm, "given_mm": given, "off_mm": found.off_mm, "share": found.off_mm / given,
+            "click_mm": found.click_mm}
 
 
 def _camera(body: Mapping[str, Any], fit: Gauge, size: tuple[float, float]) -> Camera | None:

@@ -12,6 +12,7 @@ from rushlight.errors import OutOfRange
 from rushlight.geometry.gauge import (
     Gauge,
     camera_over,
+    checked,
     fit_gauge,
     focal_px,
     mm_per_px,
@@ -160,3 +161,12 @@ def test_focal_length_by_the_diagonal():
             focal_px(*bad)
     with pytest.raises(OutOfRange):
         camera_over(((1, 0, 0), (0, 1, 0), (0, 0, 1)), 0, (0, 0))
+
+
+def test_a_measured_distance_proves_the_scale_or_tells_how_far_the_end_is_off():
+    fit = fit_gauge([(0, 0), (1000, 0)], [(0, 0), (100, 0)])
+    good = checked(fit, ((0, 100), (500, 100)), 50.0, click_px=1)
+    assert (good.seen_mm, good.off_mm, good.miss_mm(200)) == pytest.approx((50, 0, 0))
+    assert good.click_mm == pytest.approx(0.1 * math.sqrt(2))
+    off = checked(fit, ((0, 100), (500, 100)), 40.0, click_px=1)
+    assert off.miss_mm(200) == pytest.approx(50)  # a quarter too long, over 200 mm

@@ -18,6 +18,7 @@ from rushlight.findings.plan.mark_colour import RULE as MARK_COLOUR
 from rushlight.findings.plan.mark_without_lamp import RULE as MARK_WITHOUT_LAMP
 from rushlight.findings.plan.opening_lit_twice import RULE as OPENING_LIT_TWICE
 from rushlight.findings.plan.opening_unlit import RULE as OPENING_UNLIT
+from rushlight.findings.plan.picture_misfit import RULE as PICTURE_MISFIT
 from rushlight.findings.plan.picture_not_calibrated import RULE as PICTURE_NOT_CALIBRATED
 from rushlight.findings.plan.pin_without_effect import RULE as PIN_WITHOUT_EFFECT
 from rushlight.findings.plan.rhythm_unused import RULE as RHYTHM_UNUSED
@@ -56,7 +57,7 @@ RULES: tuple[Rule, ...] = (
     OPENING_UNLIT,
     OPENING_LIT_TWICE,
     STATE_DARK,
-    PICTURE_NOT_CALIBRATED,
+    PICTURE_NOT_CALIBRATED, PICTURE_MISFIT,
     VERSION_UNSET,
     LIKE_NOT_BUILT,
     PIN_WITHOUT_EFFECT, RHYTHM_UNUSED,

@@ -6,6 +6,7 @@ import { round } from "./items.js";
 import { factsOf, narrowed, picked } from "./pick.js";
 import { Notes } from "./notes.js";
 import { plate, roomWords } from "./room.js";
+import { paceWords } from "./rhythm.js";
 import { lengthWords } from "./ruler.js";
 import { Sheet } from "./sheet.js";
 import { SavePictures, StatesRow } from "./states-row.js";
@@ -115,6 +116,7 @@ function hands(desk, latest, setHover, sheet) {
     place: where => placeLamp(desk, latest.current, where),
     hover: (lamp, at) => setHover(lamp ? { at, words: hoverWords(lamp, latest.current) } : null),
     insets: () => insets(latest.current),
+    paced: pace => desk.set({ pace }),
     threads: () => [],
     moved: () => {},
   };
@@ -168,6 +170,7 @@ function Foot({ desk, state, sheet }) {
   return html`<footer class="foot plate">
     <${StatesRow} desk=${desk} state=${state} />
     ${rhythms.size > 0 && html`<button class="plain" aria-pressed=${state.playing} title=${still ? "You asked your system for reduced motion; rhythms play only when you say so." : ""} onClick=${() => desk.set({ playing: !state.playing })}>${state.playing ? "Stop the rhythms" : "Play the rhythms"}${state.playing && slowed ? " (some slowed to be safe to look at)" : ""}</button>`}
+    ${state.playing && state.pace < 1 && html`<p class="quiet" role="status">${paceWords(state.pace)}</p>`}
     <label class="roomlight"><span>Room light</span>
       <input type="range" min="0" max="1" step="0.01" value=${state.light} aria-valuetext=${roomWords(state.light)} onInput=${event => desk.set({ light: Number(event.target.value) })} />
       <span class="now">${roomWords(state.light)}</span></label>

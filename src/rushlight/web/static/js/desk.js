@@ -10,7 +10,7 @@ import { clashed } from "./trouble.js";
 const NOTHING = {
   id: "", plan: null, look: { lamps: [] }, revision: "", steps: {}, answer: null, stage: "", failed: "", gauge: null, keeping: "", strength: 1,
   chosen: [], state: "", leaf: "", part: null, note: null, filter: ANY, groupBy: "", filtersOpen: false, only: false, words: null,
-  light: 1, playing: false, loomShown: false, unit: "mm", saving: 0, saved: "", trouble: null, clash: null,
+  light: 1, playing: false, pace: 1, loomShown: false, unit: "mm", saving: 0, saved: "", trouble: null, clash: null,
   pictures: [], outside: [], gone: "", book: null, sheets: {}, copied: [], cured: null, drawing: RESTING, reference: null, mark: null, bySwitch: false, switchedOff: false, savingPictures: "",
 };
 

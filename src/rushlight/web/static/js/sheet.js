@@ -1,5 +1,6 @@
 // The sheet: parts, loom, lamps and their glow on one canvas, fitted to what the plates leave free. Painters paint it,
 // hands work on it; it says what was done through `on`.
+import { Clock } from "./clock.js";
 import { Kept } from "./kept.js";
 import { LampsHand } from "./hand-lamps.js";
 import { Hands } from "./hands.js";
@@ -27,7 +28,7 @@ export class Sheet {
     this.waiting = false;
     this.changed = true;
     this.kept = new Kept();
-    this.started = performance.now();
+    this.clock = new Clock();
     this.frames = 0;
     new ResizeObserver(() => this.measured()).observe(canvas);
     this.hands = new Hands(this);
@@ -42,6 +43,7 @@ export class Sheet {
     const first = !this.shown, plan = shown.plan;
     const parts = plan.parts !== (this.shown && this.shown.plan.parts);
     const look = !this.shown || shown.look !== this.shown.look;
+    if (shown.playing !== (this.shown && this.shown.playing)) this.clock.begin();
     this.shown = shown;
     if (parts) {
       this.layAnew(plan.parts);
@@ -169,7 +171,10 @@ export class Sheet {
     this.hands.every("paint", room);
     paintThreads(this, room);
     paintRule(this);
-    if (this.shown.playing) this.draw();
+    if (this.shown.playing) {
+      this.clock.tick(this.on.paced);
+      this.draw();
+    }
   }
 
   // Parts, loom, lamps and glow, on the canvas itself or on one that is kept.
