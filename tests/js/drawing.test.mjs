@@ -155,6 +155,10 @@ test("a part that is renamed or taken out takes what stands on it along", () => 
   assert.deepEqual(out[0].values, { part: null, at_mm: null, opening: null });
   assert.equal(out.at(-1).action, "remove");
   assert.ok(out.some(change => change.kind === "supply" && change.values.bay === null));
+  const logged = { ...plan, as_built: [{ step: "drill", part: "port hull" }, { step: "drill", part: "lid" }, { step: "close", part: null }] };
+  assert.deepEqual(standing.renamedPart(logged, "port hull", "hull").at(-1), { action: "set", kind: "as_built", name: "drill on port hull", values: { part: "hull" } });
+  assert.ok(standing.withoutPart(logged, "port hull", "remove").some(change => change.action === "remove" && change.name === "drill on port hull"));
+  assert.equal(standing.standingWords(logged, "port hull").at(-1), "1 entry of the log");
   assert.deepEqual(standing.followers(plan, "port hull", "openings", "window", "pane").map(change => change.values), [{ openings: ["pane"] }, { opening: "pane" }]);
   assert.deepEqual(standing.followers(plan, "port hull", "openings", "window", null).map(change => change.action), ["remove", "set"]);
 });

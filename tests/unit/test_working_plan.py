@@ -218,3 +218,16 @@ def test_keys_of_the_plan_itself_are_changed_and_clash_one_by_one(working):
     assert make_changes(both, [let_go], seen=both.revision, what="let go").plan.pinned == ()
     with pytest.raises(UnknownName):
         make_changes(both, [Change("set", "plan", "", {"parts": []})], seen=both.revision, what="no")
+
+
+def test_the_log_follows_a_part_that_is_renamed(tmp_path):
+    (tmp_path / "plan.yaml").write_text(TEXT + "as_built:\n  - {step: drill, part: hull}\n  - {step: paint}\n", encoding="utf-8")
+    working = start_work(tmp_path)
+    changes = [
+        Change("set", "parts", "hull", {"name": "shell"}),
+        *(Change("set", "lamps", name, {"part": "shell"}) for name in ("stern", "bow")),
+        Change("set", "as_built", "drill on hull", {"part": "shell"}),
+    ]
+    after = make_changes(working, changes, seen=working.revision, what="hull named shell")
+    assert [row.name for row in after.plan.as_built] == ["drill on shell", "paint"]
+    assert start_work(tmp_path).plan == after.plan

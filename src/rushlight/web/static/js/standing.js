@@ -10,6 +10,7 @@ export function standingOn(plan, part) {
     crossings: plan.crossings.filter(row => row.ends.some(end => end.part === part)),
     spaces: plan.spaces.filter(row => row.parts.includes(part)),
     states: plan.states.filter(row => row.poses.some(pose => pose.part === part)),
+    done: on(plan.as_built || []).map(row => ({ ...row, name: `${row.step} on ${row.part}` })), // an entry of the log has no other name
     supply: Boolean(plan.supply && plan.supply.bay && plan.parts.some(row => row.name === part && row.bays.some(bay => bay.name === plan.supply.bay))),
   };
 }
@@ -22,6 +23,7 @@ export function standingWords(plan, part) {
   say(rows.strips, "strip");
   say(rows.crossings, "crossing");
   if (rows.supply) words.push("the bay of the supply");
+  say(rows.done, "entry of the log", "entries of the log");
   return words;
 }
 
@@ -36,6 +38,7 @@ export function withoutPart(plan, part, lamps) {
     ...rows.crossings.map(item => gone("crossings", item)),
     ...rows.spaces.map(item => item.parts.length > 1 ? of("spaces", item, { parts: item.parts.filter(name => name !== part) }) : gone("spaces", item)),
     ...rows.states.map(item => of("states", item, { poses: item.poses.filter(pose => pose.part !== part) })),
+    ...rows.done.map(item => gone("as_built", item)),
     ...(rows.supply ? [{ action: "set", kind: "supply", name: "", values: { bay: null } }] : []),
     { action: "remove", kind: "parts", name: part, values: {} },
   ];
@@ -52,6 +55,7 @@ export function renamedPart(plan, part, name) {
     ...rows.crossings.map(item => of("crossings", item, { ends: item.ends.map(end => ({ ...end, part: now(end.part) })) })),
     ...rows.spaces.map(item => of("spaces", item, { parts: item.parts.map(now) })),
     ...rows.states.map(item => of("states", item, { poses: item.poses.map(pose => ({ ...pose, part: now(pose.part) })) })),
+    ...rows.done.map(item => of("as_built", item, { part: name })),
   ];
 }
 
