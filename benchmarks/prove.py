@@ -21,6 +21,7 @@ sys.path.insert(0, str(HERE))
 import bench_app  # noqa: E402
 import bench_circles  # noqa: E402
 import bench_frozen  # noqa: E402
+import bench_light  # noqa: E402
 import bench_network  # noqa: E402
 import bench_routes  # noqa: E402
 import bench_scale  # noqa: E402
@@ -38,6 +39,9 @@ BENCHES = (
      "Times of one run; `ratio` is to the first size of the same task."),
     ("circles", bench_circles, "Bundles in section",
      "Gap to the published best circle, and time over a fixed numpy job (`yardsticks`). Aim: within 1 % to 61 fibres."),
+    ("light", bench_light, "Light",
+     "Processor seconds of one run. `yardstick_s` is the general way named in the task, `ratio` how often as long it "
+     "took."),
     ("network", bench_network, "The DC network",
      "Against the ngspice process on the same looms, where it is installed: `ngspice_over_ours` is how often as long "
      "ngspice took, its start included."),

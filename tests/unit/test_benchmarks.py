@@ -44,3 +44,11 @@ def test_tables_leave_out_what_no_row_fills() -> None:
 
     rows: list[dict[str, object]] = [{"task": "a|b", "why": None, "s": 1.5}, {"task": "c", "why": None, "s": None}]
     assert prove.table(rows) == "| task | s |\n| --- | --- |\n| a/b | 1.5 |\n| c |  |\n"
+
+
+def test_the_direct_double_loop_agrees_with_the_map() -> None:
+    import bench_light
+
+    row = bench_light._pools()
+    assert float(str(row["note"]).split()[-1]) < 1e-9
+    assert isinstance(row["ratio"], float) and row["ratio"] > 1

@@ -81,6 +81,91 @@ def edge_share(order: float, *, axis_deg: float, from_deg: float, to_deg: float)
     return _share(order, max(before, after))
 
 
+def screen_length_mm(size_mm: float, cut_deg: float) -> float:
+    """How far a screen reaches beyond the place where it touches a lamp, so that its light is gone within an angle.
+
+    Parameters
+    ----------
+    size_mm : float
+        Diameter of the lamp as it is seen [mm], more than 0.
+    cut_deg : float
+        Angle past the sector's edge within which the light goes from full to nothing [deg], 0.5 to 45.
+    Returns
+    -------
+    float
+        Length along the edge [mm].
+    Raises
+    ------
+    OutOfRange
+        If an argument lies outside its range.
+    Notes
+    -----
+    The screen lies along the edge and touches the lamp: L = s / tan(cut). Full light up to the edge itself.
+    Source
+    ------
+    Straight rays; COLREGs 1972 Annex I 9(a): cut off between 1 and 3 degrees (side lights), 5 degrees (others).
+    """
+    checked("lamp (mm)", size_mm, 0.0, above=True)
+    return size_mm / math.tan(math.radians(checked("cut-off (deg)", cut_deg, 0.5, 45.0)))
+
+
+def penumbra_deg(size_mm: float, length_mm: float) -> float:
+    """Angle over which a screen of a given length takes the light from full to nothing [deg].
+
+    Parameters
+    ----------
+    size_mm : float
+        Diameter of the lamp as it is seen [mm], more than 0.
+    length_mm : float
+        How far the screen reaches beyond the place where it touches the lamp [mm], more than 0.
+    Returns
+    -------
+    float
+        Angle [deg].
+    Raises
+    ------
+    OutOfRange
+        If an argument is not above 0.
+    Source
+    ------
+    Inverse of `screen_length_mm`.
+    """
+    checked("lamp (mm)", size_mm, 0.0, above=True)
+    return math.degrees(math.atan2(size_mm, checked("screen (mm)", length_mm, 0.0, above=True)))
+
+
+def screen_flank_mm(size_mm: float, length_mm: float, width_deg: float) -> float:
+    """Length of one flank of a strip that is folded once and holds the lamp in its fold.
+
+    Parameters
+    ----------
+    size_mm : float
+        Diameter of the lamp [mm], more than 0.
+    length_mm : float
+        How far each flank reaches beyond the place where it touches the lamp [mm], more than 0.
+    width_deg : float
+        Width of the sector, which is how far the flanks are opened on the lamp's side [deg], 10 to 350.
+    Returns
+    -------
+    float
+        From the fold to the end [mm]; not less than the lamp's radius.
+    Raises
+    ------
+    OutOfRange
+        If an argument lies outside its range.
+    Notes
+    -----
+    L + (s / 2) / tan(width / 2): a circle that touches both flanks of an angle.
+    Source
+    ------
+    Geometry; rays traced one by one in tests/unit/optics/test_sector.py.
+    """
+    checked("lamp (mm)", size_mm, 0.0, above=True)
+    checked("screen (mm)", length_mm, 0.0, above=True)
+    half = math.radians(checked("width (deg)", width_deg, 10.0, 350.0)) / 2.0
+    return max(length_mm + size_mm / 2.0 / math.tan(half), size_mm / 2.0)
+
+
 def _edges_deg(axis_deg: float, from_deg: float, to_deg: float) -> tuple[float, float]:
     """Angles from the axis back to the first edge and on to the second; one is negative if the axis is outside."""
     width_deg = (to_deg - from_deg) % 360.0 or 360.0

@@ -14,6 +14,7 @@ from rushlight.sheets.labels import Clutter, Wanted, placed_labels
 from rushlight.sheets.numbering import emitters_on, ends_on, lamps_on
 from rushlight.sheets.part_marks import OnPaper
 from rushlight.sheets.place import bounds, framed, merged_layers
+from rushlight.sheets.screens import screen_sheets
 from rushlight.sheets.tile import tile_count
 from rushlight.sheets.words import slug
 
@@ -22,8 +23,9 @@ MOST_PAGES = 40
 
 
 def draw(design: Design) -> tuple[Sheet, ...]:
-    """One sheet for each part that has something to drill, cut or lay."""
-    return tuple(sheet for part in design.plan.parts if (sheet := template_sheet(design, part)) is not None)
+    """One sheet for each part that has something to drill, cut or lay; one for the screens of sector lights."""
+    found = (template_sheet(design, part) for part in design.plan.parts)
+    return (*(sheet for sheet in found if sheet is not None), *screen_sheets(design))
 
 
 def template_sheet(design: Design, part: Part) -> Sheet | None:

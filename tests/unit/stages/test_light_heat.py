@@ -10,6 +10,7 @@ from designed import PACKAGED, designed
 from plans import SUPPLY_12V, board
 from rushlight.model.plan_part import Part
 from rushlight.stages.leaks import wall_through
+from rushlight.stages.parts_law import led_flux_lm
 from rushlight.stages.rooms import opening_mm2
 from rushlight.stages.strips import find_opening
 
@@ -144,3 +145,19 @@ def test_openings_are_measured_and_found() -> None:
 def test_a_supply_is_needed_for_any_light() -> None:
     assert designed(board(LED, supply="")).light.lamps == ()
     assert designed(board(LED, supply=SUPPLY_12V)).light.lamps
+
+
+def test_the_order_of_tails_changes_no_total() -> None:
+    one, other = (designed(board(rows=row)) for row in (ROW, ROW.replace("[[20, 85], [110, 85]]", "[[110, 85], [20, 85]]")))
+    totals = [sum(light.flux_lm.typical for light in made.light.lamps) for made in (one, other)]
+    assert totals[0] == pytest.approx(totals[1], rel=1e-6)
+
+
+def test_no_tail_or_room_gives_more_than_its_led() -> None:
+    made = designed(board(rows=ROW))
+    for state in made.power.states:
+        for current in state.lit:
+            emitter = made.loom.emitter(current.emitter)
+            led = made.drawer.led(emitter.part_row)
+            given = sum(row.flux_lm.high for row in made.light.lamps if row.lamp in emitter.lamps and row.state == state.state)
+            assert given <= led_flux_lm(led, current.current_a.typical).high * (1 + 1e-9)

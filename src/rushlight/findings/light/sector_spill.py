@@ -39,8 +39,8 @@ RULE = Rule(
     title="Sector light without a sharp edge",
     unit="%",
     why="LEDs and fibres shine in a wide cone; on the subject screens cut the light off at the edges of its sector.",
-    cure="Fit a matt black screen beside each lamp, from the lamp along the edge of its sector, three lamp widths "
-         "long.",
+    cure="Fold a matt black strip round each lamp, so that its flanks touch the lamp and lie along the edges of its "
+         "sector; the sheet of screens has each at true size.",
     source="cos^m law of the beam without screens; 5 degrees: COLREGs 1972 Annex I 9(a)",
     look=_look,
 )

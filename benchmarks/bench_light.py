@@ -1,0 +1,140 @@
+"""Light: how the stage grows with lamps, pool maps beside a direct double loop, packings beside a general optimiser.
+
+Run: python benchmarks/bench_light.py [--full]. Processor seconds; ratios are of one run.
+"""
+
+from __future__ import annotations
+
+import math
+import sys
+import time
+from collections.abc import Callable
+from itertools import pairwise
+from pathlib import Path
+from typing import TypeVar
+
+import numpy as np
+
+T = TypeVar("T")
+
+QUICK, FULL = (10, 100), (10, 100, 500, 2000)
+LAMPS, SIDE = 20, 72
+PACKED = (7, 19, 37)
+sys.path.insert(0, str(Path(__file__).resolve().parents[1] / "tests"))
+
+
+def run(full: bool) -> list[dict[str, object]]:
+    """One row a task and size: processor seconds, the yardstick's, the ratio of the two, how the answers differ."""
+    rows = [_stage(count) for count in (FULL if full else QUICK)]
+    for before, row in pairwise(list(rows)):
+        row["note"] = f"{row['cpu_s'] / max(before['cpu_s'], 1e-4):.1f} times the size before"  # type: ignore[operator]
+    rows.append(_pools())
+    rows += [_packing(count) for count in (PACKED if full else PACKED[:1])]
+    return rows
+
+
+def _timed(task: Callable[[], T], rounds: int = 3) -> tuple[T, float]:
+    """The answer and the least processor time of a few rounds."""
+    best = math.inf
+    for _ in range(rounds):
+        start = time.process_time()
+        answer = task()
+        best = min(best, time.process_time() - start)
+    return answer, best
+
+
+def _row(task: str, size: int, seconds: float, other: float | None = None, note: str = "") -> dict[str, object]:
+    return {"task": task, "size": size, "cpu_s": round(seconds, 4),
+            "yardstick_s": None if other is None else round(other, 4),
+            "ratio": None if other is None else round(other / max(seconds, 1e-6), 1), "note": note}
+
+
+def _stage(count: int) -> dict[str, object]:
+    from designed import PACKAGED, planned
+    from large_plan import large_plan
+    from rushlight.stages.light import light_of
+    from rushlight.stages.order import Build
+    from rushlight.stages.pipeline import design
+
+    plan = planned(large_plan(count))
+    made = design(plan, PACKAGED)
+    build = Build(plan, PACKAGED, made.lamps, made.sources, made.circuits, made.loom, made.power)
+    _, seconds = _timed(lambda: light_of(build, made.aims))
+    return _row("light stage, lamps", count, seconds)
+
+
+def _pools() -> dict[str, object]:
+    from rushlight.optics.pool_map import Beam, pools_lx
+
+    rng = np.random.default_rng(4)
+    spots = rng.uniform(0, 200, (LAMPS, 4))
+    beams = [Beam(0.1, 4.8, (a, b), 40.0, (c, d)) for a, b, c, d in spots.tolist()]
+    x, y = np.meshgrid(np.linspace(0, 200, SIDE), np.linspace(0, 200, SIDE))
+    fast, seconds = _timed(lambda: pools_lx(beams, x, y).sum(axis=0))
+    slow, other = _timed(lambda: _double_loop(beams, x, y), 1)
+    off = float(np.max(np.abs(fast - slow) / slow.max()))
+    task = f"pool map of {LAMPS} lamps, places (direct double loop)"
+    return _row(task, SIDE * SIDE, seconds, other, f"differ by {off:.0e}")
+
+
+def _double_loop(beams: list, x: np.ndarray, y: np.ndarray) -> np.ndarray:  # type: ignore[type-arg]
+    """The distance law, lamp by lamp and place by place."""
+    made = np.zeros(x.shape)
+    for beam in beams:
+        axis = (beam.aim_mm[0] - beam.foot_mm[0], beam.aim_mm[1] - beam.foot_mm[1], -beam.height_mm)
+        long = math.sqrt(sum(part * part for part in axis))
+        for row in range(x.shape[0]):
+            for column in range(x.shape[1]):
+                ray = (x[row, column] - beam.foot_mm[0], y[row, column] - beam.foot_mm[1], -beam.height_mm)
+                far = math.sqrt(sum(part * part for part in ray))
+                cosine = sum(a * b for a, b in zip(axis, ray, strict=True)) / (long * far)
+                if cosine > 0:
+                    made[row, column] += 1e6 * beam.peak_cd * cosine**beam.order * beam.height_mm / far**3
+    return made
+
+
+def _packing(count: int) -> dict[str, object]:
+    from rushlight.geometry.circles import enclosing_circle
+
+    start = time.process_time()
+    ours = enclosing_circle([1.0] * count)
+    seconds = time.process_time() - start
+    start = time.process_time()
+    theirs = _general(count)
+    other = time.process_time() - start
+    gap = 100 * (theirs / ours.diameter_mm - 1)
+    task = "enclosing circle, fibres (SciPy SLSQP, 3 starts)"
+    return _row(task, count, seconds, other, f"SciPy's is {gap:.2f} % wider")
+
+
+def _general(count: int) -> float:
+    """The smallest circle round unit circles by SciPy's general optimiser, the best of three random starts."""
+    from scipy.optimize import minimize
+
+    first, second = np.triu_indices(count, 1)
+    best = math.inf
+    for seed in range(3):
+        start = np.random.default_rng(seed).uniform(-1, 1, 2 * count) * math.sqrt(count) / 2
+        found = minimize(
+            lambda v: v[-1], np.append(start, math.sqrt(count)), method="SLSQP", options={"maxiter": 150},
+            constraints=[
+                {"type": "ineq", "fun": lambda v: v[-1] - 0.5 - np.hypot(v[:count], v[count:-1])},
+                {"type": "ineq", "fun": lambda v: (v[first] - v[second]) ** 2
+                 + (v[count + first] - v[count + second]) ** 2 - 1.0},
+            ],
+        )
+        if found.success or found.status == 9:
+            best = min(best, _honest(found.x, count))
+    return best
+
+
+def _honest(answer: np.ndarray, count: int) -> float:  # type: ignore[type-arg]
+    """Its diameter with the circles really apart: re-measured from the centres."""
+    places = np.stack([answer[:count], answer[count:-1]], axis=1)
+    apart = np.linalg.norm(places[:, None] - places[None], axis=2) + 9e9 * np.eye(count)
+    return float(2 * (np.linalg.norm(places, axis=1).max() / apart.min() + 0.5))
+
+
+if __name__ == "__main__":
+    for line in run("--full" in sys.argv):
+        print(line)

@@ -1,0 +1,138 @@
+"""Screens of sector lights: strips to cut at true size and fold once round the lamp."""
+
+from __future__ import annotations
+
+import math
+from collections import Counter
+from dataclasses import dataclass
+
+from rushlight.model.design import Design
+from rushlight.model.sheet import (
+    DETAIL,
+    EDGE,
+    Circle,
+    Column,
+    Dimension,
+    Drawing,
+    Ink,
+    Layer,
+    Mark,
+    Point,
+    Polyline,
+    Sheet,
+    Table,
+    Text,
+)
+from rushlight.optics.sector import penumbra_deg, screen_flank_mm, screen_length_mm
+from rushlight.sheets.amounts import amount
+from rushlight.sheets.place import framed, on_circle, translated
+
+CUT_DEG = 5.0
+"""The light is gone so far past the edge (COLREGs 1972 Annex I 9(a))."""
+
+UP_DEG = 7.5
+"""The screen still covers the lamp for an eye so far above or below (COLREGs 1972 Annex I 10)."""
+
+LONGEST_MM = 60.0
+"""A longer flank is cut short and its penumbra told: no model has the room (project proposal)."""
+
+GAP_MM = 9.0
+
+
+@dataclass(frozen=True, slots=True)
+class Screen:
+    """One size of screen, and the lamps that take it."""
+
+    size_mm: float
+    width_deg: float
+    length_mm: float
+    flank_mm: float
+    high_mm: float
+    lamps: tuple[str, ...]
+
+
+def screens_of(design: Design) -> tuple[Screen, ...]:
+    """The screens that the lit sector lights need, equal ones together."""
+    sizes = {source.lamp: source.seen_mm for source in design.sources}
+    made: dict[tuple[float, float], list[str]] = {}
+    for lamp in design.lamps:
+        if lamp.arc_deg is None or lamp.name not in sizes or lamp.dark:
+            continue
+        width = (lamp.arc_deg[1] - lamp.arc_deg[0]) % 360.0 or 360.0
+        if 10.0 <= width <= 350.0:
+            made.setdefault((round(sizes[lamp.name], 2), width), []).append(lamp.name)
+    return tuple(_screen(size, width, tuple(names)) for (size, width), names in sorted(made.items()))
+
+
+def _screen(size: float, width: float, lamps: tuple[str, ...]) -> Screen:
+    length = min(screen_length_mm(size, CUT_DEG), LONGEST_MM)
+    high = size + 2 * length * math.tan(math.radians(UP_DEG))
+    return Screen(size, width, length, screen_flank_mm(size, length, width), high, lamps)
+
+
+def screen_sheets(design: Design) -> tuple[Sheet, ...]:
+    """One sheet of all screens; none where no lamp has a sector."""
+    screens = screens_of(design)
+    if not screens:
+        return ()
+    return (Sheet("template-screens", "Screens of sector lights: templates",
+                  (_table(screens), *(_drawing(row, k) for k, row in enumerate(screens, 1)))),)
+
+
+def _table(screens: tuple[Screen, ...]) -> Table:
+    columns = (
+        Column("number", "Screen", align="right", decimals=0), Column("lamps", "For", wide=True),
+        Column("count", "Cut", align="right", decimals=0), Column("lamp_mm", "Lamp", "mm", "right", 2),
+        Column("fold_deg", "Opened to", "deg", "right", 1), Column("flank_mm", "Each flank", "mm", "right", 1),
+        Column("high_mm", "Height", "mm", "right", 1),
+        Column("penumbra_deg", "Gone past the edge by", "deg", "right", 1),
+    )
+    rows = tuple(
+        (k, ", ".join(Counter(row.lamps)), len(row.lamps), row.size_mm, row.width_deg, row.flank_mm, row.high_mm,
+         penumbra_deg(row.size_mm, row.length_mm))
+        for k, row in enumerate(screens, 1)
+    )
+    caption = ("Matt black, thin. Fold at the middle until the flanks stand open by the sector, measured on the lamp's "
+               "side; the lamp touches both. Shorter flanks make a softer edge: half the length, twice the angle.")
+    return Table("template-screens-list", "Screens", columns, rows, caption)
+
+
+def _drawing(row: Screen, number: int) -> Drawing:
+    """The flat strip with its fold, and how it stands round the lamp, seen from above."""
+    long, high = 2 * row.flank_mm, row.high_mm
+    strip: list[Mark] = [
+        Polyline(((0.0, 0.0), (long, 0.0), (long, high), (0.0, high)), EDGE, closed=True),
+        Dimension((0.0, 0.0), (row.flank_mm, 0.0), -4.0, amount(row.flank_mm, "mm", 3)),
+        Dimension((row.flank_mm, 0.0), (long, 0.0), -4.0, amount(row.flank_mm, "mm", 3)),
+        Dimension((long, 0.0), (long, high), -4.0, amount(high, "mm")),
+    ]
+    if row.width_deg != 180.0:
+        strip.append(Polyline(((row.flank_mm, 0.0), (row.flank_mm, high)), Ink("detail", "chain")))
+    standing = translated(_standing(row), long / 2, high + GAP_MM + _below(row))
+    layers = (Layer("outline", tuple(strip)), Layer("detail", standing))
+    names = ", ".join(row.lamps[:3]) + (f" and {len(row.lamps) - 3} more" if len(row.lamps) > 3 else "")
+    caption = (f"For {names}. Below, the flat strip with its fold; above, folded, seen from above, with the lamp of "
+               f"{amount(row.size_mm, 'mm')}; dashed, where the light ends.")
+    return framed(layers, key=f"template-screen-{number}", title=f"Screen {number}: {row.width_deg:g} degrees",
+                  template=True, caption=caption)
+
+
+def _below(row: Screen) -> float:
+    """How far the standing view reaches below the fold."""
+    half = math.radians(row.width_deg / 2)
+    return max(0.0, -(row.flank_mm + 4.0) * math.cos(half)) + row.size_mm
+
+
+def _standing(row: Screen) -> list[Mark]:
+    """Seen from above, the middle of the sector pointing up; the fold at (0, 0)."""
+    half = row.width_deg / 2
+    centre: Point = (0.0, row.size_mm / 2 / math.sin(math.radians(half)))
+    marks: list[Mark] = [Circle(centre, row.size_mm / 2, DETAIL)]
+    cut = penumbra_deg(row.size_mm, row.length_mm)
+    for side in (-1.0, 1.0):
+        end = on_circle((0.0, 0.0), row.flank_mm, 90.0 + side * half)
+        marks.append(Polyline(((0.0, 0.0), end), EDGE))
+        past = on_circle(end, min(8.0, row.length_mm), 90.0 + side * (half + cut))
+        marks.append(Polyline((end, past), Ink("detail", "dashed", "accent")))
+    marks.append(Text((0.0, centre[1] + row.size_mm / 2 + 2.0), f"{row.width_deg:g} deg", size=1, anchor="s"))
+    return marks
