@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Any
 
 import numpy as np
@@ -81,6 +81,7 @@ class Network:
 
     nodes: tuple[str, ...]
     elements: tuple[Element, ...]
+    _names: dict[str, tuple[str, ...]] = field(init=False, repr=False, compare=False)
 
     def __post_init__(self) -> None:
         _refuse_repeats("node", self.nodes)
@@ -90,6 +91,10 @@ class Network:
             for node in (element.node_a, element.node_b):
                 if node not in known:
                     raise UnknownName(f"node of element '{element.name}'", node, self.nodes)
+        of_kind: dict[str, list[str]] = {}
+        for element in self.elements:
+            of_kind.setdefault(element.kind, []).append(element.name)
+        object.__setattr__(self, "_names", {kind: tuple(names) for kind, names in of_kind.items()})
 
     @classmethod
     def of(cls, elements: Iterable[Element]) -> Network:
@@ -100,7 +105,7 @@ class Network:
 
     def named(self, kind: str) -> tuple[str, ...]:
         """Names of the elements of one kind, in order."""
-        return tuple(element.name for element in self.elements if element.kind == kind)
+        return self._names.get(kind, ())
 
 
 def _refuse_repeats(what: str, names: Sequence[str]) -> None:

@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import chain
 
 import numpy as np
 from numpy.typing import NDArray
@@ -34,8 +35,9 @@ class Gather:
         """Group rows by their target, in order of target."""
         wanted = np.asarray(targets, dtype=np.int64)
         order = np.argsort(wanted, kind="stable")
-        unique, starts = np.unique(wanted[order], return_index=True)
-        return cls(order, starts.astype(np.int64), unique)
+        grouped = wanted[order]
+        starts = np.flatnonzero(np.diff(grouped, prepend=grouped[:1] - 1))
+        return cls(order, starts, grouped[starts])
 
     def sums(self, values: Array) -> Array:
         """One sum for each target."""
@@ -129,10 +131,14 @@ def _slot(slots: dict[tuple[int, int], int], around: list[dict[int, int]], a: in
 
 def _independent(left: list[int], around: list[dict[int, int]], reference: int) -> list[int]:
     degrees = [len(around[node]) for node in left]
-    limit = max(min(degrees) + 1, LEVEL_DEGREE)
+    least = min(degrees)
     touched: set[int] = set()
     chosen = []
-    for _, node in sorted((d, n) for d, n in zip(degrees, left, strict=True) if d <= limit):
+    ranks: list[list[int]] = [[] for _ in range(max(least + 1, LEVEL_DEGREE) - least + 1)]
+    for degree, node in zip(degrees, left, strict=True):
+        if degree - least < len(ranks):
+            ranks[degree - least].append(node)
+    for node in chain.from_iterable(ranks):
         if node not in touched:
             chosen.append(node)
             touched.update(around[node])
@@ -152,14 +158,17 @@ def _level(chosen: list[int], slots: dict[tuple[int, int], int], around: list[di
         star = list(around[pivot].items())
         for other, slot in star:
             spokes.append(slot)
-            pivot_at.append(at)
             nodes.append(other)
             del around[other][pivot]
-        for j in range(len(star)):
-            for k in range(j):
-                left.append(spokes[first + j])
-                right.append(first + k)
-                into.append(_slot(slots, around, star[j][0], star[k][0]))
+        pivot_at += [at] * len(star)
+        for j in range(1, len(star)):
+            other, slot = star[j]
+            left += [slot] * j
+            right += range(first, first + j)
+            near = around[other]
+            for third, _ in star[:j]:
+                joint = near.get(third)
+                into.append(_slot(slots, around, other, third) if joint is None else joint)
         around[pivot].clear()
     return Level(
         np.array(chosen, np.int64), np.array(spokes, np.int64), np.array(pivot_at, np.int64),

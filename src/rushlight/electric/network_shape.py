@@ -9,6 +9,7 @@ from numpy.typing import NDArray
 
 from rushlight.electric.elements import Element, Network
 from rushlight.electric.elimination import Elimination, Gather, planned
+from rushlight.electric.led import DiodeLaw
 from rushlight.electric.network_check import joined
 
 Index = NDArray[np.int64]
@@ -104,10 +105,10 @@ def shape_of(network: Network) -> Shape:
     b = np.array([index[e.node_b] for e in network.elements], np.int64)
     kinds = np.array([e.kind for e in network.elements], dtype="U8")
     alive, grounds = _reached(len(network.nodes), a, b, kinds == "source")
-    loose, touching = _stripped(len(network.nodes), a, b, set(grounds.tolist()))
+    loose, graph = _stripped(len(network.nodes), a, b, set(grounds.tolist()))
     used = alive[a]
     used[[at for at, _, _ in loose]] = False
-    chains = _chained(network.elements, (a, b), used, touching, set(grounds.tolist()))
+    chains = _chained(kinds, used, graph, grounds)
     return _assembled(network, (a, b), kinds, used=used, alive=alive, grounds=grounds, loose=loose, chains=chains)
 
 
@@ -117,135 +118,151 @@ def _reached(count: int, a: Index, b: Index, is_source: NDArray[np.bool_]) -> tu
     return np.isin(label, piece), b[is_source][first]
 
 
-def _stripped(
-    count: int, a: Index, b: Index, keep: set[int]
-) -> tuple[tuple[tuple[int, int, int], ...], list[list[int]]]:
+def _stripped(count: int, a: Index, b: Index, keep: set[int]) -> tuple[tuple[tuple[int, int, int], ...], _Graph]:
     """Elements that hang on a node nothing else touches, outermost first: (element, leaf, inner node)."""
-    touching: list[list[int]] = [[] for _ in range(count)]
-    ends = list(zip(a.tolist(), b.tolist(), strict=True))
-    for at, (one, two) in enumerate(ends):
-        touching[one].append(at)
-        touching[two].append(at)
-    waiting = [node for node in range(count) if len(touching[node]) == 1 and node not in keep]
+    ends = np.concatenate([a, b])
+    which = np.concatenate([np.arange(len(a)), np.arange(len(b))])
+    together = np.zeros(count, np.int64)
+    np.bitwise_xor.at(together, ends, which)
+    graph = _Graph(a.tolist(), b.tolist(), np.bincount(ends, minlength=count).tolist(), together.tolist())
+    degree, pair = graph.degree, graph.pair
+    waiting = [node for node in range(count) if degree[node] == 1 and node not in keep]
     loose = []
     while waiting:
         leaf = waiting.pop()
-        if len(touching[leaf]) != 1:
+        if degree[leaf] != 1:
             continue
-        at = touching[leaf].pop()
-        inner = ends[at][0] + ends[at][1] - leaf
-        touching[inner].remove(at)
+        at = pair[leaf]
+        inner = graph.a[at] + graph.b[at] - leaf
+        degree[leaf], pair[leaf] = 0, 0
+        degree[inner] -= 1
+        pair[inner] ^= at
         loose.append((at, leaf, inner))
-        if len(touching[inner]) == 1 and inner not in keep:
+        if degree[inner] == 1 and inner not in keep:
             waiting.append(inner)
-    return tuple(loose), touching
+    return tuple(loose), graph
 
 
-def _chained(
-    elements: tuple[Element, ...], ends: tuple[Index, Index], used: NDArray[np.bool_],
-    touching: list[list[int]], grounds: set[int],
-) -> Chains:
-    a, b = ends[0].tolist(), ends[1].tolist()
-    can = [element.kind in CHAINABLE for element in elements]
-    way = [element.kind == "string" for element in elements]
-    through = [
-        len(at) == 2 and can[at[0]] and can[at[1]] and node not in grounds for node, at in enumerate(touching)
-    ]
-    for node, pair in enumerate(touching):
-        if through[node] and way[pair[0]] and way[pair[1]] and (a[pair[0]] == node) == (a[pair[1]] == node):
-            through[node] = False
-    seen = [not (ok and fit) for ok, fit in zip(used.tolist(), can, strict=True)]
-    built = []
-    for start in range(len(elements)):
-        if not seen[start]:
-            built.append(_walked(start, _Graph(a, b, way, touching, through), seen))
+@dataclass(frozen=True, slots=True)
+class _Graph:
+    """Ends of each element; for each node how many elements touch it, and their numbers by exclusive or.
+
+    A node of two elements thus gives the one when the other is known, with no list for each node.
+    """
+
+    a: list[int]
+    b: list[int]
+    degree: list[int]
+    pair: list[int]
+
+
+def _chained(kinds: NDArray[np.str_], used: NDArray[np.bool_], graph: _Graph, grounds: Index) -> Chains:
+    """Chains of the used elements; `used` is false for the loose ones, and `graph` no longer counts them."""
+    can, way = np.isin(kinds, tuple(CHAINABLE)), kinds == "string"
+    through = _passed(can & used, way & used, graph, grounds)
+    turns, a, b = way.tolist(), graph.a, graph.b
+    seen = (~(used & can)).tolist()
+    built: list[Walk] = []
+    for start, gone in enumerate(seen):
+        if gone:
+            continue
+        if through[a[start]] or through[b[start]]:
+            built.append(_walked(start, graph, turns, through, seen))
+        else:
+            seen[start] = True
+            built.append(([start], [1], [a[start], b[start]]))
     return _packed(built)
+
+
+def _passed(can: NDArray[np.bool_], way: NDArray[np.bool_], graph: _Graph, grounds: Index) -> list[bool]:
+    """For each node: does a chain go on through it? Not where two strings stand head to head."""
+    a, b, degree = np.array(graph.a, np.int64), np.array(graph.b, np.int64), np.array(graph.degree, np.int64)
+
+    def touching(*ends: Index) -> Index:
+        return np.bincount(np.concatenate(ends), minlength=len(degree))
+
+    through = (degree == 2) & (touching(a[can], b[can]) == 2) & (touching(a[way]) < 2) & (touching(b[way]) < 2)
+    through[grounds] = False
+    passes: list[bool] = through.tolist()
+    return passes
 
 
 Walk = tuple[list[int], list[int], list[int]]
 
 
-@dataclass(frozen=True, slots=True)
-class _Graph:
-    """Ends of each element, which ones have a way, what touches each node, which nodes to pass through."""
-
-    a: list[int]
-    b: list[int]
-    way: list[bool]
-    touching: list[list[int]]
-    through: list[bool]
-
-
-def _walked(start: int, graph: _Graph, seen: list[bool]) -> Walk:
+def _walked(start: int, graph: _Graph, way: list[bool], through: list[bool], seen: list[bool]) -> Walk:
     """One chain: its elements, their signs, and its nodes from end to end."""
-    a, b, way, touching, through = graph.a, graph.b, graph.way, graph.touching, graph.through
+    a, b, pair = graph.a, graph.b, graph.pair
     seen[start] = True
     nodes, members, signs = [a[start], b[start]], [start], [1]
     direction = 1 if way[start] else 0
     for front in (False, True):
-        while True:
-            node = nodes[0] if front else nodes[-1]
-            if not through[node]:
+        at, node = start, nodes[0] if front else nodes[-1]
+        while through[node]:
+            at ^= pair[node]
+            if seen[at]:
                 break
-            step = next((at for at in touching[node] if not seen[at]), None)
-            if step is None:
-                break
-            far = a[step] + b[step] - node
-            sign = (1 if a[step] == node else -1) * (-1 if front else 1)
-            if way[step]:
+            sign = (1 if a[at] == node else -1) * (-1 if front else 1)
+            if way[at]:
                 if direction not in (0, sign):
                     break
                 direction = sign
-            seen[step] = True
+            seen[at] = True
+            node = a[at] + b[at] - node
             if front:
-                nodes, members, signs = [far, *nodes], [step, *members], [sign, *signs]
+                nodes, members, signs = [node, *nodes], [at, *members], [sign, *signs]
             else:
-                nodes, members, signs = [*nodes, far], [*members, step], [*signs, sign]
+                nodes.append(node)
+                members.append(at)
+                signs.append(sign)
     if direction < 0:
         return members[::-1], [-sign for sign in signs[::-1]], nodes[::-1]
     return members, signs, nodes
 
 
 def _packed(walks: list[Walk]) -> Chains:
-    sizes = np.array([len(members) for members, _, _ in walks], np.int64)
+    members: list[int] = []
+    signs: list[int] = []
+    nodes: list[int] = []
+    for some, ways, passed in walks:
+        members += some
+        signs += ways
+        nodes += passed
+    sizes = np.array([len(some) for some, _, _ in walks], np.int64)
+    starts, number = np.cumsum(sizes) - sizes, np.arange(len(walks), dtype=np.int64)
+    along, first = np.array(nodes, np.int64), starts + number
     return Chains(
-        np.array([at for members, _, _ in walks for at in members], np.int64),
-        np.array([sign for _, signs, _ in walks for sign in signs], np.float64),
-        np.repeat(np.arange(len(walks), dtype=np.int64), sizes),
-        np.concatenate([[0], np.cumsum(sizes)[:-1]]).astype(np.int64) if len(walks) else sizes,
-        np.array([nodes[0] for _, _, nodes in walks], np.int64),
-        np.array([nodes[-1] for _, _, nodes in walks], np.int64),
-        _places([nodes[1:-1] for _, _, nodes in walks], sizes),
+        np.array(members, np.int64), np.array(signs, np.float64), np.repeat(number, sizes), starts,
+        along[first], along[first + sizes], _places(along, first, sizes),
     )
 
 
-def _places(inner: list[list[int]], sizes: Index) -> tuple[tuple[Index, Index, Index], ...]:
-    starts = np.cumsum(sizes) - sizes
+def _places(along: Index, first: Index, sizes: Index) -> tuple[tuple[Index, Index, Index], ...]:
+    """Inner nodes by their place; a chain's nodes stand together in `along`, one more than its members."""
     out = []
-    for place in range(max((len(nodes) for nodes in inner), default=0)):
-        chains = np.array([at for at, nodes in enumerate(inner) if len(nodes) > place], np.int64)
-        out.append((chains, starts[chains] + place, np.array([inner[at][place] for at in chains], np.int64)))
+    for place in range(int(sizes.max(initial=1)) - 1):
+        chains = np.flatnonzero(sizes > place + 1)
+        out.append((chains, first[chains] - chains + place, along[first[chains] + 1 + place]))
     return tuple(out)
 
 
 def _parts(elements: tuple[Element, ...], chains: Chains, junction: Index, row_of_kind: Index) -> Parts:
     place = np.full(len(chains.node_from), -1, np.int64)
     place[junction] = np.arange(len(junction))
-    rows, string_rows, laws, leads = [], [], [], []
-    strings = row_of_kind.tolist()
-    for at, chain in zip(chains.members.tolist(), place[chains.chain_of].tolist(), strict=True):
-        if chain >= 0:
-            for k, law in enumerate(elements[at].laws):
-                rows.append(chain)
-                string_rows.append(strings[at])
-                laws.append(law)
-                leads.append(k == 0)
-    row = np.array(rows, np.int64)
+    chain = place[chains.chain_of]
+    members, chain = chains.members[chain >= 0], chain[chain >= 0]
+    stacks = [elements[at].laws for at in members.tolist()]
+    heights = np.array([len(stack) for stack in stacks], np.int64)
+    kinds: dict[int, DiodeLaw] = {id(law): law for stack in stacks for law in stack}
+    number = {key: at for at, key in enumerate(kinds)}
+    of_kind = np.array([number[id(law)] for stack in stacks for law in stack], np.int64)
+    slope = np.array([law.slope_v for law in kinds.values()])[of_kind].reshape(-1, 1)
+    log_sat = np.log(np.array([law.saturation_a for law in kinds.values()]))[of_kind].reshape(-1, 1)
+    row = np.repeat(chain, heights)
     count = np.maximum(np.bincount(row, minlength=len(junction)), 1).reshape(-1, 1).astype(np.float64)
-    slope = np.array([law.slope_v for law in laws]).reshape(-1, 1)
-    log_sat = np.log(np.array([law.saturation_a for law in laws])).reshape(-1, 1)
-    lead = np.array(leads, bool).reshape(-1, 1)
-    return Parts(row, np.array(string_rows, np.int64), slope, log_sat, lead, count, Gather.by(row))
+    lead = np.zeros((len(row), 1), bool)
+    lead[(np.cumsum(heights) - heights)[heights > 0]] = True
+    return Parts(row, np.repeat(row_of_kind[members], heights), slope, log_sat, lead, count, Gather.by(row))
 
 
 def _assembled(
@@ -266,7 +283,7 @@ def _assembled(
     start, stop = place[edge_a], place[edge_b]
     order = planned(len(solved), start.tolist(), stop.tolist())
     row_of_kind = _rows_of_kind(kinds)
-    own_ohm = np.array([e.ohm + sum(law.series_ohm for law in e.laws) for e in network.elements])
+    own_ohm = np.array([e.ohm + sum([law.series_ohm for law in e.laws]) if e.laws else e.ohm for e in network.elements])
     return Shape(
         network, a, b, row_of_kind, alive, grounds, loose, own_ohm, np.flatnonzero(kinds == "string"), chains,
         _parts(network.elements, chains, junction, row_of_kind), plain, junction, switches, sources,
