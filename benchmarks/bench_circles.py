@@ -1,5 +1,6 @@
-"""Circle packing: gap to the published best and time, by number of fibres; table, search alone, first picture.
+"""Circle packing: gap to the published best and time, by number of fibres.
 
+Rows: the table, the search alone, the first picture, mixes, and SciPy's general optimiser on the plain problem.
 Run: python benchmarks/bench_circles.py [--full]. Times are of this machine; read the ratios to the yardstick.
 """
 
@@ -11,6 +12,7 @@ from collections.abc import Callable
 from typing import TypeVar
 
 import numpy as np
+from scipy.optimize import minimize
 
 from rushlight import tables
 from rushlight.geometry import _polish, _search, circles
@@ -18,6 +20,10 @@ from rushlight.geometry import _polish, _search, circles
 T = TypeVar("T")
 
 QUICK = (7, 19, 37, 61)
+GENERAL = (7, 19)
+GENERAL_STARTS = 5
+"""Seeded random starts that SciPy's general optimiser is given, the best of which counts."""
+
 MIXES = (
     ("6 x 1.0 + 12 x 0.5", (1.0,) * 6 + (0.5,) * 12),
     ("10 x 1.0 + 20 x 0.5", (1.0,) * 10 + (0.5,) * 20),
@@ -40,6 +46,7 @@ def run(full: bool) -> list[dict[str, object]]:
     rows += [_row("table", n, _packed([1.0] * n), known[n], unit) for n in counts]
     rows += [_row("first picture", n, _first([1.0] * n), known[n], unit) for n in counts]
     rows += [_row(f"mix {name}", len(mix), _packed(list(mix)), None, unit) for name, mix in MIXES]
+    rows += [_row("general optimiser", n, _general(n), known[n], unit) for n in GENERAL]
     if full:
         rows += [_row("search", n, _searched(n), None, unit) for n in (100, 200)]
     return rows
@@ -59,6 +66,46 @@ def _searched(n: int) -> tuple[float, float]:
     effort = _search.effort_for(n, None, False)
     found, seconds = _timed(lambda: _polish.polished(_search.search(radii, effort), radii))
     return _polish.container_radius(found, radii), seconds
+
+
+def _general(n: int) -> tuple[float, float]:
+    """SciPy's SLSQP on the plain problem, least R with no overlap, its slopes given; widened until valid."""
+    radii, rng = np.ones(n), np.random.default_rng(n)
+
+    def solve() -> float:
+        spread = [rng.uniform(-1.0, 1.0, (n, 2)) * np.sqrt(n) for _ in range(GENERAL_STARTS)]
+        found = [_polish.spread_apart(_slsqp(start), radii) for start in spread]
+        return min(_polish.container_radius(centres, radii) for centres in found)
+
+    return _timed(solve)
+
+
+def _slsqp(start: np.ndarray) -> np.ndarray:
+    n = len(start)
+    i, j = np.triu_indices(n, 1)
+    pair, disc = np.arange(len(i)), np.arange(n)
+
+    def room(z: np.ndarray) -> np.ndarray:
+        c = z[:-1].reshape(n, 2)
+        apart = ((c[i] - c[j]) ** 2).sum(axis=1) - 4.0
+        return np.concatenate([apart, (z[-1] - 1.0) ** 2 - (c**2).sum(axis=1)])
+
+    def slopes(z: np.ndarray) -> np.ndarray:
+        c, out = z[:-1].reshape(n, 2), np.zeros((len(i) + n, 2 * n + 1))
+        for axis in (0, 1):
+            out[pair, 2 * i + axis] = 2 * (c[i] - c[j])[:, axis]
+            out[pair, 2 * j + axis] = -2 * (c[i] - c[j])[:, axis]
+            out[len(i) + disc, 2 * disc + axis] = -2 * c[:, axis]
+        out[len(i) :, -1] = 2 * (z[-1] - 1.0)
+        return out
+
+    last = np.append(np.zeros(2 * n), 1.0)
+    guess = np.append(start.ravel(), float(np.hypot(*start.T).max()) + 1.0)
+    answer = minimize(
+        lambda z: z[-1], guess, jac=lambda _: last, method="SLSQP", options={"maxiter": 200},
+        constraints={"type": "ineq", "fun": room, "jac": slopes}, bounds=[(None, None)] * 2 * n + [(1.0, None)],
+    )
+    return np.asarray(answer.x[:-1].reshape(n, 2))
 
 
 def _packed(diameters: list[float]) -> tuple[float, float]:
