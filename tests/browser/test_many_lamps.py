@@ -145,3 +145,20 @@ def test_a_sheet_that_is_pushed_about_looks_as_if_painted_anew(window, plan, add
         kept, differing = wide.page.evaluate(PUSHED, by)
         assert kept
         assert differing < 1e-3
+
+
+def test_a_lamp_becomes_a_floodlight_and_is_one_no_more(window, plan, address):
+    _, page = opened(window, plan, address, "Lamps")
+    page.evaluate("rushlight.desk.choose('lamps/beacon')")
+    page.locator("summary", has_text="Floodlight").click()
+    page.get_by_label("Hangs above it").fill("40")
+    page.get_by_label("Hangs above it").press("Enter")
+    page.get_by_label("Lights the outside of").select_option("hull")
+    page.get_by_label("Aimed at x").fill("30")
+    page.get_by_label("Aimed at x").press("Enter")
+    page.get_by_role("button", name="Take back: beacon: aimed at moved").wait_for()
+    assert all(word in words(plan) for word in ("lights_mm: 40", "lights_part: hull", "foot_mm: [", "aim_mm: [30, "))
+    page.get_by_label("Hangs above it").fill("")
+    page.get_by_label("Hangs above it").press("Enter")
+    page.get_by_role("button", name="Take back: beacon: height of the floodlight changed").wait_for()
+    assert "lights_" not in words(plan)

@@ -8,7 +8,7 @@ const LABELS = { wall_mm: "Wall thickness", drawn_from: "Drawn from the", clear:
   opening_deg: "Opens by", travel_mm: "Goes by", hole_mm: "Pass hole", carries: "May pass", flat: "The inner side is flat", coats: "Coats inside" };
 
 // "room_for_illuminators" as people say it; the unit has its own place.
-export const labelOf = row => LABELS[row.key] || plainWord(row.key, row.unit);
+export const labelOf = row => row.label || LABELS[row.key] || plainWord(row.key, row.unit);
 
 function plainWord(key, unit) {
   const words = key.replace(new RegExp(`_${unit}$`), "").replaceAll("_", " ");

@@ -96,6 +96,7 @@ function Chosen({ desk, state, sheet, of }) {
     <${States} desk=${desk} state=${state} kind=${kind} item=${item} />
     ${state.plan.versions.length > 0 && html`<fieldset><legend>Only in version (none ticked: in all)</legend>${state.plan.versions.map(({ name }) => html`<label class="tick"><input type="checkbox" checked=${item.versions.includes(name)}
       onChange=${event => set({ versions: state.plan.versions.map(row => row.name).filter(one => one === name ? event.target.checked : item.versions.includes(one)) }, `${event.target.checked ? "in" : "not in"} version ${name}`)} /> ${name}</label>`)}</fieldset>`}
+    ${kind === "lamps" && html`<${Flood} key=${`flood ${of}`} item=${item} plan=${state.plan} set=${set} />`}
     <${EvidenceOf} key=${`evidence ${of}`} desk=${desk} of=${of} item=${item} />
     <${Typed} label="Note" value=${item.note || ""} onValue=${note => set({ note: note || null }, "note changed")} />
     ${lamp && html`<p class="facts">${lamp.kind ? `${{ led: "LED at the hole", fibre: "fibre", strip: "strip behind openings", room: "LED in a room" }[lamp.kind]}: ${lamp.led}. ` : ""}${lamp.hole_mm ? `Drill ${lamp.drill || lengthWords(lamp.hole_mm, state.unit)}. ` : ""}${lamp.why ? `Chosen because ${lamp.why}. ` : ""}${glow ? `In '${state.state}': ${amount(glow.mcd, "mcd")} (${amount(glow.low_mcd, "")}to ${amount(glow.high_mcd, "mcd")}).` : ""}</p>`}
@@ -106,6 +107,27 @@ function Chosen({ desk, state, sheet, of }) {
       <button onClick=${() => desk.remove()}>Remove</button>
     </div>
   </div>`;
+}
+
+// A lamp that throws a pool on a deck or the ground: how high it hangs, what it lights, where it is aimed.
+function Flood({ item, plan, set }) {
+  const none = { lights_part: null, foot_mm: null, aim_mm: null };
+  const lights = name => {
+    if (!name) { set(none, "lights no part named"); return; }
+    const corners = plan.parts.find(part => part.name === name).outline_mm;
+    const middle = [0, 1].map(n => round((Math.min(...corners.map(at => at[n])) + Math.max(...corners.map(at => at[n]))) / 2));
+    set({ lights_part: name, foot_mm: middle, aim_mm: null, tilt_deg: null }, `lights ${name}`);
+  };
+  const end = (key, label, at) => [0, 1].map(n => html`<${Typed} label=${`${label} ${"xy"[n]}`} unit="mm" number value=${at[n]}
+    onValue=${value => value !== null && set({ [key]: Object.assign([...at], { [n]: round(value) }) }, `${label.toLowerCase()} moved`)} />`);
+  return html`<details open=${item.lights_mm !== null}><summary>Floodlight</summary>
+    <div class="pair">
+      <${Typed} label="Hangs above it" unit="mm" number value=${item.lights_mm} onValue=${lights_mm => set(lights_mm === null ? { lights_mm, tilt_deg: null, ...none } : { lights_mm }, "height of the floodlight changed")} />
+      ${item.lights_mm !== null && !item.lights_part && html`<${Typed} label="Tilt" unit="deg" number value=${item.tilt_deg} onValue=${tilt_deg => set({ tilt_deg }, "tilted")} />`}
+    </div>
+    ${item.lights_mm !== null && html`<${Choice} label="Lights the outside of" value=${item.lights_part || ""} choices=${[["", "no part named"], ...plan.parts.map(part => part.name)]} onValue=${lights} />`}
+    ${item.lights_part && html`<div class="pair">${end("foot_mm", "Foot", item.foot_mm)}</div><div class="pair">${end("aim_mm", "Aimed at", item.aim_mm || item.foot_mm)}</div>`}
+  </details>`;
 }
 
 function States({ desk, state, kind, item }) {

@@ -5,7 +5,8 @@ import { KeysForm, labelOf, Length } from "./keys-form.js";
 import { cornersOf } from "./shapes.js";
 import { evened } from "./mirror.js";
 
-const KEYS = { openings: ["clear", "note"], keep_outs: ["why", "note"], bays: ["depth_mm", "access", "note"], heights: ["height_mm"], strings: ["length_mm"], folds: ["angle_deg"],
+const LABELS = { "keep_outs/height_mm": "Stands up outside by" };
+const KEYS = { openings: ["clear", "note"], keep_outs: ["why", "height_mm", "note"], bays: ["depth_mm", "access", "note"], heights: ["height_mm"], strings: ["length_mm"], folds: ["angle_deg"],
   crossings: ["kind", "slack_mm", "carries", "hole_mm", "hinge_distance_mm", "opening_deg", "travel_mm", "note"], outline: [], seams: [], posts: [] };
 const OF_KIND = { hinge_distance_mm: ["hinged"], opening_deg: ["hinged", "pivoting"], travel_mm: ["sliding"] };
 const MEASURE = {
@@ -20,7 +21,7 @@ export function FigureForm({ desk, state, part, figure }) {
   const { drawing } = desk, { proposal } = drawing.now, mine = proposal && proposal.figure.key === figure.key ? proposal : null;
   if (mine && mine.fresh) return html`<${Asked} desk=${desk} state=${state} part=${part} figure=${figure} proposal=${mine} />`;
   const { unit, words } = state, named = NESTED.has(figure.kind) || figure.kind === "crossings";
-  const rows = (KEYS[figure.kind] || []).filter(key => !OF_KIND[key] || OF_KIND[key].includes(figure.item.kind)).map(key => words.keys[figure.kind].find(row => row.key === key));
+  const rows = (KEYS[figure.kind] || []).filter(key => !OF_KIND[key] || OF_KIND[key].includes(figure.item.kind)).map(key => ({ ...words.keys[figure.kind].find(row => row.key === key), label: LABELS[`${figure.kind}/${key}`] }));
   const set = (row, value) => desk.change(edited(part, figure, { [row.key]: value }), `${drawing.title(figure)}: ${row.key.replaceAll("_", " ")} changed`);
   return html`<div class="form chosen">
     ${named && html`<${Name} name=${figure.name} onName=${name => drawing.rename(name)} />`}
