@@ -10,6 +10,7 @@ from pathlib import Path
 
 import pytest
 
+from own_loop import in_own_thread
 from rushlight.errors import MissingTool
 from rushlight.web.serve import HOST, _listening, serve
 
@@ -53,7 +54,7 @@ def test_without_a_choice_the_app_listens_on_this_computer_alone(tmp_path):
 
 
 def test_it_ends_by_itself_after_the_last_page_was_closed(tmp_path, capsys):
-    assert serve(None, browser=False, plans_home=tmp_path, leave_s=0.2) == 0
+    assert in_own_thread(lambda: serve(None, browser=False, plans_home=tmp_path, leave_s=0.2)) == 0
     assert "http://127.0.0.1:" in capsys.readouterr().out
 
 
