@@ -1,0 +1,164 @@
+"""One use of a meter: dial, sockets, where the probes go, what the display should show."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from functools import cache
+
+from rushlight.errors import UnknownName
+from rushlight.model.design import PredictedReading
+from rushlight.sheets.amounts import amount, sentence, span
+from rushlight.tables import number, rows
+
+VOLT_SHARE = 0.95
+"""Above this share of a range's end the next higher one is set."""
+
+
+@dataclass(frozen=True, slots=True)
+class DialSetting:
+    """One position of the dial: full scale in `unit`, `per_unit` of what the display counts in, the red lead's socket.
+
+    Source
+    ------
+    meter_dial.csv.
+    """
+
+    key: str
+    group: str
+    mark: str
+    words: str
+    full_scale: float
+    unit: str
+    per_unit: float
+    decimals: int
+    socket: str
+
+
+@dataclass(frozen=True, slots=True)
+class MeterUse:
+    """What to set and hold, and what should show. `where` is a kind of PLACES; `shows` the digits of the display."""
+
+    setting: DialSetting
+    where: str
+    red: str
+    black: str
+    state: str | None
+    expect: str
+    shows: str
+
+
+PLACES = ("led", "no short", "in the lead", "resistor", "between")
+"""An LED's legs; plus and return with the supply out; a lead that is opened; a resistor; two places of the loom."""
+
+
+@cache
+def dial_settings() -> tuple[DialSetting, ...]:
+    """Every position, clockwise from OFF at the top."""
+    return tuple(
+        DialSetting(
+            key=row["key"], group=row["group"], mark=row["mark"], words=row["words"],
+            full_scale=number(row, "full_scale") or 0.0, unit=row["unit"],
+            per_unit=number(row, "shown_per_unit") or 1.0, decimals=int(number(row, "decimals") or 0),
+            socket=row["socket"],
+        )
+        for row in rows("meter_dial")
+    )
+
+
+def setting_of(dial: str) -> DialSetting:
+    """The position that a gate's dial names ('20 kohm, supply taken out').
+
+    Raises
+    ------
+    UnknownName
+        If the dial has no such position.
+    """
+    found = [row for row in dial_settings() if row.words == dial.partition(",")[0]]
+    if not found:
+        raise UnknownName("dial", dial, [row.words for row in dial_settings()])
+    return found[0]
+
+
+def volt_setting(most_v: float) -> DialSetting:
+    """The lowest DC range, 20 V or more, that holds a voltage."""
+    usual = [row for row in dial_settings() if row.group == "V DC" and row.full_scale >= 20]
+    ranges = sorted(usual, key=lambda row: row.full_scale)
+    return next((row for row in ranges if abs(most_v) <= VOLT_SHARE * row.full_scale), ranges[-1])
+
+
+def use_of_reading(reading: PredictedReading) -> MeterUse:
+    """How a gate's reading is taken."""
+    setting = setting_of(reading.dial)
+    value = reading.reading
+    shows = display(setting, value.typical if math.isfinite(value.high) else math.inf)
+    return MeterUse(
+        setting, _where(reading), sentence(reading.red_probe), sentence(reading.black_probe), reading.state,
+        expect_words(value.low, value.high, reading.unit), shows,
+    )
+
+
+def _where(reading: PredictedReading) -> str:
+    if reading.dial == "diode test":
+        return "led"
+    starts = {"no short": "no short", "supply current": "in the lead", "across the resistor": "resistor"}
+    return next((kind for start, kind in starts.items() if reading.name.startswith(start)), "between")
+
+
+def expect_words(low: float, high: float, unit: str) -> str:
+    """An interval in words: '152 to 231 mA', 'more than 20 kohm'."""
+    if unit == "ohm" and low >= 1000:
+        return span(low / 1000, high / 1000, "kohm", 3)
+    if math.isinf(high):
+        return f"more than {amount(low, unit, 3)}"
+    return span(low, high, unit, 3)
+
+
+def display(setting: DialSetting, value: float) -> str:
+    """What the display shows at a value in the setting's unit; OL beyond the range (some meters show a 1 alone)."""
+    if not math.isfinite(value) or abs(value) > setting.full_scale:
+        return "OL"
+    return f"{value * setting.per_unit:.{setting.decimals}f}"
+
+
+def shown_unit(setting: DialSetting) -> str:
+    """The unit that the display counts in: a 10 A range shows ampere, a 20 kohm range kilohm."""
+    prefix = {1.0: "", 0.001: "k", 0.000001: "M"}[setting.per_unit]
+    return {"mA": "A" if prefix else "mA", "ohm": f"{prefix}ohm"}.get(setting.unit, setting.unit)
+
+
+# --- what to mind -------------------------------------------------------------------------------------------------
+
+SOCKETS = {
+    "V": "Red lead in the socket V, black lead in COM.",
+    "mA": "Red lead in the socket mA (on a meter with three sockets it is the one marked V mA), black lead in COM.",
+    "10 A": "Red lead in the socket 10 A, black lead in COM.",
+}
+
+CURRENT = (
+    "Switch off, open the lead, put the meter into the gap, switch on. If you do not know how much flows, begin "
+    "with 10 A and its socket, and go lower only when it shows less than the lower range holds.",
+    "Set to a current the meter is as good as a bare wire: never hold it across the supply or a battery. In the "
+    "socket mA a fuse in the meter blows; the socket 10 A has none in many meters, and the leads burn.",
+    "When you have read it, put the red lead back into the socket V at once, before the dial is turned.",
+)
+
+
+def mind(use: MeterUse) -> tuple[str, ...]:
+    """What to do and to mind with one use, a sentence or two each.
+
+    Source
+    ------
+    Common practice, no source; the meter's own paper comes first.
+    """
+    told = [SOCKETS[use.setting.socket]]
+    if use.where == "in the lead":
+        told += CURRENT
+    if use.where == "no short":
+        told.append("Take the supply out first. The red probe goes on return, so that no LED conducts.")
+    if use.where == "led":
+        told.append("It glows a little. Many meters stop at 2 V or 3 V here and show OL for a sound white, blue or "
+                    "true green LED: try that one on a 3 V coin cell through 470 ohm.")
+    if use.where in ("resistor", "between"):
+        told.append("A minus sign means that red and black are swapped; the figure counts all the same.")
+    return tuple(told)
