@@ -45,8 +45,10 @@ def tabbed(page, key="Tab"):
 
 def walked(page, *, back=False):
     """Nothing is left out, unseen or unnamed, and the way back is as long."""
-    expected = set(page.evaluate(STOPS))
-    stops = tabbed(page)
+    expected, stops = None, []
+    while expected != set(page.evaluate(STOPS)):  # a sheet that arrives in the midst of a walk moves what follows it
+        expected = set(page.evaluate(STOPS))
+        stops = tabbed(page)
     assert [stop for stop in stops if not stop["seen"]] == []
     assert [stop for stop in stops if not stop["name"]] == []
     missed = expected - {stop["number"] for stop in stops}

@@ -33,8 +33,9 @@ export function App({ desk }) {
     window.addEventListener("keydown", keys);
     return () => window.removeEventListener("keydown", keys);
   }, []);
-  useEffect(() => { if (sheet && state.plan) sheet.show(shownOf(state)); });
-  useEffect(() => state.leaf === "parts" && state.part && sheet ? sheet.hands.takeUp(new DrawHand(sheet, desk.drawing)) : undefined, [state.leaf, state.part, sheet]);
+  // In place before the next press: what comes after the next picture on the screen would let a quick hand act on an old plan.
+  useLayoutEffect(() => { if (sheet && state.plan) sheet.show(shownOf(state)); });
+  useLayoutEffect(() => state.leaf === "parts" && state.part && sheet ? sheet.hands.takeUp(new DrawHand(sheet, desk.drawing)) : undefined, [state.leaf, state.part, sheet]);
   useEffect(() => { if (sheet && state.plan) sheet.refit(); }, [state.leaf, narrow, sheet]);
   useEffect(() => { document.documentElement.dataset.plate = plate(state.light); }, [state.light]);
   useLayoutEffect(() => { document.documentElement.dataset.fresh = isFresh(state) ? "yes" : state.failed ? "failed" : "no"; });

@@ -1,5 +1,5 @@
 // The gauge: a picture gets its millimetres, its turn and its zero; what is said of the fit comes from the server.
-import { html, useEffect, useMemo, useRef, useState } from "../../vendor/preact-htm.js";
+import { html, useEffect, useLayoutEffect, useMemo, useRef, useState } from "../../vendor/preact-htm.js";
 import { GaugeCanvas, sameHold } from "./canvas.js";
 import { Length, Lies, Says, Sizes } from "./form.js";
 import { cornerWords, draftOf, firstFrame, frameCorners, framed, inverse, isPlaced, isWhole, levelled, mapped, movedPoint, NEW_DRAFT, places, planPicture, wanted, withPoint, zeroAt } from "./points.js";
@@ -54,7 +54,8 @@ export function Gauge({ desk, state, sheet }) {
     else { change(levelled(draft, tool.from, at, { along: tool.kind === "along" })); setTool(null); }
   }
 
-  useEffect(() => {
+  // Before the next press or key, not after the next picture on the screen: the canvas acts on what it was last shown.
+  useLayoutEffect(() => {
     made.current = new GaugeCanvas(canvas.current, { chosen: hold => latest.current.chosen(hold), moved: (hold, pixel) => latest.current.moved(hold, pixel), placed: pixel => latest.current.placed(pixel) });
     window.rushlight.gauge = made.current;
     head.current.focus();
@@ -62,7 +63,7 @@ export function Gauge({ desk, state, sheet }) {
   }, []);
   useEffect(() => { if (fits && isNew && framing && !frame && size) setFrame(firstFrame(seen.to_mm, size, draft.pixels)); });
   const holds = useMemo(() => holdsOf(draft, fits && box ? frameCorners(box).map(at => mapped(inverse(seen.to_mm), at)) : []), [draft, fits, box, seen]);
-  useEffect(() => {
+  useLayoutEffect(() => {
     if (facts && made.current) made.current.show({ draft, seen, image, picture: size, holds, chosen, awaiting, frame: box, outline, light: state.light, unit: state.unit });
   });
   const choose = hold => { setChosen(hold); const row = holds.find(one => sameHold(one.hold, hold)); if (row && made.current) made.current.reveal(row.pixel); };
