@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from rushlight.optics.camera import banding_contrast, safe_pulse_hz
+from rushlight.optics.camera import banding_contrast, bands_in_frame, missed_share, safe_pulse_hz
 from rushlight.tables import rows
 
 
@@ -40,3 +40,25 @@ def test_safe_frequency_holds_for_every_duty() -> None:
     worst = max(banding_contrast(hz * more, 0.02, duty=duty)
                 for more in np.linspace(1.0, 1.1, 41) for duty in np.linspace(0.01, 1.0, 34))
     assert worst <= 0.01
+
+
+@pytest.mark.parametrize(("hz", "readout_s"), [(500.0, 0.016), (1220.0, 0.01), (2000.0, 0.0263)])
+def test_a_picture_exposed_line_by_line(hz: float, readout_s: float) -> None:
+    """Each line begins a little later than the last: its light is summed pulse by pulse and the stripes are counted."""
+    exposure_s, duty, lines = 1.0 / 320.0, 0.4, 4000
+    begin = np.arange(lines) * readout_s / lines * hz
+    light = _lit_s(begin + exposure_s * hz, duty) - _lit_s(begin, duty)
+    bright = light > (light.max() + light.min()) / 2
+    stripes = int(np.sum(bright[1:] != bright[:-1])) / 2
+    assert stripes == pytest.approx(bands_in_frame(hz, readout_s), abs=1.0)
+    contrast = (light.max() - light.min()) / (light.max() + light.min())
+    assert contrast == pytest.approx(banding_contrast(hz, exposure_s, duty=duty), abs=3e-3)
+
+
+@pytest.mark.parametrize(("flash_s", "exposure_s"), [(0.004, 0.02), (0.015, 0.02), (0.03, 0.02), (0.001, 0.001)])
+def test_flashes_begun_at_every_moment(flash_s: float, exposure_s: float) -> None:
+    """A flash is lost when it begins after the shutter has shut and ends before it opens again."""
+    picture_s = 0.04
+    begin = np.linspace(0.0, picture_s, 40001)[:-1]
+    lost = (begin >= exposure_s) & (begin + flash_s <= picture_s)
+    assert missed_share(flash_s, exposure_s=exposure_s, frames_per_s=25.0) == pytest.approx(lost.mean(), abs=1e-4)

@@ -10,7 +10,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from rushlight.model.place import Point
-from rushlight.model.plan_bench import Controller, Done, OwnValue, Pin, Practice, RhythmMaker, Supply
+from rushlight.model.plan_bench import Camera, Controller, Done, OwnValue, Pin, Practice, RhythmMaker, Supply
 from rushlight.model.plan_part import Part
 from rushlight.model.schema import (
     COUNT,
@@ -311,6 +311,7 @@ class Plan:
     supply: Supply | None = key(item(Supply), "What feeds the lamps.", None)
     rhythms: tuple[RhythmMaker, ...] = key(items(RhythmMaker), "What makes each rhythm.", ())
     controller: Controller | None = key(item(Controller), "The board, where rhythms are made by a controller.", None)
+    camera: Camera | None = key(item(Camera), "What the model is photographed or filmed with.", None)
     practice: tuple[Practice, ...] = key(items(Practice), "Your own numbers for habits of the trade.", ())
     drawer: tuple[OwnValue, ...] = key(items(OwnValue), "Your own values of parts.", ())
     pinned: tuple[Pin, ...] = key(items(Pin), "Choices that you hold fast.", ())

@@ -71,6 +71,29 @@ class Controller:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Camera:
+    """What the model is to be photographed or filmed with."""
+
+    f_number: float = key(Kind("number", low=0.5, high=64), "Aperture: the number after f/.", 4.0)
+    iso: float = key(Kind("number", low=10, high=1_000_000), "Speed.", 400.0)
+    frames_per_s: float = key(Kind("number", low=1, high=1000), "Film: pictures a second.", 25.0)
+    shutter_deg: float = key(quantity("deg", 1, 360), "Film: shutter angle; 180 lets in half of each picture's time.",
+                             180.0)
+    exposure_s: float | None = key(
+        quantity("s", 1e-6, 3600), "Exposure time, as 1/60 s; without it that of the shutter angle.", None
+    )
+    from_mm: float | None = key(
+        quantity("mm", 20, 20_000), "From how far; without it the viewing distance.", None
+    )
+    view_deg: float = key(quantity("deg", 1, 179), "How much the picture shows from left to right.", 60.0)
+    across_px: float = key(Kind("number", low=100, high=100_000), "Pixels from left to right.", 3840.0)
+    readout_ms: float | None = key(
+        quantity("ms", 0, 1000), "Time from the picture's first to its last line; without it 5 to 30 ms.", None
+    )
+    note: str = key(TEXT, NOTE, "")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Practice:
     """The modeller's own number for a habit of the trade."""
 

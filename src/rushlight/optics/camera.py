@@ -5,7 +5,8 @@ from __future__ import annotations
 import math
 
 from rushlight.errors import OutOfRange
-from rushlight.units import checked
+from rushlight.optics.display import linear_srgb
+from rushlight.units import Range, checked
 
 METER_K = 12.5
 """Calibration constant of reflected-light meters [cd s/m2 ISO]; ISO 2720:1974 allows 10.6 to 13.4."""
@@ -15,6 +16,9 @@ METER_C = 250.0
 
 CLIP_OVER_MID = 9.6
 """Saturation over the metered mid-tone: 78 / 0.65 / 12.5, ISO 12232 saturation speed (from memory)."""
+
+BLUR_PIXELS = 4.0
+"""A point's picture covers up to this many pixels more, with a sharp lens (common practice, no source)."""
 
 
 def exposure_s(luminance_cd_m2: float, *, f_number: float, iso: float) -> float:
@@ -231,3 +235,119 @@ def safe_pulse_hz(exposure_s: float, contrast: float = 0.01) -> float:
     if contrast >= 1.0:
         raise OutOfRange("contrast", contrast, "below 1")
     return math.ceil((1.0 / contrast - 1.0) / 2.0 - 1e-9) / exposure_s
+
+
+def pixel_sr(view_deg: float, across_px: float) -> float:
+    """Solid angle of one square pixel in the middle of the picture.
+
+    Parameters
+    ----------
+    view_deg : float
+        What the picture shows from left to right [deg], above 0, below 180.
+    across_px : float
+        Pixels from left to right [-], more than 0.
+    Returns
+    -------
+    float
+        Solid angle [sr].
+    Raises
+    ------
+    OutOfRange
+        If an argument lies outside its range.
+    Source
+    ------
+    A lens that keeps straight lines straight: a pixel spans 2 tan(view / 2) / pixels.
+    """
+    checked("angle of view (deg)", view_deg, 0.0, 179.0, above=True)
+    checked("pixels across", across_px, 0.0, above=True)
+    return (2.0 * math.tan(math.radians(view_deg) / 2.0) / across_px) ** 2
+
+
+def image_luminance(luminance_cd_m2: Range, *, lamp_sr: float, pixel_sr: float) -> Range:
+    """Luminance that a lamp has in the picture: its own as a disc, its illuminance over one pixel as a point.
+
+    Parameters
+    ----------
+    luminance_cd_m2 : Range
+        Luminance of the face [cd/m2].
+    lamp_sr, pixel_sr : float
+        Solid angles of the face and of one pixel, seen from the camera [sr], more than 0.
+    Returns
+    -------
+    Range
+        [cd/m2]. At most: all light on as few pixels as it can be on; at least: spread by four pixels more, as a usual
+        lens in focus does (common practice, no source).
+    Raises
+    ------
+    OutOfRange
+        If a solid angle is not above 0.
+    Source
+    ------
+    Illuminance at the lens is luminance x solid angle; the picture of a point holds it all.
+    """
+    checked("solid angle of the lamp (sr)", lamp_sr, 0.0, above=True)
+    checked("solid angle of a pixel (sr)", pixel_sr, 0.0, above=True)
+    sharp = min(1.0, lamp_sr / pixel_sr)
+    soft = lamp_sr / (lamp_sr + BLUR_PIXELS * pixel_sr)
+    low, high = soft, max(sharp, soft)
+    middle = math.sqrt(low * high)
+    return Range(luminance_cd_m2.low * low, luminance_cd_m2.typical * middle, luminance_cd_m2.high * high)
+
+
+def channel_over_white(xy: tuple[float, float]) -> float:
+    """How much stronger a colour meets its own channel of the sensor than white of the same luminance does.
+
+    Parameters
+    ----------
+    xy : tuple of float
+        x, y [-], y above 0.
+    Returns
+    -------
+    float
+        Factor [-], 1 for daylight; a red, green or blue lamp burns out so many times sooner than a white one.
+    Raises
+    ------
+    OutOfRange
+        If y is not above 0.
+    Notes
+    -----
+    Largest linear sRGB channel at luminance 1, mixed with daylight at equal luminance until no channel is negative: a
+    picture in the screen's own primaries, balanced for daylight. What a sensor's own channels do differs by type.
+    Source
+    ------
+    IEC 61966-2-1, primaries; hue line through D65.
+    """
+    rgb = linear_srgb(xy)
+    least = float(rgb.min())
+    if least < 0.0:
+        rgb = rgb + (1.0 - rgb) * (-least / (1.0 - least))
+    return float(rgb.max())
+
+
+def missed_share(flash_s: float, *, exposure_s: float, frames_per_s: float) -> float:
+    """Share of flashes that a film misses, because they fall while the shutter is shut.
+
+    Parameters
+    ----------
+    flash_s : float
+        Length of the flash [s], 0 or more.
+    exposure_s : float
+        Exposure of each picture [s], more than 0; more than the picture's time counts as all of it.
+    frames_per_s : float
+        Pictures a second [1/s], more than 0.
+    Returns
+    -------
+    float
+        [-], 0 to 1: (gap - flash) over the picture's time, where that is above 0.
+    Raises
+    ------
+    OutOfRange
+        If an argument lies outside its range.
+    Source
+    ------
+    Flashes begin at any moment alike; scanned in tests/outside/test_pwm_banding.py.
+    """
+    checked("flash (s)", flash_s, 0.0)
+    checked("exposure (s)", exposure_s, 0.0, above=True)
+    checked("frame rate (1/s)", frames_per_s, 0.0, above=True)
+    return max(0.0, 1.0 / frames_per_s - exposure_s - flash_s) * frames_per_s

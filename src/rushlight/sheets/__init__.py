@@ -49,6 +49,7 @@ SHEETS: tuple[SheetKind, ...] = (
     SheetKind("order", "the build order, sitting by sitting, with cautions"),
     SheetKind("shopping", "what to buy"),
     SheetKind("light", "intensities, strips, leaks, heat"),
+    SheetKind("filming", "which exposure shows what, bands of dimmed lamps, flashes on a film"),
 )
 """Kinds of sheets in book order."""
 

@@ -7,6 +7,8 @@ import pytest
 
 from rushlight.errors import OutOfRange
 from rushlight.optics import camera
+from rushlight.optics.colour import D65
+from rushlight.units import Range
 
 
 def test_exposure_scales_as_cameras_do() -> None:
@@ -33,7 +35,25 @@ def test_bands_and_shutter() -> None:
     assert camera.shutter_s(24.0) == pytest.approx(1.0 / 48.0)  # derived: 180 degrees
 
 
+def test_a_large_lamp_keeps_its_luminance_and_a_small_one_its_light() -> None:
+    face = Range(50.0, 100.0, 200.0)
+    large = camera.image_luminance(face, lamp_sr=1e-2, pixel_sr=1e-9)
+    assert (large.low, large.high) == (pytest.approx(50.0), pytest.approx(200.0))
+    small = camera.image_luminance(face, lamp_sr=1e-9, pixel_sr=1e-7)
+    assert small.high == pytest.approx(200.0 * 1e-2)  # derived: a hundredth of the pixel
+    assert small.low < small.typical < small.high
+
+
+def test_daylight_burns_out_with_white_and_blue_long_before() -> None:
+    assert camera.channel_over_white(D65) == pytest.approx(1.0, abs=1e-6)
+    assert camera.channel_over_white((0.14, 0.05)) > camera.channel_over_white((0.69, 0.31)) > 2.0
+
+
 @pytest.mark.parametrize("call", [
+    lambda: camera.pixel_sr(180.0, 100.0), lambda: camera.pixel_sr(60.0, 0.0),
+    lambda: camera.image_luminance(Range.exactly(1.0), lamp_sr=0.0, pixel_sr=1.0),
+    lambda: camera.channel_over_white((0.3, 0.0)), lambda: camera.missed_share(-1.0, exposure_s=0.1, frames_per_s=25.0),
+    lambda: camera.missed_share(1.0, exposure_s=0.0, frames_per_s=25.0),
     lambda: camera.exposure_s(0.0, f_number=4.0, iso=100.0), lambda: camera.exposure_value(0.0),
     lambda: camera.clips(1.0, exposure_s=0.0, f_number=4.0, iso=100.0),
     lambda: camera.banding_contrast(0.0, 0.02, duty=0.5), lambda: camera.banding_contrast(50.0, 0.02, duty=0.0),

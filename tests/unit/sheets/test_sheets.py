@@ -19,7 +19,7 @@ from rushlight.sheets.exports import exports
 
 WHOLE = ("subject", "findings", "dark", "lamps", "part-hull", "part-house", "template-hull", "template-house", "bundles",
          "circuit", "cut-list", "tails", "splices", "resistors", "switch-and-supply", "rhythms", "gates", "order", "shopping",
-         "light", "heat")
+         "light", "heat", "filming")
 
 
 def sheets_of(text: str) -> tuple[Sheet, ...]:

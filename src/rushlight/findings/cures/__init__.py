@@ -61,6 +61,7 @@ CURES: dict[str, Cure] = {
     "electric.self-timed-rhythm": _rhythms.no_self_timed,
     "plan.rhythm-unused": _rhythms.used_rhythms,
     "light.pwm-slow": _rhythms.faster_pulses,
+    "light.pwm-bands": _rhythms.band_free_pulses,
     "electric.supply-bay": _electric.smaller_cells,
     "electric.mixed-cells": _electric.rechargeable,
     "electric.no-recharge": _electric.rechargeable,

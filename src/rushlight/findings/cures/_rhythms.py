@@ -10,6 +10,7 @@ from rushlight.model.change import Change, Edit
 from rushlight.model.design import Design
 from rushlight.model.finding import Finding
 from rushlight.stages.circuits import flashing_circuits
+from rushlight.stages.filming import BAND_SHARE, MOST_PULSE_HZ, pulsed_of
 from rushlight.stages.rhythms import board_of, made_rhythms, unmade, value
 
 
@@ -39,6 +40,14 @@ def faster_pulses(design: Design, finding: Finding) -> Edit | None:
         return None
     hz = math.ceil(finding.limit / 50) * 50
     return Edit((Change("set", "controller", "", {"pwm_hz": hz}),), f"Let the controller pulse {hz} times a second.")
+
+
+def band_free_pulses(design: Design, finding: Finding) -> Edit | None:
+    """Pulses fast enough for every shutter that shows bands."""
+    hz = max((row.safe_hz for row in pulsed_of(design) if row.contrast > BAND_SHARE), default=0.0)
+    if not 0.0 < hz <= MOST_PULSE_HZ:
+        return None
+    return Edit((Change("set", "controller", "", {"pwm_hz": hz}),), f"Let the controller pulse {hz:g} times a second.")
 
 
 def _made_by_controller(design: Design, rhythms: list[str]) -> Edit | None:

@@ -22,6 +22,7 @@ from rushlight.findings.light.pool_shadow import RULE as POOL_SHADOW
 from rushlight.findings.light.pool_too_dim import RULE as POOL_TOO_DIM
 from rushlight.findings.light.pool_uneven import RULE as POOL_UNEVEN
 from rushlight.findings.light.post_shadow import RULE as POST_SHADOW
+from rushlight.findings.light.pwm_bands import RULE as PWM_BANDS
 from rushlight.findings.light.pwm_slow import RULE as PWM_SLOW
 from rushlight.findings.light.radiance_limit import RULE as RADIANCE_LIMIT
 from rushlight.findings.light.rhythms_alike import RULE as RHYTHMS_ALIKE
@@ -70,6 +71,6 @@ RULES: tuple[Rule, ...] = (
     STROBES_APART,
     WINDOWS_LIT,
     RHYTHMS_ALIKE,
-    FAST_FLASHING, PWM_SLOW,
+    FAST_FLASHING, PWM_SLOW, PWM_BANDS,
     BLUE_GLARE,
 )
