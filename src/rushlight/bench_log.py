@@ -14,10 +14,10 @@ from typing import Any
 from rushlight.errors import Clash, OutOfRange, RushlightError
 from rushlight.model.change import Change
 from rushlight.model.plan import Plan
-from rushlight.model.plan_bench import Done, Reading
+from rushlight.model.plan_bench import Done, Look, Reading
 from rushlight.working_plan import WorkingPlan, changed, make_changes, read_again
 
-KINDS = ("tick", "untick", "read", "cut", "uncut", "photo")
+KINDS = ("tick", "untick", "read", "cut", "uncut", "photo", "look", "unlook", "mended")
 HOW = ("done", "by eye")
 TRIES = 3
 LONGEST_WORD = 200
@@ -28,7 +28,8 @@ class Act:
     """One thing done at the bench.
 
     `step` is a step's key, or a piece's name ('lead A1'); `when` the local time 'YYYY-MM-DD HH:MM:SS'; `seen` the
-    values of a reading that the device knew of when it was typed; `says` the step's title.
+    values of a reading that the device knew of when it was typed; `says` the step's title. A look has its state as
+    `what`, and the lamps that were dark or dim.
     """
 
     kind: str
@@ -44,6 +45,8 @@ class Act:
     length_mm: float | None = None
     file: str = ""
     says: str = ""
+    dark: tuple[str, ...] = ()
+    dim: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,7 +103,8 @@ def changes_of(plan: Plan, act: Act, needs: Needs) -> tuple[Change, ...]:
     if act.kind not in KINDS:
         raise OutOfRange("act", repr(act.kind), ", ".join(KINDS))
     held = entry_of(plan.as_built, act)
-    made = {"tick": _ticked, "untick": _unticked, "read": _read, "cut": _cut, "uncut": _uncut, "photo": _photo}
+    made = {"tick": _ticked, "untick": _unticked, "read": _read, "cut": _cut, "uncut": _gone, "photo": _photo,
+            "look": _looked, "unlook": _unlooked, "mended": _gone}
     if act.kind == "tick":
         _refuse_unread(held, act, needs)
     after = made[act.kind](held, act)
@@ -147,7 +151,7 @@ def _ticked(held: Done | None, act: Act) -> Done:
 def _unticked(held: Done | None, act: Act) -> Done | None:
     if held is None or held.how == "begun":
         return held
-    empty = not (held.readings or held.photo or held.note or held.used or held.length_mm)
+    empty = not (held.readings or held.looks or held.photo or held.note or held.used or held.length_mm)
     return None if empty else dataclasses.replace(held, how="begun", when=None, by=None, sealed=False)
 
 
@@ -176,8 +180,28 @@ def _cut(held: Done | None, act: Act) -> Done:
     return dataclasses.replace(row, how="done", when=act.when or None, by=act.by or None, length_mm=act.length_mm)
 
 
-def _uncut(held: Done | None, act: Act) -> Done | None:
+def _gone(held: Done | None, act: Act) -> Done | None:
+    """Nothing is left of the entry; the history still has it."""
     return None
+
+
+def _looked(held: Done | None, act: Act) -> Done:
+    """A look takes the place of the last one with the switch at the same state."""
+    row = held or _fresh(act, "begun")
+    same = [old for old in row.looks if old.state.casefold() == act.what.casefold()]
+    if any((old.dark, old.dim) == (act.dark, act.dim) and old.when == (act.when or None) for old in same):
+        return row
+    look = Look(state=act.what, dark=act.dark, dim=act.dim, when=act.when or None, by=act.by or None,
+                note=act.note[:LONGEST_WORD])
+    return dataclasses.replace(row, looks=(*(old for old in row.looks if old not in same), look))
+
+
+def _unlooked(held: Done | None, act: Act) -> Done | None:
+    if held is None:
+        return None
+    kept = tuple(old for old in held.looks if old.state.casefold() != act.what.casefold())
+    row = dataclasses.replace(held, looks=kept)
+    return None if row == _fresh(act, "begun") else row
 
 
 def _photo(held: Done | None, act: Act) -> Done:
@@ -212,6 +236,7 @@ def _values(row: Done) -> dict[str, Any]:
 def _what(act: Act) -> str:
     words = {"tick": "ticked" if act.how == "done" else "passed by eye", "untick": "no longer ticked", "cut": "cut",
              "uncut": "no longer cut", "photo": "photographed",
+             "look": f"looked, {act.what}", "unlook": f"look taken out, {act.what}", "mended": "mended, begun anew",
              "read": f"{act.what} read" if act.value is not None else f"{act.what} no longer read"}
     by = f" ({act.by})" if act.by else ""
     return f"{act.says or act.step}: {words[act.kind]}{by}"[:120]

@@ -9,7 +9,8 @@ from pathlib import Path
 
 from rushlight.errors import OutOfRange, UnknownName
 from rushlight.model.design import Design
-from rushlight.stages.fault_finding import KnownFaults, Meter, Probe, Seen, Verdict, known_faults, verdict
+from rushlight.stages.fault_finding import KnownFaults, Probe, Seen, Verdict, known_faults, verdict
+from rushlight.stages.fault_log import dial_meter, evidence
 from rushlight.stages.fault_words import fault_words, outcome_words, probe_words
 
 MOST_SHOWN = 6
@@ -45,14 +46,13 @@ def answer(design: Design, asked: argparse.Namespace) -> tuple[list[str], int]:
         raise OutOfRange("the plan", "without a supply or without leads", "a loom that can be measured")
     seen = [*([] if asked.only_these else logged(design)), *_typed(design, asked)]
     whole = known_faults(design)
-    found = verdict(whole, seen, meter=Meter(), reach="bay" if asked.closed else "all")
+    found = verdict(whole, seen, meter=dial_meter(design), reach="bay" if asked.closed else "all")
     return lines(whole, found, len(seen)), 0 if not seen or _sound(found) else 1
 
 
 def logged(design: Design) -> list[Seen]:
-    """Readings of the plan's log that say something about the loom."""
-    rows = [(reading.what, reading.value) for done in design.plan.as_built for reading in done.readings]
-    return [one for what, value in rows for one in [_reading(design, what, value)] if one is not None]
+    """What the plan's log says of the loom as it stands now."""
+    return [row.seen for row in evidence(design) if row.seen]
 
 
 def _reading(design: Design, what: str, value: float) -> Seen | None:

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from rushlight.model.schema import (
     FLAG,
+    NAMES,
     NOTE,
     POSITIVE_MM,
     TEXT,
@@ -143,10 +144,22 @@ class Reading:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Look:
+    """What was seen when a fault was looked for, with the switch at one state."""
+
+    state: str = key(TEXT, "The state that the switch was at.")
+    dark: tuple[str, ...] = key(NAMES, "Lamps that were dark though they should be lit.", ())
+    dim: tuple[str, ...] = key(NAMES, "Lamps much dimmer than their like.", ())
+    when: str | None = key(TEXT, "Date and time.", None)
+    by: str | None = key(TEXT, "Who, or on which device it was entered.", None)
+    note: str = key(TEXT, NOTE, "")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Done:
     """One step of the work that is done."""
 
-    step: str = key(TEXT, "The step's key or name, as in the book.")
+    step: str = key(TEXT, "The step's key or name, as in the book; find_fault for what was seen and read there.")
     part: str | None = key(ref("parts"), "On which part.", None)
     how: str = key(
         choice("done", "by eye", "begun"),
@@ -158,6 +171,7 @@ class Done:
     length_mm: float | None = key(POSITIVE_MM, "A length as cut.", None)
     photo: str | None = key(Kind("file"), "Photograph in pictures/.", None)
     readings: tuple[Reading, ...] = key(items(Reading), "Meter readings.", ())
+    looks: tuple[Look, ...] = key(items(Look), "What was dark or dim when a fault was looked for.", ())
     sealed: bool = key(FLAG, "True if this step closed the model.", False)
     note: str = key(TEXT, NOTE, "")
 

@@ -18,6 +18,7 @@ from starlette.routing import Route
 from rushlight.bench_log import LONGEST_WORD, Act, Needs, take_act
 from rushlight.errors import OutOfRange
 from rushlight.files.pictures import open_picture
+from rushlight.stages.fault_names import FIND_STEP, FIND_TITLE, Named, probe_named
 from rushlight.web.api import PLAN, bench_of, body_of, desk_of
 from rushlight.web.desk import Bench, Desk
 from rushlight.web.pictures_api import check_file, kept_picture
@@ -26,10 +27,13 @@ from rushlight.web.worker import Job
 from rushlight.working_plan import WorkingPlan
 
 MOST_ACTS = 200
+FIND_KINDS = ("look", "unlook", "read", "mended")
 MOST_REMEMBERED = 5_000
 LONGEST_NAME = 400
 SEEN_PX = 1200
 HERE = "this computer"
+OWN = ("meters", "find")
+"""What is known for the server's own use, or asked for piece by piece."""
 
 
 async def bench_page(request: Request) -> Response:
@@ -39,7 +43,8 @@ async def bench_page(request: Request) -> Response:
     if known is None:
         return JSONResponse({"stage": bench.stage, "failed": bench.failed}, 202)
     light = [{key: value for key, value in row.items() if key != "svg"} for row in known["drawings"]]
-    return JSONResponse({**known, "drawings": light, **log_json(bench)})
+    shown = {key: value for key, value in known.items() if key not in OWN}
+    return JSONResponse({**shown, "drawings": light, **log_json(bench)})
 
 
 async def bench_drawing(request: Request) -> Response:
@@ -49,6 +54,25 @@ async def bench_drawing(request: Request) -> Response:
     if known is None or number >= len(known["drawings"]):
         raise HTTPException(404, "There is no such drawing.")
     return JSONResponse(known["drawings"][number])
+
+
+async def bench_meter(request: Request) -> Response:
+    """The meter as it is set for one reading of a gate."""
+    bench, number = await bench_of(request), int(request.path_params["number"])
+    known = await known_of(desk_of(request), bench)
+    drawn = known.get("meters", {}).get(request.path_params["step"], []) if known else []
+    if number >= len(drawn):
+        raise HTTPException(404, "There is no such reading.")
+    return JSONResponse(drawn[number])
+
+
+async def bench_fault(request: Request) -> Response:
+    """Where the fault is, from what the log holds; `now` is false where newer readings are still being worked in."""
+    bench = await bench_of(request)
+    found = await fault_of(desk_of(request), bench)
+    if found is None:
+        return JSONResponse({"stage": bench.stage, "failed": bench.failed}, 202)
+    return JSONResponse({**found, "now": found["of"] == bench.current.revision, **log_json(bench)})
 
 
 async def bench_log(request: Request) -> Response:
@@ -165,6 +189,17 @@ async def known_of(desk: Desk, bench: Bench) -> dict[str, Any] | None:
     return bench.known or None
 
 
+async def fault_of(desk: Desk, bench: Bench) -> dict[str, Any] | None:
+    """The answer to where the fault is; kept until a reading or the plan changes, None before the first design."""
+    async with bench.asking:  # several devices that ask at once get one answer
+        if bench.answer and bench.answered == bench.current.revision and bench.suspected.get("of") != bench.answered:
+            done = await desk.ask(bench, Job("fault", str(bench.folder)), bench.answered)
+            if done.kind == "done":
+                told = json.loads(done.data)
+                bench.suspected = {**told, "of": told.pop("revision")}
+        return bench.suspected or None
+
+
 def needs_of(known: Mapping[str, Any]) -> Needs:
     """Readings that each gate asks for."""
     return {
@@ -193,15 +228,19 @@ def act_of(row: Mapping[str, Any], by: str, known: Mapping[str, Any], *, now_s: 
     """
     kind, step, part = str(row.get("kind", "")), str(row.get("step", "")), row.get("part")
     title = _title(kind, step, part, known)
+    dark, dim = (_lamps(row, key, known) for key in ("dark", "dim"))
     return Act(
         kind=kind, step=step, part=None if part is None else str(part), when=local_time(row.get("at_ms"), now_s),
         by=by, how=str(row.get("how", "done")), note=str(row.get("note", ""))[:LONGEST_WORD],
         what=_what(row, step, known), value=_number(row, "value"), length_mm=_number(row, "length_mm"),
         seen=tuple(value for value in row.get("seen") or () if _is_number(value)), says=title,
+        dark=dark, dim=tuple(name for name in dim if name not in dark),
     )
 
 
 def _title(kind: str, step: str, part: Any, known: Mapping[str, Any]) -> str:
+    if step == FIND_STEP and part is None and kind in FIND_KINDS:
+        return FIND_TITLE
     if kind in ("cut", "uncut"):
         if step not in {piece["piece"] for piece in known["pieces"]}:
             raise OutOfRange("piece", f"'{step}'", "a lead, tail or tube of the cut list as it is now")
@@ -214,11 +253,35 @@ def _title(kind: str, step: str, part: Any, known: Mapping[str, Any]) -> str:
 
 def _what(row: Mapping[str, Any], step: str, known: Mapping[str, Any]) -> str:
     """The reading's name, if the gate asks for it."""
-    what = str(row.get("what", ""))
+    what = str(row.get("what", ""))[:LONGEST_NAME]
+    if step == FIND_STEP:
+        return _found_at(what, str(row.get("kind")), known)
     names = [reading["name"] for found in known["steps"] if found["key"] == step for reading in found["readings"]]
     if row.get("kind") == "read" and what not in names:
         raise OutOfRange("reading", f"'{what[:LONGEST_WORD]}'", "one of the readings of this gate as it is now")
     return what
+
+
+def _found_at(what: str, kind: str, known: Mapping[str, Any]) -> str:
+    """The state of a look, or the name of a reading that is proposed on the way to a fault."""
+    find = known.get("find", {"states": [], "resistors": {}, "places": []})
+    names = Named(tuple(find["states"]), find["resistors"], frozenset(find["places"]))
+    if kind in ("look", "unlook") and what not in names.states:
+        raise OutOfRange("state", f"'{what}'", "a state of the plan as it is now")
+    if kind == "read" and probe_named(what, names) is None:
+        raise OutOfRange("reading", f"'{what}'", "a measurement in the loom as it is now")
+    return what
+
+
+def _lamps(row: Mapping[str, Any], key: str, known: Mapping[str, Any]) -> tuple[str, ...]:
+    found = row.get(key)
+    if not found:
+        return ()
+    lamps = {lamp["name"] for lamp in known["lamps"]}
+    strange = [name for name in found if name not in lamps] if isinstance(found, list) else [found]
+    if strange:
+        raise OutOfRange(f"{key} lamp", repr(strange[0])[:40], "a lamp of the plan as it is now")
+    return tuple(dict.fromkeys(found))
 
 
 def _number(row: Mapping[str, Any], key: str) -> float | None:
@@ -249,5 +312,7 @@ ROUTES = (
     Route(PLAN + "/bench/photo", bench_photo, methods=["POST"]),
     Route(PLAN + "/bench/photo/{file:path}", bench_seen),
     Route(PLAN + "/bench/drawings/{number:int}", bench_drawing),
+    Route(PLAN + "/bench/meters/{step}/{number:int}", bench_meter),
+    Route(PLAN + "/bench/fault", bench_fault),
 )
 """The bench of a plan, for the app."""

@@ -12,17 +12,21 @@ from rushlight.sheets.amounts import compressed, sentence
 from rushlight.sheets.cut_list import end_words
 from rushlight.sheets.gates import expected
 from rushlight.sheets.lamp_list import made_by
+from rushlight.sheets.meter import meter_drawing
+from rushlight.sheets.meter_use import mind, use_of_reading
 from rushlight.sheets.numbering import lamp_numbers
 from rushlight.sheets.order import caution_of, cautions_at
 from rushlight.sheets.part_marks import OnPaper, leads_on
 from rushlight.sheets.parts import lamp_drawing, lead_drawing, part_scale
 from rushlight.sheets.shown import swatch
 from rushlight.sheets.svg import PAPER, to_svg
+from rushlight.stages.fault_log import named
 from rushlight.web.plain import letter, plain
 
 
 def bench_json(design: Design) -> dict[str, Any]:
-    """Everything that the bench's pages show, except what is done."""
+    """Everything that the bench's pages show, except what is done; `find` and `meters` are for the server itself."""
+    names = named(design)
     return {
         "title": design.plan.subject.title,
         "steps": [_step_json(design, step) for step in design.order.steps],
@@ -30,6 +34,10 @@ def bench_json(design: Design) -> dict[str, Any]:
         "pieces": [*_leads(design), *_tails(design), *_tubes(design)],
         "lamps": _lamps(design),
         "drawings": [_drawing_json(drawing, part) for part, drawing in _drawings(design)],
+        "meters": {step.key: [_meter(reading) for reading in step.readings]
+                   for step in design.order.steps if step.readings},
+        "find": {"states": list(names.states), "resistors": plain(dict(names.resistors)),
+                 "places": sorted(names.places)},
     }
 
 
@@ -57,6 +65,13 @@ def reading_json(reading: PredictedReading) -> dict[str, Any]:
         "unit": reading.unit, "shown": "kohm" if in_kohm else reading.unit, "per_shown": 1000 if in_kohm else 1,
         "low": value.low, "high": value.high if math.isfinite(value.high) else None,
     }
+
+
+def _meter(reading: PredictedReading) -> dict[str, Any]:
+    """The meter drawn for one reading, and what to mind."""
+    use = use_of_reading(reading)
+    return {"title": reading.name, "svg": to_svg(meter_drawing(use, key="meter", title=reading.name), PAPER),
+            "mind": list(mind(use))}
 
 
 # --- what to cut --------------------------------------------------------------------------------------------------

@@ -40,11 +40,14 @@ class Bench:
     problems: list[dict[str, Any]] = field(default_factory=list)
     listeners: set[asyncio.Queue[Event]] = field(default_factory=set)
     lock: asyncio.Lock = field(default_factory=asyncio.Lock)
+    asking: asyncio.Lock = field(default_factory=asyncio.Lock)
     job: asyncio.Task[None] | None = None
     warm: asyncio.Task[Any] | None = None
     """The first look, taken before the page asks for it."""
     book: dict[str, Any] = field(default_factory=dict)
     known: dict[str, Any] = field(default_factory=dict)
+    suspected: dict[str, Any] = field(default_factory=dict)
+    """The last answer to where the fault is, and the revision that it is of."""
     taken: dict[str, None] = field(default_factory=dict)
     looks: Looks = field(default_factory=lambda: Looks({}))
     shown: asyncio.Event = field(default_factory=asyncio.Event)

@@ -202,6 +202,8 @@ ROUTES = (
     Route("/bench/photo", photo, methods=["POST"]),
     Route("/bench/photo/{file:path}", bench_api.bench_seen),
     Route("/bench/drawings/{number:int}", bench_api.bench_drawing),
+    Route("/bench/meters/{step}/{number:int}", bench_api.bench_meter),
+    Route("/bench/fault", bench_api.bench_fault),
     Route("/events", events),
 )
 """Every route behind the door."""

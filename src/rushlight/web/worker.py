@@ -35,8 +35,8 @@ ALL = tuple(dict.fromkeys(kind for kinds in LEAVES.values() for kind in kinds))
 
 @dataclass(frozen=True, slots=True)
 class Job:
-    """What to do: 'answer', 'sheets', 'bench', 'share' or 'book' of the plan in a folder; `word` is the leaf, the paper
-    or 'pictures'.
+    """What to do: 'answer', 'sheets', 'bench', 'fault', 'share' or 'book' of the plan in a folder; `word` is the leaf,
+    the paper or 'pictures'.
     """
 
     kind: str
@@ -241,6 +241,10 @@ def _result(kind: str, held: OpenPlan, word: str, tell: Tell) -> Any:
         from rushlight.web.bench_plain import bench_json
 
         return {"revision": held.read.revision_checksum, **bench_json(held.design)}
+    if kind == "fault":
+        from rushlight.web.fault_plain import fault_json
+
+        return {"revision": held.read.revision_checksum, **fault_json(held.design)}
     from rushlight.web.answer import answer_json
 
     answer = answer_json(held.design, held.findings)

@@ -14,12 +14,14 @@ from rushlight.web.phone_app import OPEN_FILES, OWN_FILES, PHONE_HEADERS, make_p
 HOST = "192.168.7.5:4567"
 OWN = {"origin": f"http://{HOST}"}
 KNOWN = {
-    "of": "x", "title": "A boat", "sittings": 1, "lamps": [],
+    "of": "x", "title": "A boat", "sittings": 1, "lamps": [{"name": "stern"}, {"name": "bow"}],
     "steps": [
         {"key": "drill", "part": "hull", "title": "drill", "kind": "part", "readings": []},
         {"key": "bench_test", "part": None, "title": "bench test", "kind": "gate", "readings": [{"name": "no short"}]},
     ],
     "pieces": [{"piece": "lead A1"}], "drawings": [{"title": "hull", "svg": "<svg/>"}],
+    "meters": {"bench_test": [{"title": "no short", "svg": "<svg/>", "mind": ["red on return"]}]},
+    "find": {"states": ["moving", "moored"], "resistors": {"bow": ["moving"]}, "places": ["SA1", "bay R"]},
 }
 
 
@@ -166,6 +168,41 @@ def test_what_does_not_fit_is_refused_in_words_and_the_rest_is_taken(paired):
     told = paired.post("/bench/acts", json={"acts": rows}, headers=OWN).json()
     assert [row["id"] for row in told["results"] if row["refused"]] == ["a", "c", "d", "e", "f"]
     assert [row["step"] for row in told["log"]] == ["drill", "lead A1"]
+
+
+def test_what_is_seen_and_read_on_the_way_to_a_fault_is_one_entry_of_the_log(paired, folder):
+    find = {"step": "find_fault", "part": None}
+    act(paired, kind="look", what="moving", dark=["bow"], dim=["bow", "stern"], **find)
+    told = act(paired, kind="read", what="moving: SA1 to bay R", value=4.1, **find, id="2")
+    (row,) = told["log"]
+    assert (row["step"], row["how"], row["looks"][0]["dark"], row["looks"][0]["dim"]) == ("find_fault", "begun", ["bow"], ["stern"])
+    assert [(one["what"], one["value"], one["by"]) for one in row["readings"]] == [("moving: SA1 to bay R", 4.1, "red phone")]
+    assert "dark: bow" in (folder / "plan.yaml").read_text(encoding="utf-8")
+    told = act(paired, kind="look", what="moving", **find, id="3")
+    assert [(look["state"], look["dark"]) for look in told["log"][0]["looks"]] == [("moving", [])]
+    assert act(paired, kind="unlook", what="moving", **find, id="4")["log"][0]["looks"] == []
+    told = act(paired, kind="mended", **find, id="5")
+    assert told["log"] == [] and told["undo"] == "find the fault: mended, begun anew (red phone)"
+
+
+@pytest.mark.parametrize("row", [
+    {"kind": "look", "what": "flying"}, {"kind": "look", "what": "moving", "dark": ["mast"]}, {"kind": "look", "what": "moving", "dark": "bow"},
+    {"kind": "read", "what": "moving: SA1 to SA9", "value": 1}, {"kind": "read", "what": "supply current, flying", "value": 1}, {"kind": "tick"},
+])
+def test_what_is_not_of_this_loom_is_refused_at_the_fault(paired, row):
+    told = paired.post("/bench/acts", json={"acts": [{"id": "1", "step": "find_fault", "part": None, **row}]}, headers=OWN).json()
+    assert told["results"][0]["refused"] and told["log"] == []
+
+
+def test_the_meter_of_a_reading_and_the_fault_are_asked_for_by_themselves(paired, inside):
+    page = paired.get("/bench").json()
+    assert "meters" not in page and "find" not in page
+    assert paired.get("/bench/meters/bench_test/0").json()["svg"] == "<svg/>"
+    assert paired.get("/bench/meters/bench_test/1").status_code == 404 == paired.get("/bench/meters/dance/0").status_code
+    assert paired.get("/bench/fault").status_code == 202
+    inside.bench.suspected = {"of": "older", "verdict": {"kind": "nothing yet"}}
+    told = paired.get("/bench/fault").json()
+    assert told["verdict"]["kind"] == "nothing yet" and told["now"] is False and told["log"] == []
 
 
 @pytest.mark.parametrize("body", [{}, {"acts": []}, {"acts": [1]}, {"acts": "x"}, {"acts": [{}] * 1000}])

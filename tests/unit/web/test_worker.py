@@ -34,6 +34,8 @@ def test_answer_sheets_and_problems(worker, folder):
     assert answer["rhythms"]["Fl(2) R 10s"]["period_s"] == 10
     assert all(finding["grade"] for finding in answer["findings"])
 
+    done = worker.run(Job("fault", str(folder)), stages.append)
+    assert json.loads(done.data)["verdict"]["kind"] == "nothing yet"
     done = worker.run(Job("sheets", str(folder), "power"), stages.append)
     assert done.kind == "done", done.data
     blocks = [block for sheet in json.loads(done.data)["sheets"] for block in sheet["blocks"]]

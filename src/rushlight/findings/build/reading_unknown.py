@@ -7,6 +7,7 @@ from rushlight.findings._words import capital
 from rushlight.findings.build._readings import MINUTES, names_of, read_at_bench
 from rushlight.model.design import Design
 from rushlight.model.finding import Grade, Rule, Trouble
+from rushlight.stages.fault_names import FIND_STEP
 
 
 def _look(design: Design) -> tuple[Trouble, ...]:
@@ -16,7 +17,7 @@ def _look(design: Design) -> tuple[Trouble, ...]:
             says=capital(f"{reading.what} at '{reading.gate}' is not a reading of this "
                          f"build{_near(design, gate, reading.what)}."))
         for reading, gate, told in read_at_bench(design)
-        if told is None and not (gate == "soak" and reading.what.casefold() == MINUTES)
+        if told is None and reading.gate != FIND_STEP and not (gate == "soak" and reading.what.casefold() == MINUTES)
     )
 
 

@@ -1,0 +1,59 @@
+"""A proposed measurement as the meter is set and held for it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from rushlight.model.design import Design
+from rushlight.sheets.amounts import sentence
+from rushlight.sheets.meter_use import DialSetting, MeterUse, display, setting_of, volt_setting
+from rushlight.stages.fault_finding import Look, Probe
+from rushlight.stages.fault_log import TEN_AMPERE_MA
+from rushlight.stages.fault_words import outcome_words, place_words
+
+Shown = tuple[float, float] | Look
+
+
+def probe_use(design: Design, probe: Probe, outcomes: Sequence[Shown]) -> MeterUse | None:
+    """How a probe is taken; None for a look, which needs no meter.
+
+    Parameters
+    ----------
+    design : Design
+        With its power.
+    probe : Probe
+        What to measure.
+    outcomes : sequence
+        What each group of suspects would show, the likeliest first.
+    """
+    values = [one for one in outcomes if not isinstance(one, Look)]
+    if probe.kind == "look" or not values:
+        return None
+    first = values[0]
+    setting = _setting(design, probe, values)
+    alike = len(set(values)) == 1
+    expect = outcome_words(probe, first) + ("" if alike else " if it is 1")
+    red, black = _ends(probe)
+    where = {"supply": "in the lead", "resistor": "resistor"}.get(probe.kind, "between")
+    return MeterUse(setting, where, red, black, probe.state, expect, display(setting, (first[0] + first[1]) / 2))
+
+
+def _setting(design: Design, probe: Probe, values: Sequence[tuple[float, float]]) -> DialSetting:
+    most = max(abs(end) for pair in values for end in pair)
+    if probe.kind == "supply":
+        sound = max((row.bench_a.high for row in design.power.states if row.state == probe.state), default=0.0) * 1000
+        return setting_of("200 mA DC" if max(most, sound) < TEN_AMPERE_MA else "10 A DC")
+    supply_v = max((row.supply_v for row in design.power.states), default=0.0)
+    return volt_setting(max(most, supply_v))
+
+
+def _ends(probe: Probe) -> tuple[str, str]:
+    if probe.kind == "supply":
+        return "Plus of the supply", "Plus of the trunk (meter in the lead)"
+    if probe.kind == "resistor":
+        return "Supply side of the resistor", "LED side of the resistor"
+    return _bare(probe.plus), _bare(probe.back)
+
+
+def _bare(place: str) -> str:
+    return sentence(place_words(place).removeprefix("the "))

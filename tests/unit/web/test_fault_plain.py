@@ -1,0 +1,91 @@
+"""The answer to where the fault is, as the screens show it."""
+
+from __future__ import annotations
+
+import json
+from dataclasses import replace
+
+from book_designs import BARE, of, small
+from rushlight.model.design import Design
+from rushlight.model.plan_bench import Done, Look, Reading
+from rushlight.stages.fault_names import FIND_STEP
+from rushlight.web import fault_plain
+from rushlight.web.fault_plain import fault_json
+
+
+def told(*readings: Reading, looks: tuple[Look, ...] = ()) -> dict:
+    return fault_json(noted(*readings, looks=looks))
+
+
+def noted(*readings: Reading, looks: tuple[Look, ...] = (), sealed: bool = False) -> Design:
+    design = small()
+    log = (Done(step=FIND_STEP, how="begun", readings=readings, looks=looks, sealed=sealed),)
+    return replace(design, plan=replace(design.plan, as_built=log))
+
+
+DARK = (Look(state="dusk", dark=("bow",)),)
+
+
+def test_nothing_seen_yet_says_what_to_look_at() -> None:
+    found = told()
+    assert found["verdict"]["kind"] == "nothing yet" and found["verdict"]["suspects"] == []
+    assert found["next"]["kind"] == "look" and found["next"]["meter"] is None
+    dusk = next(row for row in found["states"] if row["state"] == "dusk")
+    assert set(dusk["lamps"]) == {"bow", "stern"}
+    assert found["lamps"]["bow"]["at"] == [190, 50] and {row["part"] for row in found["parts"]} == {"hull", "House"}
+    assert any("longer leg" in text for text in found["how"])
+
+
+def test_a_dark_lamp_gives_ranked_faults_their_places_and_a_drawn_measurement() -> None:
+    found = told(looks=DARK)
+    judged, ahead = found["verdict"], found["next"]
+    assert judged["kind"] == "found" and judged["counted"] == 1
+    assert all(row["says"] and "fit" in row["sure"] for row in judged["suspects"])
+    assert judged["drawings"] and "<svg" in judged["drawings"][0]["svg"]
+    assert ahead["kind"] == "volts" and ahead["red"] and ahead["black"] and ahead["dial"] == "20 V DC"
+    assert "<svg" in ahead["meter"] and ahead["drawings"] and "socket V" in ahead["mind"][0]
+    numbers = {number for row in ahead["outcomes"] for number in row["means"]}
+    assert numbers <= set(range(1, len(judged["suspects"]) + judged["more"] + 1))
+
+
+def test_the_proposed_reading_narrows_it() -> None:
+    """Typed in by its own name with the value that the first suspect would give, fewer are left."""
+    before = told(looks=DARK)
+    ahead = before["next"]
+    low = float(ahead["outcomes"][0]["shows"].split()[0])
+    after = told(Reading(gate=FIND_STEP, what=ahead["what"], value=low), looks=DARK)
+    assert [row["counts"] for row in after["evidence"]] == [True, True]
+    assert 0 < len(after["verdict"]["suspects"]) + after["verdict"]["more"] < len(before["verdict"]["suspects"]) + before["verdict"]["more"]
+
+
+def test_all_fine_is_sound_and_a_contradiction_fits_nothing() -> None:
+    fine = tuple(Look(state=state) for state in ("dusk", "night"))
+    assert told(looks=fine)["verdict"]["kind"] == "sound"
+    wrong = told(Reading(gate=FIND_STEP, what="supply current, dusk", value=5000.0), looks=fine)
+    assert wrong["verdict"]["kind"] == "no fit" and wrong["next"] is None
+
+
+def test_one_dark_fibre_is_the_fibre() -> None:
+    design = small()
+    bundle = next(row for row in design.loom.emitters if len(row.lamps) > 1 and row.kind == "illuminator")
+    found = told(looks=(Look(state="night", dark=bundle.lamps[:1]),))
+    assert "look at the fibre" in found["verdict"]["odd"][0] and bundle.lamps[0] in found["verdict"]["odd"][0]
+
+
+def test_a_closed_model_is_measured_in_the_bay_alone() -> None:
+    found = fault_json(noted(looks=DARK, sealed=True))
+    assert found["next"] is None or found["next"]["kind"] in ("look", "supply") or "bay" in found["next"]["what"]
+
+
+def test_without_a_loom_it_says_so() -> None:
+    assert "no loom" in fault_json(of(BARE))["none"]
+
+
+def test_faults_are_solved_once_while_readings_come(monkeypatch) -> None:
+    told()
+    monkeypatch.setattr(fault_plain, "known_faults", lambda design: (_ for _ in ()).throw(AssertionError("solved again")))
+    told(looks=DARK)
+
+
+def test_it_is_plain_data() -> None:
+    assert json.loads(json.dumps(told(looks=DARK), allow_nan=False))
