@@ -6,6 +6,8 @@ what gives way: purity. Arrays hold colours in their last axis.
 
 from __future__ import annotations
 
+from functools import cache
+
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
@@ -214,27 +216,56 @@ def tone(luminance: ArrayLike, *, key_cd_m2: float) -> Array:
     return np.asarray(scaled / (1.0 + scaled), dtype=float)
 
 
-def shown_rgb(xy: ArrayLike, luminance_cd_m2: ArrayLike, *, key_cd_m2: float) -> NDArray[np.uint8]:
-    """Code values of scene colours, brighter in the scene never darker on the screen.
+def root_tone(luminance: ArrayLike, *, half_cd_m2: float) -> Array:
+    """Screen luminance of a scene of lamps: `tone` of the root, which holds twice as many decades in sight.
 
     Parameters
     ----------
-    xy : array (..., 2)
-        Chromaticity [-].
-    luminance_cd_m2 : array (...)
+    luminance : array
         Scene luminance [cd/m2], 0 or more.
-    key_cd_m2 : float
-        Scene luminance shown at half white [cd/m2], more than 0.
+    half_cd_m2 : float
+        Scene luminance that shows at half the screen's white [cd/m2], more than 0.
     Returns
     -------
-    array of uint8 (..., 3)
-        sRGB code values.
+    array
+        Relative luminance [-], 0 to below 1, rising all the way.
     Raises
     ------
     OutOfRange
-        If a y or the key is not above 0.
+        If `half_cd_m2` is not above 0.
+    Notes
+    -----
+    r / (1 + r), r = root of L / half.
     Source
     ------
-    `tone`, `into_gamut`, `encoded`.
+    `tone`; the root is this project's choice: lamps of one model differ by a thousand times.
     """
-    return encoded(into_gamut(linear_srgb(xy, tone(luminance_cd_m2, key_cd_m2=key_cd_m2))))
+    checked("luminance at half (cd/m2)", half_cd_m2, 0.0, above=True)
+    return tone(np.sqrt(np.asarray(luminance, dtype=float) / half_cd_m2), key_cd_m2=1.0)
+
+
+LEVELS = 16384
+
+
+def encoded_finely(linear_rgb: ArrayLike) -> NDArray[np.uint8]:
+    """`encoded` through a table of LEVELS equal steps of light, for whole pictures; within one code value of it.
+
+    Parameters
+    ----------
+    linear_rgb : array
+        Linear channels [-], 0 to 1.
+    Returns
+    -------
+    array of uint8
+        Code values, 0 to 255.
+    Source
+    ------
+    IEC 61966-2-1; the steps are fine enough that the darkest codes are all told apart.
+    """
+    steps = (np.asarray(linear_rgb) * (LEVELS - 1) + 0.5).astype(np.uint16)
+    return _codes()[steps]
+
+
+@cache
+def _codes() -> NDArray[np.uint8]:
+    return encoded(np.linspace(0.0, 1.0, LEVELS))

@@ -28,6 +28,7 @@ MODULES = HERE.parent / "web" / "static" / "js"
 SHARED_MODULES = ("room.js", "rhythm.js", "clock.js")
 HALO_TIMES = 6.0
 HALO_LEAST_MM = 3.0
+CORE_LEAST_MM = 0.35
 """A halo's radius: so many times the lamp's, and at least this."""
 
 HEADINGS = ("No.", "Lamp", "On", "Colour", "Rhythm", "Made by", "Lit when")
@@ -217,7 +218,7 @@ def _lamps(design: Design, layout: Layout, hues: tuple[str, ...]) -> Iterator[st
     first = next(iter(shown_levels(design).values()), {})
     for lamp in design.lamps:
         if lamp.spot is not None and lamp.spot.part in places:
-            shape = glow_shape(design, lamp, places[lamp.spot.part])
+            shape = glow_shape(design, lamp, places[lamp.spot.part], 0.0)
             seen = _seen(shape, hues.index(swatch(shape.xy)), layout, level=first.get(lamp.name, 0.0))
             yield f'<g id="l{numbers[lamp.name]}" {seen}<title>{escape(lamp.name)}</title></g>'
 
@@ -228,7 +229,7 @@ def _seen(shape: Glow, hue: int, layout: Layout, *, level: float) -> str:
     around = max(HALO_LEAST_MM, HALO_TIMES * _radius(shape.at_mm, shape.radius_mm, shape.shape_mm))
     halo = f'<circle class="halo" cx="{x}" cy="{y}" r="{_n(around)}" fill="url(#h{hue})"/>'
     core = f'<path d="{_path(shape.shape_mm, layout)}"' if shape.shape_mm else (
-        f'<circle cx="{x}" cy="{y}" r="{_n(shape.radius_mm)}"')
+        f'<circle cx="{x}" cy="{y}" r="{_n(max(shape.radius_mm, CORE_LEAST_MM))}"')
     fill = dimmed(shape.xy, level) if level else "none"
     return (f'opacity="{1 if level else 0.5}" data-lit="{_n(level)}"><g class="glow" opacity="{_n(level)}">{halo}</g>'
             f'{core} class="core" fill="{fill}"/>')

@@ -6,13 +6,14 @@ import math
 from dataclasses import dataclass, replace
 
 from rushlight.model.design import Design, PlacedLamp
-from rushlight.model.design_light import LampLight
 from rushlight.model.plan import State
 from rushlight.model.plan_part import Part
 from rushlight.model.sheet import Circle, Drawing, Ink, Layer, Mark, Picture, Point, Polyline, Sheet, Text
-from rushlight.optics.display import tone
+from rushlight.optics.display import decoded, luminance_of
+from rushlight.optics.glare import AGE_YEARS
+from rushlight.optics.night import ground_light
 from rushlight.sheets.amounts import amount, sentence
-from rushlight.sheets.glow import Glow, glow_png
+from rushlight.sheets.glow import SOOT, Glow, View, glow_png
 from rushlight.sheets.place import SCALES
 from rushlight.sheets.words import shortened, slug
 
@@ -22,7 +23,9 @@ EDGE_MM = 6.0
 COVER_HIGH_MM = 95.0
 NAME_MM = 5.0
 """Room below the lowest shelf for the state's name."""
-SMALLEST_GLOW_MM = 0.35
+GROUND_REFLECTANCE = 0.5
+"""Of the ground that the pictures stand on, when their room light is told in lux: the grey of bare plastic."""
+
 LARGEST_SCALE = 2.0
 SMALL_SCALES = (0.005, 0.002, 0.001, 0.0005, 0.0001)
 """Below the usual scales, for parts of many metres."""
@@ -124,7 +127,8 @@ def _box(part: Part) -> tuple[float, float, float, float]:
 
 def picture(design: Design, state: State, layout: Layout) -> Drawing:
     """One state on soot."""
-    png = glow_png(glows(design, state, layout), layout.width_mm, layout.height_mm)
+    view = View(layout.scale, design.plan.subject.viewing_distance_mm, half_cd_m2(design))
+    png = glow_png(glows(design, state, layout), layout.width_mm, layout.height_mm, view)
     layers = (
         Layer("picture", (Picture((0.0, 0.0), layout.width_mm, layout.height_mm, png),)),
         Layer("outline", tuple(_outline(laid) for laid in layout.parts)),
@@ -139,45 +143,42 @@ def picture(design: Design, state: State, layout: Layout) -> Drawing:
 def _caption(design: Design, state: State) -> str:
     lit = sum(state.name in lamp.states and not lamp.dark for lamp in design.lamps)
     poses = "".join(f"; {pose.part} {pose.at}" for pose in state.poses)
-    key = amount(1000 * key_cd(design), "mcd")
-    return (f"{lit} of {len(design.lamps)} lamps lit{poses}. Brightness shown: r / (1 + r), r the root of "
-            f"intensity / {key}; compare lamps of like colour. Thin rings are dark lamps")
+    return f"{lit} of {len(design.lamps)} lamps lit{poses}. {view_words(design)} Thin rings are dark lamps"
 
 
-def key_cd(design: Design) -> float:
-    """The intensity that is shown at half brightness: the middle one of all lamps."""
-    found = sorted(row.intensity_cd.typical for row in design.light.lamps if row.intensity_cd.typical > 0)
-    return found[len(found) // 2] if found else 1.0
+def view_words(design: Design) -> str:
+    """What a picture by night takes for granted, in words."""
+    half = half_cd_m2(design)
+    ground_lx = math.pi * float(luminance_of(ground_light(decoded(SOOT), half))) / GROUND_REFLECTANCE
+    distance = amount(design.plan.subject.viewing_distance_mm, "mm", 3)
+    return (f"As seen from {distance} by an eye of {AGE_YEARS:g} years, with the glare that arises in it. Exposed so "
+            f"that {amount(half, 'cd/m2')} shows at half of white (r / (1 + r), r the root); the ground as in a room "
+            f"of {amount(ground_lx, 'lx')}.")
+
+
+def half_cd_m2(design: Design) -> float:
+    """The luminance that is shown at half of white: the middle one of all lamps in all states."""
+    found = sorted(row.luminance_cd_m2.typical for row in design.light.lamps if row.luminance_cd_m2.typical > 0)
+    return found[len(found) // 2] if found else 1000.0
 
 
 def glows(design: Design, state: State, layout: Layout) -> tuple[Glow, ...]:
     """Every lamp that is lit in the state and has light worked out."""
     lights = {row.lamp: row for row in design.light.lamps if row.state == state.name}
     places = {laid.part.name: laid for laid in layout.parts}
-    key = key_cd(design)
     return tuple(
-        _glow(design, lamp, (lights[lamp.name], places[lamp.spot.part]), key)
+        glow_shape(design, lamp, places[lamp.spot.part], lights[lamp.name].intensity_cd.typical)
         for lamp in design.lamps if lamp.name in lights and lamp.spot and lamp.spot.part in places
     )
 
 
-def _glow(design: Design, lamp: PlacedLamp, known: tuple[LampLight, Laid], key: float) -> Glow:
-    light, laid = known
-    return replace(glow_shape(design, lamp, laid), level=shown_level(light.intensity_cd.typical, key))
-
-
-def glow_shape(design: Design, lamp: PlacedLamp, laid: Laid) -> Glow:
-    """Where a placed lamp is seen and as what, at full level."""
+def glow_shape(design: Design, lamp: PlacedLamp, laid: Laid, intensity_cd: float) -> Glow:
+    """Where a placed lamp is seen, as what, and how strong."""
     assert lamp.spot is not None
     opening = next((row for row in laid.part.openings if row.name == lamp.opening), None)
     shape = tuple(laid.at(point) for point in opening.shape_mm) if opening and _fills(design, lamp) else ()
-    radius = max(design.source(lamp.name).seen_mm * laid.scale / 2, SMALLEST_GLOW_MM)
-    return Glow(laid.at(lamp.spot.at_mm), radius, (lamp.colour.x, lamp.colour.y), 1.0, shape)
-
-
-def shown_level(intensity_cd: float, key_cd: float) -> float:
-    """Brightness on paper, 0 to 1: one rising curve, its square root keeping dim lamps in sight."""
-    return float(tone(math.sqrt(intensity_cd / key_cd), key_cd_m2=1.0))
+    radius = design.source(lamp.name).seen_mm * laid.scale / 2
+    return Glow(laid.at(lamp.spot.at_mm), radius, (lamp.colour.x, lamp.colour.y), intensity_cd, shape)
 
 
 def _fills(design: Design, lamp: PlacedLamp) -> bool:

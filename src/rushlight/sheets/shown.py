@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from functools import cache
 
 from rushlight.model.design import Design
-from rushlight.optics.display import decoded, encoded, swatch_rgb
+from rushlight.optics.display import decoded, encoded, root_tone, swatch_rgb
 
 WHITE = (1.0, 0.0, 0.0)
 
@@ -23,14 +23,13 @@ class ShownRhythm:
 
 
 def shown_levels(design: Design) -> dict[str, dict[str, float]]:
-    """For each state the lamps that are lit and how bright they look, 0 to 1: the curve of the book's dark pictures."""
-    from rushlight.sheets.dark import key_cd, shown_level  # not before it is needed: the first look shows only colours
+    """For each state the lamps that are lit and how bright their faces show, 0 to 1, by the pictures' curve."""
+    from rushlight.sheets.dark import half_cd_m2  # not before it is needed: the first look shows only colours
 
-    key = key_cd(design)
+    half = half_cd_m2(design)
     states: dict[str, dict[str, float]] = {state.name: {} for state in design.plan.states}
     for row in design.light.lamps:
-        lit = row.intensity_cd.typical > 0
-        states[row.state][row.lamp] = round(shown_level(row.intensity_cd.typical, key), 4) if lit else 0.0
+        states[row.state][row.lamp] = round(float(root_tone(row.luminance_cd_m2.typical, half_cd_m2=half)), 4)
     return states
 
 

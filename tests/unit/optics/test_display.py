@@ -22,6 +22,24 @@ def test_swatches(xy: tuple[float, float], code: tuple[int, int, int]) -> None:
     assert display.swatch_rgb(xy) == pytest.approx(code, abs=1)
 
 
+def _shown(xy: np.ndarray, luminance: np.ndarray) -> np.ndarray:  # type: ignore[type-arg]
+    linear = display.linear_srgb(xy, display.tone(luminance, key_cd_m2=50.0))
+    return display.encoded_finely(display.into_gamut(linear))
+
+
+def test_root_tone_rises_and_puts_its_luminance_at_half() -> None:
+    shown = display.root_tone(np.geomspace(1e-4, 1e8, 60), half_cd_m2=20.0)
+    assert np.all(np.diff(shown) > 0.0) and shown[-1] < 1.0
+    assert float(display.root_tone(20.0, half_cd_m2=20.0)) == pytest.approx(0.5)  # derived: 1 / (1 + 1)
+    assert float(display.root_tone(0.2, half_cd_m2=20.0)) == pytest.approx(1.0 / 11.0)  # derived: 0.1 / 1.1
+
+
+def test_the_table_of_codes_is_within_one_of_the_formula() -> None:
+    linear = np.linspace(0.0, 1.0, 99991)
+    assert np.max(np.abs(display.encoded_finely(linear).astype(int) - display.encoded(linear))) <= 1
+    assert np.array_equal(display.encoded_finely(display.decoded(np.arange(256))), np.arange(256))
+
+
 def test_order_by_candela_is_the_order_on_the_screen() -> None:
     rng = np.random.default_rng(5)
     xy = COLOURS[rng.integers(0, len(COLOURS), 400)]
@@ -34,7 +52,7 @@ def test_eight_bits_keep_the_order_but_for_their_own_rounding() -> None:
     rng = np.random.default_rng(6)
     xy = COLOURS[rng.integers(0, len(COLOURS), 300)]
     luminance = np.sort(10.0 ** rng.uniform(-1.0, 3.0, 300))
-    shown = display.luminance_of(display.decoded(display.shown_rgb(xy, luminance, key_cd_m2=50.0)))
+    shown = display.luminance_of(display.decoded(_shown(xy, luminance)))
     # derived: half a code at the steep end of the curve is 0.0045 of white in all channels together, both ways
     assert float((np.maximum.accumulate(shown) - shown).max()) < 0.009
 
@@ -66,7 +84,7 @@ def test_tone_curve_rises_and_puts_the_key_at_half() -> None:
 
 
 def test_whole_pictures_go_through_at_once() -> None:
-    picture = display.shown_rgb(np.full((4, 5, 2), 0.33), np.ones((4, 5)), key_cd_m2=1.0)
+    picture = _shown(np.full((4, 5, 2), 0.33), np.ones((4, 5)))
     assert picture.shape == (4, 5, 3)
     assert picture.dtype == np.uint8
 

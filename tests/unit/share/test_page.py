@@ -18,8 +18,9 @@ from rushlight.cli import main
 from rushlight.errors import OutOfRange
 from rushlight.files.shared import shared_picture, write_page
 from rushlight.open_plan import open_plan, write_share
+from rushlight.optics.display import root_tone
 from rushlight.share.page import share_page
-from rushlight.sheets.dark import glows, laid_out, shown_parts
+from rushlight.sheets.dark import half_cd_m2
 from rushlight.sheets.numbering import lamp_numbers
 from rushlight.web.answer import glow_json
 
@@ -49,10 +50,11 @@ def test_levels_are_those_of_book_and_app(opened, page):
     for state in lit(page)["states"]:
         mine = {number: tuple(row) for number, row in state["lamps"].items()}
         assert mine == {str(numbers[lamp]): (row["level"], row["rgb"]) for lamp, row in app[state["name"]].items()}
-    state = design.plan.states[0]
-    book = sorted(round(glow.level, 4) for glow in glows(design, state, laid_out(shown_parts(design))))
-    placed = {str(numbers[lamp.name]) for lamp in design.lamps if lamp.spot}
-    assert book == sorted(level for number, (level, _) in lit(page)["states"][0]["lamps"].items() if number in placed)
+    half = half_cd_m2(design)
+    found = {row.lamp: row.luminance_cd_m2.typical for row in design.light.lamps if row.state == design.plan.states[0].name}
+    for lamp, luminance in found.items():
+        level = lit(page)["states"][0]["lamps"][str(numbers[lamp])][0]
+        assert level == pytest.approx(root_tone(luminance, half_cd_m2=half), abs=1e-4)
 
 
 class Loads(HTMLParser):

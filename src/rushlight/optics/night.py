@@ -1,0 +1,286 @@
+"""The picture by night as a raster of linear light: lamps laid in, spread as the eye spreads them, toned at the end.
+
+A raster is an array (3, rows, columns) of linear sRGB in cd/m2, rows from the top; it may hold colours that no screen
+shows.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rushlight.optics.display import encoded_finely, into_gamut, luminance_of, root_tone
+from rushlight.optics.glare import FIRST_DEG, share_below
+from rushlight.units import checked
+
+Array = NDArray[np.float64]
+Place = tuple[float, float]
+
+LEVELS = 9
+"""How often a raster is halved: the widest bell curve then has a standard deviation of 330 of its pixels."""
+
+BELOW = 4
+"""Lines of one pixel that an opening's edge is cut into."""
+
+
+@dataclass(frozen=True, slots=True)
+class Lit:
+    """A lamp in a raster: a disc, or a shape with even light; `light` is what it adds in all, as cd/m2 times pixels."""
+
+    at_px: Place
+    radius_px: float
+    light: tuple[float, float, float]
+    shape_px: tuple[Place, ...] = ()
+
+
+def pixel_light(intensity_cd: float, pixel_mm: float) -> float:
+    """What a lamp adds to a raster in all, as luminance times pixels.
+
+    Parameters
+    ----------
+    intensity_cd : float
+        Intensity towards the viewer [cd], 0 or more.
+    pixel_mm : float
+        Width of a pixel on the model [mm], above 0.
+    Returns
+    -------
+    float
+        Luminance [cd/m2] of one pixel that holds all of it.
+    Raises
+    ------
+    OutOfRange
+        If an argument lies outside its range.
+    Source
+    ------
+    Definition of luminance: intensity per area seen.
+    """
+    checked("intensity (cd)", intensity_cd, 0.0)
+    checked("pixel (mm)", pixel_mm, 0.0, above=True)
+    return intensity_cd / (pixel_mm / 1000.0) ** 2
+
+
+def laid(lamps: tuple[Lit, ...], rows: int, columns: int) -> Array:
+    """The light of lamps before the eye spreads it.
+
+    Parameters
+    ----------
+    lamps : tuple of Lit
+        What shines; pixel centres lie at halves, y down.
+    rows, columns : int
+        Size of the raster, 1 or more.
+    Returns
+    -------
+    array (3, rows, columns)
+        Luminance by channel [cd/m2]; a lamp's sum is its `light`, however small it is.
+    Source
+    ------
+    Share of each pixel that a lamp covers.
+    """
+    raster = np.zeros((3, rows, columns))
+    for lamp in lamps:
+        area = abs(_area(lamp.shape_px)) if lamp.shape_px else 0.0
+        if area >= 1.0:
+            _lay_shape(raster, lamp, area)
+        else:
+            _lay_disc(raster, lamp, math.sqrt(area / math.pi) if lamp.shape_px else lamp.radius_px)
+    return raster
+
+
+def _lay_disc(raster: Array, lamp: Lit, radius: float) -> None:
+    """A disc with a soft edge of one pixel; one smaller than a pixel keeps its light and its place."""
+    x, y = lamp.at_px
+    shown = max(radius, 0.5)
+    reach = math.ceil(shown + 0.5)
+    left, top = math.floor(x) - reach, math.floor(y) - reach
+    along_x = left + np.arange(2 * reach + 1) + 0.5 - x
+    along_y = top + np.arange(2 * reach + 1) + 0.5 - y
+    cover = np.clip(shown + 0.5 - np.hypot(along_x[None, :], along_y[:, None]), 0.0, 1.0)
+    _add(raster, lamp, cover / cover.sum(), (left, top))
+
+
+def _lay_shape(raster: Array, lamp: Lit, area: float) -> None:
+    """Each pixel by the share of its lines that lies inside; edges cut a line where it crosses them."""
+    _, rows, columns = raster.shape
+    ys = [point[1] for point in lamp.shape_px]
+    top, bottom = max(math.floor(min(ys)), 0), min(math.ceil(max(ys)), rows)
+    if top >= bottom:
+        return
+    cover = np.zeros((bottom - top, columns))
+    edges = np.arange(columns + 1, dtype=float)
+    for line in range((bottom - top) * BELOW):
+        cuts = _cuts(lamp.shape_px, top + (line + 0.5) / BELOW)
+        for start, end in zip(cuts[::2], cuts[1::2], strict=True):
+            filled = np.clip(edges, start, end)
+            cover[line // BELOW] += (filled[1:] - filled[:-1]) / BELOW
+    _add(raster, lamp, cover / area, (0, top))
+
+
+def _cuts(shape: tuple[Place, ...], y: float) -> list[float]:
+    """Where a level line crosses the edges of a shape, from the left."""
+    cuts = []
+    for (ax, ay), (bx, by) in zip(shape, (*shape[1:], shape[0]), strict=True):
+        if (ay > y) != (by > y):
+            cuts.append(ax + (y - ay) / (by - ay) * (bx - ax))
+    return sorted(cuts)
+
+
+def _area(shape: tuple[Place, ...]) -> float:
+    return sum(a[0] * b[1] - b[0] * a[1] for a, b in zip(shape, (*shape[1:], shape[0]), strict=True)) / 2.0
+
+
+def _add(raster: Array, lamp: Lit, share: Array, corner: tuple[int, int]) -> None:
+    """Adds what of a lamp falls within the raster."""
+    _, rows, columns = raster.shape
+    left, top = corner
+    high, wide = share.shape
+    a, b, c, d = max(top, 0), min(top + high, rows), max(left, 0), min(left + wide, columns)
+    if a < b and c < d:
+        raster[:, a:b, c:d] += np.array(lamp.light)[:, None, None] * share[a - top : b - top, c - left : d - left]
+
+
+# --- spread -------------------------------------------------------------------------------------------------------
+
+
+def level_shares(pixel_deg: float, table: tuple[float, ...]) -> tuple[float, ...]:
+    """How much of the light stays where it is and how much each halving of a raster spreads.
+
+    Parameters
+    ----------
+    pixel_deg : float
+        Angle under which a pixel is seen [deg], above 0.
+    table : tuple of float
+        The eye, from `glare.share_table`.
+    Returns
+    -------
+    tuple of float
+        LEVELS + 1 shares [-], and last the even veil of all that is spread wider: its luminance for each cd/m2 times
+        pixels in the picture.
+    Raises
+    ------
+    OutOfRange
+        If the angle is not above 0.
+    Notes
+    -----
+    A raster halved n - 1 times, blurred and doubled again, each by the filter 1 4 6 4 1, is blurred by a bell curve of
+    the variance (5 4^(n-1) - 2) / 3 pixels^2. Each takes the widths of the table that lie nearest to its own.
+    Source
+    ------
+    Burt & Adelson, IEEE Trans. Commun. 31 (1983) 532 (the filter); the sum of variances.
+    """
+    checked("pixel (deg)", pixel_deg, 0.0, above=True)
+    widths = pixel_deg * np.sqrt((5.0 * 4.0 ** np.arange(LEVELS + 1) - 2.0) / 3.0)
+    bounds = np.concatenate([[widths[0] / 2.0], np.sqrt(widths[1:] * widths[:-1])])
+    below = share_below(bounds, table)
+    shares = np.diff(np.concatenate([[0.0], below]))
+    return (*(float(share) for share in shares), _veil(float(bounds[-1]), pixel_deg, table))
+
+
+def _veil(from_deg: float, pixel_deg: float, table: tuple[float, ...]) -> float:
+    """Height of the widest bell curves: the sum of dF / (2 pi s^2), F rising evenly with ln s between two widths."""
+    tops = FIRST_DEG * 2.0 ** (np.arange(len(table)) / 2.0)
+    low, high = np.maximum(tops[:-1], from_deg), np.maximum(tops[1:], from_deg)
+    slope = np.diff(table) / (math.log(2.0) / 2.0)
+    return float(np.sum(slope * (low**-2.0 - high**-2.0)) * pixel_deg**2 / (4.0 * math.pi))
+
+
+def spread(raster: Array, shares: tuple[float, ...]) -> Array:
+    """The light of a raster as the eye spreads it.
+
+    Parameters
+    ----------
+    raster : array (3, rows, columns)
+        From `laid` [cd/m2].
+    shares : tuple of float
+        From `level_shares`.
+    Returns
+    -------
+    array (3, rows, columns)
+        Luminance by channel [cd/m2]; what is spread over the edge of the raster is lost, as from a picture.
+    Source
+    ------
+    `level_shares`.
+    """
+    stays, *by_level, veil = shares
+    level, blurred = raster, []
+    for _ in by_level:
+        blurred.append(_blurred(_blurred(level, 1), 2))
+        level = blurred[-1][:, ::2, ::2]
+    wide = by_level[-1] * blurred[-1]
+    for share, level in zip(by_level[-2::-1], blurred[-2::-1], strict=True):
+        wide = _doubled(_doubled(wide, 2, level.shape[2]), 1, level.shape[1]) + share * level
+    even = veil * raster.sum(axis=(1, 2))[:, None, None]
+    return np.asarray(wide[:, 2:-2, 2:-2] + stays * raster + even)
+
+
+def _blurred(raster: Array, axis: int) -> Array:
+    """Through the filter 1 4 6 4 1, with two lines more on either side for what spills over."""
+    wide = [(0, 0), (0, 0), (0, 0)]
+    wide[axis] = (4, 4)
+    held = np.moveaxis(np.pad(raster, wide), axis, 0)
+    made = (held[:-4] + held[4:] + 4.0 * (held[1:-3] + held[3:-1]) + 6.0 * held[2:-2]) / 16.0
+    return np.asarray(np.moveaxis(made, 0, axis))
+
+
+def _doubled(raster: Array, axis: int, count: int) -> Array:
+    """A halved raster at twice its lines: line n of the finer one lies at n / 2 + 2 of it."""
+    held = np.moveaxis(raster, axis, 0)
+    made = np.empty((count, *held.shape[1:]))
+    even, odd = (count + 1) // 2, count // 2
+    made[::2] = (held[1 : even + 1] + 6.0 * held[2 : even + 2] + held[3 : even + 3]) / 8.0
+    made[1::2] = (held[2 : odd + 2] + held[3 : odd + 3]) / 2.0
+    return np.asarray(np.moveaxis(made, 0, axis))
+
+
+# --- screen -------------------------------------------------------------------------------------------------------
+
+
+def ground_light(linear_rgb: Array, half_cd_m2: float) -> Array:
+    """What the room's light on the ground must be for a screen to show the ground in a colour.
+
+    Parameters
+    ----------
+    linear_rgb : array (..., 3)
+        Colour on the screen, linear [-], luminance below 1.
+    half_cd_m2 : float
+        Luminance shown at half the screen's white [cd/m2].
+    Returns
+    -------
+    array (..., 3)
+        Luminance by channel [cd/m2].
+    Source
+    ------
+    `display.root_tone`, turned round.
+    """
+    shown = luminance_of(linear_rgb)
+    real = half_cd_m2 * (shown / (1.0 - shown)) ** 2
+    return np.asarray(linear_rgb * (real / np.maximum(shown, 1e-12))[..., None])
+
+
+def toned(raster: Array, half_cd_m2: float) -> NDArray[np.uint8]:
+    """A raster as code values: one curve on the luminance of the sum, colours out of reach mixed with grey.
+
+    Parameters
+    ----------
+    raster : array (3, rows, columns)
+        Luminance by channel [cd/m2].
+    half_cd_m2 : float
+        Luminance shown at half the screen's white [cd/m2], above 0.
+    Returns
+    -------
+    array of uint8 (rows, columns, 3)
+        sRGB code values.
+    Raises
+    ------
+    OutOfRange
+        If `half_cd_m2` is not above 0.
+    Source
+    ------
+    `display.root_tone`, `display.into_gamut`, `display.encoded`.
+    """
+    rgb = np.moveaxis(raster, 0, -1)
+    real = np.maximum(luminance_of(rgb), 0.0)
+    scale = root_tone(real, half_cd_m2=half_cd_m2) / np.maximum(real, 1e-30)
+    return encoded_finely(into_gamut(rgb * scale[..., None]))
