@@ -60,3 +60,46 @@ def test_flat_patch_into_one_fibre(patch_mm: float, gap_mm: float, core_mm: floa
     expected = patch_fraction(patch_radius_mm=patch_mm / 2, gap_mm=gap_mm, core_radius_mm=core_mm / 2,
                               offset_mm=offset_mm, na=na)
     _agrees(hits, expected)
+
+
+def _hexagon(rings: int, pitch_mm: float) -> np.ndarray:
+    """Centres of a hexagonal bundle: 1, 7, 19 fibres."""
+    steps = range(-rings, rings + 1)
+    spots = [(a + b / 2.0, b * math.sqrt(3.0) / 2.0) for a in steps for b in steps if abs(a + b) <= rings]
+    return pitch_mm * np.array(spots)
+
+
+@pytest.mark.parametrize(("bundle", "lamp", "gap_mm"), [  # rings, fibre mm, mm off the axis; patch mm, order
+    ((1, 0.5, 0.0), (0.0, 20.0), 4.0),
+    ((2, 0.5, 0.4), (0.0, 9.9), 3.0),
+    ((2, 0.25, 0.0), (0.0, 4.8), 2.0),
+    ((1, 0.75, 0.3), (2.2, 1.0), 0.5),
+    ((2, 0.5, 0.0), (1.0, 1.0), 1.0),
+])
+def test_whole_bundles_ring_by_ring(
+    bundle: tuple[int, float, float], lamp: tuple[float, float], gap_mm: float
+) -> None:
+    """Five bundles over one lamp, off its axis too: every ring's share of the light, and the whole bundle's."""
+    (rings, fibre_mm, aside_mm), (patch_mm, order) = bundle, lamp
+    rng, core_mm, na = np.random.default_rng(13), 0.98 * fibre_mm, 0.5
+    aside = np.array([aside_mm, 0.0])
+    centres = _hexagon(rings, fibre_mm) + aside
+    cosine, turn = _directions(order, rng)
+    start, where = 0.5 * patch_mm * np.sqrt(rng.random(RAYS)), rng.random(RAYS) * 2.0 * math.pi
+    step = gap_mm * np.sqrt(1.0 / cosine**2 - 1.0)
+    x, y = start * np.cos(where) + step * np.cos(turn), start * np.sin(where) + step * np.sin(turn)
+    x, y = (one[np.sqrt(1.0 - cosine**2) <= na] for one in (x, y))
+    hits = [int(np.sum(np.hypot(x - u, y - v) <= core_mm / 2.0)) for u, v in centres]
+
+    def share(offset_mm: float) -> float:
+        if patch_mm:
+            return patch_fraction(patch_radius_mm=patch_mm / 2, gap_mm=gap_mm, core_radius_mm=core_mm / 2,
+                                  offset_mm=offset_mm, na=na)
+        return point_fraction(order, gap_mm=gap_mm, core_radius_mm=core_mm / 2, offset_mm=offset_mm, na=na)
+
+    shares = [share(math.hypot(u, v)) for u, v in centres]
+    ring_of = np.rint(np.hypot(*(centres - aside).T) / fibre_mm)
+    for ring in np.unique(ring_of):
+        own = [k for k, one in enumerate(ring_of) if one == ring]
+        _agrees(sum(hits[k] for k in own), sum(shares[k] for k in own))
+    _agrees(sum(hits), sum(shares))

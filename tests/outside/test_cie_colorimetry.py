@@ -3,6 +3,8 @@
 CIE 015, Colorimetry: 2-degree observer, illuminants A and D (white points printed there).
 colour-science 0.4.7 (library): spectral chromaticities at wavelengths between the 5 nm of our table, Planck
 integrals, Gaussian LED spectra, Ohno 2013 colour temperatures; its answers are written here or in data/*.csv.
+M. P. Krystek, Color Res. Appl. 10 (1985) 38: the Planckian locus in u, v from 1000 to 15000 K, within 9e-5.
+C. S. McCamy, Color Res. Appl. 17 (1992) 142: colour temperature from x, y (both formulas from memory).
 """
 
 from __future__ import annotations
@@ -86,3 +88,21 @@ def test_led_spectrum(row: dict[str, str]) -> None:
     white = (1.0 / 3.0, 1.0 / 3.0)
     purity = math.dist(colour.xy, white) / math.dist(wavelength_xy(dominant_nm(colour.xy)), white)
     assert purity == pytest.approx(float(row["purity"]), abs=0.005)
+
+
+@pytest.mark.parametrize("kelvin", [1800.0, 2200.0, 2700.0, 3000.0, 4000.0, 5000.0, 6500.0, 9000.0, 14000.0])
+def test_locus_by_krystek(kelvin: float) -> None:
+    t = kelvin
+    u = (0.860117757 + 1.54118254e-4 * t + 1.28641212e-7 * t**2) / (1.0 + 8.42420235e-4 * t + 7.08145163e-7 * t**2)
+    v = (0.317398726 + 4.22806245e-5 * t + 4.20481691e-8 * t**2) / (1.0 - 2.89741816e-5 * t + 1.61456053e-7 * t**2)
+    x, y = planck_xy(kelvin)
+    below = -2.0 * x + 12.0 * y + 3.0
+    # source: Krystek 1985; our own table is linear between its rows
+    assert (4.0 * x / below, 6.0 * y / below) == pytest.approx((u, v), abs=4e-4)
+
+
+@pytest.mark.parametrize("kelvin", [2856.0, 3000.0, 3500.0, 4000.0, 5000.0, 5600.0, 6500.0])
+def test_colour_temperature_by_mccamy(kelvin: float) -> None:
+    x, y = white_xy(kelvin)
+    n = (x - 0.3320) / (0.1858 - y)
+    assert 449.0 * n**3 + 3525.0 * n**2 + 6823.3 * n + 5520.33 == pytest.approx(kelvin, rel=0.004)  # source: McCamy 1992

@@ -64,6 +64,17 @@ def test_lambertian_pair_with_and_without_the_cosine() -> None:
 
 
 @pytest.mark.parametrize("order", ORDERS)
+def test_how_much_the_cosine_at_the_sheet_brings_leds_together(order: float) -> None:
+    """The published forms, put behind a flat sheet, stand too far apart: their middle sags, by up to 11 % of the spacing."""
+    pair = pair_spacing_mm(1.0, order) / pair_spacing_mm(1.0, order, plane=False)
+    ring = ring_radius_mm(1.0, order) / ring_radius_mm(1.0, order, plane=False)
+    assert pair == pytest.approx(math.sqrt((order + 3.0) / (order + 4.0)))  # derived: m + 1 for m
+    assert ring == pytest.approx(math.sqrt((order + 2.0) / (order + 3.0)))  # derived: m + 1 for m
+    half = pair_spacing_mm(1.0, order, plane=False) / 2.0
+    assert _curvature([half, -half], order, True) > 0.0, "a dark middle"
+
+
+@pytest.mark.parametrize("order", ORDERS)
 def test_triple_is_the_flattest_of_its_neighbours(order: float) -> None:
     best = triple_spacing_mm(1.0, order)
     flat = [abs(_curvature([-best * f, 0.0, best * f], order, True)) for f in (0.9, 1.0, 1.1)]

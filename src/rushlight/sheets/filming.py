@@ -41,7 +41,7 @@ MOST_BARS = 36
 MOST_LX = 3000.0
 """More than a desk lamp gives near by (common practice, no source)."""
 
-FASTEST_S, SLOW_ISO = 1.0 / 8000.0, 100.0
+FASTEST_S, SLOW_ISO, MOST_ISO = 1.0 / 8000.0, 100.0, 51200.0
 POINT_PX = 1.5
 """Up to so many pixels wide a lamp is a point in the picture."""
 
@@ -115,7 +115,7 @@ def choice_table(film: Filming) -> Table:
         Column("choice", "Exposure"), Column("time", "Time", "s", "right"), Column("slow", "At ISO 100", "s", "right"),
         Column("burnt", "Burns out", wide=True),
         Column("perhaps", "May burn out", wide=True), Column("lost", "Lost in the dark", wide=True),
-        Column("model", "The model", align="right"), Column("iso", "ISO that shows the model", align="right"),
+        Column("model", "The model", "stops", "right"), Column("iso", "ISO that shows the model", align="right"),
     )
     rows = tuple(_choice(film, row) for row in film.exposures)
     caption = (f"Burnt out: white without its colour. Lost: {LOST_STOPS:g} stops and more under mid-tone. "
@@ -128,7 +128,7 @@ def _choice(film: Filming, row: Exposure) -> tuple[Cell, ...]:
     slow_s = row.exposure_s * film.camera.iso / SLOW_ISO
     named = (_which(names, groups) for names in (row.burnt, row.perhaps, row.lost))
     return (row.name, shutter_words(row.exposure_s), shutter_words(_two(slow_s)), *named, f"{row.model_stops:+.1f}",
-            amount(row.model_iso))
+            amount(row.model_iso) if row.model_iso < MOST_ISO else "too dark")
 
 
 def _which(names: tuple[str, ...], groups: list[str]) -> str:
