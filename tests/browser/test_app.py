@@ -5,6 +5,7 @@ from __future__ import annotations
 import io
 import re
 
+import yaml
 from PIL import Image
 
 
@@ -166,3 +167,37 @@ def test_two_lamps_placed_and_doubled_in_quick_succession(window, plan, address)
     page.keyboard.press("Control+d")
     page.locator(".leaf .list .row", has_text="lamp 4").wait_for()
     assert page.locator(".over .word").count() == 0
+
+
+def test_what_feeds_it_and_a_reading(window, plan, address):
+    """The supply is chosen, a rhythm gets its maker, and a lux reading narrows what is believed of an LED."""
+    made = window(address)
+    page = made.page
+    made.fresh()
+    page.get_by_role("button", name="Power", exact=True).click()
+    page.get_by_text("What feeds it").click()
+    page.locator(".feed select").first.select_option("adapter")
+    page.get_by_label("Its voltage, V").fill("9")
+    page.get_by_label("Its voltage, V").press("Enter")
+    page.get_by_role("button", name="Take back: supply changed").wait_for()
+    page.get_by_label("Fl(2) R 10s").select_option("a small controller")
+    page.get_by_role("button", name="Say what yours is").click()
+    page.get_by_label("Its pins, one for each circuit").fill("2, 3")
+    page.get_by_label("Its pins, one for each circuit").press("Enter")
+    page.get_by_label("Its pins, one for each circuit").blur()
+    page.get_by_text("Take back: controller changed").wait_for()
+    made.fresh()
+    page.get_by_role("button", name="Light", exact=True).click()
+    page.get_by_text("Your own numbers: none yet").click()
+    page.locator(".reading summary", has_text="intensity").first.click()
+    reading = page.locator(".reading[open]")
+    for label, value in (("The meter shows, lux", "20"), ("Distance, mm", "200")):
+        reading.get_by_label(label).fill(value)
+        reading.get_by_label(label).press("Enter")
+    reading.get_by_text("That comes to 800 mcd").wait_for()
+    reading.get_by_role("button", name="Reckon with it").click()
+    page.get_by_text("Your own numbers: 1 of them").wait_for()
+    text = yaml.safe_load((plan / "plan.yaml").read_text(encoding="utf-8"))
+    assert (text["supply"]["kind"], text["supply"]["adapter_v"], text["controller"]["pins"]) == ("adapter", 9, [2, 3])
+    assert text["rhythms"] == [{"rhythm": "Fl(2) R 10s", "by": "controller"}]
+    assert [(row["table"], row["column"], row["value"], row["measured"]) for row in text["drawer"]] == [("leds", "intensity_mcd", 800, True)]

@@ -35,8 +35,8 @@ ALL = tuple(dict.fromkeys(kind for kinds in LEAVES.values() for kind in kinds))
 
 @dataclass(frozen=True, slots=True)
 class Job:
-    """What to do: 'answer', 'sheets', 'bench', 'fault', 'share' or 'book' of the plan in a folder; `word` is the leaf,
-    the paper or 'pictures'.
+    """What to do: 'answer', 'sheets', 'own', 'bench', 'fault', 'share' or 'book' of the plan in a folder; `word` is the
+    leaf, the paper or 'pictures'.
     """
 
     kind: str
@@ -237,6 +237,10 @@ def _result(kind: str, held: OpenPlan, word: str, tell: Tell) -> Any:
 
         shared = write_share(held, pictures=word == "pictures", progress=tell)
         return {"revision": held.read.revision_checksum, "size_bytes": shared.size_bytes, "pictures": shared.pictures}
+    if kind == "own":
+        from rushlight.web.own_plain import own_json
+
+        return {"revision": held.read.revision_checksum, **own_json(held.design)}
     if kind == "bench":
         from rushlight.web.bench_plain import bench_json
 

@@ -42,6 +42,10 @@ def test_answer_sheets_and_problems(worker, folder):
     assert {"table", "drawing"} <= {block["block"] for block in blocks}
     assert json.loads(done.data)["revision"] == answer["revision"]
 
+    done = worker.run(Job("own", str(folder)), stages.append)
+    assert done.kind == "done", done.data
+    assert json.loads(done.data)["revision"] == answer["revision"]
+
     (folder / "plan.yaml").write_text("rushlight: 1\n", encoding="utf-8")
     done = worker.run(Job("answer", str(folder)), stages.append)
     assert done.kind == "problem"

@@ -75,7 +75,7 @@ function Parts({ desk, state, sheet }) {
 // --- light: the grid of lamps by states ----------------------------------------------------------------------------
 
 function Light({ desk, state }) {
-  return html`<${Grid} desk=${desk} state=${state} /><${FromBook} desk=${desk} state=${state} leaf="light" />`;
+  return html`<${Grid} desk=${desk} state=${state} /><${Own} desk=${desk} state=${state} /><${FromBook} desk=${desk} state=${state} leaf="light" />`;
 }
 
 // --- loom, power --------------------------------------------------------------------------------------------------
@@ -90,7 +90,7 @@ function Loom({ desk, state }) {
 
 function Power({ desk, state }) {
   const power = state.answer && state.answer.power, fresh = isFresh(state);
-  return html`${power && html`<div class=${fresh ? "" : "old"}>
+  return html`<${Feed} desk=${desk} state=${state} />${power && html`<div class=${fresh ? "" : "old"}>
     ${power.faults.map(fault => html`<p class="caution">${fault}</p>`)}
     <figure class="table"><figcaption>${power.supply || "No supply yet"}</figcaption><div class="scroll"><table>
       <thead><tr><th scope="col">State</th><th scope="col" class="right">Draws <small>mA</small></th><th scope="col" class="right">Runs</th></tr></thead>
@@ -101,6 +101,10 @@ function Power({ desk, state }) {
 }
 
 // --- the bench: the phone's own pages, fetched when the leaf is first opened ------------------------------------------
+
+const Feed = given => html`<${Later} load=${() => import("./later/feed.js")} of="Feed" says="" ...${given} />`;
+
+const Own = given => html`<${Later} load=${() => import("./later/own.js")} of="Own" says="" ...${given} />`;
 
 const References = given => html`<${Later} load=${() => import("./later/references.js")} of="References" ...${given} />`;
 

@@ -1,0 +1,86 @@
+"""What the modeller may know better: readings worth taking, values of parts, habits, as data for the forms."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from rushlight.files._drawer_bounds import bounds
+from rushlight.files._drawer_rows import table_named
+from rushlight.files.own_values import field_of, number_columns
+from rushlight.model.design import Design
+from rushlight.model.drawer import Drawer
+from rushlight.model.plan_bench import OwnValue
+from rushlight.model.schema import keys_of
+from rushlight.sheets.amounts import sentence
+from rushlight.sheets.readings import MOST_ROWS, WORDS
+from rushlight.stages.readings import Reading, readings_of
+from rushlight.tables import rows
+from rushlight.units import Range
+
+
+def own_json(design: Design) -> dict[str, Any]:
+    """What is worth measuring first in this design, and all values and habits that a plan may hold as its own.
+
+    Returns
+    -------
+    dict
+        `readings`: table, row, column, words, how, unit, the ends held now, by how many stops its reading narrows, and
+        for an LED the current [mA] that its intensity belongs to.
+        `tables`: for each table of the drawer its rows and its columns of numbers, with unit and bounds.
+        `habits`: name, words, low and high.
+    """
+    return {
+        "readings": [_reading(row, design.drawer) for row in readings_of(design)[:MOST_ROWS]],
+        "tables": {name: _table(name, design.drawer) for name in _tables()},
+        "habits": _habits(design.drawer),
+    }
+
+
+def _reading(row: Reading, drawer: Drawer) -> dict[str, Any]:
+    joint = row.table == "practice"
+    what = "What a joint of LED and bundle keeps" if joint else f"{row.row}: {WORDS.get(row.column, row.column)}"
+    unit = "" if joint else _unit(row.table, row.column)
+    led = drawer.led(row.row) if row.table == "leds" else None
+    return {"table": row.table, "row": row.row, "column": row.column, "what": sentence(what), "unit": unit,
+            "how": sentence(row.measure), "stops": round(row.stops, 1), "now": _now(row, drawer),
+            "test_ma": led.test_ma if led else None}
+
+
+def _now(row: Reading, drawer: Drawer) -> list[float] | None:
+    """The ends of what is believed today."""
+    if row.table == "practice":
+        habit = drawer.habit(row.row)
+        return None if habit.low is None or habit.high is None else [habit.low, habit.high]
+    held = next(item for item in getattr(drawer, row.table) if item.name == row.row)
+    value = getattr(held, field_of(table_named(row.table), row.column).name)
+    return [value.low, value.high] if isinstance(value, Range) else [value, value]
+
+
+def _tables() -> tuple[str, ...]:
+    return next(field for field in keys_of(OwnValue) if field.name == "table").metadata["kind"].choices  # type: ignore[no-any-return]
+
+
+def _table(name: str, drawer: Drawer) -> dict[str, Any]:
+    """A table's rows, and its columns that hold numbers; of a range the middle alone."""
+    table = table_named(name)
+    ends = {end for field in table.fields if field.kind is Range for end in (field.columns[0], field.columns[2])}
+    columns = [column for column in number_columns(table) if column not in ends]
+    names = [row.name for row in getattr(drawer, name)]
+    return {"rows": names, "columns": [_column(name, column) for column in columns]}
+
+
+def _column(table: str, column: str) -> dict[str, Any]:
+    bound = bounds().get((table, field_of(table_named(table), column).name))
+    return {"key": column, "unit": _unit(table, column), "flag": field_of(table_named(table), column).kind is bool,
+            "low": bound.low if bound else None, "high": bound.high if bound else None}
+
+
+def _unit(table: str, column: str) -> str:
+    bound = bounds().get((table, field_of(table_named(table), column).name))
+    return bound.unit if bound and bound.unit != "-" else ""
+
+
+def _habits(drawer: Drawer) -> list[dict[str, Any]]:
+    words = {row["key"]: row["practice"] for row in rows("practice_rules")}
+    return [{"key": habit.name, "says": words.get(habit.name, ""), "low": habit.low, "high": habit.high}
+            for habit in drawer.habits]

@@ -1,0 +1,44 @@
+// Which fields a supply has, which rhythms want a maker, and who makes them. Pure.
+
+export const MAKERS = [["nothing yet", "nothing yet"], ["controller", "a small controller"], ["flasher", "a ready-made flasher"], ["self-timed led", "LEDs that time themselves"]];
+
+const OF_KIND = { cell: ["cells"], in_series: ["cells"], in_parallel: ["cells"], adapter_v: ["adapter"], limit_a: ["adapter", "usb adapter", "usb power bank"], bank_mah: ["usb power bank"] };
+
+const LABELS = { kind: "It is", in_series: "Cells in series", in_parallel: "Strings of cells in parallel", adapter_v: "Its voltage", limit_a: "Its rated current", bank_mah: "Its capacity",
+  run_h: "It should run for", fuse_a: "Fuse", master: "A master switch", idle_ma: "It takes by itself", least_v: "Lowest voltage that it bears", most_v: "Highest voltage that it bears", pwm_hz: "Pulses a second with which it dims" };
+const UNITS = { v: "V", a: "A", ma: "mA", mah: "mAh" };
+
+const said = row => ({ ...row, label: LABELS[row.key] || "", unit: UNITS[row.unit] || row.unit });
+
+// The rows of a supply's form: only what its kind has; its bay is one that some part has.
+export function supplyRows(rows, plan) {
+  const { kind } = plan.supply, bays = plan.parts.flatMap(part => part.bays.map(bay => bay.name));
+  return rows.filter(row => row.key !== "note" && (!OF_KIND[row.key] || OF_KIND[row.key].includes(kind)))
+    .map(row => said(row.key === "bay" ? { ...row, kind: "choice", choices: bays } : row));
+}
+
+export const boardRows = rows => rows.filter(row => row.key !== "note" && row.key !== "pins").map(said);
+
+// Every rhythm that a lamp, row or strip has, once, in the order of the plan.
+export function drivenRhythms(plan) {
+  const all = ["lamps", "rows", "strips"].flatMap(kind => plan[kind]).filter(item => item.worth !== "left out").map(item => item.rhythm);
+  return [...new Set(all)].filter(rhythm => rhythm !== "steady");
+}
+
+export const madeBy = (plan, rhythm) => (plan.rhythms || []).find(row => row.rhythm === rhythm) || null;
+
+// The plan's makers with one rhythm's put in, changed, or (values null) taken out; the others stay as they are.
+export function withMaker(makers, rhythm, values) {
+  const held = (makers || []).map(kept), at = held.findIndex(row => row.rhythm === rhythm);
+  if (values === null) return held.filter(row => row.rhythm !== rhythm);
+  if (at < 0) return [...held, { rhythm, by: "controller", ...values }];
+  return held.map((row, n) => n === at ? { ...row, ...values } : row);
+}
+
+// As the plan keeps it: what is as when left out is left out.
+function kept(row) {
+  const own = { rhythm: row.rhythm, by: row.by };
+  if (row.drift_share) own.drift_share = row.drift_share;
+  if (row.note) own.note = row.note;
+  return own;
+}

@@ -1,0 +1,56 @@
+// What feeds the lamps, what makes each rhythm, and the small board that may do it.
+import { html, useState } from "../../vendor/preact-htm.js";
+import { Choice, Typed } from "../fields.js";
+import { KeysForm } from "../keys-form.js";
+import { boardRows, drivenRhythms, MAKERS, madeBy, supplyRows, withMaker } from "../feed-rows.js";
+
+export function Feed({ desk, state }) {
+  return html`<details class="feed"><summary>${summaryOf(state.plan)}</summary>
+    <${Supply} desk=${desk} state=${state} /><${Rhythms} desk=${desk} state=${state} /><${Board} desk=${desk} state=${state} /></details>`;
+}
+
+function summaryOf({ supply }) {
+  if (!supply) return "What feeds it: nothing yet";
+  return `What feeds it: ${supply.kind === "cells" ? `${supply.in_series} x ${supply.cell}` : supply.kind === "adapter" ? `an adapter of ${supply.adapter_v} V` : supply.kind}`;
+}
+
+function Supply({ desk, state }) {
+  const { plan, words } = state, [kind, setKind] = useState("cells");
+  const kinds = words.keys.supply.find(row => row.key === "kind").choices;
+  const set = (row, value) => desk.change([{ action: "set", kind: "supply", name: "", values: { [row.key]: value } }], "supply changed");
+  if (!plan.supply) {
+    return html`<div class="form"><${Choice} label="It is fed by" value=${kind} choices=${kinds} onValue=${setKind} />
+      <div class="tools"><button onClick=${() => desk.change([{ action: "set", kind: "supply", name: "", values: { kind } }], "supply chosen")}>Take it as the supply</button></div></div>`;
+  }
+  return html`<${KeysForm} rows=${supplyRows(words.keys.supply, plan)} item=${plan.supply} unit=${state.unit} words=${words} onValue=${set} />
+    <p class="quiet">24 V at most, from cells or a finished unit. Nothing here is ever wired to the mains.</p>`;
+}
+
+function Rhythms({ desk, state }) {
+  const { plan } = state, rhythms = drivenRhythms(plan);
+  const put = (rhythm, values) => desk.change(now => [{ action: "set", kind: "plan", name: "", values: { rhythms: withMaker(now.rhythms, rhythm, values) } }], `what makes ${rhythm}`);
+  if (!rhythms.length) return html`<p class="quiet">No lamp has a rhythm; nothing has to make one.</p>`;
+  return html`<fieldset class="form"><legend><h3>What makes the rhythms</h3></legend>${rhythms.map(rhythm => {
+    const maker = madeBy(plan, rhythm);
+    return html`<div class="pair" key=${rhythm}><${Choice} label=${rhythm} value=${maker ? maker.by : MAKERS[0][0]} choices=${MAKERS} onValue=${by => put(rhythm, by === MAKERS[0][0] ? null : { by })} />
+      ${maker && html`<${Typed} label="Circuits stray by, %" number value=${Math.round(maker.drift_share * 1e4) / 100} onValue=${share => put(rhythm, { drift_share: (share || 0) / 100 })} />`}</div>`;
+  })}</fieldset>`;
+}
+
+function Board({ desk, state }) {
+  const { plan, words } = state, board = plan.controller, wanted = (plan.rhythms || []).some(row => row.by === "controller");
+  const set = values => desk.change([{ action: "set", kind: "controller", name: "", values }], "controller changed");
+  if (!wanted && !board) return null;
+  if (!board) {
+    return html`<fieldset class="form"><legend><h3>The controller</h3></legend><p class="quiet">A usual small board for 2.5 to 5.5 V is assumed.</p>
+      <div class="tools"><button onClick=${() => set({ idle_ma: words.keys.controller.find(row => row.key === "idle_ma").usual })}>Say what yours is</button></div></fieldset>`;
+  }
+  return html`<fieldset class="form"><legend><h3>The controller</h3></legend>
+    <${Typed} label="Its pins, one for each circuit" value=${board.pins.join(", ")} says="As its maker numbers them, parted by commas." onValue=${text => { const pins = pinsOf(text); if (pins) set({ pins }); }} />
+    <${KeysForm} rows=${boardRows(words.keys.controller)} item=${board} unit=${state.unit} words=${words} onValue=${(row, value) => set({ [row.key]: value })} /></fieldset>`;
+}
+
+function pinsOf(text) {
+  const pins = `${text ?? ""}`.split(/[,;\s]+/).filter(Boolean).map(Number);
+  return pins.length && pins.every(pin => Number.isInteger(pin) && pin >= 0) ? pins : null;
+}

@@ -1,0 +1,72 @@
+// What the modeller measured or knows better: first the readings that narrow the answers most, then any other number.
+import { html, useEffect, useState } from "../../vendor/preact-htm.js";
+import { Choice, Typed } from "../fields.js";
+import { columnWords, fromLux, isSpan, luxFields, ownRows, withHabit, without, withReading, withValue } from "../own-rows.js";
+import { ask } from "../talk.js";
+
+export function Own({ desk, state }) {
+  const rows = ownRows(state.plan), [open, setOpen] = useState(false);
+  return html`<details class="own" onToggle=${event => setOpen(event.target.open)}><summary>Your own numbers: ${rows.length ? `${rows.length} of them` : "none yet, all are guesses"}</summary>
+    ${open && html`<${Inside} desk=${desk} state=${state} rows=${rows} />`}</details>`;
+}
+
+function Inside({ desk, state, rows }) {
+  const [known, setKnown] = useState(null);
+  useEffect(() => {
+    let wanted = true;
+    ask(`${desk.path}/own`).then(({ body }) => wanted && setKnown(body), () => {});
+    return () => { wanted = false; };
+  }, [state.answer]);
+  const put = (values, what) => desk.change(now => [{ action: "set", kind: "plan", name: "", values: values(now) }], what);
+  return html`${rows.length > 0 && html`<figure class="table"><figcaption>What you know better</figcaption><div class="scroll"><table>
+      <thead><tr><th scope="col">What</th><th scope="col" class="right">Is</th><th scope="col">How</th><th scope="col"><span class="unseen">Take out</span></th></tr></thead>
+      <tbody>${rows.map(row => html`<tr><th scope="row">${row.what}</th><td class="right">${row.value}</td><td>${row.how}</td>
+        <td><button class="plain small" aria-label=${`Take out: ${row.what}`} onClick=${() => put(now => without(now, row.list, row.n), `${row.what}: guessed again`)}>take out</button></td></tr>`)}</tbody></table></div></figure>`}
+    ${known ? html`<${Best} known=${known} put=${put} /><${Other} known=${known} put=${put} /><${Habits} known=${known} put=${put} />`
+      : html`<p class="quiet" role="status">Being worked out: what to measure first.</p>`}`;
+}
+
+function Best({ known, put }) {
+  if (!known.readings.length) return html`<p class="quiet">No guess about light is left that would change an answer.</p>`;
+  return html`<h3>Measure first</h3><p class="quiet">The uppermost narrows the answers most. A phone that measures lux will do; work in the dark, with the same phone at the same place.</p>
+    ${known.readings.map(row => html`<${Reading} key=${`${row.table} ${row.row} ${row.column}`} row=${row} put=${put} />`)}`;
+}
+
+function Reading({ row, put }) {
+  const [typed, setTyped] = useState({ at_ma: row.test_ma }), fields = luxFields(row.column), found = fromLux(row.column, { ...typed, test_ma: row.test_ma });
+  const box = (key, label) => html`<${Typed} key=${key} label=${label} number value=${typed[key] ?? ""} onValue=${value => setTyped({ ...typed, [key]: value })} />`;
+  const now = row.now ? `Believed today: ${row.now[0] === row.now[1] ? row.now[0] : `${row.now[0]} to ${row.now[1]}`}${row.unit ? ` ${row.unit}` : ""}.` : "";
+  const value = found ?? typed.value, whole = value > 0 && (!isSpan(row) || typed.to >= value);
+  return html`<details class="reading"><summary><strong>${row.what}</strong> <small>narrows by ${row.stops} stops</small></summary><div class="form">
+    <p>${row.how}. ${now}</p>
+    ${fields.length > 0 && html`<div class="pair">${fields.map(([key, label]) => box(key, label))}</div>`}
+    ${found !== null ? html`<p role="status">That comes to <strong>${found}</strong>${row.unit ? ` ${row.unit}` : ""}.</p>`
+      : html`<div class="pair">${box("value", `${fields.length ? "Or the value itself" : isSpan(row) ? "From, as a share" : "The value"}${row.unit ? `, ${row.unit}` : ""}`)}${isSpan(row) && box("to", "To, as a share")}</div>`}
+    <div class="tools"><button disabled=${!whole} onClick=${() => put(now => withReading(now, row, value, isSpan(row) ? typed.to : null), `${row.what}: measured`)}>Reckon with it</button></div></div></details>`;
+}
+
+function Other({ known, put }) {
+  const tables = Object.keys(known.tables), [pick, setPick] = useState({ table: tables[0], row: "", column: "", value: null, measured: true });
+  const { rows, columns } = known.tables[pick.table], row = rows.includes(pick.row) ? pick.row : rows[0];
+  const column = columns.find(one => one.key === pick.column) || columns[0];
+  const span = column.low === null ? "" : `${column.low} to ${column.high}${column.unit ? ` ${column.unit}` : ""}`;
+  const fits = pick.value !== null && (column.low === null || (pick.value >= column.low && pick.value <= column.high));
+  return html`<details><summary>Another value of a part</summary><div class="form">
+    <${Choice} label="Of the drawer's" value=${pick.table} choices=${tables} onValue=${table => setPick({ ...pick, table, value: null })} />
+    <${Choice} label="Part" value=${row} choices=${rows} onValue=${word => setPick({ ...pick, row: word })} />
+    <${Choice} label="Which number" value=${column.key} choices=${columns.map(one => [one.key, columnWords(one.key)])} onValue=${word => setPick({ ...pick, column: word, value: null })} />
+    <${Typed} label="It is" number value=${pick.value ?? ""} says=${span} onValue=${value => setPick({ ...pick, value })} />
+    ${pick.value !== null && !fits && html`<p class="wrong" role="alert">It must be from ${span}.</p>`}
+    <label class="tick"><input type="checkbox" checked=${pick.measured} onChange=${event => setPick({ ...pick, measured: event.target.checked })} /> I measured it: it has no range any more</label>
+    <div class="tools"><button disabled=${!fits} onClick=${() => put(now => withValue(now, { table: pick.table, row, column: column.key }, pick.value, pick.measured), `${row}: ${columnWords(column.key)} of your own`)}>Reckon with it</button></div></div></details>`;
+}
+
+function Habits({ known, put }) {
+  const [pick, setPick] = useState({ key: known.habits[0].key, value: null, to: null }), habit = known.habits.find(row => row.key === pick.key), span = habit.low !== null && habit.high !== null;
+  const whole = pick.value !== null && (!span || (pick.to !== null && pick.to >= pick.value));
+  return html`<details><summary>A habit of your own</summary><div class="form">
+    <${Choice} label="Habit" value=${habit.key} choices=${known.habits.map(row => [row.key, row.says || row.key.replaceAll("_", " ")])} onValue=${key => setPick({ key, value: null, to: null })} />
+    <p class="quiet">Usual: ${[habit.low, habit.high].filter(value => value !== null).join(" to ")}.</p>
+    <div class="pair"><${Typed} label=${span ? "From" : "Yours"} number value=${pick.value ?? ""} onValue=${value => setPick({ ...pick, value })} />${span && html`<${Typed} label="To" number value=${pick.to ?? ""} onValue=${to => setPick({ ...pick, to })} />`}</div>
+    <div class="tools"><button disabled=${!whole} onClick=${() => put(now => withHabit(now, habit.key, pick.value, span ? pick.to : null), `habit ${habit.key.replaceAll("_", " ")} of your own`)}>Reckon with it</button></div></div></details>`;
+}

@@ -1,0 +1,60 @@
+import assert from "node:assert/strict";
+import { test } from "node:test";
+import { JS } from "./here.mjs";
+
+const own = await import(`${JS}own-rows.js`);
+const feed = await import(`${JS}feed-rows.js`);
+
+const LED = { table: "leds", row: "3 mm red", column: "intensity_mcd" };
+const plan = { drawer: [{ ...LED, value: 300, measured: false, note: "" }, { table: "walls", row: "white styrene", column: "transmittance_1mm", value: 0.1, measured: true, note: "" }],
+  practice: [{ habit: "splice_size", value: 2, to: null, note: "mine" }] };
+
+test("a measured value takes the place of what was held for it; the others stay as the plan keeps them", () => {
+  const { drawer } = own.withReading(plan, LED, 850);
+  assert.deepEqual(drawer, [{ table: "walls", row: "white styrene", column: "transmittance_1mm", value: 0.1, measured: true }, { ...LED, value: 850, measured: true }]);
+  assert.deepEqual(own.withValue({}, LED, 5, false), { drawer: [{ ...LED, value: 5 }] });
+});
+
+test("the joint's reading is a habit with its span", () => {
+  const joint = { table: "practice", row: "fibre_joint", column: "value" };
+  assert.ok(own.isSpan(joint));
+  assert.deepEqual(own.withReading(plan, joint, 0.4, 0.6).practice, [{ habit: "splice_size", value: 2, note: "mine" }, { habit: "fibre_joint", value: 0.4, to: 0.6 }]);
+});
+
+test("the list shows both kinds; one is taken out by its place", () => {
+  assert.deepEqual(own.ownRows(plan).map(row => [row.what, row.value, row.how]),
+    [["3 mm red: intensity, mcd", "300", "known better"], ["white styrene: transmittance 1mm", "0.1", "measured"], ["splice size", "2", "habit"]]);
+  assert.deepEqual(own.without(plan, "drawer", 0).drawer.map(row => row.table), ["walls"]);
+  assert.deepEqual(own.without(plan, "practice", 0), { practice: [] });
+});
+
+test("lux readings: inverse square at the test current, what passes, density of a coat (ratio of 100 is 2, over two coats 1 each)", () => {
+  assert.equal(own.fromLux("intensity_mcd", { lux: 25, away: 200, at_ma: 10, test_ma: 20 }), 2000);
+  assert.equal(own.fromLux("transmittance", { bare: 500, covered: 205 }), 0.41);
+  assert.equal(own.fromLux("density", { bare: 1000, covered: 10, coats: 2 }), 1);
+  assert.equal(own.fromLux("density", { bare: 10, covered: 1000, coats: 1 }), null);
+  assert.equal(own.fromLux("intensity_mcd", { lux: 25, away: 0, at_ma: 10, test_ma: 20 }), null);
+  assert.equal(own.fromLux("half_angle_deg", {}), null);
+});
+
+const rows = ["kind", "cell", "in_series", "in_parallel", "adapter_v", "limit_a", "bank_mah", "bay", "run_h", "fuse_a", "master", "note"].map(key => ({ key, unit: key === "adapter_v" ? "v" : "" }));
+const parts = [{ bays: [{ name: "hold" }] }, { bays: [] }];
+
+test("a supply shows what its kind has, and the bays that there are", () => {
+  const keys = kind => feed.supplyRows(rows, { parts, supply: { kind } }).map(row => row.key);
+  assert.deepEqual(keys("cells"), ["kind", "cell", "in_series", "in_parallel", "bay", "run_h", "fuse_a", "master"]);
+  assert.deepEqual(keys("adapter"), ["kind", "adapter_v", "limit_a", "bay", "run_h", "fuse_a", "master"]);
+  const shown = feed.supplyRows(rows, { parts, supply: { kind: "adapter" } });
+  assert.deepEqual(shown.find(row => row.key === "bay").choices, ["hold"]);
+  assert.equal(shown.find(row => row.key === "adapter_v").unit, "V");
+});
+
+test("each rhythm that something keeps has one maker", () => {
+  const lit = { lamps: [{ rhythm: "Fl 4s" }, { rhythm: "steady" }, { rhythm: "Q", worth: "left out" }], rows: [{ rhythm: "Fl 4s" }], strips: [{ rhythm: "flicker" }] };
+  assert.deepEqual(feed.drivenRhythms(lit), ["Fl 4s", "flicker"]);
+  const held = [{ rhythm: "Fl 4s", by: "flasher", drift_share: 0, note: "" }];
+  assert.deepEqual(feed.withMaker(held, "flicker", { by: "self-timed led" }), [{ rhythm: "Fl 4s", by: "flasher" }, { rhythm: "flicker", by: "self-timed led" }]);
+  assert.deepEqual(feed.withMaker(held, "Fl 4s", { drift_share: 0.02 }), [{ rhythm: "Fl 4s", by: "flasher", drift_share: 0.02 }]);
+  assert.deepEqual(feed.withMaker(held, "Fl 4s", null), []);
+  assert.deepEqual(feed.withMaker(undefined, "Q", { by: "controller" }), [{ rhythm: "Q", by: "controller" }]);
+});

@@ -1,0 +1,48 @@
+"""What the modeller may know better, as the forms get it."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+import pytest
+
+import rushlight
+from rushlight.files.drawer_csv import read_drawer
+from rushlight.files.own_values import own_value_fault, practice_fault
+from rushlight.files.plan_yaml import read_plan
+from rushlight.model.plan_bench import OwnValue, Practice
+from rushlight.stages.pipeline import design
+from rushlight.web.own_plain import own_json
+
+LIGHTHOUSE = Path(rushlight.__file__).parent / "demos" / "lighthouse"
+PARTS = read_drawer(None)
+
+
+@pytest.fixture(scope="module")
+def told():
+    return own_json(design(read_plan(LIGHTHOUSE, PARTS).plan, PARTS))
+
+
+def test_every_offered_value_and_habit_is_one_that_a_plan_may_hold(told):
+    """What the form offers, the reader takes: each column at both of its bounds, each habit at its usual number."""
+    for table, held in told["tables"].items():
+        for column in held["columns"]:
+            for value in {column["low"], column["high"]} - {None}:
+                own = OwnValue(table=table, row=held["rows"][0], column=column["key"], value=value)
+                assert own_value_fault(PARTS, own) is None, own
+    for habit in told["habits"]:
+        value = habit["low"] if habit["low"] is not None else habit["high"]
+        assert practice_fault(PARTS, Practice(habit=habit["key"], value=value)) is None, habit
+
+
+def test_readings_name_their_place_and_what_is_believed(told):
+    assert told["readings"]
+    for row in told["readings"]:
+        if row["table"] != "practice":
+            assert row["row"] in told["tables"][row["table"]]["rows"]
+            assert row["column"] in {column["key"] for column in told["tables"][row["table"]]["columns"]}
+            assert own_value_fault(PARTS, OwnValue(table=row["table"], row=row["row"], column=row["column"], value=row["now"][0])) is None
+        assert row["now"][0] <= row["now"][1]
+        assert (row["test_ma"] is not None) == (row["table"] == "leds")
+    assert json.dumps(told, allow_nan=False)
