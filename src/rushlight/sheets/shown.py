@@ -22,6 +22,17 @@ class ShownRhythm:
     steps: tuple[tuple[float, float], ...]
 
 
+@dataclass(frozen=True, slots=True)
+class ShownPicture:
+    """What the pictures by night take for granted; `spread` is the eye's table of shares, `hues` x, y by colour."""
+
+    half_cd_m2: float
+    distance_mm: float
+    age_years: float
+    spread: tuple[float, ...]
+    hues: dict[str, tuple[float, float]]
+
+
 def shown_levels(design: Design) -> dict[str, dict[str, float]]:
     """For each state the lamps that are lit and how bright their faces show, 0 to 1, by the pictures' curve."""
     from rushlight.sheets.dark import half_cd_m2  # not before it is needed: the first look shows only colours
@@ -31,6 +42,16 @@ def shown_levels(design: Design) -> dict[str, dict[str, float]]:
     for row in design.light.lamps:
         states[row.state][row.lamp] = round(float(root_tone(row.luminance_cd_m2.typical, half_cd_m2=half)), 4)
     return states
+
+
+def shown_picture(design: Design) -> ShownPicture:
+    """The exposure, the eye and the colours of the plan's pictures by night."""
+    from rushlight.optics.glare import AGE_YEARS, share_table
+    from rushlight.sheets.dark import half_cd_m2
+
+    hues = {lamp.colour.name: (round(lamp.colour.x, 6), round(lamp.colour.y, 6)) for lamp in design.lamps}
+    spread = tuple(round(share, 6) for share in share_table())
+    return ShownPicture(half_cd_m2(design), design.plan.subject.viewing_distance_mm, AGE_YEARS, spread, hues)
 
 
 def shown_rhythms(design: Design) -> dict[str, ShownRhythm]:

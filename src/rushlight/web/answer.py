@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import asdict
 from typing import Any
 
 from rushlight.model.change import Change, Edit
@@ -10,7 +11,7 @@ from rushlight.model.design_loom import Lead, Tail
 from rushlight.model.finding import Finding
 from rushlight.model.place import Leg
 from rushlight.sheets.amounts import run_words
-from rushlight.sheets.shown import dimmed, shown_levels, shown_rhythms
+from rushlight.sheets.shown import shown_picture, shown_rhythms
 from rushlight.web.plain import plain
 
 
@@ -22,6 +23,7 @@ def answer_json(design: Design, findings: tuple[Finding, ...]) -> dict[str, Any]
         "findings": [finding_json(finding, cure_of(design, finding)) for finding in findings],
         "glow": glow_json(design),
         "loom": loom_json(design),
+        "picture": asdict(shown_picture(design)),
         "power": power_json(design),
         "rhythms": rhythms_json(design),
     }
@@ -45,16 +47,12 @@ def change_json(change: Change) -> dict[str, Any]:
 
 
 def glow_json(design: Design) -> dict[str, Any]:
-    """For each state the lamps that are lit: their screen colour and how bright they look beside each other."""
-    levels = shown_levels(design)
-    hues = {lamp.name: (lamp.colour.x, lamp.colour.y) for lamp in design.lamps}
+    """For each state the lamps that are lit and how strong they are."""
     states: dict[str, dict[str, Any]] = {state.name: {} for state in design.plan.states}
     for row in design.light.lamps:
-        level = levels[row.state][row.lamp]
-        states[row.state][row.lamp] = {
-            "level": level, "rgb": dimmed(hues[row.lamp], level), "mcd": 1000 * row.intensity_cd.typical,
-            "low_mcd": 1000 * row.intensity_cd.low, "high_mcd": 1000 * row.intensity_cd.high,
-        }
+        cd = row.intensity_cd
+        found = {"mcd": cd.typical, "low_mcd": cd.low, "high_mcd": cd.high}
+        states[row.state][row.lamp] = {key: float(f"{1000 * value:.5g}") for key, value in found.items()}
     return states
 
 

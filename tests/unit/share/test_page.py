@@ -22,7 +22,6 @@ from rushlight.optics.display import root_tone
 from rushlight.share.page import share_page
 from rushlight.sheets.dark import half_cd_m2
 from rushlight.sheets.numbering import lamp_numbers
-from rushlight.web.answer import glow_json
 
 DEMOS = Path(rushlight.__file__).parent / "demos"
 
@@ -44,12 +43,8 @@ def lit(page):
 
 
 def test_levels_are_those_of_book_and_app(opened, page):
-    """One curve and one key for all three."""
+    """One curve and one exposure for all three."""
     design, numbers = opened.design, lamp_numbers(opened.design)
-    app = glow_json(design)
-    for state in lit(page)["states"]:
-        mine = {number: tuple(row) for number, row in state["lamps"].items()}
-        assert mine == {str(numbers[lamp]): (row["level"], row["rgb"]) for lamp, row in app[state["name"]].items()}
     half = half_cd_m2(design)
     found = {row.lamp: row.luminance_cd_m2.typical for row in design.light.lamps if row.state == design.plan.states[0].name}
     for lamp, luminance in found.items():

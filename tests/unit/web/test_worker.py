@@ -29,7 +29,8 @@ def test_answer_sheets_and_problems(worker, folder):
     assert {"loom", "findings"} <= set(stages)
     assert set(answer["glow"]) == {"moving", "moored"}
     bow = answer["glow"]["moored"]["bow"]
-    assert 0 < bow["level"] < 1
+    assert answer["picture"]["half_cd_m2"] > 0 and len(answer["picture"]["spread"]) == 34
+    assert len(answer["picture"]["hues"]) > 1
     assert bow["low_mcd"] <= bow["mcd"] <= bow["high_mcd"]
     assert answer["rhythms"]["Fl(2) R 10s"]["period_s"] == 10
     assert all(finding["grade"] for finding in answer["findings"])

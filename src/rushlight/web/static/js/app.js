@@ -87,7 +87,7 @@ function shownOf(state) {
   return {
     id: state.id, plan: state.plan, look: state.look, strength: state.strength, chosen: state.chosen, state: state.switchedOff ? null : state.state,
     light: state.light, unit: state.unit, part: state.part, only, playing: state.playing, fresh: isFresh(state),
-    loom: state.loomShown && answer ? answer.loom : null, glow: answer && !state.switchedOff ? answer.glow[state.state] : null,
+    loom: state.loomShown && answer ? answer.loom : null, glow: answer && !state.switchedOff ? answer.glow[state.state] : null, seen: answer ? answer.picture : null,
     rhythms: answer ? answer.rhythms : {}, ...drawnOn(state),
   };
 }

@@ -1,8 +1,6 @@
-// Lamps as what will be seen, and their glow.
+// Lamps as what will be seen; their light is the picture by night's.
 import { path } from "./brush.js";
-import { CORE, sprite } from "./glow.js";
 import { keyOf } from "./items.js";
-import { levelAt } from "./rhythm.js";
 import { css, plate } from "./room.js";
 import { toScreen } from "./view.js";
 
@@ -10,53 +8,8 @@ const LEAST_LAMP_PX = 4.5;
 const LETTERS_FROM = 2.2;
 const TICKS = { up: [0, 1], down: [0, -1], ahead: [1, 0], astern: [-1, 0], port: [-0.7, 0.7], starboard: [0.7, -0.7] };
 
-export function paintGlow(sheet, room) {
-  const glow = sheet.shown.glow;
-  if (!glow || room.glow < 0.01) return;
-  const { pen } = sheet, { seconds } = sheet.clock;
-  pen.globalCompositeOperation = "lighter";
-  for (const { lamp, at, key } of sheet.placed) {
-    const light = glow[lamp.name];
-    if (!light || hidden(sheet, lamp)) continue;
-    const rhythm = sheet.shown.playing && sheet.shown.rhythms[lamp.rhythm];
-    const alpha = room.glow * (rhythm ? levelAt(rhythm, seconds) : 1);
-    pen.globalAlpha = alpha;
-    const [x, y] = toScreen(sheet.view, sheet.size, sheet.lamps.carried(key, at));
-    const opening = openingOf(sheet, lamp);
-    if (rhythm) sheet.clock.flashing.push([rhythm, opening ? openingPx2(sheet, opening) : Math.PI * reachOf(sheet, lamp, light) ** 2]);
-    if (alpha < 0.01) continue;
-    if (opening) {
-      path(sheet, opening.shape, lamp.part, true);
-      pen.fillStyle = pen.shadowColor = light.rgb;
-      pen.shadowBlur = (6 + 14 * light.level) * Math.min(2, Math.max(0.5, sheet.view.scale / 2)) * sheet.sharp;
-      pen.fill();
-      pen.shadowBlur = 0;
-      continue;
-    }
-    const core = Math.max(lamp.seen_mm * sheet.view.scale / 2, 1.4);
-    const reach = reachOf(sheet, lamp, light);
-    pen.drawImage(sprite(light.rgb), x - reach, y - reach, 2 * reach, 2 * reach);
-    pen.fillStyle = light.rgb;
-    pen.beginPath();
-    pen.arc(x, y, core, 0, 7);
-    pen.fill();
-  }
-  pen.globalAlpha = 1;
-  pen.globalCompositeOperation = "source-over";
-}
-
-function reachOf(sheet, lamp, light) {
-  return Math.max(lamp.seen_mm * sheet.view.scale / 2, 1.4) / CORE * (0.45 + 0.75 * light.level) + 4 * sheet.view.scale * light.level;
-}
-
-// The box round an opening and its halo, on the screen.
-function openingPx2(sheet, opening) {
-  const sides = [0, 1].map(axis => Math.max(...opening.shape.map(at => at[axis])) - Math.min(...opening.shape.map(at => at[axis])));
-  return sides.reduce((area, side) => area * (side * sheet.view.scale + 40), 1);
-}
-
 // The opening that a lamp fills with light, if it lies behind one.
-function openingOf(sheet, lamp) {
+export function openingOf(sheet, lamp) {
   if (!lamp.opening || (lamp.kind !== "strip" && lamp.kind !== "room")) return null;
   const part = sheet.shown.plan.parts.find(row => row.name === lamp.part);
   return (part && part.openings.find(row => row.name === lamp.opening)) || null;

@@ -4,8 +4,8 @@ import { onSheet } from "./lay.js";
 import { css } from "./room.js";
 import { boxOf, toScreen } from "./view.js";
 
-export function paintPart(sheet, part, number, room) {
-  const { pen } = sheet, ink = css(room.ink);
+export function paintPicture(sheet, part, number, room) {
+  const { pen } = sheet;
   const held = sheet.pictures.get(number), box = part.laid && part.laid.box_mm;
   if (held && held.ready && box) {
     const [left, top] = toScreen(sheet.view, sheet.size, onSheet(sheet.places, part.name, [box[0], box[3]]));
@@ -16,6 +16,10 @@ export function paintPart(sheet, part, number, room) {
     pen.drawImage(held.image, left, top, (box[2] - box[0]) * sheet.view.scale, (box[3] - box[1]) * sheet.view.scale);
     pen.restore();
   }
+}
+
+export function paintPart(sheet, part, room) {
+  const ink = css(room.ink);
   const width = (key, usual) => isLifted(sheet, part.name, key) ? 0.7 : usual;
   for (const region of part.keep_outs) paintKeepOut(sheet, region, part.name, room);
   for (const bay of part.bays) line(sheet, cornersOf(bay.rect_mm), part.name, { width: width(`bays/${bay.name}`, 1), colour: ink, dash: [7, 4], closed: true });

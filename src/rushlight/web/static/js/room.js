@@ -29,5 +29,17 @@ export function contrast(a, b) {
   return (high + 0.05) / (low + 0.05);
 }
 
+// --- the picture by night: what shows at half of white, and the light on the ground that makes it show as it does ------
+
+export const LAMPS_SEEN_BELOW = 0.97; // by full day the sheet is a drawing
+const DAY_HALF_CD_M2 = 0.6, GROUND_REFLECTANCE = 0.5;
+
+export const halfOf = (light, night) => night ** (1 - clamp(light)) * Math.min(night, DAY_HALF_CD_M2) ** clamp(light);
+
+export function groundLx(room, half) {
+  const shown = luminance(room.sheet);
+  return Math.PI * half * (shown / (1 - shown)) ** 2 / GROUND_REFLECTANCE;
+}
+
 export const roomWords = light =>
   light > 0.85 ? "day" : light > 0.6 ? "late afternoon" : light > 0.35 ? "dusk" : light > 0.1 ? "lamps lit" : "night";

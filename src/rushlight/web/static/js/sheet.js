@@ -7,11 +7,11 @@ import { Hands } from "./hands.js";
 import { keyOf, round } from "./items.js";
 import { layOut, onSheet, sheetBox, wholeBox } from "./lay.js";
 import { paintRule, paintThreads } from "./paint-edge.js";
-import { paintGlow, paintLamps } from "./paint-lamps.js";
+import { paintLamps } from "./paint-lamps.js";
 import { paintLoom } from "./paint-loom.js";
-import { paintPart } from "./paint-parts.js";
+import { paintPart, paintPicture } from "./paint-parts.js";
 import { paintCrossings, paintRelief } from "./paint-relief.js";
-import { css, roomColours } from "./room.js";
+import { css, LAMPS_SEEN_BELOW, roomColours } from "./room.js";
 import { fitted, toScreen, toWorld, zoomAt } from "./view.js";
 
 export class Sheet {
@@ -147,6 +147,16 @@ export class Sheet {
     this.look(zoomAt(this.view, this.size, [this.size.width / 2, this.size.height / 2], factor));
   }
 
+  // Whether lamps are seen to shine, and the painter of their light, fetched when first needed.
+  get byNight() {
+    return Boolean(this.shown.glow && this.shown.seen) && this.shown.light < LAMPS_SEEN_BELOW;
+  }
+
+  get night() {
+    this.fetched = this.fetched || import("./paint-night.js").then(({ NightPicture, paintTerms }) => { this.terms = paintTerms; return new NightPicture(); });
+    return this.fetched;
+  }
+
   // --- drawing ---------------------------------------------------------------------------------------------------
 
   draw() {
@@ -171,6 +181,7 @@ export class Sheet {
     this.hands.every("paint", room);
     paintThreads(this, room);
     paintRule(this);
+    if (this.byNight && this.terms) this.terms(this, room);
     if (this.shown.playing) {
       this.clock.tick(this.on.paced);
       this.draw();
@@ -185,11 +196,13 @@ export class Sheet {
     pen.fillStyle = css(room.sheet);
     pen.fillRect(0, 0, size.width, size.height);
     pen.lineJoin = pen.lineCap = "round";
-    this.shown.plan.parts.forEach((part, number) => paintPart(this, part, number, room));
+    this.shown.plan.parts.forEach((part, number) => paintPicture(this, part, number, room));
+    if (this.byNight && this.painter) this.painter.paint(this, room, this.fine);
+    else if (this.byNight) this.night.then(made => { this.painter = made; this.draw(); }, () => {});
+    this.shown.plan.parts.forEach(part => paintPart(this, part, room));
     paintCrossings(this, room);
     if (this.shown.drawnOn) paintRelief(this, this.shown.drawnOn, room);
     if (this.shown.loom) paintLoom(this, room);
-    paintGlow(this, room);
     paintLamps(this, room);
   }
 
@@ -238,7 +251,16 @@ export class Sheet {
     this.draw();
   }
 
+  // What a picture needs is there.
+  async ready() {
+    if (this.byNight) this.painter = await this.night;
+  }
+
+  // As sharp as it gets, whatever moved a moment ago.
   picture() {
+    this.fine = this.changed = true;
+    this.paint();
+    this.fine = false;
     return new Promise(done => this.canvas.toBlob(done, "image/png"));
   }
 }

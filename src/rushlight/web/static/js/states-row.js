@@ -33,8 +33,9 @@ const saved = (blob, name) => {
 // `shownOf` says what the sheet shows of a state of the desk.
 export function SavePictures({ desk, state, sheet, shownOf }) {
   const title = state.plan.subject.title, fresh = isFresh(state);
-  const one = async () => saved(await sheet.picture(), `${fileNames([`${title} ${state.state}`])[0]}.png`);
+  const one = async () => { await sheet.ready(); saved(await sheet.picture(), `${fileNames([`${title} ${state.state}`])[0]}.png`); };
   const all = async () => {
+    await sheet.ready();
     const names = fileNames(state.plan.states.map(row => `${title} ${row.name}`)), files = [];
     for (const [n, row] of state.plan.states.entries()) {
       desk.set({ savingPictures: `${n + 1} of ${names.length}` });

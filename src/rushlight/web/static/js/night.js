@@ -1,0 +1,281 @@
+// The picture by night, as the book makes it (optics/night.py, number for number): lamps laid into a raster of linear
+// light, spread as the eye spreads them, toned at the end. Pure; the app and the page for showing use it alike.
+
+const TO_RGB = [[3.2409699419, -1.5373831776, -0.4986107603], [-0.9692436363, 1.8759675015, 0.0415550574], [0.0556300797, -0.2039769590, 1.0569715142]];
+const [WR, WG, WB] = [0.2126390059, 0.7151686788, 0.0721923154];
+const LEVELS = 9, BELOW = 4, FIRST_DEG = 0.001, STEPS = 16384;
+export const FAR_PX = 32;
+const FAR_STEP = 16;
+
+// Linear sRGB of a chromaticity at unit luminance; may lie out of what a screen shows.
+export const unitRgb = ([x, y]) => TO_RGB.map(row => row[0] * x / y + row[1] + row[2] * (1 - x - y) / y);
+
+export const linearOf = code => code / 255 <= 0.04045 ? code / 255 / 12.92 : ((code / 255 + 0.055) / 1.055) ** 2.4;
+const luminanceOf = ([r, g, b]) => WR * r + WG * g + WB * b;
+const CODES = Uint8Array.from({ length: STEPS }, (_, n) => {
+  const light = n / (STEPS - 1);
+  return Math.round(255 * (light <= 0.0031308 ? 12.92 * light : 1.055 * light ** (1 / 2.4) - 0.055));
+});
+
+// --- lamps in a raster ---------------------------------------------------------------------------------------------
+
+const areaOf = shape => Math.abs(shape.reduce((sum, a, n) => { const b = shape[(n + 1) % shape.length]; return sum + a[0] * b[1] - b[0] * a[1]; }, 0)) / 2;
+
+// Adds a lamp's light (cd/m2 times pixels) to a plane: as its shape, or as a disc that keeps its light however small.
+export function lay(plane, wide, high, { at, radius, shape = null, light }) {
+  const area = shape ? areaOf(shape) : 0;
+  if (area >= 1) layShape(plane, wide, high, shape, light / area);
+  else layDisc(plane, wide, high, at, shape ? Math.sqrt(area / Math.PI) : radius, light);
+}
+
+function layDisc(plane, wide, high, [x, y], radius, light) {
+  const shown = Math.max(radius, 0.5), reach = Math.ceil(shown + 0.5), left = Math.floor(x) - reach, top = Math.floor(y) - reach;
+  const cover = (column, row) => Math.min(1, Math.max(0, shown + 0.5 - Math.hypot(column + 0.5 - x, row + 0.5 - y)));
+  let sum = 0;
+  if (shown > 24) sum = Math.PI * (shown * shown + 1 / 12);
+  else for (let row = top; row <= top + 2 * reach; row += 1) for (let column = left; column <= left + 2 * reach; column += 1) sum += cover(column, row);
+  for (let row = Math.max(top, 0); row < Math.min(top + 2 * reach + 1, high); row += 1) {
+    for (let column = Math.max(left, 0); column < Math.min(left + 2 * reach + 1, wide); column += 1) plane[row * wide + column] += light * cover(column, row) / sum;
+  }
+}
+
+function layShape(plane, wide, high, shape, each) {
+  const ys = shape.map(point => point[1]), top = Math.max(Math.floor(Math.min(...ys)), 0), bottom = Math.min(Math.ceil(Math.max(...ys)), high);
+  for (let line = top * BELOW; line < bottom * BELOW; line += 1) {
+    const cuts = cutsOf(shape, (line + 0.5) / BELOW), row = Math.floor(line / BELOW) * wide;
+    for (let n = 0; n + 1 < cuts.length; n += 2) {
+      const start = Math.max(cuts[n], 0), end = Math.min(cuts[n + 1], wide);
+      for (let column = Math.floor(start); column < end; column += 1) plane[row + column] += each / BELOW * (Math.min(column + 1, end) - Math.max(column, start));
+    }
+  }
+}
+
+function cutsOf(shape, y) {
+  const cuts = [];
+  shape.forEach(([ax, ay], n) => {
+    const [bx, by] = shape[(n + 1) % shape.length];
+    if (ay > y !== by > y) cuts.push(ax + (y - ay) / (by - ay) * (bx - ax));
+  });
+  return cuts.sort((a, b) => a - b);
+}
+
+// --- spread --------------------------------------------------------------------------------------------------------
+
+// Share of the light spread no wider than an angle, by the table that the server sends.
+function below(deg, table) {
+  const at = 2 * Math.log2(deg / FIRST_DEG), n = Math.floor(at);
+  return at <= 0 ? table[0] : n >= table.length - 1 ? table[table.length - 1] : table[n] + (at - n) * (table[n + 1] - table[n]);
+}
+
+// What stays in its pixel, what each halving spreads, and the even veil of all that is spread wider.
+export function levelShares(pixelDeg, table) {
+  const widths = Array.from({ length: LEVELS + 1 }, (_, n) => pixelDeg * Math.sqrt((5 * 4 ** n - 2) / 3));
+  const bounds = [widths[0] / 2, ...widths.slice(1).map((width, n) => Math.sqrt(width * widths[n]))];
+  const shares = bounds.map((bound, n) => below(bound, table) - (n ? below(bounds[n - 1], table) : 0));
+  let veil = 0;
+  for (let n = 0; n + 1 < table.length; n += 1) {
+    const [low, high] = [n, n + 1].map(at => Math.max(FIRST_DEG * 2 ** (at / 2), bounds[LEVELS]));
+    veil += (table[n + 1] - table[n]) / (Math.LN2 / 2) * (low ** -2 - high ** -2);
+  }
+  return [...shares, veil * pixelDeg ** 2 / (4 * Math.PI)];
+}
+
+// Rooms for the halved rasters of one size, used again and again.
+class Halves {
+  constructor(wide, high) {
+    this.levels = [];
+    for (let n = 0; n < LEVELS; n += 1) {
+      const level = { wide, high, source: n ? new Float32Array(wide * high) : null, across: new Float32Array((wide + 4) * high), blurred: new Float32Array((wide + 4) * (high + 4)) };
+      this.levels.push(level);
+      [wide, high] = [wide + 5 >> 1, high + 5 >> 1];
+    }
+    this.row = new Float32Array(this.levels[0].wide + 16);
+    this.none = new Float32Array(this.levels[0].wide + 16);
+    this.doubled = new Float32Array((this.levels[0].wide + 4) * ((this.levels[0].high + 5 >> 1) + 4));
+  }
+}
+
+let kept = null;
+
+// A plane of a raster as the eye spreads it, in place.
+export function spread(plane, wide, high, shares) {
+  if (!kept || kept.levels[0].wide !== wide || kept.levels[0].high !== high) kept = new Halves(wide, high);
+  const { levels } = kept;
+  levels[0].source = plane;
+  levels.forEach((level, n) => {
+    blur(level);
+    if (n + 1 < LEVELS) halve(level, levels[n + 1]);
+  });
+  let total = 0;
+  for (let n = 0; n < plane.length; n += 1) total += plane[n];
+  const last = levels[LEVELS - 1].blurred;
+  for (let n = 0; n < last.length; n += 1) last[n] *= shares[LEVELS];
+  for (let n = LEVELS - 2; n >= 0; n -= 1) double(levels[n + 1], levels[n], shares[n + 1]);
+  const even = shares[LEVELS + 1] * total, { blurred } = levels[0];
+  for (let row = 0; row < high; row += 1) {
+    for (let n = row * wide, from = (row + 2) * (wide + 4) + 2; n < (row + 1) * wide; n += 1, from += 1) plane[n] = shares[0] * plane[n] + blurred[from] + even;
+  }
+  levels[0].source = null;
+}
+
+function blur({ wide, high, source, across, blurred }) {
+  const { row, none } = kept, more = wide + 4;
+  row.fill(0);
+  for (let line = 0; line < high; line += 1) {
+    row.set(source.subarray(line * wide, (line + 1) * wide), 4);
+    for (let n = 0, to = line * more; n < more; n += 1, to += 1) across[to] = (row[n] + row[n + 4] + 4 * (row[n + 1] + row[n + 3]) + 6 * row[n + 2]) / 16;
+    if (wide < 4) row.fill(0);
+  }
+  const lineOf = n => n < 0 || n >= high ? none : across.subarray(n * more, (n + 1) * more);
+  for (let line = 0; line < high + 4; line += 1) {
+    const [a, b, c, d, e] = [4, 3, 2, 1, 0].map(back => lineOf(line - back));
+    for (let n = 0, to = line * more; n < more; n += 1, to += 1) blurred[to] = (a[n] + e[n] + 4 * (b[n] + d[n]) + 6 * c[n]) / 16;
+  }
+}
+
+function halve({ wide, blurred }, next) {
+  for (let line = 0; line < next.high; line += 1) {
+    for (let n = 0, to = line * next.wide, from = 2 * line * (wide + 4); n < next.wide; n += 1, to += 1, from += 2) next.source[to] = blurred[from];
+  }
+}
+
+// Adds the wider raster, at twice its lines, to a share of the finer one.
+function double(from, to, share) {
+  const lines = from.high + 4, have = from.wide + 4, wide = to.wide + 4, { doubled } = kept;
+  for (let line = 0; line < lines; line += 1) {
+    for (let n = 0, at = line * have + 1, into = line * wide; n < wide; n += 2, at += 1, into += 2) {
+      doubled[into] = (from.blurred[at] + 6 * from.blurred[at + 1] + from.blurred[at + 2]) / 8;
+      if (n + 1 < wide) doubled[into + 1] = (from.blurred[at + 1] + from.blurred[at + 2]) / 2;
+    }
+  }
+  for (let line = 0; line < to.high + 4; line += 1) {
+    const first = ((line >> 1) + 1) * wide, second = first + wide, third = second + wide, start = line * wide, fine = to.blurred;
+    if (line % 2) for (let n = 0; n < wide; n += 1) fine[start + n] = share * fine[start + n] + (doubled[second + n] + doubled[third + n]) / 2;
+    else for (let n = 0; n < wide; n += 1) fine[start + n] = share * fine[start + n] + (doubled[first + n] + 6 * doubled[second + n] + doubled[third + n]) / 8;
+  }
+}
+
+// The veil of lamps beyond the raster's edge, worked out at every 16th pixel and drawn out between.
+export function layFar(plane, wide, high, lamps, pixelDeg, table) {
+  if (!lamps.length) return;
+  const across = Math.ceil(wide / FAR_STEP) + 1, down = Math.ceil(high / FAR_STEP) + 1, grid = new Float32Array(across * down), glare = farGlare(pixelDeg, table);
+  for (const { at: [x, y], light } of lamps) {
+    for (let row = 0, n = 0; row < down; row += 1) for (let column = 0; column < across; column += 1, n += 1) grid[n] += light * glare((column * FAR_STEP - x) ** 2 + (row * FAR_STEP - y) ** 2);
+  }
+  for (let row = 0, n = 0; row < high; row += 1) {
+    const v = (row + 0.5) / FAR_STEP, up = Math.floor(v), part = v - up;
+    for (let column = 0; column < wide; column += 1, n += 1) {
+      const u = (column + 0.5) / FAR_STEP, left = Math.floor(u), on = u - left, corner = up * across + left;
+      plane[n] += (1 - part) * ((1 - on) * grid[corner] + on * grid[corner + 1]) + part * ((1 - on) * grid[corner + across] + on * grid[corner + across + 1]);
+    }
+  }
+}
+
+function farGlare(pixelDeg, table) {
+  const bells = table.slice(1).map((share, n) => [share - table[n], (FIRST_DEG * 2 ** (n / 2 + 0.25) / pixelDeg) ** 2]);
+  const each = Array.from({ length: 256 }, (_, n) => bells.reduce((sum, [share, width2]) => sum + share * Math.exp(-(2 ** (n / 8)) / 2 / width2) / (2 * Math.PI * width2), 0));
+  return away2 => {
+    const at = 8 * Math.log2(Math.max(away2, 1)), n = Math.min(Math.floor(at), 254);
+    return each[n] + Math.min(1, at - n) * (each[n + 1] - each[n]);
+  };
+}
+
+// --- screen --------------------------------------------------------------------------------------------------------
+
+// What the room's light on the ground must be for the screen to show it in this linear colour.
+export function groundLight(rgb, half) {
+  const shown = Math.min(luminanceOf(rgb), 0.999), scale = half * (shown / (1 - shown)) ** 2 / Math.max(shown, 1e-12);
+  return rgb.map(part => part * scale);
+}
+
+// The curve of the whole picture, 0 to 1.
+export const tone = (luminance, half) => { const root = Math.sqrt(luminance / half); return root / (1 + root); };
+
+// The raster as code values, four to a pixel. `under`, if given: code values that the ground shows, pixel by pixel.
+export function toned(out, [reds, greens, blues], ground, half, under = null) {
+  let [r0, g0, b0] = ground;
+  const decoded = under && Float64Array.from({ length: 256 }, (_, code) => linearOf(code));
+  for (let n = 0, to = 0; n < reds.length; n += 1, to += 4) {
+    if (under) {
+      r0 = decoded[under[to]]; g0 = decoded[under[to + 1]]; b0 = decoded[under[to + 2]];
+      const shown = Math.min(WR * r0 + WG * g0 + WB * b0, 0.999), scale = half * shown / ((1 - shown) * (1 - shown));
+      r0 *= scale; g0 *= scale; b0 *= scale;
+    }
+    let r = reds[n] + r0, g = greens[n] + g0, b = blues[n] + b0;
+    const real = WR * r + WG * g + WB * b;
+    if (real > 0) {
+      const root = Math.sqrt(real / half), grey = root / (1 + root), scale = grey / real;
+      r *= scale; g *= scale; b *= scale;
+      const most = r > g ? (r > b ? r : b) : g > b ? g : b, least = r < g ? (r < b ? r : b) : g < b ? g : b;
+      if (most > 1 || least < 0) {
+        let share = most > 1 ? (1 - grey) / (most - grey) : 1;
+        if (least < 0 && grey / (grey - least) < share) share = grey / (grey - least);
+        r = grey + share * (r - grey); g = grey + share * (g - grey); b = grey + share * (b - grey);
+      }
+    } else r = g = b = 0;
+    out[to] = CODES[r * (STEPS - 1) + 0.5 | 0];
+    out[to + 1] = CODES[g * (STEPS - 1) + 0.5 | 0];
+    out[to + 2] = CODES[b * (STEPS - 1) + 0.5 | 0];
+    out[to + 3] = 255;
+  }
+}
+
+// --- lamps that play -----------------------------------------------------------------------------------------------
+
+// One raster for each rhythm, so that only weights change while they play: planes of one colour each, or of red, green
+// and blue where there are more than two colours. `lamps`: at, radius, shape, cd, xy, rhythm; `eye`: pixelMm, distanceMm, table.
+export function layers(lamps, wide, high, { pixelMm, distanceMm, table }) {
+  const pixelDeg = pixelMm / distanceMm * 180 / Math.PI, shares = levelShares(pixelDeg, table), made = new Map();
+  for (const lamp of lamps) {
+    if (!made.has(lamp.rhythm)) made.set(lamp.rhythm, []);
+    made.get(lamp.rhythm).push(lamp);
+  }
+  return [...made].map(([rhythm, some]) => {
+    const hues = [...new Set(some.map(lamp => String(lamp.xy)))], each = hues.length <= 2;
+    const colours = each ? hues.map(hue => unitRgb(hue.split(",").map(Number))) : [[1, 0, 0], [0, 1, 0], [0, 0, 1]];
+    const planes = colours.map((rgb, n) => {
+      const plane = new Float32Array(wide * high), far = [];
+      for (const lamp of some) {
+        const part = each ? Number(String(lamp.xy) === hues[n]) : unitRgb(lamp.xy)[n];
+        if (!part) continue;
+        const one = { ...lamp, light: part * lamp.cd / (pixelMm / 1000) ** 2 };
+        if (isFar(one, wide, high)) far.push(one); else lay(plane, wide, high, one);
+      }
+      spread(plane, wide, high, shares);
+      layFar(plane, wide, high, far, pixelDeg, table);
+      return { plane, rgb };
+    });
+    return { rhythm, planes };
+  });
+}
+
+function isFar({ at: [x, y], radius, shape }, wide, high) {
+  const reach = shape ? Math.max(...shape.map(point => Math.hypot(point[0] - x, point[1] - y))) : radius;
+  return x + reach < 0 || y + reach < 0 || x - reach > wide || y - reach > high;
+}
+
+// The sum of all layers at their weights, as three planes.
+export function summed(sum, made, weights) {
+  sum.forEach(plane => plane.fill(0));
+  made.forEach(({ planes }, n) => {
+    for (const { plane, rgb } of weights[n] > 0 ? planes : []) {
+      rgb.forEach((part, channel) => {
+        const by = part * weights[n], into = sum[channel];
+        if (by) for (let at = 0; at < into.length; at += 1) into[at] += by * plane[at];
+      });
+    }
+  });
+}
+
+// Pixels that one layer changes by a tenth of white or more beside all that shines steadily: what flashes (WCAG 2.2, 2.3.1).
+export function flashPx(layer, steady, ground, half) {
+  const under = luminanceOf(ground), [reds, greens, blues] = steady, by = layer.planes.map(({ rgb }) => luminanceOf(rgb));
+  let count = 0;
+  for (let n = 0; n < reds.length; n += 1) {
+    const still = under + WR * reds[n] + WG * greens[n] + WB * blues[n];
+    let lit = still;
+    for (let k = 0; k < by.length; k += 1) lit += by[k] * layer.planes[k].plane[n];
+    if (lit > still && tone(lit, half) - tone(still, half) >= 0.1) count += 1;
+  }
+  return count;
+}

@@ -1,0 +1,122 @@
+// The picture by night on the sheet: worked out coarsely while the view or a lamp moves and finely once it rests; the
+// room light moves only the curve at its end, a rhythm only the weights of its own raster.
+import { label } from "./brush.js";
+import { onSheet } from "./lay.js";
+import { FAR_PX, flashPx, groundLight, layers, linearOf, summed, toned } from "./night.js";
+import { hidden, openingOf } from "./paint-lamps.js";
+import { levelAt } from "./rhythm.js";
+import { groundLx, halfOf } from "./room.js";
+import { toScreen } from "./view.js";
+
+const MOST_PX = 1.3e6, MOVING_PX = 1.2e5;
+const REST_MS = 160;
+
+export class NightPicture {
+  constructor() {
+    this.canvas = document.createElement("canvas");
+    this.under = document.createElement("canvas");
+    this.held = this.laid = "";
+    this.made = [];
+  }
+
+  // Over the sheet's ground and pictures, under its ink. `fine`: at once as sharp as it gets.
+  paint(sheet, room, fine) {
+    const { seen, light } = sheet.shown, half = halfOf(light, seen.half_cd_m2), ground = groundLight(room.sheet.map(linearOf), half);
+    this.lay(sheet, seen, fine);
+    const seconds = sheet.clock.seconds, weights = this.made.map(({ rhythm }) => rhythm ? levelAt(sheet.shown.rhythms[rhythm], seconds) : 1);
+    const under = sheet.shown.plan.parts.some((_, n) => sheet.pictures.get(n) && sheet.pictures.get(n).ready) ? this.below(sheet, room) : null;
+    const how = [this.laid, half, room.sheet, weights].join(" ");
+    if (how !== this.how || under) {
+      if (this.summedAs !== `${this.laid} ${weights}`) { this.summedAs = `${this.laid} ${weights}`; summed(this.sum, this.made, weights); }
+      toned(this.image.data, this.sum, ground, half, under);
+      this.canvas.getContext("2d").putImageData(this.image, 0, 0);
+      this.how = how;
+    }
+    this.tellFlashes(sheet, ground, half);
+    const { pen } = sheet, grain = this.grain;
+    pen.globalAlpha = 1;
+    pen.drawImage(this.canvas, -FAR_PX * grain, -FAR_PX * grain, this.wide * grain, this.high * grain);
+  }
+
+  lay(sheet, seen, fine) {
+    const lamps = lampsOf(sheet, seen), look = `${sheet.size.width} ${sheet.size.height} ${sheet.view.scale} ${JSON.stringify(lamps)}`;
+    if (look === this.held && (this.isFine || !(fine || this.rested))) return;
+    this.isFine = fine || (look === this.held && this.rested);
+    this.rested = false;
+    const { width, height } = sheet.size;
+    this.grain = Math.max(1, Math.sqrt(width * height / (this.isFine ? MOST_PX : MOVING_PX)));
+    if (this.grain === 1) this.isFine = true;
+    this.wide = Math.ceil(width / this.grain) + 2 * FAR_PX;
+    this.high = Math.ceil(height / this.grain) + 2 * FAR_PX;
+    const inside = ([x, y]) => [x / this.grain + FAR_PX, y / this.grain + FAR_PX];
+    this.made = layers(lamps.map(lamp => ({ ...lamp, at: inside(lamp.at), radius: lamp.radius / this.grain, shape: lamp.shape && lamp.shape.map(inside) })),
+      this.wide, this.high, { pixelMm: this.grain / sheet.view.scale, distanceMm: seen.distance_mm, table: seen.spread });
+    if (!this.image || this.image.width !== this.wide || this.image.height !== this.high) {
+      this.canvas.width = this.wide;
+      this.canvas.height = this.high;
+      this.image = new ImageData(this.wide, this.high);
+      this.sum = [0, 1, 2].map(() => new Float32Array(this.wide * this.high));
+    }
+    this.held = look;
+    sheet.canvas.dataset.light = this.isFine ? "sharp" : "moving";
+    this.laid = String((this.count = (this.count || 0) + 1));
+    if (!this.isFine) this.waitForRest(sheet);
+  }
+
+  // Sharp once the view has rested; while it is still pushed about, what is kept of the sheet will do.
+  waitForRest(sheet) {
+    clearTimeout(this.timer);
+    const { view } = sheet;
+    this.timer = setTimeout(() => {
+      if (sheet.view !== view) this.waitForRest(sheet);
+      else { this.rested = true; sheet.draw(); }
+    }, REST_MS);
+  }
+
+  // Code values of the ground with the parts' pictures on it, at the raster's pixels.
+  below(sheet, room) {
+    const { under, wide, high, grain } = this;
+    if (under.width !== wide || under.height !== high) { under.width = wide; under.height = high; }
+    const pen = under.getContext("2d", { willReadFrequently: true }), [r, g, b] = room.sheet, { canvas } = sheet.pen;
+    pen.fillStyle = `rgb(${r} ${g} ${b})`;
+    pen.fillRect(0, 0, wide, high);
+    pen.drawImage(canvas, FAR_PX, FAR_PX, canvas.width / sheet.sharp / grain, canvas.height / sheet.sharp / grain);
+    return pen.getImageData(0, 0, wide, high).data;
+  }
+
+  // What each rhythm changes by a tenth of white, in pixels of the screen: the clock keeps all of it within the flash limits.
+  tellFlashes(sheet, ground, half) {
+    if (!sheet.shown.playing) return;
+    const known = `${this.laid} ${half} ${ground}`;
+    if (this.known !== known) {
+      const steady = [0, 1, 2].map(() => new Float32Array(this.wide * this.high));
+      summed(steady, this.made, this.made.map(({ rhythm }) => rhythm ? 0 : 1));
+      this.flashes = this.made.filter(({ rhythm }) => rhythm).map(layer => [layer.rhythm, flashPx(layer, steady, ground, half) * this.grain ** 2]);
+      this.known = known;
+    }
+    sheet.clock.flashing.push(...this.flashes.map(([rhythm, px2]) => [sheet.shown.rhythms[rhythm], px2]));
+  }
+}
+
+// Every lit lamp on the screen: place, size and shape in its pixels, strength and colour.
+function lampsOf(sheet, seen) {
+  const { shown, view, size } = sheet;
+  return sheet.placed.flatMap(({ lamp, at, key }) => {
+    const light = shown.glow[lamp.name];
+    if (!light || !(light.mcd > 0) || hidden(sheet, lamp)) return [];
+    const opening = openingOf(sheet, lamp), rhythm = shown.playing && shown.rhythms[lamp.rhythm] ? lamp.rhythm : "";
+    return [{
+      at: toScreen(view, size, sheet.lamps.carried(key, at)), radius: lamp.seen_mm * view.scale / 2, cd: light.mcd / 1000, xy: seen.hues[lamp.colour], rhythm,
+      shape: opening && opening.shape.map(point => toScreen(view, size, onSheet(sheet.places, lamp.part, point))),
+    }];
+  });
+}
+
+// What the picture takes for granted, on the picture.
+export function paintTerms(sheet, room) {
+  const { seen, light } = sheet.shown, insets = sheet.insets(), half = halfOf(light, seen.half_cd_m2);
+  const words = `Seen from ${seen.distance_mm} mm by an eye of ${seen.age_years} years; ${said(half)} cd/m2 at half of white; room about ${said(groundLx(room, half))} lx`;
+  label(sheet, words, insets.left + 4, sheet.size.height - insets.rule - 40, room);
+}
+
+const said = value => Number(value.toPrecision(2));

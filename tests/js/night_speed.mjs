@@ -1,0 +1,17 @@
+// How long the browser's picture by night takes, in milliseconds: once for a state and a zoom, and for each move of the slider.
+import { JS } from "./here.mjs";
+
+const { flashPx, groundLight, layers, linearOf, summed, toned } = await import(`${JS}night.js`);
+const [wide, high, count, table] = JSON.parse(process.argv[2]);
+let seed = 1;
+const random = () => { seed = seed * 16807 % 2147483647; return seed / 2147483647; };
+const hues = [[0.4366, 0.4042], [0.7006, 0.2994], [0.1523, 0.7404], [0.3325, 0.3476]];
+const lamps = Array.from({ length: count }, (_, n) => ({ at: [random() * wide, random() * high], radius: 0.5 + 2 * random(), cd: 0.002 + 0.02 * random(), xy: hues[n % 4], rhythm: n % 20 ? "" : "Fl 4s" }));
+const sum = [0, 1, 2].map(() => new Float32Array(wide * high)), out = new Uint8ClampedArray(4 * wide * high), ground = groundLight([20, 17, 15].map(linearOf), 5000);
+const best = task => Math.min(...Array.from({ length: 5 }, () => { const start = performance.now(); task(); return performance.now() - start; }));
+let made = [];
+const once = best(() => { made = layers(lamps, wide, high, { pixelMm: 0.25, distanceMm: 400, table }); });
+const weights = best(() => summed(sum, made, made.map(() => 1)));
+const slider = best(() => toned(out, sum, ground, 5000));
+const flash = best(() => flashPx(made[made.length - 1], sum, ground, 5000));
+process.stdout.write(JSON.stringify({ once, weights, slider, flash }));
