@@ -10,7 +10,8 @@ from pathlib import Path
 from rushlight.errors import OutOfRange, UnknownName
 from rushlight.model.design import Design
 from rushlight.stages.fault_finding import KnownFaults, Probe, Seen, Verdict, known_faults, verdict
-from rushlight.stages.fault_log import dial_meter, evidence
+from rushlight.stages.fault_log import dial_meter, evidence, named
+from rushlight.stages.fault_names import probe_named
 from rushlight.stages.fault_words import fault_words, outcome_words, probe_words
 
 MOST_SHOWN = 6
@@ -56,14 +57,8 @@ def logged(design: Design) -> list[Seen]:
 
 
 def _reading(design: Design, what: str, value: float) -> Seen | None:
-    name, _, state = what.partition(", ")
-    if name == "supply current":
-        return Seen(Probe("supply", state), value)
-    if what.startswith("across the resistor of "):
-        emitter = what.removeprefix("across the resistor of ")
-        states = [row.state for row in design.power.states for lit in row.lit if lit.emitter == emitter]
-        return Seen(Probe("resistor", states[0], emitter), value) if states else None
-    return None
+    meant = probe_named(what, named(design))
+    return None if meant is None else Seen(Probe(*meant), value)
 
 
 def _typed(design: Design, asked: argparse.Namespace) -> list[Seen]:

@@ -112,12 +112,51 @@ def test_photograph_pieces_loom_and_lamps(window, plan, address, axe):
     assert page.evaluate("document.documentElement.scrollWidth <= innerWidth")
 
 
+def test_the_fault_is_named_its_place_drawn_and_the_next_reading_narrows_it(window, plan, address, axe):
+    """Seen on the phone, even while the computer is out of reach; judged there and on the computer."""
+    wide = open_bench(window, address)
+    phone = come_in(window, wide)
+    page = phone.page
+    page.get_by_role("button", name="Fault", exact=True).click()
+    page.locator(".b-part-map").wait_for()
+    assert axe(phone, "what do you see") == []
+    page.context.set_offline(True)
+    page.get_by_label("Part").select_option("lid")
+    page.locator(".b-part-map circle").first.click()  # a tap on the drawing: the beacon is dark
+    page.get_by_role("button", name="Note: 1 dark").click()
+    page.get_by_text("1 entry waits to be sent").wait_for()
+    page.context.set_offline(False)
+    page.locator(".b-suspects li").first.wait_for()
+    before = page.locator(".b-suspects li").count()
+    assert "I2, lid 25, 10 mm" in page.locator(".b-suspects").inner_text()
+    page.get_by_text("see first whether the LED itself is lit").wait_for()
+    assert page.locator(".b-likely figure svg").first.is_visible() and page.get_by_role("img", name=re.compile("^The meter: dial at")).is_visible()
+    found = axe(phone, "what is likely")
+    assert found == [], "\n".join(found)
+    page.get_by_label("It shows").fill("0,01 V")
+    page.get_by_role("button", name=re.compile("^Note .* to ")).click()
+    page.wait_for_function("before => document.querySelectorAll('.b-suspects li').length < before", arg=before)
+    assert page.evaluate("document.documentElement.scrollWidth <= innerWidth")
+    (entry,) = log_of(plan)
+    assert entry["step"] == "find_fault" and entry["looks"][0]["dark"] == "beacon" and entry["readings"][0]["value"] == 0.01
+    wide.page.get_by_role("button", name="Fault", exact=True).click()
+    wide.page.locator(".b-suspects li").first.wait_for()
+    assert wide.page.locator(".b-suspects").inner_text() == page.locator(".b-suspects").inner_text()
+    wide.page.get_by_text("What it rests on").click()
+    wide.page.get_by_role("button", name="It is mended: begin anew").click()
+    page.get_by_text("Nothing was seen or read yet").wait_for()
+    assert log_of(plan) == []
+    phone.wrong[:] = [text for text in phone.wrong if "ERR_INTERNET_DISCONNECTED" not in text]
+
+
 def test_every_target_is_large_enough_for_a_finger(window, address):
     phone = come_in(window, open_bench(window, address))
     small = """[...document.querySelectorAll('button, input, select, summary, a')].filter(one => one.offsetParent)
         .map(one => [one.outerHTML.slice(0, 90), one.getBoundingClientRect()]).filter(([, box]) => box.width < 44 || box.height < 44)"""
-    for tab in ("Cut", "Loom", "Lamps", "Order"):
+    for tab in ("Cut", "Loom", "Lamps", "Fault", "Order"):
         phone.page.get_by_role("button", name=tab, exact=True).click()
+        if tab == "Fault":
+            phone.page.locator(".b-part-map").wait_for()
         phone.page.wait_for_timeout(50)
         assert phone.page.evaluate(small) == [], tab
 

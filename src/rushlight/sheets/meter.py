@@ -97,7 +97,7 @@ def _rounded(box: tuple[float, float, float, float], radius: float, ink: Ink) ->
 def _display(use: MeterUse) -> tuple[Mark, ...]:
     glass = _rounded((4.0, 60.5, 40.0, 71.0), 1.0, WHITE)
     unit = "" if use.shows == "OL" else shown_unit(use.setting)
-    return (glass, Text((30.0, 63.4), use.shows, size=5, anchor="se", mono=True, bold=True),
+    return (glass, Text((30.0, 63.4), use.shows, size=5, anchor="se", bold=True),
             Text((31.0, 63.4), unit, size=3, anchor="sw"),
             Text((22.0, 57.2), shortened(use.expect, 26), size=2, anchor="s", bold=True))
 

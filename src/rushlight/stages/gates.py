@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections import Counter
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from rushlight.model.design import PredictedReading
@@ -29,8 +31,15 @@ def gate_readings(build: Build, step: str) -> tuple[PredictedReading, ...]:
         return _leds_as_received(build)
     if step in ("bench_test", "fit_test", "soak", "close_test", "final_test"):
         short = (_no_short(),) if step in ("bench_test", "fit_test") else ()
-        return short + tuple(reading for state in build.power.states for reading in _of_state(build, state, step))
+        return short + _named_apart(
+            tuple(reading for state in build.power.states for reading in _of_state(build, state, step)))
     return ()
+
+
+def _named_apart(readings: tuple[PredictedReading, ...]) -> tuple[PredictedReading, ...]:
+    """The log knows a reading by its name, so that one that is taken in several states gets its state too."""
+    count = Counter(row.name for row in readings)
+    return tuple(replace(row, name=f"{row.name}, {row.state}") if count[row.name] > 1 else row for row in readings)
 
 
 def _leds_as_received(build: Build) -> tuple[PredictedReading, ...]:

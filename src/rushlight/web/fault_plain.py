@@ -158,7 +158,7 @@ def _pins(design: Design, number: int, group: Suspects) -> list[Pin]:
 
 
 def _odd(design: Design, rows: Sequence[Evidence]) -> list[str]:
-    """Lamps that are dark while others of the same LED burn: not a fault of the loom."""
+    """What may be wrong beside the loom: fibres, bundles, cut lengths of a strip."""
     strips = {lamp for row in design.loom.emitters if row.kind == "strip" for lamp in row.lamps}
     lamps = dict.fromkeys(lamp for row in rows if row.seen for lamp in row.odd)
     fibre = [lamp for lamp in lamps if lamp not in strips]
@@ -167,6 +167,11 @@ def _odd(design: Design, rows: Sequence[Evidence]) -> list[str]:
     if fibre:
         told.append(f"{', '.join(fibre)}: other fibres of the same LED are lit, so look at the fibre: broken, bent too "
                     "tightly, out of its bundle, or glue over its end.")
+    dark = {name for row in rows if row.seen for name in row.seen.dark}
+    for emitter in design.loom.emitters:
+        if emitter.name in dark and emitter.kind == "illuminator":
+            told.append(f"{emitter.name} shines through fibres: see first whether the LED itself is lit. If it is, the "
+                        "bundle has slipped off it, or the fibre is broken.")
     if strip:
         told.append(f"{', '.join(strip)}: other lengths of the same strip are lit, so look at that cut length of the "
                     "strip and the joints to it.")

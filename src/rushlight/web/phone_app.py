@@ -33,10 +33,14 @@ OPEN_FILES = {
 }
 """What the pairing page needs: the only files that are given out before a phone is let in."""
 
+BENCH_MODULES = (
+    "phone", "log", "outbox", "worktop", "screens", "gates", "pieces", "drawing", "pane", "parts", "fault", "look",
+    "amounts", "meter", "svg",
+)
+
 OWN_FILES = {
     "bench.css": "text/css", "vendor/preact-htm.js": "text/javascript", "js/talk.js": "text/javascript",
-    **{f"js/bench/{name}.js": "text/javascript"
-       for name in ("phone", "log", "outbox", "worktop", "screens", "gates", "pieces", "drawing", "pane", "parts")},
+    "js/later.js": "text/javascript", **{f"js/bench/{name}.js": "text/javascript" for name in BENCH_MODULES},
 }
 """What the bench's pages need; nothing of the editor."""
 

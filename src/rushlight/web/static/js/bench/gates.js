@@ -1,5 +1,6 @@
 // A gate: what to set, where the probes go, what it should show, what it showed.
 import { html, useState } from "../../vendor/preact-htm.js";
+import { Later } from "../later.js";
 import { digits, entryOf, gateStanding, isDone, readWords, readingsOf, typedNumber, verdict, verdictWords } from "./log.js";
 import { By, Mark } from "./parts.js";
 
@@ -10,7 +11,7 @@ export function Gate({ top, state, step }) {
     : standing.outside.length ? `${standing.outside.length} outside what was expected: find out why before you go on.`
       : step.readings.length ? "All readings are there and within." : "Judged by eye and hand; no meter is needed.";
   return html`<div class="b-gate">
-    ${step.readings.length > 0 && html`<ol class="b-readings">${step.readings.map((reading, n) => html`<${Reading} key=${reading.name} top=${top} state=${state} step=${step} reading=${reading} number=${n + 1} />`)}</ol>`}
+    ${step.readings.length > 0 && html`<ol class="b-readings">${step.readings.map((reading, n) => html`<${Reading} key=${reading.name} top=${top} state=${state} step=${step} reading=${reading} number=${n + 1} next=${reading.name === standing.missing[0]} />`)}</ol>`}
     <p class="quiet" role="status">${says}</p>
     ${!done && html`<${Pass} top=${top} step=${step} left=${left} outside=${standing.outside.length} />`}
   </div>`;
@@ -27,7 +28,7 @@ function Pass({ top, step, left, outside }) {
   </div>`;
 }
 
-function Reading({ top, state, step, reading, number }) {
+function Reading({ top, state, step, reading, number, next }) {
   const found = readingsOf(state.log, step, reading.name), [text, setText] = useState(""), [wrong, setWrong] = useState("");
   const seen = found.map(row => row.value);
   const noted = () => {
@@ -49,6 +50,7 @@ function Reading({ top, state, step, reading, number }) {
       <div><dt>Black probe</dt><dd>${reading.black}</dd></div>
       <div><dt>Should show</dt><dd><strong>${reading.expect}</strong></dd></div>
     </dl>
+    <${Dial} top=${top} step=${step} reading=${reading} number=${number} next=${next} />
     ${found.length > 1 && html`<p class="caution">Read twice, and not alike. Both are kept until you say which one counts.</p>`}
     ${found.map(row => html`<${Found} key=${row.value} top=${top} step=${step} reading=${reading} row=${row} seen=${seen} />`)}
     <form class="b-type" onSubmit=${event => { event.preventDefault(); noted(); }}>
@@ -59,6 +61,13 @@ function Reading({ top, state, step, reading, number }) {
     ${wrong && html`<p class="caution" role="alert">${wrong}</p>`}
     ${over && !found.length && html`<button class="b-over" onClick=${() => top.read(step, reading, reading.low, seen, "more than the dial shows")}>It shows OL, or 1 alone: more than the dial</button>`}
   </li>`;
+}
+
+// The meter as it is set: open at the reading that comes next, drawn when it is first opened.
+function Dial({ top, step, reading, number, next }) {
+  const [open, setOpen] = useState(next);
+  return html`<details class="b-dial" open=${next} onToggle=${event => setOpen(event.target.open)}><summary>The dial and the probes, drawn</summary>
+    ${open && html`<${Later} load=${() => import("./meter.js")} of="MeterOf" top=${top} step=${step} number=${number - 1} says=${reading.says} />`}</details>`;
 }
 
 function Found({ top, step, reading, row, seen }) {

@@ -91,6 +91,12 @@ function withAct(log, act) {
 function changed(row, act) {
   if (act.kind === "tick") return isDone(row) ? row : { ...row, how: act.how || "done", unsent: true };
   if (act.kind === "untick") return row.readings.length || row.photo || row.note ? { ...row, how: "begun" } : null;
+  if (act.kind === "look" || act.kind === "unlook") {
+    if (act.kind === "unlook" && !row.looks) return row;
+    const kept = (row.looks || []).filter(old => !same(old.state, act.what));
+    return { ...row, looks: act.kind === "look" ? [...kept, { state: act.what, dark: act.dark, dim: act.dim, unsent: true }] : kept };
+  }
+  if (act.kind === "mended") return null;
   if (act.kind === "cut") return { ...row, how: "done", length_mm: act.length_mm, unsent: true };
   if (act.kind === "uncut") return null;
   if (act.kind === "read") {

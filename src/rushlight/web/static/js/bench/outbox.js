@@ -29,7 +29,7 @@ export class Outbox {
   // A later act of the same kind on the same thing takes the place of one that waits still.
   add(act) {
     const same = old => old.kind === act.kind && old.step === act.step && (old.part || null) === (act.part || null) && (old.what || "") === (act.what || "");
-    const older = act.kind === "read" || act.kind === "cut" ? this.acts.find(same) : null;
+    const older = ["read", "cut", "look"].includes(act.kind) ? this.acts.find(same) : null;
     const seen = older && older.seen ? { seen: [...older.seen, older.value] } : {};  // the older may be on its way
     this.acts = [...this.acts.filter(old => old !== older), { ...act, ...seen }].slice(-MOST);
     this.keep();

@@ -1,23 +1,36 @@
 // The bench: order of work with its gates, what to cut, the loom, the lamps.
 import { html, useEffect, useRef, useState } from "../../vendor/preact-htm.js";
+import { Later } from "../later.js";
 import { Loom } from "./drawing.js";
 import { Gate } from "./gates.js";
 import { entryOf, gateStanding, isDone, progress, waitsFor } from "./log.js";
 import { By, Caution, Mark, useTop } from "./parts.js";
 import { Pieces } from "./pieces.js";
 
-const TABS = [["order", "Order"], ["cut", "Cut"], ["loom", "Loom"], ["lamps", "Lamps"]];
-const INSIDE = { order: Order, cut: Pieces, loom: Loom, lamps: Lamps };
+const TABS = [["order", "Order"], ["cut", "Cut"], ["loom", "Loom"], ["lamps", "Lamps"], ["fault", "Fault"]];
+const INSIDE = { order: Order, cut: Pieces, loom: Loom, lamps: Lamps, fault: Fault };
+const SOON_MS = 3000;
 
 export function Bench({ top }) {
   const state = useTop(top), [tab, setTab] = useState("order"), main = useRef(null);
   const Inside = INSIDE[tab];
+  useEffect(() => {
+    const soon = setTimeout(() => { fetchFault().catch(() => {}); }, SOON_MS);  // while the computer still answers
+    return () => clearTimeout(soon);
+  }, []);
   const choose = key => { setTab(key); if (main.current) main.current.scrollIntoView({ block: "start" }); };
   return html`<div class="bench" ref=${main}>
     <${Standing} top=${top} state=${state} />
     <nav class="b-tabs" aria-label="At the bench">${TABS.map(([key, word]) => html`<button aria-current=${tab === key ? "page" : "false"} class=${tab === key ? "on" : ""} onClick=${() => choose(key)}>${word}</button>`)}</nav>
     <div class="b-inside"><h2 class="unseen">${TABS.find(([key]) => key === tab)[1]}</h2>${state.bench ? html`<${Inside} top=${top} state=${state} />` : html`<p role="status">${waitWords(state)}</p>`}</div>
   </div>`;
+}
+
+// Fetched when it is first wanted, or soon after the page stands.
+const fetchFault = () => import("./fault.js");
+
+function Fault(given) {
+  return html`<${Later} load=${fetchFault} of="Fault" ...${given} />`;
 }
 
 const waitWords = state => state.failed ? `It could not be worked out: ${state.failed}` : state.away ? "" : `The plan is being worked out${state.stage ? `: ${state.stage}` : ""} ...`;
