@@ -11,6 +11,9 @@ from rushlight.stages.fault_finding import Look, Probe
 from rushlight.stages.fault_log import TEN_AMPERE_MA
 from rushlight.stages.fault_words import outcome_words, place_words
 
+LEAST_SHOWN = 0.005
+"""Less than this, in V or mA, a display shows as nothing."""
+
 Shown = tuple[float, float] | Look
 
 
@@ -26,7 +29,7 @@ def probe_use(design: Design, probe: Probe, outcomes: Sequence[Shown]) -> MeterU
     outcomes : sequence
         What each group of suspects would show, the likeliest first.
     """
-    values = [one for one in outcomes if not isinstance(one, Look)]
+    values = [(one[0], one[1]) for one in map(unsigned, outcomes) if not isinstance(one, Look)]
     if probe.kind == "look" or not values:
         return None
     first = values[0]
@@ -36,6 +39,14 @@ def probe_use(design: Design, probe: Probe, outcomes: Sequence[Shown]) -> MeterU
     red, black = _ends(probe)
     where = {"supply": "in the lead", "resistor": "resistor"}.get(probe.kind, "between")
     return MeterUse(setting, where, red, black, probe.state, expect, display(setting, (first[0] + first[1]) / 2))
+
+
+def unsigned(shown: Shown) -> Shown:
+    """The outcome as a display shows it, which has no minus before nothing."""
+    if isinstance(shown, Look):
+        return shown
+    low, high = (0.0 if abs(end) < LEAST_SHOWN else end for end in shown)
+    return low, high
 
 
 def _setting(design: Design, probe: Probe, values: Sequence[tuple[float, float]]) -> DialSetting:

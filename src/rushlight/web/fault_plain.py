@@ -13,7 +13,7 @@ from rushlight.sheets.meter import meter_drawing
 from rushlight.sheets.meter_use import mind
 from rushlight.sheets.numbering import lamp_numbers
 from rushlight.sheets.pins import Pin, pin_drawings
-from rushlight.sheets.probe_use import probe_use
+from rushlight.sheets.probe_use import probe_use, unsigned
 from rushlight.sheets.svg import PAPER, to_svg
 from rushlight.stages.fault_finding import PRIORS, KnownFaults, Look, Probe, Suspects, Verdict, known_faults, verdict
 from rushlight.stages.fault_log import Evidence, dial_meter, evidence, lit_lamps, name_of
@@ -187,7 +187,7 @@ def _next_json(design: Design, found: Verdict) -> dict[str, Any] | None:
         return None
     told: dict[str, list[int]] = {}
     for value, place in found.outcomes:
-        told.setdefault(outcome_words(probe, value), []).append(place + 1)
+        told.setdefault(outcome_words(probe, unsigned(value)), []).append(place + 1)
     use = probe_use(design, probe, [value for value, _ in found.outcomes])
     return {
         "kind": probe.kind, "state": probe.state, "what": "" if use is None else name_of(probe), "unit": _unit(probe),

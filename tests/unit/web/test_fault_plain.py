@@ -8,6 +8,8 @@ from dataclasses import replace
 from book_designs import BARE, of, small
 from rushlight.model.design import Design
 from rushlight.model.plan_bench import Done, Look, Reading
+from rushlight.sheets.probe_use import probe_use
+from rushlight.stages.fault_finding import Probe
 from rushlight.stages.fault_names import FIND_STEP
 from rushlight.web import fault_plain
 from rushlight.web.fault_plain import fault_json
@@ -56,6 +58,18 @@ def test_the_proposed_reading_narrows_it() -> None:
     after = told(Reading(gate=FIND_STEP, what=ahead["what"], value=low), looks=DARK)
     assert [row["counts"] for row in after["evidence"]] == [True, True]
     assert 0 < len(after["verdict"]["suspects"]) + after["verdict"]["more"] < len(before["verdict"]["suspects"]) + before["verdict"]["more"]
+
+
+def test_nothing_has_no_minus() -> None:
+    probe = Probe("volts", "dusk", "bay A", "bay R")
+    use = probe_use(small(), probe, [(-1e-9, -1e-12), (4.5, 4.5)])
+    assert use and (use.shows, use.expect, use.setting.words) == ("0.00", "0.00 V if it is 1", "20 V DC")
+    assert probe_use(small(), Probe("look", "dusk"), []) is None
+
+
+def test_a_large_current_is_proposed_at_ten_ampere() -> None:
+    use = probe_use(small(), Probe("supply", "dusk"), [(350.0, 350.0)])
+    assert use and (use.setting.socket, use.shows, use.where) == ("10 A", "0.35", "in the lead")
 
 
 def test_all_fine_is_sound_and_a_contradiction_fits_nothing() -> None:
