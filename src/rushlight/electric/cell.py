@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -132,6 +133,7 @@ def uses_of(key: str) -> tuple[str, ...]:
     return tuple(dict.fromkeys(row["use"] for row in rows("cell_capacity") if row["cell"] == key))
 
 
+@cache  # a fit of published points, the same whoever asks
 def cell(key: str, use: str = "continuous") -> Cell:
     """A tabled cell.
 

@@ -27,6 +27,9 @@ ZERO_POWER_C = 155.0
 BAND_COLOURS = ("black", "brown", "red", "orange", "yellow", "green", "blue", "violet", "grey", "white")
 """Digits 0 to 9 of IEC 60062."""
 
+LOW_POWERS = {"gold": -1, "silver": -2, "pink": -3}
+"""Powers of ten below nought by colour of the multiplier (IEC 60062, from memory)."""
+
 TOLERANCE_BANDS = (
     (0.0005, "grey"), (0.001, "violet"), (0.0025, "blue"), (0.005, "green"),
     (0.01, "brown"), (0.02, "red"), (0.05, "gold"), (0.10, "silver"),
@@ -288,10 +291,9 @@ def value_of_bands(bands: tuple[str, ...]) -> tuple[float, float]:
         if colour not in BAND_COLOURS:
             raise UnknownName("digit band", colour, BAND_COLOURS)
         number = 10 * number + BAND_COLOURS.index(colour)
-    low = {"gold": -1, "silver": -2, "pink": -3}
-    power = low.get(bands[-2], BAND_COLOURS.index(bands[-2]) if bands[-2] in BAND_COLOURS else None)
+    power = LOW_POWERS.get(bands[-2], BAND_COLOURS.index(bands[-2]) if bands[-2] in BAND_COLOURS else None)
     if power is None:
-        raise UnknownName("multiplier band", bands[-2], (*low, *BAND_COLOURS))
+        raise UnknownName("multiplier band", bands[-2], (*LOW_POWERS, *BAND_COLOURS))
     known = {colour: fraction for fraction, colour in TOLERANCE_BANDS}
     if bands[-1] not in known:
         raise UnknownName("tolerance band", bands[-1], known)
@@ -301,7 +303,7 @@ def value_of_bands(bands: tuple[str, ...]) -> tuple[float, float]:
 def _power_band(power: int) -> str:
     if not -3 <= power <= 9:
         raise OutOfRange("ohm", f"10^{power}", "a power of ten from -3 to 9")
-    return BAND_COLOURS[power] if power >= 0 else ("gold", "silver", "pink")[-power - 1]
+    return BAND_COLOURS[power] if power >= 0 else tuple(LOW_POWERS)[-power - 1]
 
 
 def _tolerance_band(tolerance: float) -> str:

@@ -16,7 +16,13 @@ Point = tuple[float, float]
 Weight = Literal["edge", "detail", "dimension"]
 Pattern = Literal["solid", "dashed", "dotted", "chain"]
 Colour = Literal["ink", "accent", "pale", "paper"]
-Fill = Literal["none", "paper", "pale", "ink", "accent", "hatch"]
+BandColour = Literal[
+    "band black", "band brown", "band red", "band orange", "band yellow", "band green", "band blue", "band violet",
+    "band grey", "band white", "band gold", "band silver", "band pink",
+]
+"""Paint of a resistor's bands: the one place where a drawing shows colours, each with its word beside it."""
+
+Fill = Literal["none", "paper", "pale", "ink", "accent", "hatch"] | BandColour
 Anchor = Literal["c", "n", "s", "e", "w", "ne", "nw", "se", "sw"]
 TextSize = Literal[1, 2, 3, 4, 5]
 

@@ -10,12 +10,13 @@ from rushlight.model.design import Design
 from rushlight.model.design_power import Resistor, StatePower
 from rushlight.model.sheet import Block, Cell, Column, Note, Sheet, Table
 from rushlight.sheets.amounts import amount, compressed, ma_words, ohm_text, run_words, sentence
+from rushlight.sheets.resistor_bands import Painted, band_blocks
 
 
 def draw(design: Design) -> tuple[Sheet, ...]:
     """Resistors; then supply and switch with run times."""
     table = resistor_table(design)
-    resistors = (Sheet("resistors", "Resistors", (table,)),) if table.rows else ()
+    resistors = (Sheet("resistors", "Resistors", (table, *band_blocks(_painted(design)))),) if table.rows else ()
     blocks: tuple[Block, ...] = (*_faults(design), supply_table(design), *_switch(design), run_table(design))
     return (*resistors, Sheet("switch-and-supply", "Switch and supply", blocks))
 
@@ -47,12 +48,26 @@ def _resistor_row(design: Design, value: tuple[float, str, str]) -> tuple[Cell, 
 
 def bands(design: Design, resistor: Resistor) -> str:
     """Colour bands of a resistor; empty where the code has none for it."""
-    part = next((row for row in design.drawer.resistors if row.name == resistor.size), None)
-    tolerance = part.tolerance if part else 0.05
+    tolerance = _tolerance(design, resistor)
     try:
         return ", ".join(colour_bands(resistor.value_ohm, tolerance, bands=4 if tolerance > 0.02 else 5))
     except RushlightError:
         return ""
+
+
+def _tolerance(design: Design, resistor: Resistor) -> float:
+    part = next((row for row in design.drawer.resistors if row.name == resistor.size), None)
+    return part.tolerance if part else 0.05
+
+
+def _painted(design: Design) -> list[Painted]:
+    """Every value with its tolerance and count, the smallest first; chips carry no bands."""
+    found: dict[tuple[float, float], int] = {}
+    for row in design.power.resistors:
+        if row.size.startswith("axial"):
+            key = (row.value_ohm, _tolerance(design, row))
+            found[key] = found.get(key, 0) + 1
+    return [Painted(ohm, tolerance, count) for (ohm, tolerance), count in sorted(found.items())]
 
 
 # --- supply -------------------------------------------------------------------------------------------------------

@@ -43,6 +43,14 @@ class Palette:
 PRINT = Palette(ink="#000000", accent="#B4491A", pale="#DADADA", paper="#FFFFFF")
 """Black on white with one accent; the accent prints as a mid grey where there is no colour."""
 
+BANDS: dict[str, str] = {
+    "band black": "#111111", "band brown": "#6b3e1e", "band red": "#c8201c", "band orange": "#f07d12",
+    "band yellow": "#f6d211", "band green": "#16863a", "band blue": "#1f52b4", "band violet": "#7a3b9c",
+    "band grey": "#8a8a8a", "band white": "#ffffff", "band gold": "#b8923a", "band silver": "#b9bcc0",
+    "band pink": "#ee9fb5",
+}
+"""Paint of a resistor's bands on the screen and in print; the names are those of IEC 60062, the shades our own."""
+
 PAPER = Palette(ink="#2A2520", accent="#B4491A", pale="#DDD3BF", paper="#F7F1E5")
 """The warm sheet of a screen by day."""
 
@@ -194,7 +202,9 @@ class _Writer:
         return f'{fill} stroke="{getattr(self.palette, ink.colour)}" stroke-width="{_number(width)}"{dash}'
 
     def fill(self, fill: str) -> str:
-        return f"url(#{self.key}-hatch)" if fill == "hatch" else str(getattr(self.palette, fill))
+        if fill == "hatch":
+            return f"url(#{self.key}-hatch)"
+        return BANDS[fill] if fill in BANDS else str(getattr(self.palette, fill))
 
 
 def _dash(lengths: tuple[float, ...] | None, width_mm: float) -> str:
