@@ -158,6 +158,13 @@ test("a part that is renamed or taken out takes what stands on it along", () => 
   const logged = { ...plan, as_built: [{ step: "drill", part: "port hull" }, { step: "drill", part: "lid" }, { step: "close", part: null }] };
   assert.deepEqual(standing.renamedPart(logged, "port hull", "hull").at(-1), { action: "set", kind: "as_built", name: "drill on port hull", values: { part: "hull" } });
   assert.ok(standing.withoutPart(logged, "port hull", "remove").some(change => change.action === "remove" && change.name === "drill on port hull"));
+  const leaf = { name: "leaf", openings: [], obstacles: [], bays: [] };
+  const lid = { name: "lid", bays: [], openings: [{ name: "hatch", door: { part: "leaf", moves: "turns" } }, { name: "pane", door: null }], obstacles: [{ name: "boom", moves_with: "leaf" }, { name: "mast", moves_with: null }] };
+  const doors = { ...plan, parts: [leaf, lid], lamps: [], rows: [], strips: [], crossings: [], spaces: [], states: [], supply: null };
+  assert.deepEqual(standing.renamedPart(doors, "leaf", "flap").slice(1).map(change => [change.name, change.list, change.item, change.values]),
+    [["lid", "openings", "hatch", { door: { part: "flap", moves: "turns" } }], ["lid", "obstacles", "boom", { moves_with: "flap" }]]);
+  assert.deepEqual(standing.withoutPart(doors, "leaf", "remove").map(change => [change.action, change.item, change.values]),
+    [["set", "hatch", { door: null }], ["remove", "boom", {}], ["remove", undefined, {}]]);
   assert.equal(standing.standingWords(logged, "port hull").at(-1), "1 entry of the log");
   assert.deepEqual(standing.followers(plan, "port hull", "openings", "window", "pane").map(change => change.values), [{ openings: ["pane"] }, { opening: "pane" }]);
   assert.deepEqual(standing.followers(plan, "port hull", "openings", "window", null).map(change => change.action), ["remove", "set"]);

@@ -16,7 +16,8 @@ from rushlight.model.schema import Kind, keys_of
 Names = dict[str, dict[str, Draft]]
 
 _TOP = ("states", "parts", "crossings", "spaces", "versions", "references")
-_NESTED = (("parts", "openings"), ("parts", "keep_outs"), ("parts", "poses"), ("references", "marks"))
+_NESTED = (("parts", "openings"), ("parts", "keep_outs"), ("parts", "obstacles"), ("parts", "poses"),
+           ("references", "marks"))
 _LAMPS = ("lamps", "rows", "strips")
 _NUMBERED = re.compile(r"(.+) (m?)(\d{1,6})")
 

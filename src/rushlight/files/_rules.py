@@ -52,6 +52,22 @@ def _keep_out(draft: Draft, faults: Faults) -> None:
         faults.add(draft.node, draft.label, "a round keep-out with half its numbers", "centre_mm and radius_mm")
 
 
+def _obstacle(draft: Draft, faults: Faults) -> None:
+    _keep_out(draft, faults)
+    under, over = draft.get("above_mm") or 0.0, draft.get("height_mm")
+    if over is not None and under >= over:
+        faults.add(draft.place("above_mm"), draft.label, f"above_mm {under:g} is not below height_mm {over:g}",
+                   "the free height under it, less than that of its top")
+    ways = [key for key in ("pivot_mm", "slide_deg") if draft.given(key)]
+    if draft.given("moves_with") and len(ways) != 1:
+        found = f"moves_with is given with {' and '.join(ways)}" if ways else "moves_with is given alone"
+        faults.add(draft.place("moves_with"), draft.label, found,
+                   "pivot_mm, the point it turns about, or slide_deg, the way it slides")
+    elif ways and not draft.given("moves_with"):
+        faults.add(draft.place(ways[0]), draft.label, f"{ways[0]} is given without moves_with",
+                   "moves_with, the moving part that it is")
+
+
 def _controller(draft: Draft, faults: Faults) -> None:
     pins = draft.get("pins") or ()
     for pin in dict.fromkeys(pins):
@@ -117,7 +133,8 @@ def _crossing(draft: Draft, faults: Faults) -> None:
 
 
 _RULES: dict[str, Callable[[Draft, Faults], None]] = {
-    "Opening": _opening, "KeepOut": _keep_out, "Lamp": _lamp, "Row": _row, "Brightness": _brightness,
+    "Opening": _opening, "KeepOut": _keep_out, "Obstacle": _obstacle, "Lamp": _lamp, "Row": _row,
+    "Brightness": _brightness,
     "Picture": _picture, "Crossing": _crossing, "Controller": _controller,
 }
 
@@ -141,10 +158,27 @@ def _check_insides(plan: Draft, names: Names, faults: Faults) -> None:
     for state in plan.items("states"):
         for pose in state.items("poses"):
             _check_words(pose, "at", _inner(names, "parts", pose.get("part"), "poses"), faults)
+    _check_movers(plan, names, faults)
     for target in ("lamps", "rows", "strips"):
         for item in plan.items(target):
             for evidence in item.items("evidence"):
                 _check_evidence(evidence, names, faults)
+
+
+def _check_movers(plan: Draft, names: Names, faults: Faults) -> None:
+    """What shuts an opening or moves an obstacle is another part, and has poses."""
+    for part in plan.items("parts"):
+        doors = [row.get("door") for row in part.items("openings") if row.given("door")]
+        movers = [(door, "part") for door in doors if isinstance(door, Draft)]
+        movers += [(row, "moves_with") for row in part.items("obstacles") if row.given("moves_with")]
+        for draft, key in movers:
+            mover = str(draft.get(key))
+            poses = _inner(names, "parts", mover, "poses")
+            if mover == part.name:
+                faults.add(draft.place(key), draft.label, f"{shown(mover)} is the part itself", "another part")
+            elif poses is not None and not poses:
+                faults.add(draft.place(key), draft.label, f"{shown(mover)} has no poses",
+                           "a part with poses: a name and a value for each")
 
 
 def _inner(names: Names, target: str, name: str | None, inner: str) -> dict[str, Draft] | None:

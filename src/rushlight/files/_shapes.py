@@ -57,6 +57,8 @@ def _crossing_place(told: str) -> str:
 def _check_inside_of(part: Draft, area: Any, faults: Faults) -> None:
     for keep_out in part.items("keep_outs"):
         _area(keep_out, "outline_mm", faults)
+    for obstacle in part.items("obstacles"):
+        _area(obstacle, "outline_mm", faults)
     for opening in part.items("openings"):
         _area(opening, "outline_mm", faults)
         key = "outline_mm" if opening.given("outline_mm") else "rect_mm"

@@ -35,7 +35,9 @@ def strip_windows(design: Design, *, brightest: bool) -> tuple[StripWindow, ...]
     chosen: dict[str, LampLight] = {}
     for light in design.light.lamps:
         strip = group_of.get(light.lamp)
-        if strip in rooms and (strip not in chosen or _before(light, chosen[strip], brightest)):
+        if strip not in rooms or light.intensity_cd.typical <= 0.0:
+            continue
+        if strip not in chosen or _before(light, chosen[strip], brightest):
             chosen[strip] = light
     return tuple(
         StripWindow(strip, light, light.luminance_cd_m2.typical, _wanted(rooms[strip]), rooms[strip])

@@ -16,8 +16,10 @@ FAR = 1000.0
 """A thing as tall as the lamp or taller casts its shadow this many times as far as it stands away."""
 
 
-def shadow_on_ground(outline_mm: Sequence[Point], *, tall_mm: float, foot_mm: Point, lamp_mm: float) -> Any:
-    """Ground that a point lamp does not reach because something upright stands there.
+def shadow_on_ground(
+    outline_mm: Sequence[Point], *, tall_mm: float, foot_mm: Point, lamp_mm: float, above_mm: float = 0.0
+) -> Any:
+    """Ground that a point lamp does not reach because something upright stands there, or hangs there.
 
     Parameters
     ----------
@@ -29,32 +31,35 @@ def shadow_on_ground(outline_mm: Sequence[Point], *, tall_mm: float, foot_mm: Po
         Point of the ground straight below the lamp [mm].
     lamp_mm : float
         The lamp's height [mm], more than 0.
+    above_mm : float
+        Free height under it [mm], 0 or more, below its top.
     Returns
     -------
     shapely geometry
-        What it stands on and its shadow; empty where the lamp sits in it (its foot inside, no higher than its top).
+        What it stands on and its shadow; empty where the lamp sits in it (its foot inside, no higher than its top), or
+        hangs no higher than its underside.
     Raises
     ------
     OutOfRange
-        If a height is not above 0.
+        If a height is not above 0, or the free height not below the top.
     Notes
     -----
-    A corner q of the top lands at f + (q - f) h / (h - H): the shadow is the base, the top's image and what lies
-    between their edges.
+    A corner q at the height z lands at f + (q - f) h / (h - z): the shadow is the image of the underside (the base, if
+    it stands), that of the top and what lies between their edges.
     Source
     ------
     Central projection; similar triangles.
     """
     checked("height of what stands there (mm)", tall_mm, 0.0, above=True)
     checked("height of the lamp (mm)", lamp_mm, 0.0, above=True)
-    base = shapely.make_valid(shapely.Polygon(outline_mm))
-    foot = np.asarray(foot_mm, dtype=float)
+    checked("free height under it (mm)", above_mm, 0.0, tall_mm)
+    foot, plan = np.asarray(foot_mm, dtype=float), np.asarray(outline_mm, dtype=float)
     below = lamp_mm <= tall_mm
-    if below and base.contains(shapely.Point(foot)):
+    if lamp_mm <= above_mm or (below and shapely.make_valid(shapely.Polygon(plan)).contains(shapely.Point(foot))):
         return shapely.Polygon()
-    grown = FAR if below else min(FAR, lamp_mm / (lamp_mm - tall_mm))
-    corners = np.asarray(outline_mm, dtype=float)
-    cast = foot + (corners - foot) * grown
+    corners = foot + (plan - foot) * min(FAR, lamp_mm / (lamp_mm - above_mm))
+    cast = foot + (plan - foot) * (FAR if below else min(FAR, lamp_mm / (lamp_mm - tall_mm)))
+    base = shapely.make_valid(shapely.Polygon(corners))
     pieces = [base] if below else [base, shapely.make_valid(shapely.Polygon(cast))]
     for k in range(len(corners)):
         quad = [corners[k - 1], corners[k], cast[k], cast[k - 1]]

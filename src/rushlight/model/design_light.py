@@ -73,6 +73,16 @@ class Pool:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Caster:
+    """What throws a shadow on a part, as it stands in one state: its ground, top and the free height under it."""
+
+    name: str
+    shape_mm: tuple[Point, ...]
+    height_mm: float
+    above_mm: float = 0.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class PoolShadow:
     """Ground that one floodlight would light and something that stands there keeps dark.
 
@@ -129,6 +139,7 @@ class PoolMap:
     reflectance: float
     shadows: tuple[PoolShadow, ...]
     dips: tuple[PoolDip, ...]
+    standing: tuple[Caster, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

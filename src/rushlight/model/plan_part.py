@@ -38,6 +38,18 @@ class Diffuser:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Door:
+    """The moving part that shuts an opening. In a pose of value 0 it is shut."""
+
+    part: str = key(ref("parts"), "The moving part; its poses say how far it is turned or slid.")
+    moves: str = key(choice("turns", "slides"), "turns about an edge (degrees) or slides along (mm).", "turns")
+    edge: str = key(
+        choice("left", "right", "bottom", "top"), "The edge that it hangs on, or towards which it slides.", "left"
+    )
+    note: str = key(TEXT, NOTE, "")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Opening:
     """A window or clear part in a part."""
 
@@ -51,6 +63,7 @@ class Opening:
     posts_mm: tuple[Point, ...] = key(
         Kind("points", "mm"), "Feet of posts between light and opening that could cast a shadow.", ()
     )
+    door: Door | None = key(item(Door), "Door, hatch or shutter before it, if it has one.", None)
     note: str = key(TEXT, NOTE, "")
 
     @property
@@ -60,6 +73,21 @@ class Opening:
             return self.outline_mm
         x, y, width, height = self.rect_mm
         return ((x, y), (x + width, y), (x + width, y + height), (x, y + height))
+
+
+def corners_of(
+    outline_mm: tuple[Point, ...], rect_mm: tuple[float, float, float, float] | None, centre_mm: Point | None,
+    radius_mm: float | None,
+) -> tuple[Point, ...]:
+    """Corners of a shape, whichever way it was given; a round one as 24 corners on its circle."""
+    if centre_mm is not None and radius_mm is not None:
+        turns = [math.radians(15 * k) for k in range(24)]
+        return tuple((centre_mm[0] + radius_mm * math.cos(turn), centre_mm[1] + radius_mm * math.sin(turn))
+                     for turn in turns)
+    if rect_mm is not None:
+        x, y, width, height = rect_mm
+        return ((x, y), (x + width, y), (x + width, y + height), (x, y + height))
+    return outline_mm
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -84,14 +112,33 @@ class KeepOut:
     @property
     def shape_mm(self) -> tuple[Point, ...]:
         """Corners as they are drawn, whichever way it was given; a round one as 24 corners on its circle."""
-        if self.centre_mm is not None and self.radius_mm is not None:
-            (x, y), radius = self.centre_mm, self.radius_mm
-            turns = [math.radians(15 * k) for k in range(24)]
-            return tuple((x + radius * math.cos(turn), y + radius * math.sin(turn)) for turn in turns)
-        if self.rect_mm is not None:
-            x, y, width, height = self.rect_mm
-            return ((x, y), (x + width, y), (x + width, y + height), (x, y + height))
-        return self.outline_mm
+        return corners_of(self.outline_mm, self.rect_mm, self.centre_mm, self.radius_mm)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Obstacle:
+    """What stands on a part's outer face, or hangs over it: it throws a shadow in floodlight."""
+
+    name: str = key(NAME, "Name of the obstacle, unique in its part.")
+    outline_mm: tuple[Point, ...] = key(OUTLINE, "Corners of the ground it stands on or hangs over.", ())
+    rect_mm: tuple[float, float, float, float] | None = key(
+        Kind("rect", "mm"), "Instead of corners: x, y, width, height.", None
+    )
+    centre_mm: Point | None = key(POINT, "Instead of corners: centre of a round one.", None)
+    radius_mm: float | None = key(POSITIVE_MM, "Radius of a round one.", None)
+    height_mm: float = key(POSITIVE_MM, "Height of its top over the outer face.")
+    above_mm: float = key(LENGTH_MM, "Free height under it, if it hangs: a boom, a roof.", 0.0)
+    moves_with: str | None = key(ref("parts"), "The moving part that it is; drawn as it stands at pose value 0.", None)
+    pivot_mm: Point | None = key(POINT, "Point that it turns about, anticlockwise by the pose's degrees.", None)
+    slide_deg: float | None = key(
+        quantity("deg", -360, 360), "Instead of a pivot: the way it slides by the pose's millimetres, 0 = right.", None
+    )
+    note: str = key(TEXT, NOTE, "")
+
+    @property
+    def shape_mm(self) -> tuple[Point, ...]:
+        """Corners as they are drawn, whichever way it was given."""
+        return corners_of(self.outline_mm, self.rect_mm, self.centre_mm, self.radius_mm)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -203,6 +250,7 @@ class Part:
     coats: tuple[str, ...] = key(refs("drawer.coats"), "Coats inside, in the order they are put on.", ())
     openings: tuple[Opening, ...] = key(items(Opening), "Windows and clear parts.", ())
     keep_outs: tuple[KeepOut, ...] = key(items(KeepOut), "Where nothing may run or sit.", ())
+    obstacles: tuple[Obstacle, ...] = key(items(Obstacle), "What stands on its outer face and throws shadows.", ())
     bays: tuple[Bay, ...] = key(items(Bay), "Places for supply, switch, board.", ())
     relief: Relief = key(item(Relief), "What is known of its depth.", Relief())
     picture: Picture | None = key(item(Picture), "Picture that it is drawn on.", None)

@@ -6,6 +6,7 @@ from rushlight.model.design import Design
 from rushlight.model.design_light import LampLight, StripLight
 from rushlight.model.sheet import THIN, Block, Cell, Column, Drawing, Ink, Layer, Mark, Polyline, Sheet, Table, Text
 from rushlight.sheets.amounts import amount, compressed, range_words, sentence
+from rushlight.sheets.doors import door_blocks
 from rushlight.sheets.lamp_list import strongest
 from rushlight.sheets.place import framed
 from rushlight.sheets.pools import pool_blocks
@@ -28,7 +29,7 @@ def draw(design: Design) -> tuple[Sheet, ...]:
     blocks += [table for table in (row_table(design), strip_table(design)) if table.rows]
     if design.light.strips:
         blocks.append(profile_drawing(design.light.strips))
-    blocks += pool_blocks(design)
+    blocks += [*door_blocks(design), *pool_blocks(design)]
     blocks += [table for table in (leak_table(design),) if table.rows]
     heat: tuple[Block, ...] = tuple(table for table in (space_table(design), led_heat_table(design)) if table.rows)
     sheets = (Sheet("light", "Light", tuple(blocks)),)

@@ -35,6 +35,7 @@ LEVELS = ((0.1, Ink("dimension", "dotted")), (0.25, Ink("dimension", "dashed")),
 
 LEVEL_WORDS = ("dotted", "dashed", "thin red", "black", "thick red")
 
+STANDING, HANGING = Ink("edge", fill="pale"), Ink("detail", "dashed")
 SHADOW = Ink("dimension", fill="hatch", stroked=True)
 MOST_MAPS = 12
 TALLEST_MM = 110.0
@@ -102,7 +103,7 @@ def ground_drawing(design: Design, number: int) -> Drawing:
     size = (ground.step_mm * len(ground.lx[0]), ground.step_mm * len(ground.lx))
     scale = fit_scale(*size, page_height_mm=TALLEST_MM, largest=2.0)
     paper = OnPaper(scale)
-    layers = [*_part(part, paper), Layer("tails", tuple(_lines(ground, part, paper))),
+    layers = [*_part(part, ground, paper), Layer("tails", tuple(_lines(ground, part, paper))),
               Layer("keep-outs", tuple(_shadows(ground, paper))), Layer("lamps", tuple(_lamps(ground, paper)))]
     if part is None:
         layers.append(Layer("outline", (Polyline(paper.run(_frame(ground)), THIN, closed=True),)))
@@ -110,7 +111,7 @@ def ground_drawing(design: Design, number: int) -> Drawing:
     key = "; ".join(f"{words} {amount(share * ground.peak_lx.typical, 'lx')}"
                     for (share, _), words in zip(LEVELS, LEVEL_WORDS, strict=True))
     caption = (f"{', '.join(ground.states)}. Lines of equal light: {key}; peak {range_words(ground.peak_lx)} lx. "
-               "A ring is a lamp's foot, a cross where it is aimed; hatched lies in a shadow.")
+               "A ring is a lamp's foot, a cross where it is aimed; hatched lies in a shadow. Dashed hangs over it.")
     return framed(layers, key=f"light-ground-{number + 1}-{slug(_name(ground))}"[:80],
                   title=f"Floodlight: {_name(ground)}", scale=scale, caption=caption)
 
@@ -125,11 +126,11 @@ def _frame(ground: PoolMap) -> tuple[tuple[float, float], ...]:
     return ((x, y), (right, y), (right, top), (x, top))
 
 
-def _part(part: Part | None, paper: OnPaper) -> list[Layer]:
+def _part(part: Part | None, ground: PoolMap, paper: OnPaper) -> list[Layer]:
     if part is None:
         return []
-    standing = [row.shape_mm for row in part.keep_outs if row.height_mm]
-    stood = tuple(Polyline(paper.run(shape), Ink("edge", fill="pale"), closed=True) for shape in standing)
+    stood = tuple(Polyline(paper.run(row.shape_mm), HANGING if row.above_mm else STANDING, closed=True)
+                  for row in ground.standing)
     return [part_marks.outline(part, paper, EDGE), Layer("symbols", stood)]
 
 
@@ -157,9 +158,7 @@ def _labels(ground: PoolMap, part: Part | None, paper: OnPaper, layers: list[Lay
         if lines:
             longest = max(lines, key=len)
             wanted.append(Wanted(paper.at(longest[(1 + k) * len(longest) // 7]), amount(level, "lx"), 0.2))
-    for row in part.keep_outs if part else ():
-        if not row.height_mm:
-            continue
+    for row in ground.standing:
         shape = row.shape_mm
         middle = (sum(x for x, _ in shape) / len(shape), sum(y for _, y in shape) / len(shape))
         wanted.append(Wanted(paper.at(middle), f"{shortened(row.name, 20)}, {amount(row.height_mm, 'mm')}", 0.2))

@@ -8,6 +8,8 @@ from dataclasses import dataclass, replace
 from rushlight.model.design import Aim, Source
 from rushlight.model.design_light import LampLight, Light, Loss, RowLight
 from rushlight.model.design_loom import Emitter, Tail
+from rushlight.model.plan_part import Opening
+from rushlight.optics.doorway import OPEN, Doorway
 from rushlight.optics.fibre import Tail as TailLaw
 from rushlight.optics.fibre import tail_flux
 from rushlight.optics.fibre_loss import Bend as BendLaw
@@ -15,6 +17,7 @@ from rushlight.stages.leaks import leaks_of
 from rushlight.stages.order import Build
 from rushlight.stages.parts_law import disc_mm2, fibre_of, joint_of, led_flux_lm, led_launch, led_peak_cd
 from rushlight.stages.pools import grounds_of, pools_of
+from rushlight.stages.poses import doorway_in
 from rushlight.stages.rooms import opening_named, room_light
 from rushlight.stages.strips import strip_light, strip_opening_light
 from rushlight.timing.character import parse_rhythm
@@ -36,6 +39,12 @@ class Glow:
     intensity_cd: Range
     luminance_cd_m2: Range
     losses: tuple[Loss, ...]
+
+    def through(self, doorway: Doorway) -> Glow:
+        """The same past a door."""
+        luminance = self.luminance_cd_m2 if doorway.seen > 0.0 else Range.exactly(0.0)
+        passes = doorway.passes if doorway.seen > 0.0 else 0.0
+        return Glow(self.flux_lm.times(passes), self.intensity_cd.times(doorway.seen), luminance, self.losses)
 
     def at(self, current_a: float) -> Glow:
         """The same at another current."""
@@ -133,11 +142,29 @@ def _led(build: Build, emitter: Emitter, source: Source) -> Glow:
     return Glow(led_flux_lm(led, REFERENCE_A), peak, peak.times(1 / area_m2), ())
 
 
-def _room(build: Build, emitter: Emitter, name: str) -> Glow:
-    lamp = next(row for row in build.lamps if row.name == name)
-    opening = opening_named(build.plan, lamp.spot.part if lamp.spot else None, lamp.opening)
+def _room(build: Build, emitter: Emitter, name: str, doorway: Doorway = OPEN) -> Glow:
     led = build.drawer.led(emitter.part_row)
-    return _opening(*room_light(build.plan, build.drawer, led, opening=opening, current_a=REFERENCE_A))
+    return _opening(*room_light(build.plan, build.drawer, led, opening=_opening_of(build, name), doorway=doorway,
+                                current_a=REFERENCE_A))
+
+
+def _opening_of(build: Build, name: str) -> Opening | None:
+    lamp = next(row for row in build.lamps if row.name == name)
+    return opening_named(build.plan, lamp.spot.part if lamp.spot else None, lamp.opening)
+
+
+def _posed(build: Build, glows: Mapping[str, Glow], emitter_of: Mapping[str, Emitter]) -> dict[tuple[str, str], Glow]:
+    """What lamps behind doors give in each state, by lamp and state."""
+    found = {}
+    for lamp in build.lamps:
+        opening = _opening_of(build, lamp.name) if lamp.opening and lamp.name in glows else None
+        if opening is None or opening.door is None:
+            continue
+        for state in build.plan.states:
+            doorway, emitter = doorway_in(build.plan, opening, state.name), emitter_of[lamp.name]
+            found[lamp.name, state.name] = (_room(build, emitter, lamp.name, doorway) if emitter.kind == "room"
+                                            else glows[lamp.name].through(doorway))
+    return found
 
 
 def _opening(flux: Range, intensity: Range, luminance: Range) -> Glow:
@@ -149,6 +176,7 @@ def _lamp_lights(
 ) -> tuple[LampLight, ...]:
     rhythms = {lamp.name: lamp.rhythm for lamp in build.lamps}
     shares = {text: effective_intensity_cd(parse_rhythm(text), 1.0) for text in sorted(set(rhythms.values()))}
+    posed = _posed(build, glows, emitter_of)
     made = []
     for state in build.power.states:
         amps = {current.emitter: current.current_a.typical for current in state.lit}
@@ -156,7 +184,7 @@ def _lamp_lights(
             emitter = emitter_of[lamp]
             if emitter.name not in amps:
                 continue
-            lit = glow.at(max(amps[emitter.name], 0.0))
+            lit = posed.get((lamp, state.state), glow).at(max(amps[emitter.name], 0.0))
             made.append(
                 LampLight(
                     lamp=lamp, state=state.state, flux_lm=lit.flux_lm, intensity_cd=lit.intensity_cd,

@@ -63,7 +63,8 @@ def refuse_leds(lamps: tuple[PlacedLamp, ...], sources: tuple[Source, ...]) -> N
 
 
 def _corners(part: Part) -> int:
-    drawn = [*(row.shape_mm for row in part.openings), *(row.outline_mm for row in part.keep_outs)]
+    drawn = [*(row.shape_mm for row in part.openings), *(row.outline_mm for row in part.keep_outs),
+             *(row.shape_mm for row in part.obstacles)]
     plain = [ROUND_SIDES if row.radius_mm else 4 for row in part.keep_outs if not row.outline_mm]
     return len(part.outline_mm) + sum(len(points) for points in drawn) + sum(plain) + 4 * len(part.bays)
 

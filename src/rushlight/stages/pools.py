@@ -12,15 +12,16 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rushlight.geometry.shadow import inside, rings_within, shadow_on_ground
-from rushlight.model.design_light import LampLight, Pool, PoolDip, PoolMap, PoolShadow
+from rushlight.model.design_light import Caster, LampLight, Pool, PoolDip, PoolMap, PoolShadow
 from rushlight.model.place import Point
 from rushlight.model.plan import Lamp
-from rushlight.model.plan_part import KeepOut, Part
+from rushlight.model.plan_part import Part
 from rushlight.optics.pool import pool_radius_mm
 from rushlight.optics.pool_map import Beam, beam_lx, dip_between, even_apart_mm, even_height_mm, pools_lx
 from rushlight.stages.leaks import OUTSIDE_REFLECTANCE
 from rushlight.stages.order import Build
 from rushlight.stages.parts_law import led_order
+from rushlight.stages.poses import casters_in
 from rushlight.units import Range
 
 Array = NDArray[np.float64]
@@ -108,13 +109,22 @@ def grounds_of(build: Build, lights: Sequence[LampLight]) -> tuple[PoolMap, ...]
         if flood.beam.peak_cd > 0.0:
             ground = flood.entry.lights_part or f"\0{flood.entry.name}"
             groups.setdefault((ground, flood.light.state), []).append(flood)
-    alike: dict[tuple[str, tuple[Beam, ...]], list[str]] = {}
+    alike: dict[tuple[str, tuple[Beam, ...], tuple[Caster, ...]], list[str]] = {}
     for (ground, state), floods in groups.items():
-        alike.setdefault((ground, tuple(flood.beam for flood in floods)), []).append(state)
+        standing = casters_in(build.plan, parts[ground], state) if ground in parts else ()
+        alike.setdefault((ground, tuple(flood.beam for flood in floods), standing), []).append(state)
     made = []
-    for (ground, _), states in alike.items():
-        made.append(_map(parts.get(ground), groups[ground, states[0]], tuple(states)))
+    for (ground, _, standing), states in alike.items():
+        made.append(_map(_Ground(parts.get(ground), standing), groups[ground, states[0]], tuple(states)))
     return tuple(made)
+
+
+@dataclass(frozen=True, slots=True)
+class _Ground:
+    """The part that is lit, None if the plan does not name it, and what stands on it or hangs over it."""
+
+    part: Part | None
+    standing: tuple[Caster, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -125,11 +135,11 @@ class _Grid:
     y: Array
 
 
-def _map(part: Part | None, floods: Sequence[_Flood], states: tuple[str, ...]) -> PoolMap:
+def _map(ground: _Ground, floods: Sequence[_Flood], states: tuple[str, ...]) -> PoolMap:
+    part, standing = ground.part, ground.standing
     beams = [flood.beam for flood in floods]
     grid = _grid(part, beams)
     free = pools_lx(beams, grid.x, grid.y)
-    standing = [row for row in part.keep_outs if row.height_mm] if part else []
     cast = [[_cast(row, beam) for row in standing] for beam in beams]
     reached = np.array([_reached(areas, grid) for areas in cast])
     each = free * reached
@@ -156,7 +166,7 @@ def _map(part: Part | None, floods: Sequence[_Flood], states: tuple[str, ...]) -
         peak_lx=_sum(peaks), peak_at_mm=(float(grid.x[peak]), float(grid.y[peak])), mean_lx=mean,
         evenness=float(total[lit].min() / mean.typical) if lit.any() and mean.typical > 0 else 0.0,
         pool_mm2=float(lit.sum() * grid.step_mm**2), reflectance=OUTSIDE_REFLECTANCE, shadows=tuple(shadows),
-        dips=_dips(floods),
+        dips=_dips(floods), standing=standing,
     )
 
 
@@ -187,17 +197,19 @@ def _frame(grid: _Grid) -> tuple[Point, ...]:
     return ((left, low), (right, low), (right, high), (left, high))
 
 
-def _bare(grid: _Grid, part: Part | None, standing: Sequence[KeepOut]) -> NDArray[np.bool_]:
+def _bare(grid: _Grid, part: Part | None, standing: Sequence[Caster]) -> NDArray[np.bool_]:
     """Where the ground is: on the part, and not under what stands on it."""
     bare = np.ones(grid.x.shape, dtype=np.bool_) if part is None else inside(part.outline_mm, grid.x, grid.y)
     for row in standing:
+        if row.above_mm > 0.0:
+            continue
         bare &= ~inside(row.shape_mm, grid.x, grid.y)
     return bare
 
 
-def _cast(row: KeepOut, beam: Beam) -> Any:
-    assert row.height_mm is not None
-    return shadow_on_ground(row.shape_mm, tall_mm=row.height_mm, foot_mm=beam.foot_mm, lamp_mm=beam.height_mm)
+def _cast(row: Caster, beam: Beam) -> Any:
+    return shadow_on_ground(row.shape_mm, tall_mm=row.height_mm, foot_mm=beam.foot_mm, lamp_mm=beam.height_mm,
+                            above_mm=row.above_mm)
 
 
 def _reached(areas: Sequence[Any], grid: _Grid) -> Array:
@@ -235,8 +247,7 @@ def _taken(area: Any, own: Array, seen: _Seen) -> _Taken:
     return _Taken(float(dark.sum() / pool.sum()), float(seen.lx[dark].sum() / seen.free_lx[dark].sum()))
 
 
-def _shadow(row: KeepOut, flood: _Flood, rings: tuple[tuple[Point, ...], ...], taken: _Taken) -> PoolShadow:
-    assert row.height_mm is not None
+def _shadow(row: Caster, flood: _Flood, rings: tuple[tuple[Point, ...], ...], taken: _Taken) -> PoolShadow:
     beam = flood.beam
     farthest = max(math.dist(beam.foot_mm, corner) for corner in row.shape_mm)
     falls = beam.height_mm > row.height_mm

@@ -19,7 +19,7 @@ READS: dict[str, tuple[str, ...]] = {
     "aim": ("subject", "parts", "spaces", "pinned", *LAMPS),
     "loom": ("pinned", "strips", *PLACES),
     "power": ("states", "pinned", "parts", "rows", "supply", "rhythms", "controller"),
-    "light": ("subject", "parts", "spaces", "pinned", *LAMPS),
+    "light": ("subject", "states", "parts", "spaces", "pinned", *LAMPS),
     "heat": ("subject", "parts", "spaces"),
     "order": ("spaces", "rhythms", "controller", *PLACES),
     "shopping": ("pinned", "rhythms", "controller", *PLACES),

@@ -9,6 +9,7 @@ from rushlight.model.drawer import Drawer, LedPart
 from rushlight.model.plan import Plan, Space
 from rushlight.model.plan_part import Opening, Part
 from rushlight.optics import lit_room
+from rushlight.optics.doorway import OPEN, Doorway
 from rushlight.optics.lit_room import BoxRoom
 from rushlight.stages.parts_law import led_flux_lm, led_order
 from rushlight.units import Range
@@ -32,23 +33,27 @@ CLEAR_PART = Range(0.85, 0.9, 0.92)
 
 
 def room_light(
-    plan: Plan, drawer: Drawer, led: LedPart, *, opening: Opening | None, current_a: float
+    plan: Plan, drawer: Drawer, led: LedPart, *, opening: Opening | None, current_a: float, doorway: Doorway = OPEN
 ) -> tuple[Range, Range, Range]:
     """Flux out of the opening, axial intensity and luminance of a lit room.
 
     Luminance of the back wall seen through the opening, from the light that the room's walls throw to one another,
-    weakened by what stands in the opening.
+    weakened by what stands in the opening. What a door keeps in goes on lighting the room; nothing is seen of one that
+    is shut.
     """
+    if doorway.seen <= 0.0:
+        return (Range.exactly(0.0),) * 3
     order = led_order(led)
-    per_lm = _per_lm(plan, drawer, opening, order)
+    per_lm = _per_lm(plan, drawer, opening, order=order, passes=doorway.passes)
     luminance = led_flux_lm(led, current_a).times(per_lm).times(opening_through(drawer, opening))
     intensity = luminance.times(opening_mm2(opening) * 1e-6)
-    return intensity.times(math.pi), intensity, luminance
+    return intensity.times(math.pi * doorway.passes), intensity.times(doorway.seen), luminance
 
 
-def _per_lm(plan: Plan, drawer: Drawer, opening: Opening | None, order: float) -> Range:
+def _per_lm(plan: Plan, drawer: Drawer, opening: Opening | None, *, order: float, passes: float) -> Range:
     """Luminance seen for each lumen of the LED: of a room whose size and paint the plan knows, else of a boxed one."""
-    box = BoxRoom(_box_mm(plan, opening), _front_mm(opening), order)
+    wide, tall = _front_mm(opening)
+    box = BoxRoom(_box_mm(plan, opening), (wide * math.sqrt(passes), tall * math.sqrt(passes)), order)
     space = _space_behind(plan, opening)
     if space is None:
         return Range.exactly(_seen(box, ROOM_REFLECTANCE)).times(Range(ROOM_SPREAD[0], 1.0, ROOM_SPREAD[1]))

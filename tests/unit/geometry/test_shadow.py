@@ -33,6 +33,22 @@ def test_beside_rays_one_by_one(shape: tuple[tuple[float, float], ...], foot: tu
     assert (inside(area, spots[:, 0], spots[:, 1]) == met.any(axis=1))[clear].all()
 
 
+@pytest.mark.parametrize("lamp", [60.0, 18.0, 9.0])
+def test_what_hangs_beside_rays_one_by_one(lamp: float) -> None:
+    # second method: as above, but the ray meets it only between its underside and its top
+    tall, under, foot, rng = 20.0, 12.0, (10.0, 0.0), np.random.default_rng(4)
+    spots = rng.uniform((-20, -30), (120, 60), (300, 2))
+    area = shadow_on_ground(CORNERED, tall_mm=tall, foot_mm=foot, lamp_mm=lamp, above_mm=under)
+    steps = np.linspace(0.0, 1.0, 2001)
+    rays = spots[:, None, :] + steps[None, :, None] * (np.asarray(foot) - spots)[:, None, :]
+    high = (steps * lamp <= tall) & (steps * lamp >= under)
+    met = inside(shapely.Polygon(CORNERED), rays[..., 0], rays[..., 1]) & high
+    clear = np.array([area.is_empty or shapely.Point(p).distance(area.boundary) > 0.15 for p in spots])
+    assert clear.sum() > 240
+    assert (inside(area, spots[:, 0], spots[:, 1]) == met.any(axis=1))[clear].all()
+    assert area.is_empty == (lamp < under)
+
+
 def test_a_lamp_that_sits_in_the_thing_is_not_shaded_by_it() -> None:
     assert shadow_on_ground(SQUARE, tall_mm=20.0, foot_mm=(45.0, 0.0), lamp_mm=18.0).is_empty
 

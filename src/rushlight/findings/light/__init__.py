@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from rushlight.findings.light.bare_led_seen import RULE as BARE_LED_SEEN
 from rushlight.findings.light.bare_wall import RULE as BARE_WALL
+from rushlight.findings.light.behind_shut_door import RULE as BEHIND_SHUT_DOOR
 from rushlight.findings.light.bend_loss import RULE as BEND_LOSS
 from rushlight.findings.light.blue_glare import RULE as BLUE_GLARE
 from rushlight.findings.light.brighter_than_wanted import RULE as BRIGHTER_THAN_WANTED
@@ -53,7 +54,7 @@ RULES: tuple[Rule, ...] = (
     HOT_SPOTS,
     WINDOW_TOO_BRIGHT,
     WINDOW_TOO_DIM,
-    POST_SHADOW,
+    POST_SHADOW, BEHIND_SHUT_DOOR,
     OVERLAP_BAND,
     BARE_LED_SEEN,
     LAMP_WIDER_THAN_SOURCE,

@@ -20,10 +20,15 @@ def _look(design: Design) -> tuple[Trouble, ...]:
     feeds = emitters_of(design)
     dim = [
         light for light in dimmest_of_groups(design).values()
-        if light.intensity_cd.typical < light.wanted_cd / even * (1 - 1e-9)
+        if not behind_door(light, feeds) and light.intensity_cd.typical < light.wanted_cd / even * (1 - 1e-9)
     ]
     alike = heaps(dim, lambda light: (feeds[light.lamp].part_row, feeds[light.lamp].kind, light.wanted_cd))
     return tuple(_trouble(design, lights, feeds, even) for lights in alike)
+
+
+def behind_door(light: LampLight, feeds: Mapping[str, Emitter]) -> bool:
+    """Whether nothing is seen of it because its door is shut in every state: a finding of its own."""
+    return light.intensity_cd.typical <= 0.0 and feeds[light.lamp].kind in ("strip", "room")
 
 
 def _trouble(design: Design, lights: list[LampLight], feeds: Mapping[str, Emitter], even: float) -> Trouble:

@@ -21,6 +21,7 @@ from rushlight.findings.plan.opening_unlit import RULE as OPENING_UNLIT
 from rushlight.findings.plan.picture_misfit import RULE as PICTURE_MISFIT
 from rushlight.findings.plan.picture_not_calibrated import RULE as PICTURE_NOT_CALIBRATED
 from rushlight.findings.plan.pin_without_effect import RULE as PIN_WITHOUT_EFFECT
+from rushlight.findings.plan.pose_missing import RULE as POSE_MISSING
 from rushlight.findings.plan.rhythm_unused import RULE as RHYTHM_UNUSED
 from rushlight.findings.plan.rule_light_arc import RULE as RULE_LIGHT_ARC
 from rushlight.findings.plan.rule_light_colour import RULE as RULE_LIGHT_COLOUR
@@ -60,5 +61,5 @@ RULES: tuple[Rule, ...] = (
     PICTURE_NOT_CALIBRATED, PICTURE_MISFIT,
     VERSION_UNSET,
     LIKE_NOT_BUILT,
-    PIN_WITHOUT_EFFECT, RHYTHM_UNUSED,
+    PIN_WITHOUT_EFFECT, RHYTHM_UNUSED, POSE_MISSING,
 )

@@ -76,6 +76,7 @@ export function mirroredPart(plan, part, take = { openings: true, keep_outs: tru
     removable: part.removable, room_for_illuminators: part.room_for_illuminators,
     ...(take.openings ? { openings: part.openings.map(item => ({ name: item.name, clear: item.clear, diffusers: item.diffusers, posts_mm: item.posts_mm.map(point), note: item.note, ...shape(item) })) } : {}),
     ...(take.keep_outs ? { keep_outs: part.keep_outs.map(item => ({ name: item.name, why: item.why, height_mm: item.height_mm ?? null, note: item.note || "", ...shape(item) })) } : {}),
+    ...(take.keep_outs ? { obstacles: (part.obstacles || []).filter(item => !item.moves_with).map(item => ({ name: item.name, height_mm: item.height_mm, above_mm: item.above_mm, note: item.note || "", ...shape(item) })) } : {}),
     ...(take.bays ? { bays: part.bays.map(item => ({ ...item, name: bayName(item.name), rect_mm: rect(item.rect_mm) })) } : {}),
     ...(take.seams ? { seams_mm: part.seams_mm.map(line => line.map(point)) } : {}),
     ...(take.relief ? { relief: {

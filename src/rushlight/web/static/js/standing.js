@@ -3,6 +3,17 @@
 const of = (kind, item, values) => ({ action: "set", kind, name: item.name, values });
 const gone = (kind, item) => ({ action: "remove", kind, name: item.name, values: {} });
 
+const inside = (action, part, list, item, values = {}) => ({ action, kind: "parts", name: part.name, list, item: item.name, values });
+
+// Openings of other parts that this part shuts, and obstacles on them that move with it.
+function moved(plan, part) {
+  const others = plan.parts.filter(row => row.name !== part);
+  return {
+    doors: others.flatMap(row => row.openings.filter(item => item.door && item.door.part === part).map(item => [row, item])),
+    obstacles: others.flatMap(row => (row.obstacles || []).filter(item => item.moves_with === part).map(item => [row, item])),
+  };
+}
+
 export function standingOn(plan, part) {
   const on = rows => rows.filter(row => row.part === part);
   return {
@@ -40,6 +51,8 @@ export function withoutPart(plan, part, lamps) {
     ...rows.states.map(item => of("states", item, { poses: item.poses.filter(pose => pose.part !== part) })),
     ...rows.done.map(item => gone("as_built", item)),
     ...(rows.supply ? [{ action: "set", kind: "supply", name: "", values: { bay: null } }] : []),
+    ...moved(plan, part).doors.map(([row, item]) => inside("set", row, "openings", item, { door: null })),
+    ...moved(plan, part).obstacles.map(([row, item]) => inside("remove", row, "obstacles", item)),
     { action: "remove", kind: "parts", name: part, values: {} },
   ];
 }
@@ -55,6 +68,8 @@ export function renamedPart(plan, part, name) {
     ...rows.crossings.map(item => of("crossings", item, { ends: item.ends.map(end => ({ ...end, part: now(end.part) })) })),
     ...rows.spaces.map(item => of("spaces", item, { parts: item.parts.map(now) })),
     ...rows.states.map(item => of("states", item, { poses: item.poses.map(pose => ({ ...pose, part: now(pose.part) })) })),
+    ...moved(plan, part).doors.map(([row, item]) => inside("set", row, "openings", item, { door: { ...item.door, part: name } })),
+    ...moved(plan, part).obstacles.map(([row, item]) => inside("set", row, "obstacles", item, { moves_with: name })),
     ...rows.done.map(item => of("as_built", item, { part: name })),
   ];
 }
