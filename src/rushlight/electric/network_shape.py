@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -11,6 +11,7 @@ from rushlight.electric.elements import Element, Network
 from rushlight.electric.elimination import Elimination, Gather, planned
 from rushlight.electric.led import DiodeLaw
 from rushlight.electric.network_check import joined
+from rushlight.errors import OutOfRange
 
 Index = NDArray[np.int64]
 Array = NDArray[np.float64]
@@ -110,6 +111,37 @@ def shape_of(network: Network) -> Shape:
     used[[at for at, _, _ in loose]] = False
     chains = _chained(kinds, used, graph, grounds)
     return _assembled(network, (a, b), kinds, used=used, alive=alive, grounds=grounds, loose=loose, chains=chains)
+
+
+def refitted(shape: Shape, network: Network) -> Shape:
+    """The shape of a network that differs from the one at hand in its resistances and voltages alone.
+
+    Parameters
+    ----------
+    shape : Shape
+        What `shape_of` gave for the other.
+    network : Network
+        The same elements between the same nodes.
+    Returns
+    -------
+    Shape
+        As `shape_of(network)` would give.
+    Raises
+    ------
+    OutOfRange
+        If a node, an element, its kind or a law differs.
+    """
+    old = shape.network
+    if old.nodes != network.nodes or len(old.elements) != len(network.elements) or not all(
+        (a.kind, a.node_a, a.node_b, a.laws) == (b.kind, b.node_a, b.node_b, b.laws)
+        for a, b in zip(old.elements, network.elements, strict=True)
+    ):
+        raise OutOfRange("network", "other elements", "the elements of the shape, with other values")
+    return replace(shape, network=network, own_ohm=_own_ohm(network))
+
+
+def _own_ohm(network: Network) -> Array:
+    return np.array([e.ohm + sum([law.series_ohm for law in e.laws]) if e.laws else e.ohm for e in network.elements])
 
 
 def _reached(count: int, a: Index, b: Index, is_source: NDArray[np.bool_]) -> tuple[NDArray[np.bool_], Index]:
@@ -283,9 +315,8 @@ def _assembled(
     start, stop = place[edge_a], place[edge_b]
     order = planned(len(solved), start.tolist(), stop.tolist())
     row_of_kind = _rows_of_kind(kinds)
-    own_ohm = np.array([e.ohm + sum([law.series_ohm for law in e.laws]) if e.laws else e.ohm for e in network.elements])
     return Shape(
-        network, a, b, row_of_kind, alive, grounds, loose, own_ohm, np.flatnonzero(kinds == "string"), chains,
+        network, a, b, row_of_kind, alive, grounds, loose, _own_ohm(network), np.flatnonzero(kinds == "string"), chains,
         _parts(network.elements, chains, junction, row_of_kind), plain, junction, switches, sources,
         solved, start, stop, Gather.by(np.concatenate([start, stop])), order,
     )

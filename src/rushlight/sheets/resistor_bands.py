@@ -23,8 +23,8 @@ FIVE = 0.01
 MOST_DRAWN = 24
 """More values than these are in the table alone."""
 
-A_DRAWING = 12
-"""Values in one drawing, so that it fits a page."""
+A_DRAWING = 6
+"""Values in one drawing, so that it fits what a table leaves of a page."""
 
 
 @dataclass(frozen=True, slots=True)

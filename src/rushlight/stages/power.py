@@ -11,7 +11,8 @@ from numpy.typing import NDArray
 
 from rushlight.electric.elements import Columns, Network, Supply, columns_of
 from rushlight.electric.led import voltage_at_current
-from rushlight.electric.network import NetworkFault, OperatingPoint, operating_point
+from rushlight.electric.network import NetworkFault, OperatingPoint, Shape, operating_point, shape_of
+from rushlight.electric.network_shape import refitted
 from rushlight.electric.resistor import value_not_below
 from rushlight.model.design_loom import Circuit, Emitter, Loom
 from rushlight.model.design_power import EmitterCurrent, Power, Resistor, StatePower
@@ -88,9 +89,9 @@ def power_of(plan: Plan, drawer: Drawer, *, loom: Loom, circuits: tuple[Circuit,
     most_a = aimed_most_a(plan, circuits, loom) + idle_a(plan, made)
     fuse = choose_fuse(drawer, plan.supply, most_a=most_a * AIM_HEADROOM)
     fuse_ohm = fuse.inner_ohm if fuse else 0.0
-    chosen = _resistances(plan, drawer, loom, circuits, found=found, fuse_ohm=fuse_ohm)
+    chosen, shape = _resistances(plan, drawer, loom, circuits, found=found, fuse_ohm=fuse_ohm)
     values = {name: value for name, (_, value) in chosen.items()}
-    case = _solved(plan, drawer, loom, found, resistances=values, fuse_ohm=fuse_ohm)
+    case = _solved(plan, drawer, loom, found, resistances=values, fuse_ohm=fuse_ohm, shape=shape)
     states = tuple(
         _state(plan, drawer, loom, circuits, case=case, number=number, state=state)
         for number, state in enumerate(plan.states)
@@ -109,24 +110,28 @@ def power_of(plan: Plan, drawer: Drawer, *, loom: Loom, circuits: tuple[Circuit,
 
 def _resistances(
     plan: Plan, drawer: Drawer, loom: Loom, circuits: tuple[Circuit, ...], *, found: Switching, fuse_ohm: float
-) -> dict[str, tuple[float, float]]:
-    """For each emitter that needs one: the exact resistance and the one that is sold."""
+) -> tuple[dict[str, tuple[float, float]], Shape]:
+    """For each emitter that needs one: the exact resistance and the one that is sold; and the network's shape."""
     nominal = supply_ages(plan, drawer)[1]
     needing = [emitter for emitter in loom.emitters if has_own_resistor(drawer, emitter)]
     at_emitter = {emitter.name: nominal.emf_v for emitter in needing}
     chosen: dict[str, tuple[float, float]] = {}
+    shape, start_v = None, None
     for _ in range(ROUNDS):
         chosen = {emitter.name: _resistance(plan, drawer, emitter, at_emitter[emitter.name]) for emitter in needing}
         values = {name: value for name, (_, value) in chosen.items()}
         network = loom_network(drawer, loom, found=found, age=nominal, fuse_ohm=fuse_ohm, resistors=values)
-        point = operating_point(network, columns_of(network, found.closed))
+        shape = refitted(shape, network) if shape else shape_of(network)
+        point = operating_point(network, columns_of(network, found.closed), shape=shape, start_v=start_v)
+        start_v = point.node_v
         rows = {name: number for number, name in enumerate(network.nodes)}
         for emitter in needing:
             if f"{emitter.name}+" in rows:
                 volts = point.node_v[rows[f"{emitter.name}+"]] - point.node_v[rows[f"{emitter.name}-"]]
                 lit = [v for v, state in zip(volts, plan.states, strict=True) if _lit(circuits, emitter, state)]
                 at_emitter[emitter.name] = float(np.nanmax(lit)) if lit else nominal.emf_v
-    return chosen
+    assert shape is not None
+    return chosen, shape
 
 
 def _lit(circuits: tuple[Circuit, ...], emitter: Emitter, state: State) -> bool:
@@ -187,7 +192,8 @@ def resistor_part(drawer: Drawer, watts: float) -> ResistorPart:
 
 
 def _solved(
-    plan: Plan, drawer: Drawer, loom: Loom, found: Switching, *, resistances: Mapping[str, float], fuse_ohm: float
+    plan: Plan, drawer: Drawer, loom: Loom, found: Switching, *, resistances: Mapping[str, float], fuse_ohm: float,
+    shape: Shape,
 ) -> _Case:
     """All states, at the supply fresh, nominal and flat, with LEDs of low, typical and high forward voltage."""
     ages = supply_ages(plan, drawer)
@@ -195,9 +201,10 @@ def _solved(
     shifts = _shifts(drawer, loom, network)
     supplies = [Supply(age.name, (age.emf_v,), (max(age.inner_ohm, 1e-4),)) for age in ages]
     columns = columns_of(network, found.closed, supplies=supplies, shifts_v=shifts)
-    point = operating_point(network, columns)
+    shape = refitted(shape, network)
+    point = operating_point(network, columns, shape=shape)
     rows = {element.name: number for number, element in enumerate(network.elements)}
-    return _Case(network, columns, point, rows, _drawn(plan, drawer, found, network))
+    return _Case(network, columns, point, rows, _drawn(plan, drawer, found, shape))
 
 
 def _shifts(drawer: Drawer, loom: Loom, network: Network) -> dict[str, list[float]]:
@@ -313,7 +320,7 @@ def _run_time(plan: Plan, drawer: Drawer, *, case: _Case, state: State, mean_a: 
     return run_time_h(plan, drawer, current_a=drawn, mean_share=share, least_v=least)
 
 
-def _drawn(plan: Plan, drawer: Drawer, found: Switching, network: Network) -> dict[str, NDArray[np.float64]]:
+def _drawn(plan: Plan, drawer: Drawer, found: Switching, shape: Shape) -> dict[str, NDArray[np.float64]]:
     """One more solve: supply current of every state at every age of the cells."""
     at = battery_ages(plan, drawer)
     if at is None:
@@ -322,8 +329,9 @@ def _drawn(plan: Plan, drawer: Drawer, found: Switching, network: Network) -> di
         Supply(f"{number}", (float(emf),), (max(float(ohm), 1e-4),))
         for number, (emf, ohm) in enumerate(zip(at.emf_v, at.inner_ohm, strict=True))
     ]
+    network = shape.network
     columns = columns_of(network, found.closed, supplies=supplies)
-    point = operating_point(network, columns)
+    point = operating_point(network, columns, shape=shape)
     row = [element.name for element in network.elements].index("supply")
     amps = point.element_a[row].reshape(len(plan.states), len(supplies))
     return {state.name: amps[number] for number, state in enumerate(plan.states)}

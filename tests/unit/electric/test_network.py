@@ -17,6 +17,7 @@ from rushlight.electric.network import (
     switch,
     wire,
 )
+from rushlight.electric.network_shape import refitted
 from rushlight.errors import OutOfRange, UnknownName
 from unit.electric.kirchhoff import current_of, solved, voltage_of
 
@@ -325,3 +326,16 @@ def test_a_start_near_the_answer_gives_the_same_answer_in_fewer_rounds():
         operating_point(network, near, stop_a=1.0)
     with pytest.raises(OutOfRange, match="shape of start_v"):
         operating_point(network, near, start_v=cold.node_v[:-1])
+
+
+def test_other_resistances_keep_the_shape_and_other_elements_do_not():
+    first = Network.of([battery(), *lamp("bow", "plus", "minus"), *lamp("stern", "plus", "minus")])
+    other = Network.of([battery(6.0), *lamp("bow", "plus", "minus", 220.0), *lamp("stern", "plus", "minus", 82.0)])
+    kept = operating_point(other, shape=refitted(shape_of(first), other))
+    anew = operating_point(other)
+    assert np.array_equal(kept.element_a, anew.element_a)
+    assert np.array_equal(kept.node_v, anew.node_v)
+    for changed in ([*lamp("bow", "plus", "minus")], [*lamp("bow", "plus", "minus"), *lamp("stern", "minus", "plus")],
+                    [*lamp("bow", "plus", "minus"), *lamp("stern", "plus", "minus", law=WHITE)]):
+        with pytest.raises(OutOfRange):
+            refitted(shape_of(first), Network.of([battery(), *changed]))
