@@ -5,10 +5,13 @@ from __future__ import annotations
 import shutil
 from pathlib import Path
 
+import numpy as np
 import pytest
 
 import rushlight
 from rushlight.open_plan import open_plan, write_share
+from rushlight.sheets.dark import glows, half_cd_m2, laid_out, shown_parts
+from rushlight.sheets.glow import View, glow_pixels
 
 DEMOS = Path(rushlight.__file__).parent / "demos"
 
@@ -55,7 +58,28 @@ def test_state_and_room_light_by_keyboard(show):
     page.get_by_label("Room light").focus()
     page.keyboard.press("End")
     assert (before, page.evaluate("document.documentElement.dataset.plate")) == ("night", "day")
-    assert page.locator(".lamps .glow").first.get_attribute("opacity") == "0.0000"
+    assert page.evaluate("[...document.querySelector('#night').getContext('2d').getImageData(3, 3, 1, 1).data]") == [247, 241, 229, 255]
+
+
+def test_it_shows_the_book_s_own_picture(show, shared):
+    """Where no picture lies, the canvas is the book's, pixel by pixel."""
+    design = open_plan(shared.parent / "lighthouse").design
+    layout = laid_out(shown_parts(design))
+    view = View(layout.scale, design.plan.subject.viewing_distance_mm, half_cd_m2(design))
+    book = glow_pixels(glows(design, design.plan.states[0], layout), layout.width_mm, layout.height_mm, view)
+    page = show().page
+    # Pixels that lie outside all parts, and so on bare ground.
+    canvas = page.evaluate("(() => { const c = document.querySelector('#night'); return [c.width, c.height, "
+                           "[...c.getContext('2d').getImageData(0, 0, c.width, c.height).data]] })()")
+    shown = np.array(canvas[2], dtype=int).reshape(canvas[1], canvas[0], 4)[..., :3]
+    assert shown.shape == book.shape
+    bare = np.ones(book.shape[:2], dtype=bool)
+    for laid in layout.parts:
+        xs, ys = zip(*(laid.at(point) for point in laid.part.outline_mm), strict=True)
+        bare[max(round(5 * (layout.height_mm - max(ys))) - 2, 0) : round(5 * (layout.height_mm - min(ys))) + 3,
+             max(round(5 * min(xs)) - 2, 0) : round(5 * max(xs)) + 3] = False
+    assert bare.mean() > 0.2
+    assert np.abs(shown - book.astype(int))[bare].max() <= 1 and np.ptp(book[bare]) > 8
 
 
 def until(page, true):

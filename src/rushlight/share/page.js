@@ -1,70 +1,128 @@
 // The page's own script: states, the room light, rhythms. The app's pure modules stand before it.
 const lit = JSON.parse(document.getElementById("lit").textContent), sheet = document.getElementById("sheet"), root = document.documentElement;
-const light = document.getElementById("light"), play = document.getElementById("play");
-const lamps = new Map([...sheet.querySelectorAll(".lamps > g")].map(group => [group.id.slice(1), { group, glow: group.querySelector(".glow"), core: group.querySelector(".core") }]));
-let state = lit.states[0], clock = null;
+const light = document.getElementById("light"), play = document.getElementById("play"), night = document.getElementById("night");
+const groups = new Map([...sheet.querySelectorAll(".lamps > g")].map(group => [group.id.slice(1), group]));
+const PX_PER_MM = 5, NARROW_PX_PER_MM = 2.5; // the book's own; half of it on a small screen
+let state = lit.states[0], clock = null, made = [], shown = "";
 
-const rgb = hex => [1, 3, 5].map(at => parseInt(hex.slice(at, at + 2), 16));
+const density = sheet.getBoundingClientRect().width < 600 ? NARROW_PX_PER_MM : PX_PER_MM;
+const [wide, high] = lit.sheet_mm.map(mm => Math.max(1, Math.round(mm * density)));
+night.width = wide;
+night.height = high;
+const pen = night.getContext("2d"), image = new ImageData(wide, high), sum = [0, 1, 2].map(() => new Float32Array(wide * high));
+const inside = ([x, y]) => [x * density, high - y * density];
 
-function dark() { return roomColours(Number(light.value)).glow; }
+// --- the parts' pictures under the light ---------------------------------------------------------------------------
 
-// One lamp at a share of its light, 0 to 1.
-function lay(number, share) {
-  const lamp = lamps.get(number), found = state.lamps[number];
-  if (!lamp) return;
-  const level = found ? found[0] * share : 0, seen = level * dark();
-  lamp.group.dataset.lit = level;
-  lamp.group.setAttribute("opacity", found && found[0] > 0 ? 1 : 0.5);
-  lamp.glow.setAttribute("opacity", seen.toFixed(4));
-  lamp.core.setAttribute("fill", level > 0 ? css(mixed(roomColours(Number(light.value)).sheet, rgb(found[1]), share * dark())) : "none");
+const photos = [...sheet.querySelectorAll(".photo")].map(of => {
+  const held = new Image(), box = ["x", "y", "width", "height"].map(name => Number(of.getAttribute(name)));
+  const clip = sheet.querySelector(of.parentNode.getAttribute("clip-path").slice(4, -1)).firstElementChild.getAttribute("d");
+  held.onload = () => { shown = ""; drawn(); };
+  held.src = of.getAttribute("href");
+  return { held, box, clip: new Path2D(clip), turned: of.hasAttribute("transform") };
+});
+const ground = photos.length ? Object.assign(document.createElement("canvas"), { width: wide, height: high }).getContext("2d", { willReadFrequently: true }) : null;
+
+function groundUnder(colours) {
+  if (!ground) return null;
+  ground.setTransform(density, 0, 0, density, 0, 0);
+  ground.globalAlpha = 1;
+  ground.fillStyle = css(colours.sheet);
+  ground.fillRect(0, 0, wide, high);
+  for (const { held, box: [x, y, width, height], clip, turned } of photos) {
+    if (!held.complete || !held.naturalWidth) continue;
+    ground.save();
+    ground.clip(clip);
+    ground.globalAlpha = colours.picture;
+    if (turned) ground.transform(-1, 0, 0, 1, 2 * x + width, 0);
+    ground.drawImage(held, x, y, width, height);
+    ground.restore();
+  }
+  return ground.getImageData(0, 0, wide, high).data;
+}
+
+// --- the picture ---------------------------------------------------------------------------------------------------
+
+// The light of the state: once for each state, and once more when its rhythms begin or end.
+function laidAnew() {
+  const lamps = Object.entries(lit.lamps).filter(([number]) => state.mcd[number] > 0).map(([number, lamp]) => ({
+    at: inside(lamp.at), radius: lamp.radius * density, shape: lamp.shape.length ? lamp.shape.map(inside) : null, xy: lit.picture.hues[lamp.colour],
+    cd: state.mcd[number] / 1000, rhythm: clock && lit.rhythm_of[number] || "",
+  }));
+  made = layers(lamps, wide, high, { pixelMm: 1 / (density * lit.scale), distanceMm: lit.picture.distance_mm, table: lit.picture.spread });
+  shown = "";
+  for (const [number, group] of groups) group.setAttribute("class", state.mcd[number] > 0 ? "lit" : "dark");
+}
+
+const weightOf = rhythm => rhythm ? levelAt(lit.rhythms[rhythm], clock.seconds) : 1;
+
+function drawn() {
+  const room = Number(light.value), colours = roomColours(room), half = halfOf(room, lit.picture.half_cd_m2);
+  const weights = made.map(({ rhythm }) => room < LAMPS_SEEN_BELOW ? weightOf(rhythm) : 0), how = [room, weights].join(" ");
+  if (how === shown) return;
+  if (shown.split(" ")[1] !== String(weights) || !shown) summed(sum, made, weights);
+  shown = how;
+  toned(image.data, sum, groundLight(colours.sheet.map(linearOf), half), half, groundUnder(colours));
+  pen.putImageData(image, 0, 0);
+  for (const [number, group] of groups) group.dataset.lit = state.mcd[number] > 0 ? weightOf(clock && lit.rhythm_of[number]) : 0;
 }
 
 function laidAll() {
   const room = Number(light.value), colours = roomColours(room);
   root.dataset.plate = plate(room);
-  sheet.style.setProperty("--sheet", css(colours.sheet));
   sheet.style.setProperty("--drawn", css(colours.ink));
   sheet.style.setProperty("--named", room >= SWITCH_AT ? css(INK) : "#ece3d4");
-  sheet.style.setProperty("--photo", colours.picture);
-  for (const number of lamps.keys()) lay(number, 1);
-  const on = Object.values(state.lamps).filter(([level]) => level > 0).length;
+  sheet.style.setProperty("--lit", room);
+  drawn();
+  const on = Object.values(state.mcd).filter(mcd => mcd > 0).length;
   document.getElementById("says").textContent = `State: ${state.name}. Room: ${roomWords(room)}. ${on} of ${lit.all} lamps lit.`;
+  document.getElementById("terms").textContent = room < LAMPS_SEEN_BELOW ? `${termsWords(lit.picture, room)}.` : "By full day the sheet is a drawing.";
   document.getElementById("now").textContent = roomWords(room);
   light.setAttribute("aria-valuetext", roomWords(room));
 }
 
+// --- rhythms -------------------------------------------------------------------------------------------------------
+
+// Pixels of the screen that each rhythm changes by a tenth of white.
+function flashes() {
+  const room = Number(light.value), half = halfOf(room, lit.picture.half_cd_m2), steady = [0, 1, 2].map(() => new Float32Array(wide * high));
+  summed(steady, made, made.map(({ rhythm }) => rhythm ? 0 : 1));
+  const box = sheet.getBoundingClientRect(), zoom = Math.min(box.width / wide, box.height / high), under = groundLight(roomColours(room).sheet.map(linearOf), half);
+  return made.filter(({ rhythm }) => rhythm).map(layer => [lit.rhythms[layer.rhythm], flashPx(layer, steady, under, half) * zoom ** 2]);
+}
+
+let flashing = [], flashingAt = "";
+
 function frame() {
   if (clock === null) return;
-  for (const [number, text] of Object.entries(lit.rhythm_of)) {
-    const lamp = lamps.get(number), found = state.lamps[number];
-    lay(number, levelAt(lit.rhythms[text], clock.seconds));
-    if (lamp && found && found[0] > 0 && dark() > 0.01) clock.flashing.push([lit.rhythms[text], boxPx2(lamp.glow)]);
-  }
+  const at = `${state.name} ${light.value} ${innerWidth}`;
+  if (at !== flashingAt) { flashingAt = at; flashing = Number(light.value) < LAMPS_SEEN_BELOW ? flashes() : []; }
+  drawn();
+  clock.flashing.push(...flashing);
   clock.tick(pace => { document.getElementById("pace").textContent = paceWords(pace); });
   requestAnimationFrame(frame);
 }
 
-function boxPx2(element) {
-  const box = element.getBoundingClientRect();
-  return box.width * box.height;
-}
-
 function played(on) {
   clock = on ? new Clock() : null;
+  flashingAt = "";
   document.getElementById("pace").textContent = "";
   const slowed = Object.values(lit.rhythms).some(rhythm => rhythm.slowed > 1.001);
   play.textContent = on ? `Stop the rhythms${slowed ? " (some slowed to be safe to look at)" : ""}` : "Play the rhythms";
   play.setAttribute("aria-pressed", on);
-  if (on) requestAnimationFrame(frame); else laidAll();
+  laidAnew();
+  laidAll();
+  if (on) requestAnimationFrame(frame);
 }
 
 document.getElementById("controls").addEventListener("submit", event => event.preventDefault());
 for (const one of document.querySelectorAll("input[name=state]")) {
-  one.addEventListener("change", () => { state = lit.states[Number(one.value)]; laidAll(); });
+  one.addEventListener("change", () => { state = lit.states[Number(one.value)]; flashingAt = ""; laidAnew(); laidAll(); });
   if (one.checked) state = lit.states[Number(one.value)];
 }
 light.addEventListener("input", laidAll);
 if (play) play.addEventListener("click", () => played(clock === null));
 document.addEventListener("visibilitychange", () => { if (document.hidden && clock !== null) played(false); });
+laidAnew();
 laidAll();
 root.dataset.ready = "yes";

@@ -19,26 +19,18 @@ from rushlight.sheets.dark import Laid, Layout, glow_shape, laid_out, shown_part
 from rushlight.sheets.glow import Glow
 from rushlight.sheets.lamp_list import made_by
 from rushlight.sheets.numbering import lamp_numbers
-from rushlight.sheets.shown import dimmed, shown_levels, shown_rhythms, swatch
+from rushlight.sheets.shown import dimmed, shown_levels, shown_picture, shown_rhythms, swatch
 
 HERE = Path(__file__).parent
 MODULES = HERE.parent / "web" / "static" / "js"
-"""Where the app's own pure modules lie; the page carries two of them."""
+"""Where the app's own pure modules lie; the page carries some of them."""
 
-SHARED_MODULES = ("room.js", "rhythm.js", "clock.js")
-HALO_TIMES = 6.0
-HALO_LEAST_MM = 3.0
+SHARED_MODULES = ("room.js", "rhythm.js", "clock.js", "night.js")
 CORE_LEAST_MM = 0.35
-"""A halo's radius: so many times the lamp's, and at least this."""
-
+"""Least radius of a lamp's edge, as a place to point at; its light has its real size."""
 HEADINGS = ("No.", "Lamp", "On", "Colour", "Rhythm", "Made by", "Lit when")
 NAME_SHARE = 0.02
 """Size of a part's name as a share of the drawing's width."""
-
-STOPS = 10
-HALO_SHARE = 0.42
-"""How bright the halo is at the lamp's edge, as in the app."""
-
 
 @dataclass(frozen=True, slots=True)
 class SharedPicture:
@@ -103,17 +95,37 @@ def _json(value: Any) -> str:
 
 
 def _lit(design: Design) -> dict[str, Any]:
-    """Levels and colours of every state by the lamp's number, and the rhythms."""
-    numbers, hues = lamp_numbers(design), {lamp.name: (lamp.colour.x, lamp.colour.y) for lamp in design.lamps}
-    states = [
-        {"name": state, "lamps": {numbers[lamp]: [level, dimmed(hues[lamp], level)] for lamp, level in lamps.items()}}
-        for state, lamps in shown_levels(design).items()
-    ]
+    """What shines in every state by the lamp's number, where it stands on the sheet, the eye, the rhythms."""
+    numbers, layout = lamp_numbers(design), laid_out(shown_parts(design))
+    states: dict[str, dict[int, float]] = {state.name: {} for state in design.plan.states}
+    for row in design.light.lamps:
+        states[row.state][numbers[row.lamp]] = float(f"{1000 * row.intensity_cd.typical:.5g}")
     return {
-        "states": states, "rhythms": {text: asdict(rhythm) for text, rhythm in shown_rhythms(design).items()},
+        "states": [{"name": name, "mcd": lamps} for name, lamps in states.items()],
+        "picture": asdict(shown_picture(design)),
+        "sheet_mm": (layout.width_mm, layout.height_mm), "scale": layout.scale,
+        "lamps": {numbers[lamp.name]: _lamp(lamp, shape) for lamp, shape in _shapes(design, layout)},
+        "rhythms": {text: asdict(rhythm) for text, rhythm in shown_rhythms(design).items()},
         "rhythm_of": {numbers[lamp.name]: lamp.rhythm for lamp in design.lamps if lamp.rhythm != "steady"},
         "all": len(design.lamps),
     }
+
+
+def _lamp(lamp: PlacedLamp, shape: Glow) -> dict[str, Any]:
+    """Place, size and shape on the sheet, millimetres of paper with y up."""
+    edge = [_rounded(point) for point in shape.shape_mm]
+    return {"at": _rounded(shape.at_mm), "radius": round(shape.radius_mm, 4), "shape": edge, "colour": lamp.colour.name}
+
+
+def _rounded(point: Point) -> tuple[float, float]:
+    return (round(point[0], 4), round(point[1], 4))
+
+
+def _shapes(design: Design, layout: Layout) -> Iterator[tuple[PlacedLamp, Glow]]:
+    places = {laid.part.name: laid for laid in layout.parts}
+    for lamp in design.lamps:
+        if lamp.spot is not None and lamp.spot.part in places:
+            yield lamp, glow_shape(design, lamp, places[lamp.spot.part], 0.0)
 
 
 # --- the body -----------------------------------------------------------------------------------------------------
@@ -125,13 +137,14 @@ def _body(design: Design, pictures: Mapping[str, SharedPicture]) -> Iterator[str
     yield "<main>"
     yield '<figure class="sheet">'
     yield _drawing(design, pictures)
-    yield '<figcaption><p id="says" role="status"></p></figcaption></figure>'
+    yield '<figcaption><p id="says" role="status"></p><p id="terms"></p></figcaption></figure>'
     yield from _controls(design)
     yield from _list(design)
     yield "</main>"
-    yield ("<footer><p>Brightness is shown beside each other, by the square root of what is worked out; rhythms that "
-           "would flash too often to be looked at are slowed. For models only.</p>"
-           "<noscript><p>Without JavaScript the first state is shown, by night.</p></noscript></footer>")
+    yield ("<footer><p>Each lamp has the size and the strength that were worked out, with the glare that arises in the "
+           "eye; of two places the brighter never looks darker. Rhythms that would flash too often to be looked at are "
+           "slowed. For models only.</p><noscript><p>Without JavaScript the lamps of the first state are shown as "
+           "discs, without their glow.</p></noscript></footer>")
 
 
 def _about(design: Design) -> str:
@@ -191,52 +204,31 @@ def _row(design: Design, lamp: PlacedLamp, number: int) -> str:
 def _drawing(design: Design, pictures: Mapping[str, SharedPicture]) -> str:
     layout = laid_out(shown_parts(design))
     size = f"0 0 {_n(layout.width_mm)} {_n(layout.height_mm)}"
-    hues = dict.fromkeys(swatch((lamp.colour.x, lamp.colour.y)) for lamp in design.lamps)
     return "".join((
-        f'<svg id="sheet" viewBox="{size}" role="img" aria-labelledby="says">', "<defs>",
-        *(_halo(hue, number) for number, hue in enumerate(hues)), "</defs>",
+        '<div class="stage"><canvas id="night" aria-hidden="true"></canvas>',
+        f'<svg id="sheet" viewBox="{size}" role="img" aria-labelledby="says">',
         '<rect class="paper" width="100%" height="100%"/>',
         *(_picture(laid, pictures[laid.part.name], layout) for laid in layout.parts if laid.part.name in pictures),
         '<g class="ink">', *(_outline(laid, layout) for laid in layout.parts), "</g>",
-        '<g class="lamps">', *_lamps(design, layout, tuple(hues)), "</g></svg>",
+        '<g class="lamps">', *_lamps(design, layout), "</g></svg></div>",
     ))
 
 
-def _halo(hue: str, number: int) -> str:
-    """A halo that falls off as in the app's pictures."""
-    stops = []
-    for n in range(STOPS + 1):
-        away = n / STOPS
-        share = HALO_SHARE / (1 + (away * 3.2) ** 2) ** 2 * (1 - away) ** 0.6
-        stops.append(f'<stop offset="{away:g}" stop-color="{hue}" stop-opacity="{_n(share)}"/>')
-    return f'<radialGradient id="h{number}">{"".join(stops)}</radialGradient>'
+def _lamps(design: Design, layout: Layout) -> Iterator[str]:
+    """Each lamp's edge, filled as in the first state until the script takes over."""
+    numbers, first = lamp_numbers(design), next(iter(shown_levels(design).values()), {})
+    for lamp, shape in _shapes(design, layout):
+        seen = _seen(shape, layout, level=first.get(lamp.name, 0.0))
+        yield f'<g id="l{numbers[lamp.name]}" {seen}<title>{escape(lamp.name)}</title></g>'
 
 
-def _lamps(design: Design, layout: Layout, hues: tuple[str, ...]) -> Iterator[str]:
-    """Each lamp as a halo and the thing that is seen, lit as in the first state until the script takes over."""
-    places, numbers = {laid.part.name: laid for laid in layout.parts}, lamp_numbers(design)
-    first = next(iter(shown_levels(design).values()), {})
-    for lamp in design.lamps:
-        if lamp.spot is not None and lamp.spot.part in places:
-            shape = glow_shape(design, lamp, places[lamp.spot.part], 0.0)
-            seen = _seen(shape, hues.index(swatch(shape.xy)), layout, level=first.get(lamp.name, 0.0))
-            yield f'<g id="l{numbers[lamp.name]}" {seen}<title>{escape(lamp.name)}</title></g>'
-
-
-def _seen(shape: Glow, hue: int, layout: Layout, *, level: float) -> str:
-    """What the lamp looks like: its group's own words, halo, and disc or opening."""
+def _seen(shape: Glow, layout: Layout, *, level: float) -> str:
+    """What the lamp looks like: its group's own words, and the disc or opening."""
     x, y = _n(shape.at_mm[0]), _n(layout.height_mm - shape.at_mm[1])
-    around = max(HALO_LEAST_MM, HALO_TIMES * _radius(shape.at_mm, shape.radius_mm, shape.shape_mm))
-    halo = f'<circle class="halo" cx="{x}" cy="{y}" r="{_n(around)}" fill="url(#h{hue})"/>'
     core = f'<path d="{_path(shape.shape_mm, layout)}"' if shape.shape_mm else (
         f'<circle cx="{x}" cy="{y}" r="{_n(max(shape.radius_mm, CORE_LEAST_MM))}"')
     fill = dimmed(shape.xy, level) if level else "none"
-    return (f'opacity="{1 if level else 0.5}" data-lit="{_n(level)}"><g class="glow" opacity="{_n(level)}">{halo}</g>'
-            f'{core} class="core" fill="{fill}"/>')
-
-
-def _radius(at: Point, radius: float, shape: tuple[Point, ...]) -> float:
-    return max((abs(point[0] - at[0]) + abs(point[1] - at[1]) for point in shape), default=radius) / (2 if shape else 1)
+    return f'class="{"lit" if level else "dark"}">{core} class="core" fill="{fill}"/>'
 
 
 def _outline(laid: Laid, layout: Layout) -> str:

@@ -18,10 +18,11 @@ from rushlight.cli import main
 from rushlight.errors import OutOfRange
 from rushlight.files.shared import shared_picture, write_page
 from rushlight.open_plan import open_plan, write_share
-from rushlight.optics.display import root_tone
 from rushlight.share.page import share_page
-from rushlight.sheets.dark import half_cd_m2
+from rushlight.sheets.dark import glows, half_cd_m2, laid_out, shown_parts
 from rushlight.sheets.numbering import lamp_numbers
+from rushlight.sheets.shown import shown_picture
+from rushlight.web.answer import glow_json
 
 DEMOS = Path(rushlight.__file__).parent / "demos"
 
@@ -42,14 +43,22 @@ def lit(page):
     return json.loads(re.search(r'<script type="application/json" id="lit">(.*?)</script>', page, re.S).group(1))
 
 
-def test_levels_are_those_of_book_and_app(opened, page):
-    """One curve and one exposure for all three."""
-    design, numbers = opened.design, lamp_numbers(opened.design)
-    half = half_cd_m2(design)
-    found = {row.lamp: row.luminance_cd_m2.typical for row in design.light.lamps if row.state == design.plan.states[0].name}
-    for lamp, luminance in found.items():
-        level = lit(page)["states"][0]["lamps"][str(numbers[lamp])][0]
-        assert level == pytest.approx(root_tone(luminance, half_cd_m2=half), abs=1e-4)
+def test_light_is_that_of_book_and_app(opened, page):
+    """One exposure, one eye, the same strengths, places, sizes and colours for all three."""
+    design, numbers, said = opened.design, lamp_numbers(opened.design), lit(page)
+    app, layout = glow_json(design), laid_out(shown_parts(design))
+    assert said["picture"] == json.loads(json.dumps(dataclasses.asdict(shown_picture(design))))
+    assert said["picture"]["half_cd_m2"] == half_cd_m2(design)
+    for state, told in zip(design.plan.states, said["states"], strict=True):
+        mine = app[state.name]
+        assert told == {"name": state.name, "mcd": {str(numbers[lamp]): row["mcd"] for lamp, row in mine.items()}}
+        of = [lamp for lamp in design.lamps if lamp.name in mine and lamp.spot]
+        for lamp, glow in zip(of, glows(design, state, layout), strict=True):
+            there = said["lamps"][str(numbers[lamp.name])]
+            assert there["at"] == pytest.approx(glow.at_mm, abs=1e-4) and there["radius"] == pytest.approx(glow.radius_mm, abs=1e-4)
+            assert len(there["shape"]) == len(glow.shape_mm)
+            assert said["picture"]["hues"][there["colour"]] == pytest.approx(glow.xy, abs=1e-6)
+            assert told["mcd"][str(numbers[lamp.name])] == pytest.approx(1000 * glow.intensity_cd, rel=1e-4)
 
 
 class Loads(HTMLParser):

@@ -5,7 +5,7 @@ import { onSheet } from "./lay.js";
 import { FAR_PX, flashPx, groundLight, layers, linearOf, summed, toned } from "./night.js";
 import { hidden, openingOf } from "./paint-lamps.js";
 import { levelAt } from "./rhythm.js";
-import { groundLx, halfOf } from "./room.js";
+import { halfOf, termsWords } from "./room.js";
 import { toScreen } from "./view.js";
 
 const MOST_PX = 1.3e6, MOVING_PX = 1.2e5;
@@ -114,9 +114,6 @@ function lampsOf(sheet, seen) {
 
 // What the picture takes for granted, on the picture.
 export function paintTerms(sheet, room) {
-  const { seen, light } = sheet.shown, insets = sheet.insets(), half = halfOf(light, seen.half_cd_m2);
-  const words = `Seen from ${seen.distance_mm} mm by an eye of ${seen.age_years} years; ${said(half)} cd/m2 at half of white; room about ${said(groundLx(room, half))} lx`;
-  label(sheet, words, insets.left + 4, sheet.size.height - insets.rule - 40, room);
+  const { seen, light } = sheet.shown, insets = sheet.insets();
+  label(sheet, termsWords(seen, light), insets.left + 4, sheet.size.height - insets.rule - 40, room);
 }
-
-const said = value => Number(value.toPrecision(2));

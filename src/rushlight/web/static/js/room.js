@@ -41,5 +41,10 @@ export function groundLx(room, half) {
   return Math.PI * half * (shown / (1 - shown)) ** 2 / GROUND_REFLECTANCE;
 }
 
+export function termsWords(seen, light) {
+  const half = halfOf(light, seen.half_cd_m2), lux = groundLx(roomColours(light), half), said = value => Number(value.toPrecision(2));
+  return `Seen from ${seen.distance_mm} mm by an eye of ${seen.age_years} years; ${said(half)} cd/m2 at half of white; room about ${said(lux)} lx`;
+}
+
 export const roomWords = light =>
   light > 0.85 ? "day" : light > 0.6 ? "late afternoon" : light > 0.35 ? "dusk" : light > 0.1 ? "lamps lit" : "night";
