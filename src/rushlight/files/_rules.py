@@ -103,9 +103,21 @@ def _floodlight(draft: Draft, faults: Faults) -> None:
 def _row(draft: Draft, faults: Faults) -> None:
     _exactly_one(draft, faults, "count", "pitch_mm")
     _at_most_one(draft, faults, "size_mm", "model_mm")
+    flood = ("lights_mm", "lights_part", "feet_mm")
+    given = [key for key in flood if draft.given(key)]
+    if given and len(given) < len(flood):
+        faults.add(draft.place(given[0]), draft.label, f"{given[0]} is given without {_left_out(given, flood)}",
+                   "lights_mm, lights_part and feet_mm together, aim_by_mm if they are tilted")
+    elif draft.given("aim_by_mm") and not given:
+        faults.add(draft.place("aim_by_mm"), draft.label, "aim_by_mm is given without lights_mm",
+                   "lights_mm, lights_part and feet_mm")
     line = draft.get("along_mm")
     if line and len(set(line)) == 1 and draft.get("count") != 1:
         faults.add(draft.place("along_mm"), draft.label, "a line without length", "two points that differ")
+
+
+def _left_out(given: list[str], wanted: tuple[str, ...]) -> str:
+    return " and ".join(key for key in wanted if key not in given)
 
 
 def _brightness(draft: Draft, faults: Faults) -> None:

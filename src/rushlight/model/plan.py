@@ -269,6 +269,12 @@ class Row:
     versions: tuple[str, ...] = key(refs("versions"), "Versions that have it; none means all.", ())
     worth: str = key(WORTH, "must, wished or left out.", "must")
     source: MadeBy | None = key(item(MadeBy), "What makes them, if you insist.", None)
+    lights_mm: float | None = key(POSITIVE_MM, "Floodlights: height over what they light.", None)
+    lights_part: str | None = key(ref("parts"), "Floodlights: the part whose outer face they light.", None)
+    feet_mm: tuple[Point, ...] = key(
+        Kind("points", "mm"), "Floodlights: line of the points straight below them, first lamp to last.", ()
+    )
+    aim_by_mm: Point | None = key(POINT, "Floodlights: from each foot to the point that is aimed at.", None)
     note: str = key(TEXT, NOTE, "")
 
 

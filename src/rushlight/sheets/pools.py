@@ -13,6 +13,7 @@ from rushlight.model.sheet import (
     EDGE,
     THIN,
     Block,
+    Cell,
     Circle,
     Column,
     Drawing,
@@ -23,7 +24,7 @@ from rushlight.model.sheet import (
     Table,
 )
 from rushlight.sheets import part_marks
-from rushlight.sheets.amounts import amount, range_words
+from rushlight.sheets.amounts import amount, compressed, range_words
 from rushlight.sheets.labels import Clutter, Wanted, placed_labels
 from rushlight.sheets.part_marks import OnPaper
 from rushlight.sheets.place import bounds, fit_scale, framed
@@ -59,8 +60,11 @@ def pool_table(design: Design) -> Table:
         Column("tilt_deg", "Tilt", "deg", "right", 0), Column("centre", "Where it is aimed", "lx", "right"),
         Column("half_mm", "Half of it at", "mm", "right", 0),
     )
-    rows = tuple((row.lamp, row.height_mm, row.tilt_deg, range_words(row.centre_lx), row.half_radius_mm)
-                 for row in design.light.pools)
+    alike: dict[tuple[Cell, ...], list[str]] = {}
+    for row in design.light.pools:
+        cells = (row.height_mm, round(row.tilt_deg, 3), range_words(row.centre_lx), round(row.half_radius_mm, 3))
+        alike.setdefault(cells, []).append(row.lamp)
+    rows = tuple((compressed(names), *cells) for cells, names in alike.items())
     return Table("light-pools", "Floodlights", columns, rows)
 
 
@@ -111,7 +115,8 @@ def ground_drawing(design: Design, number: int) -> Drawing:
     key = "; ".join(f"{words} {amount(share * ground.peak_lx.typical, 'lx')}"
                     for (share, _), words in zip(LEVELS, LEVEL_WORDS, strict=True))
     caption = (f"{', '.join(ground.states)}. Lines of equal light: {key}; peak {range_words(ground.peak_lx)} lx. "
-               "A ring is a lamp's foot, a cross where it is aimed; hatched lies in a shadow. Dashed hangs over it.")
+               "A ring is a lamp's foot, a cross where it is aimed; hatched lies in a shadow."
+               + (" What is dashed hangs over it." if any(row.above_mm for row in ground.standing) else ""))
     return framed(layers, key=f"light-ground-{number + 1}-{slug(_name(ground))}"[:80],
                   title=f"Floodlight: {_name(ground)}", scale=scale, caption=caption)
 

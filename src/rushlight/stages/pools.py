@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
-from itertools import combinations
+from itertools import combinations, pairwise
 from typing import Any
 
 import numpy as np
@@ -14,10 +14,11 @@ from numpy.typing import NDArray
 from rushlight.geometry.shadow import inside, rings_within, shadow_on_ground
 from rushlight.model.design_light import Caster, LampLight, Pool, PoolDip, PoolMap, PoolShadow
 from rushlight.model.place import Point
-from rushlight.model.plan import Lamp
+from rushlight.model.plan import Plan, Row
 from rushlight.model.plan_part import Part
 from rushlight.optics.pool import pool_radius_mm
 from rushlight.optics.pool_map import Beam, beam_lx, dip_between, even_apart_mm, even_height_mm, pools_lx
+from rushlight.stages.lamps import points_along, row_places
 from rushlight.stages.leaks import OUTSIDE_REFLECTANCE
 from rushlight.stages.order import Build
 from rushlight.stages.parts_law import led_order
@@ -46,7 +47,8 @@ OWN_GROUND = 1.6
 class _Flood:
     """One floodlight as it stands over its ground, at its light in some state."""
 
-    entry: Lamp
+    group: str
+    ground: str | None
     light: LampLight
     beam: Beam
 
@@ -58,7 +60,7 @@ def pools_of(build: Build, lights: Sequence[LampLight]) -> tuple[Pool, ...]:
     """Floodlights on the ground where they are aimed, each in its first state; the half radius is across the beam."""
     first: dict[str, _Flood] = {}
     for flood in _floods(build, lights):
-        first.setdefault(flood.entry.name, flood)
+        first.setdefault(flood.light.lamp, flood)
     return tuple(_pool(flood) for flood in first.values())
 
 
@@ -67,7 +69,7 @@ def _pool(flood: _Flood) -> Pool:
     away = math.dist(beam.foot_mm, beam.aim_mm)
     typical = float(beam_lx(beam, *beam.aim_mm))
     return Pool(
-        lamp=flood.entry.name, height_mm=beam.height_mm, tilt_deg=math.degrees(math.atan2(away, beam.height_mm)),
+        lamp=flood.light.lamp, height_mm=beam.height_mm, tilt_deg=math.degrees(math.atan2(away, beam.height_mm)),
         centre_lx=_ranged(flood.light.intensity_cd, typical),
         half_radius_mm=pool_radius_mm(beam.order, math.hypot(beam.height_mm, away)),
     )
@@ -80,22 +82,60 @@ def _ranged(like: Range, typical: float) -> Range:
     return Range(typical * like.low / like.typical, typical, typical * like.high / like.typical)
 
 
+def flood_names(plan: Plan) -> frozenset[str]:
+    """Lamps and rows that are floodlights, by the names of the plan's entries."""
+    lamps = {lamp.name for lamp in plan.lamps if lamp.lights_mm is not None}
+    return frozenset(lamps | {row.name for row in plan.rows if row.lights_mm is not None})
+
+
 def _floods(build: Build, lights: Sequence[LampLight]) -> list[_Flood]:
-    entries = {lamp.name: lamp for lamp in build.plan.lamps if lamp.lights_mm is not None}
+    """Every lamp that lights a ground, in each state in which it is lit."""
+    hung = _hung(build.plan)
     sources = {source.lamp: source for source in build.sources}
     found = []
     for light in lights:
-        entry = entries.get(light.lamp)
-        if entry is not None and entry.lights_mm is not None:
-            source = sources[light.lamp]
-            foot = entry.foot_mm or (0.0, 0.0)
-            ahead = (entry.lights_mm * math.tan(math.radians(entry.tilt_deg)), 0.0)
-            found.append(_Flood(entry, light, Beam(
-                peak_cd=light.intensity_cd.typical, order=led_order(build.drawer.led(source.led)), foot_mm=foot,
-                height_mm=entry.lights_mm, size_mm=source.seen_mm,
-                aim_mm=entry.aim_mm or (foot if entry.foot_mm else ahead),
+        if light.lamp in hung:
+            how, source = hung[light.lamp], sources[light.lamp]
+            found.append(_Flood(how.group, how.ground, light, Beam(
+                peak_cd=light.intensity_cd.typical, order=led_order(build.drawer.led(source.led)), foot_mm=how.foot_mm,
+                height_mm=how.height_mm, size_mm=source.seen_mm, aim_mm=how.aim_mm,
             )))
     return found
+
+
+@dataclass(frozen=True, slots=True)
+class _Hung:
+    """How a floodlight hangs over its ground, None if the plan does not name it; `group` is the plan's entry."""
+
+    group: str
+    ground: str | None
+    height_mm: float
+    foot_mm: Point
+    aim_mm: Point
+
+
+def _hung(plan: Plan) -> dict[str, _Hung]:
+    """Every floodlight by name: single lamps, and lamps of rows with their feet spread along a line."""
+    found = {}
+    for lamp in plan.lamps:
+        if lamp.lights_mm is not None:
+            foot = lamp.foot_mm or (0.0, 0.0)
+            ahead = (lamp.lights_mm * math.tan(math.radians(lamp.tilt_deg)), 0.0)
+            aim = lamp.aim_mm or (foot if lamp.foot_mm else ahead)
+            found[lamp.name] = _Hung(lamp.name, lamp.lights_part, lamp.lights_mm, foot, aim)
+    for row in plan.rows:
+        if row.lights_mm is not None:
+            dx, dy = row.aim_by_mm or (0.0, 0.0)
+            for number, foot in enumerate(_feet(row), 1):
+                aim = (foot[0] + dx, foot[1] + dy)
+                found[f"{row.name} {number}"] = _Hung(row.name, row.lights_part, row.lights_mm, foot, aim)
+    return found
+
+
+def _feet(row: Row) -> tuple[Point, ...]:
+    count = len(row_places(row))
+    total = sum(math.dist(a, b) for a, b in pairwise(row.feet_mm))
+    return points_along(row.feet_mm, [total * k / max(count - 1, 1) for k in range(count)])
 
 
 # --- all on one ground ---------------------------------------------------------------------------------------------
@@ -107,7 +147,7 @@ def grounds_of(build: Build, lights: Sequence[LampLight]) -> tuple[PoolMap, ...]
     groups: dict[tuple[str, str], list[_Flood]] = {}
     for flood in _floods(build, lights):
         if flood.beam.peak_cd > 0.0:
-            ground = flood.entry.lights_part or f"\0{flood.entry.name}"
+            ground = flood.ground or f"\0{flood.light.lamp}"
             groups.setdefault((ground, flood.light.state), []).append(flood)
     alike: dict[tuple[str, tuple[Beam, ...], tuple[Caster, ...]], list[str]] = {}
     for (ground, state), floods in groups.items():
@@ -159,7 +199,7 @@ def _map(ground: _Ground, floods: Sequence[_Flood], states: tuple[str, ...]) -> 
         if (dark := _taken(cast[place][k], free[place], seen)).share > 0.0
     ]
     return PoolMap(
-        part=part.name if part else None, states=states, lamps=tuple(flood.entry.name for flood in floods),
+        part=part.name if part else None, states=states, lamps=tuple(flood.light.lamp for flood in floods),
         feet_mm=tuple(beam.foot_mm for beam in beams), aims_mm=tuple(beam.aim_mm for beam in beams),
         corner_mm=grid.corner_mm, step_mm=grid.step_mm,
         lx=tuple(tuple(float(value) for value in row) for row in total.round(4)),
@@ -252,7 +292,7 @@ def _shadow(row: Caster, flood: _Flood, rings: tuple[tuple[Point, ...], ...], ta
     farthest = max(math.dist(beam.foot_mm, corner) for corner in row.shape_mm)
     falls = beam.height_mm > row.height_mm
     return PoolShadow(
-        lamp=flood.entry.name, of=row.name, tall_mm=row.height_mm, lamp_mm=beam.height_mm, share=taken.share,
+        lamp=flood.light.lamp, of=row.name, tall_mm=row.height_mm, lamp_mm=beam.height_mm, share=taken.share,
         reach_mm=farthest * row.height_mm / (beam.height_mm - row.height_mm) if falls else None,
         left_share=taken.left, outlines_mm=rings,
     )
@@ -261,19 +301,20 @@ def _shadow(row: Caster, flood: _Flood, rings: tuple[tuple[Point, ...], ...], ta
 def _dips(floods: Sequence[_Flood]) -> tuple[PoolDip, ...]:
     """Neighbours whose pools touch without running into one another."""
     found = []
+    aims = np.array([flood.beam.aim_mm for flood in floods])
     for a, b in combinations(floods, 2):
-        others = [flood.beam for flood in floods if flood is not a and flood is not b]
         first, second = a.beam, b.beam
         apart = math.dist(first.aim_mm, second.aim_mm)
         middle = ((first.aim_mm[0] + second.aim_mm[0]) / 2, (first.aim_mm[1] + second.aim_mm[1]) / 2)
-        between = any(math.dist(middle, beam.aim_mm) < apart / 2 * (1 - 1e-9) for beam in others)
-        if apart == 0.0 or between or _back_to_back(first, second):
+        between = np.hypot(*(aims - middle).T) < apart / 2 * (1 - 1e-9)
+        if apart == 0.0 or between.any() or _back_to_back(first, second):
             continue
+        others = [flood.beam for flood in floods if flood is not a and flood is not b]
         dip = dip_between(first, second, others=others)
         if TOUCH_SHARE <= dip.share < EVEN_SHARE:
             at = tuple(p + dip.along * (q - p) for p, q in zip(first.aim_mm, second.aim_mm, strict=True))
             found.append(PoolDip(
-                lamps=(a.entry.name, b.entry.name), share=dip.share, at_mm=(at[0], at[1]), apart_mm=apart,
+                lamps=(a.light.lamp, b.light.lamp), share=dip.share, at_mm=(at[0], at[1]), apart_mm=apart,
                 even_apart_mm=even_apart_mm(first, second, share=EVEN_SHARE),
                 even_height_mm=even_height_mm(first, second, share=EVEN_SHARE),
             ))

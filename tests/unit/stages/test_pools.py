@@ -82,3 +82,25 @@ def test_a_ground_that_is_not_named_has_its_own_map() -> None:
     (ground,) = made.light.grounds
     assert ground.part is None and ground.feet_mm == ((0.0, 0.0),)
     assert ground.aims_mm[0] == pytest.approx((23.094, 0.0), abs=0.01)  # derived: 40 tan 30
+
+
+ROW = ("rows:\n  - {name: quay, part: yard, along_mm: [[20, 90], [180, 90]], count: %d, facing: down, colour: white, size_mm: 200,\n"
+       "     states: [night], lights_mm: 40, lights_part: yard, feet_mm: [[40, 50], [160, 50]], aim_by_mm: [0, %g]}\n")
+
+
+def test_a_row_of_floodlights_is_so_many_lamps() -> None:
+    head = (PLAN % "").removesuffix("lamps:\n")
+    row = designed(head + ROW % (3, -10)).light.grounds[0]
+    assert row.lamps == ("quay 1", "quay 2", "quay 3")
+    assert row.feet_mm == ((40.0, 50.0), (100.0, 50.0), (160.0, 50.0))  # derived: spread along the line
+    assert row.aims_mm[2] == (160.0, 40.0)
+    single = designed(PLAN % "" + "".join(LAMP % (f"q{k}", 20 + 80 * k, "night", x, f", aim_mm: [{x}, 40]")
+                                          for k, x in enumerate((40, 100, 160)))).light.grounds[0]
+    assert single.peak_lx.typical == pytest.approx(row.peak_lx.typical, rel=0.05)  # leads of another length
+
+
+def test_a_gap_in_a_row_is_told_once() -> None:
+    made = designed((PLAN % "").removesuffix("lamps:\n") + (ROW % (3, 0)).replace("lights_mm: 40", "lights_mm: 22"))
+    assert len(made.light.grounds[0].dips) == 2
+    (finding,) = [row for row in find(made) if row.key == "light.pool-uneven"]
+    assert finding.item == "quay"

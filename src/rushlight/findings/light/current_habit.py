@@ -20,6 +20,8 @@ def _look(design: Design) -> tuple[Trouble, ...]:
     low, high = habit.low or 0.0, habit.high or float("inf")
     others = {lamp.name for lamp in design.plan.lamps
               if lamp.lights_mm is not None or lamp.brightness.seen_in == "beacon"}
+    floods = {row.name for row in design.plan.rows if row.lights_mm is not None}
+    others |= {lamp.name for lamp in design.lamps if lamp.group in floods}
     amps = {name: 1000 * amps for name, amps in currents_a(design).items()}
     points = [
         emitter for emitter in design.loom.emitters

@@ -19,14 +19,14 @@ def _look(design: Design) -> tuple[Trouble, ...]:
     worst: dict[tuple[str, str], tuple[PoolMap, PoolShadow]] = {}
     for ground in design.light.grounds:
         for row in ground.shadows:
-            key = (row.lamp, row.of)
+            key = (design.lamp(row.lamp).group, row.of)
             seen = row.left_share < STILL_LIT and row.share > MOST_SHARE
             if seen and (key not in worst or row.share > worst[key][1].share):
                 worst[key] = (ground, row)
-    return tuple(_trouble(ground, row) for ground, row in worst.values())
+    return tuple(_trouble(design, ground, row) for ground, row in worst.values())
 
 
-def _trouble(ground: PoolMap, row: PoolShadow) -> Trouble:
+def _trouble(design: Design, ground: PoolMap, row: PoolShadow) -> Trouble:
     tall, lamp = plain(row.tall_mm, 3), row.lamp
     if row.reach_mm is None:
         falls = f"'{row.of}' is {tall} mm high, no lower than '{lamp}', so that all behind it is dark"
@@ -36,7 +36,7 @@ def _trouble(ground: PoolMap, row: PoolShadow) -> Trouble:
         shorter = row.reach_mm * (row.lamp_mm - row.tall_mm) / (2 * row.lamp_mm - row.tall_mm)
         cure = f"Hung {plain(2 * row.lamp_mm, 3)} mm high it would reach {plain(shorter, 3)} mm"
     return Trouble(
-        item=lamp, spot=_middle(ground, row), number=100 * row.share, limit=100 * MOST_SHARE,
+        item=design.lamp(lamp).group, spot=_middle(ground, row), number=100 * row.share, limit=100 * MOST_SHARE,
         says=f"{falls}; {plain(100 * row.share)} % of its pool lies in it.",
         cure=f"{cure}. Or move the lamp to the other side, or light the shadow from there with a second one.",
     )

@@ -16,10 +16,11 @@ PLAINLY = 5.0
 def _look(design: Design) -> tuple[Trouble, ...]:
     room = viewing_room(ROOMS[design.plan.subject.viewing_room])
     limit = PLAINLY * room.least_contrast * room.illuminance_lx
-    return tuple(
-        _trouble(design, pool, limit=limit, room_lx=room.illuminance_lx)
-        for pool in design.light.pools if pool.centre_lx.typical < limit * (1 - 1e-9)
-    )
+    dimmest: dict[str, Pool] = {}
+    for pool in sorted(design.light.pools, key=lambda pool: pool.centre_lx.typical):
+        if pool.centre_lx.typical < limit * (1 - 1e-9):
+            dimmest.setdefault(design.lamp(pool.lamp).group, pool)
+    return tuple(_trouble(design, pool, limit=limit, room_lx=room.illuminance_lx) for pool in dimmest.values())
 
 
 def _trouble(design: Design, pool: Pool, *, limit: float, room_lx: float) -> Trouble:
@@ -27,7 +28,7 @@ def _trouble(design: Design, pool: Pool, *, limit: float, room_lx: float) -> Tro
     times = limit / centre if centre > 0 else 0.0
     more = f"Give it {plain(times)} times the current" if times else "Light it"
     return Trouble(
-        item=pool.lamp, spot=design.lamp(pool.lamp).spot, number=centre, limit=limit,
+        item=design.lamp(pool.lamp).group, spot=design.lamp(pool.lamp).spot, number=centre, limit=limit,
         says=f"'{pool.lamp}' throws {plain(centre)} lx on what lies {plain(pool.height_mm)} mm below it; against the "
              f"{plain(room_lx)} lx of the room {plain(limit)} lx are plainly seen.",
         cure=f"{more}, hang it lower, or show the model in a darker room.",

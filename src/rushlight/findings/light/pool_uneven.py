@@ -16,17 +16,18 @@ def _look(design: Design) -> tuple[Trouble, ...]:
     worst: dict[tuple[str, str], tuple[PoolMap, PoolDip]] = {}
     for ground in design.light.grounds:
         for dip in ground.dips:
-            if dip.lamps not in worst or dip.share < worst[dip.lamps][1].share:
-                worst[dip.lamps] = (ground, dip)
-    return tuple(_trouble(ground, dip) for ground, dip in worst.values())
+            first, second = (design.lamp(name).group for name in dip.lamps)
+            if (first, second) not in worst or dip.share < worst[first, second][1].share:
+                worst[first, second] = (ground, dip)
+    return tuple(_trouble(design, ground, dip) for ground, dip in worst.values())
 
 
-def _trouble(ground: PoolMap, dip: PoolDip) -> Trouble:
+def _trouble(design: Design, ground: PoolMap, dip: PoolDip) -> Trouble:
     first, second = dip.lamps
     higher = "" if math.isinf(dip.even_height_mm) else f", or hang both so that '{first}' is at least " \
         f"{plain(math.ceil(dip.even_height_mm), 4)} mm high"
     return Trouble(
-        item=first, spot=Spot(ground.part, *dip.at_mm) if ground.part else None,
+        item=design.lamp(first).group, spot=Spot(ground.part, *dip.at_mm) if ground.part else None,
         number=100 * dip.share, limit=100 * EVEN_SHARE,
         says=f"Between the pools of '{first}' and '{second}' the light falls to {plain(100 * dip.share)} % of the "
              "lesser.",

@@ -6,12 +6,13 @@ from rushlight.findings._words import by_group, plain
 from rushlight.model.design import Design, PlacedLamp
 from rushlight.model.drawer import Habit
 from rushlight.model.finding import Grade, Rule, Trouble
+from rushlight.stages.pools import flood_names
 
 
 def _look(design: Design) -> tuple[Trouble, ...]:
     inside, outside = design.drawer.habit("warm_white"), design.drawer.habit("cool_white_outside")
     kinds = {source.lamp: source.kind for source in design.sources}
-    floods = {lamp.name for lamp in design.plan.lamps if lamp.lights_mm is not None}
+    floods = flood_names(design.plan)
     found = []
     for group, lamps in by_group(lamp for lamp in design.lamps if lamp.states and lamp.colour.cct_k).items():
         if kinds[lamps[0].name] in ("strip", "room"):

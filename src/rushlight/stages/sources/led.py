@@ -20,6 +20,8 @@ def suits(plan: Plan, lamp: PlacedLamp) -> bool:
 
 
 def _is_flood(plan: Plan, lamp: PlacedLamp) -> bool:
+    if lamp.made_of == "rows":
+        return any(row.lights_mm is not None for row in plan.rows if row.name == lamp.group)
     return any(entry.lights_mm is not None for entry in plan.lamps if entry.name == lamp.group)
 
 

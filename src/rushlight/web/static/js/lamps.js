@@ -96,6 +96,7 @@ function Chosen({ desk, state, sheet, of }) {
     <${States} desk=${desk} state=${state} kind=${kind} item=${item} />
     ${state.plan.versions.length > 0 && html`<fieldset><legend>Only in version (none ticked: in all)</legend>${state.plan.versions.map(({ name }) => html`<label class="tick"><input type="checkbox" checked=${item.versions.includes(name)}
       onChange=${event => set({ versions: state.plan.versions.map(row => row.name).filter(one => one === name ? event.target.checked : item.versions.includes(one)) }, `${event.target.checked ? "in" : "not in"} version ${name}`)} /> ${name}</label>`)}</fieldset>`}
+    ${kind === "rows" && html`<${FloodRow} key=${`flood ${of}`} item=${item} plan=${state.plan} set=${set} />`}
     ${kind === "lamps" && html`<${Flood} key=${`flood ${of}`} item=${item} plan=${state.plan} set=${set} />`}
     <${EvidenceOf} key=${`evidence ${of}`} desk=${desk} of=${of} item=${item} />
     <${Typed} label="Note" value=${item.note || ""} onValue=${note => set({ note: note || null }, "note changed")} />
@@ -127,6 +128,25 @@ function Flood({ item, plan, set }) {
     </div>
     ${item.lights_mm !== null && html`<${Choice} label="Lights the outside of" value=${item.lights_part || ""} choices=${[["", "no part named"], ...plan.parts.map(part => part.name)]} onValue=${lights} />`}
     ${item.lights_part && html`<div class="pair">${end("foot_mm", "Foot", item.foot_mm)}</div><div class="pair">${end("aim_mm", "Aimed at", item.aim_mm || item.foot_mm)}</div>`}
+  </details>`;
+}
+
+// A row of floodlights over one ground: their feet lie along a line, all aimed the same way.
+function FloodRow({ item, plan, set }) {
+  const lights = name => {
+    if (!name) { set({ lights_mm: null, lights_part: null, feet_mm: null, aim_by_mm: null }, "no floodlights"); return; }
+    const corners = plan.parts.find(part => part.name === name).outline_mm, side = n => corners.map(at => at[n]);
+    const [left, right] = [Math.min(...side(0)), Math.max(...side(0))], middle = round((Math.min(...side(1)) + Math.max(...side(1))) / 2);
+    set({ lights_part: name, lights_mm: item.lights_mm || 40, feet_mm: [0.25, 0.75].map(share => [round(left + share * (right - left)), middle]), aim_by_mm: null }, `light ${name}`);
+  };
+  const pair = (label, at, put) => html`<div class="pair">${[0, 1].map(n => html`<${Typed} label=${`${label} ${"xy"[n]}`} unit="mm" number value=${at[n]}
+    onValue=${value => value !== null && put(Object.assign([...at], { [n]: round(value) }))} />`)}</div>`;
+  const foot = index => at => set({ feet_mm: item.feet_mm.map((old, k) => k === index ? at : old) }, "feet moved");
+  return html`<details open=${item.lights_mm !== null}><summary>Floodlights</summary>
+    <${Choice} label="Light the outside of" value=${item.lights_part || ""} choices=${[["", "nothing"], ...plan.parts.map(part => part.name)]} onValue=${lights} />
+    ${item.lights_part && html`<${Typed} label="Hang above it" unit="mm" number value=${item.lights_mm} onValue=${lights_mm => lights_mm !== null && set({ lights_mm }, "height of the floodlights changed")} />
+      ${pair("First foot", item.feet_mm[0], foot(0))}${pair("Last foot", item.feet_mm.at(-1), foot(item.feet_mm.length - 1))}
+      ${pair("Aimed beyond the foot by", item.aim_by_mm || [0, 0], aim_by_mm => set({ aim_by_mm: aim_by_mm.some(Boolean) ? aim_by_mm : null }, "aimed"))}`}
   </details>`;
 }
 
