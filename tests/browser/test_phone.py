@@ -142,6 +142,7 @@ def test_the_fault_is_named_its_place_drawn_and_the_next_reading_narrows_it(wind
     wide.page.get_by_role("button", name="Fault", exact=True).click()
     wide.page.locator(".b-suspects li").first.wait_for()
     assert wide.page.locator(".b-suspects").inner_text() == page.locator(".b-suspects").inner_text()
+    assert axe(wide, "faults in the app") == []
     wide.page.get_by_text("What it rests on").click()
     wide.page.get_by_role("button", name="It is mended: begin anew").click()
     page.get_by_text("Nothing was seen or read yet").wait_for()

@@ -120,7 +120,7 @@ def _position(row: DialSetting, way: float) -> tuple[Mark, ...]:
 
 def _chosen(row: DialSetting, way: float) -> tuple[Mark, ...]:
     at = on_circle(DIAL_MM, MARK_MM + 0.4, way)
-    half = 3.0 + 0.75 * max(len(row.mark) - 2, 0)
+    half = 3.0 + 1.0 * max(len(row.mark) - 2, 0)
     box = (at[0] - half, at[1] - 2.4, at[0] + half, at[1] + 2.4)
     plate = _rounded(box, 1.6, Ink("edge", "solid", "accent", "paper"))
     if row.group == "diode":

@@ -184,7 +184,7 @@ async def known_of(desk: Desk, bench: Bench) -> dict[str, Any] | None:
         revision = bench.answered
         done = await desk.ask(bench, Job("bench", str(bench.folder)), revision)
         if done.kind == "done":
-            told = json.loads(done.data)
+            told = await asyncio.to_thread(json.loads, done.data)
             bench.known = {**told, "of": told.pop("revision")}
     return bench.known or None
 
@@ -195,7 +195,7 @@ async def fault_of(desk: Desk, bench: Bench) -> dict[str, Any] | None:
         if bench.answer and bench.answered == bench.current.revision and bench.suspected.get("of") != bench.answered:
             done = await desk.ask(bench, Job("fault", str(bench.folder)), bench.answered)
             if done.kind == "done":
-                told = json.loads(done.data)
+                told = await asyncio.to_thread(json.loads, done.data)
                 bench.suspected = {**told, "of": told.pop("revision")}
         return bench.suspected or None
 

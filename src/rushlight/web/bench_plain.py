@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from functools import lru_cache
 from typing import Any
 
 from rushlight.model.design import Design, PredictedReading, Step
@@ -67,8 +68,9 @@ def reading_json(reading: PredictedReading) -> dict[str, Any]:
     }
 
 
+@lru_cache(4096)
 def _meter(reading: PredictedReading) -> dict[str, Any]:
-    """The meter drawn for one reading, and what to mind."""
+    """The meter drawn for one reading, and what to mind; a tick in the log changes none of them."""
     use = use_of_reading(reading)
     return {"title": reading.name, "svg": to_svg(meter_drawing(use, key="meter", title=reading.name), PAPER),
             "mind": list(mind(use))}
