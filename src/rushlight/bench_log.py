@@ -29,7 +29,7 @@ class Act:
 
     `step` is a step's key, or a piece's name ('lead A1'); `when` the local time 'YYYY-MM-DD HH:MM:SS'; `seen` the
     values of a reading that the device knew of when it was typed; `says` the step's title. A look has its state as
-    `what`, and the lamps that were dark or dim.
+    `what`, and the lamps that were dark, dim, or lit though they should be dark.
     """
 
     kind: str
@@ -47,6 +47,7 @@ class Act:
     says: str = ""
     dark: tuple[str, ...] = ()
     dim: tuple[str, ...] = ()
+    lit: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -189,9 +190,10 @@ def _looked(held: Done | None, act: Act) -> Done:
     """A look takes the place of the last one with the switch at the same state."""
     row = held or _fresh(act, "begun")
     same = [old for old in row.looks if old.state.casefold() == act.what.casefold()]
-    if any((old.dark, old.dim) == (act.dark, act.dim) and old.when == (act.when or None) for old in same):
+    told = (act.dark, act.dim, act.lit, act.when or None)
+    if any((old.dark, old.dim, old.lit, old.when) == told for old in same):
         return row
-    look = Look(state=act.what, dark=act.dark, dim=act.dim, when=act.when or None, by=act.by or None,
+    look = Look(state=act.what, dark=act.dark, dim=act.dim, lit=act.lit, when=act.when or None, by=act.by or None,
                 note=act.note[:LONGEST_WORD])
     return dataclasses.replace(row, looks=(*(old for old in row.looks if old not in same), look))
 

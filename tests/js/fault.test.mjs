@@ -3,7 +3,7 @@ import assert from "node:assert/strict";
 import { test } from "node:test";
 import { JS } from "./here.mjs";
 
-const { grouped, marked, nearest, turned, typedReading } = await import(`${JS}bench/amounts.js`);
+const { grouped, lighted, marked, nearest, turned, typedReading } = await import(`${JS}bench/amounts.js`);
 const { withActs } = await import(`${JS}bench/log.js`);
 const { Outbox } = await import(`${JS}bench/outbox.js`);
 
@@ -25,6 +25,14 @@ test("a tap turns lit to dark to dim to lit; a row follows its first lamp", () =
   assert.deepEqual([once, twice, turned(twice, ["a"])], [{ a: "dark" }, { a: "dim" }, {}]);
   assert.deepEqual(turned({ b: "dim" }, ["a", "b"]), { a: "dark", b: "dark" });
   assert.deepEqual(marked({ a: "dark", z: "dark" }, "dark", ["a", "b"]), ["a"]);  // z is not lit in this state
+});
+
+test("a lamp that should be dark is lit, or not", () => {
+  assert.deepEqual([lighted({}, ["a"]), lighted({ a: "on" }, ["a"]), lighted({ b: "on" }, ["a", "b"])], [{ a: "on" }, {}, { a: "on", b: "on" }]);
+});
+
+test("resistances, and OL where there is no way through", () => {
+  assert.deepEqual(["OL", "4.7 kohm", "0,4", "12 Ω"].map(text => typedReading(text, "ohm").value), [1e7, 4700, 0.4, 12]);
 });
 
 test("the nearest lamp within reach of a finger", () => {

@@ -150,6 +150,7 @@ class Look:
     state: str = key(TEXT, "The state that the switch was at.")
     dark: tuple[str, ...] = key(NAMES, "Lamps that were dark though they should be lit.", ())
     dim: tuple[str, ...] = key(NAMES, "Lamps much dimmer than their like.", ())
+    lit: tuple[str, ...] = key(NAMES, "Lamps that were lit though they should be dark.", ())
     when: str | None = key(TEXT, "Date and time.", None)
     by: str | None = key(TEXT, "Who, or on which device it was entered.", None)
     note: str = key(TEXT, NOTE, "")

@@ -48,8 +48,9 @@ class MeterUse:
     shows: str
 
 
-PLACES = ("led", "no short", "in the lead", "resistor", "between")
-"""An LED's legs; plus and return with the supply out; a lead that is opened; a resistor; two places of the loom."""
+PLACES = ("led", "no short", "in the lead", "resistor", "between", "apart")
+"""An LED's legs; plus and return with the supply out; a lead that is opened; a resistor; two places of the loom, with
+the supply on or out."""
 
 
 @cache
@@ -156,6 +157,9 @@ def mind(use: MeterUse) -> tuple[str, ...]:
         told += CURRENT
     if use.where == "no short":
         told.append("Take the supply out first. The red probe goes on return, so that no LED conducts.")
+    if use.where == "apart":
+        told.append("Take the supply off first: ohms are never measured in a loom that is fed. Hold the probes "
+                    "together: what shows then are their own leads, take it off.")
     if use.where == "led":
         told.append("It glows a little. Many meters stop at 2 V or 3 V here and show OL for a sound white, blue or "
                     "true green LED: try that one on a 3 V coin cell through 470 ohm.")

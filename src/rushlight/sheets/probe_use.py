@@ -18,7 +18,7 @@ Shown = tuple[float, float] | Look
 
 
 def probe_use(design: Design, probe: Probe, outcomes: Sequence[Shown]) -> MeterUse | None:
-    """How a probe is taken; None for a look, which needs no meter.
+    """How a probe is taken; None for what is looked at and compared, which needs no meter.
 
     Parameters
     ----------
@@ -30,15 +30,16 @@ def probe_use(design: Design, probe: Probe, outcomes: Sequence[Shown]) -> MeterU
         What each group of suspects would show, the likeliest first.
     """
     values = [(one[0], one[1]) for one in map(unsigned, outcomes) if not isinstance(one, Look)]
-    if probe.kind == "look" or not values:
+    if probe.kind in ("look", "beside") or not values:
         return None
     first = values[0]
     setting = _setting(design, probe, values)
     alike = len(set(values)) == 1
     expect = outcome_words(probe, first) + ("" if alike else " if it is 1")
     red, black = _ends(probe)
-    where = {"supply": "in the lead", "resistor": "resistor"}.get(probe.kind, "between")
-    return MeterUse(setting, where, red, black, probe.state, expect, display(setting, (first[0] + first[1]) / 2))
+    where = {"supply": "in the lead", "resistor": "resistor", "ohms": "apart"}.get(probe.kind, "between")
+    shows = first[1] if probe.kind == "ohms" else (first[0] + first[1]) / 2
+    return MeterUse(setting, where, red, black, probe.state, expect, display(setting, shows))
 
 
 def unsigned(shown: Shown) -> Shown:
@@ -50,6 +51,8 @@ def unsigned(shown: Shown) -> Shown:
 
 
 def _setting(design: Design, probe: Probe, values: Sequence[tuple[float, float]]) -> DialSetting:
+    if probe.kind == "ohms":
+        return setting_of("200 ohm")
     most = max(abs(end) for pair in values for end in pair)
     if probe.kind == "supply":
         sound = max((row.bench_a.high for row in design.power.states if row.state == probe.state), default=0.0) * 1000

@@ -33,6 +33,7 @@ def contacts(use: MeterUse, panel_x: float) -> Things:
     """What is touched, and where along x the red and the black probe touch it [mm]."""
     makers: dict[str, Callable[[MeterUse], Things]] = {
         "led": _led, "no short": _no_short, "in the lead": _in_the_lead, "resistor": _resistor, "between": _between,
+        "apart": _apart,
     }
     marks, red, black = makers[use.where](use)
     return translated(marks, panel_x, 0.0), panel_x + red, panel_x + black
@@ -103,6 +104,12 @@ def _resistor(use: MeterUse) -> Things:
 def _between(use: MeterUse) -> Things:
     """Two places by their names; where on the model they are, the drawing of the part shows."""
     return ((*_place(use.red, LEFT_X), *_place(use.black, RIGHT_X)), LEFT_X, RIGHT_X)
+
+
+def _apart(use: MeterUse) -> Things:
+    """Two places with the supply out."""
+    marks, red, black = _between(use)
+    return ((*marks, _word((MIDDLE_X, TIP_Y + 24.0), "supply out", "c", bold=True)), red, black)
 
 
 def _place(words: str, x: float) -> tuple[Mark, ...]:

@@ -37,7 +37,7 @@ def named(design: Design) -> Named:
     fitted = {row.emitter: tuple(state for state, on in lit.items() if row.emitter in on)
               for row in design.power.resistors}
     ends = (f"{row.name}{side}" for row in design.loom.emitters for side in "+-")
-    bay = (f"bay {name}" for name in ("R", *(row.name for row in design.circuits)))
+    bay = (f"bay {name}" for name in ("R", "+", *(row.name for row in design.circuits)))
     return Named(tuple(row.name for row in design.plan.states), fitted,
                  frozenset((*(row.name for row in design.loom.splices), *ends, *bay)))
 
@@ -48,7 +48,10 @@ def name_of(probe: Probe) -> str:
         return f"supply current, {probe.state}"
     if probe.kind == "resistor":
         return f"across the resistor of {probe.plus}, {probe.state}"
-    return f"{probe.state}: {probe.plus} to {probe.back}"
+    if probe.kind == "beside":
+        return f"{probe.state}: {probe.plus} beside {probe.back}"
+    off = ", supply off" if probe.kind == "ohms" else ""
+    return f"{probe.state}{off}: {probe.plus} to {probe.back}"
 
 
 def dial_meter(design: Design) -> Meter:
@@ -132,7 +135,7 @@ def _of_look(design: Design, done: Done, look: Look) -> Evidence:
     what = f"look, {look.state}"
     if look.state not in {row.name for row in design.plan.states}:
         return Evidence(done.step, what, None, None, "the plan has no such state now")
-    gone = sorted({*look.dark, *look.dim} - {lamp.name for lamp in design.lamps})
+    gone = sorted({*look.dark, *look.dim, *look.lit} - {lamp.name for lamp in design.lamps})
     if gone:
         return Evidence(done.step, what, None, None, f"the plan has no lamp '{gone[0]}' now")
     dark, odd_dark = emitters_of(design, look.state, look.dark)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 
 FIND_STEP = "find_fault"
@@ -11,7 +11,7 @@ FIND_STEP = "find_fault"
 FIND_TITLE = "find the fault"
 
 Meant = tuple[str, str, str, str]
-"""Kind (supply, resistor, volts), state, plus or the LED, back."""
+"""Kind (supply, resistor, volts, ohms, beside), state, plus or the LED, back."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,7 +29,7 @@ def probe_named(what: str, names: Named) -> Meant | None:
     Examples
     --------
     'supply current, under way'; 'across the resistor of stern'; 'across the resistor of stern, moored';
-    'under way: SA1 to bay R'.
+    'under way: SA1 to bay R'; 'under way, supply off: SA1 to bay R'; 'under way: stern beside bow'.
     """
     if what.startswith("supply current, "):
         state = what.removeprefix("supply current, ")
@@ -37,8 +37,11 @@ def probe_named(what: str, names: Named) -> Meant | None:
     if what.startswith("across the resistor of "):
         return _resistor(what.removeprefix("across the resistor of "), names)
     for state in names.states:
+        if what.startswith(f"{state}, supply off: "):
+            return _between("ohms", state, what.removeprefix(f"{state}, supply off: "), names)
         if what.startswith(f"{state}: "):
-            return _volts(state, what.removeprefix(f"{state}: "), names)
+            rest = what.removeprefix(f"{state}: ")
+            return _between("volts", state, rest, names) or _beside(state, rest, names)
     return None
 
 
@@ -52,12 +55,23 @@ def _resistor(rest: str, names: Named) -> Meant | None:
     return None
 
 
-def _volts(state: str, rest: str, names: Named) -> Meant | None:
-    """Both places by trying every ' to ': an LED's own name may hold one."""
-    at = rest.find(" to ")
+def _between(kind: str, state: str, rest: str, names: Named) -> Meant | None:
+    found = _split(rest, " to ", names.places)
+    return (kind, state, *found) if found else None
+
+
+def _beside(state: str, rest: str, names: Named) -> Meant | None:
+    emitters = frozenset(place[:-1] for place in names.places if place.endswith("+"))
+    found = _split(rest, " beside ", emitters)
+    return ("beside", state, *found) if found else None
+
+
+def _split(text: str, word: str, known: Collection[str]) -> tuple[str, str] | None:
+    """Two known names with a word between; an LED's own name may hold the word."""
+    at = text.find(word)
     while at >= 0:
-        plus, back = rest[:at], rest[at + 4 :]
-        if plus in names.places and back in names.places:
-            return ("volts", state, plus, back)
-        at = rest.find(" to ", at + 1)
+        one, two = text[:at], text[at + len(word) :]
+        if one in known and two in known:
+            return one, two
+        at = text.find(word, at + 1)
     return None

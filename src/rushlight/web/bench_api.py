@@ -228,13 +228,13 @@ def act_of(row: Mapping[str, Any], by: str, known: Mapping[str, Any], *, now_s: 
     """
     kind, step, part = str(row.get("kind", "")), str(row.get("step", "")), row.get("part")
     title = _title(kind, step, part, known)
-    dark, dim = (_lamps(row, key, known) for key in ("dark", "dim"))
+    dark, dim, lit = (_lamps(row, key, known) for key in ("dark", "dim", "lit"))
     return Act(
         kind=kind, step=step, part=None if part is None else str(part), when=local_time(row.get("at_ms"), now_s),
         by=by, how=str(row.get("how", "done")), note=str(row.get("note", ""))[:LONGEST_WORD],
         what=_what(row, step, known), value=_number(row, "value"), length_mm=_number(row, "length_mm"),
         seen=tuple(value for value in row.get("seen") or () if _is_number(value)), says=title,
-        dark=dark, dim=tuple(name for name in dim if name not in dark),
+        dark=dark, dim=tuple(name for name in dim if name not in dark), lit=lit,
     )
 
 

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
+from rushlight.electric.fault import Fault
 from rushlight.errors import RushlightError
 from rushlight.model.design import Design
 from rushlight.sheets.gates import SIGNS
@@ -15,14 +16,17 @@ from rushlight.sheets.numbering import lamp_numbers
 from rushlight.sheets.pins import Pin, pin_drawings
 from rushlight.sheets.probe_use import probe_use, unsigned
 from rushlight.sheets.svg import PAPER, to_svg
-from rushlight.stages.fault_finding import PRIORS, KnownFaults, Look, Probe, Suspects, Verdict, known_faults, verdict
+from rushlight.stages.fault_finding import PRIORS, KnownFaults, Probe, Seen, Suspects, Verdict, known_faults, verdict
 from rushlight.stages.fault_log import Evidence, dial_meter, evidence, lit_lamps, name_of
 from rushlight.stages.fault_place import fault_places, probe_places
-from rushlight.stages.fault_words import fault_words, outcome_words
+from rushlight.stages.fault_words import fault_words, outcome_words, probe_words
 from rushlight.web.plain import plain
 
 MOST_SHOWN = 8
 MOST_ALIKE = 6
+OL_OHM = 1e7
+"""What stands for OL in the log."""
+
 USUAL, SELDOM = 3, 6
 """Of PRIORS the first kinds are usual, the last seldom (common practice, no source)."""
 
@@ -109,13 +113,22 @@ def _evidence_json(rows: Sequence[Evidence]) -> list[dict[str, Any]]:
 
 
 def _unit(probe: Probe) -> str:
-    return {"supply": "mA", "look": ""}.get(probe.kind, "V")
+    return {"supply": "mA", "look": "", "beside": "", "ohms": "ohm"}.get(probe.kind, "V")
 
 
 def _seen_words(row: Evidence) -> str:
-    if row.seen is None or row.seen.probe.kind != "look":
+    if row.seen is None:
         return ""
-    return outcome_words(row.seen.probe, Look(row.seen.dark, row.seen.dim, row.seen.dim))
+    if row.seen.probe.kind == "look":
+        return _look_words(row.seen)
+    if row.seen.probe.kind == "beside":
+        return outcome_words(row.seen.probe, (row.seen.value, row.seen.value))
+    return "OL" if row.seen.probe.kind == "ohms" and row.seen.value >= OL_OHM else ""
+
+
+def _look_words(seen: Seen) -> str:
+    rows = (("dark", seen.dark), ("dim", seen.dim), ("lit though it should be dark", getattr(seen, "lit", None) or ()))
+    return "; ".join(f"{word}: {', '.join(sorted(names))}" for word, names in rows if names) or "all as they should be"
 
 
 # --- what is wrong ------------------------------------------------------------------------------------------------
@@ -126,13 +139,40 @@ def _verdict_json(design: Design, found: Verdict, rows: Sequence[Evidence]) -> d
     shown = found.suspects[:MOST_SHOWN] if counted else ()
     sound = any(fault.kind == "none" for group in found.suspects for fault in group.faults)
     pins = [pin for number, group in enumerate(shown, 1) for pin in _pins(design, number, group)]
-    kind = "nothing yet" if not counted else "no fit" if not found.suspects else "sound" if sound else "found"
-    listed = shown if kind == "found" else ()
+    pairs = any(fault.kind == "two" for group in found.suspects for fault in group.faults)
+    kind = ("nothing yet" if not counted else "no fit" if not found.suspects else "sound" if sound else
+            "two" if pairs else "found")
+    listed = shown if kind in ("found", "two") else ()
+    many = len(found.suspects) + len(getattr(found, "further", ()))
     return {
-        "kind": kind, "counted": counted, "more": max(len(found.suspects) - len(listed), 0) if listed else 0,
+        "kind": kind, "counted": counted, "more": many - len(listed) if listed else 0,
+        "caution": _caution(found), "hidden": _hidden(found) if kind == "sound" else "",
         "suspects": [_suspect_json(design, group, alone=len(found.suspects) == 1) for group in listed],
         "drawings": _drawings(design, pins if listed else [], "suspects"), "odd": _odd(design, rows),
     }
+
+
+def _caution(found: Verdict) -> str:
+    """A short that blew the fuse may still be there."""
+    faults = [one for group in found.suspects for fault in group.faults for one in (fault, *_parts(fault))]
+    if not any(getattr(fault, "blown", False) for fault in faults):
+        return ""
+    return "It may be a short: take the supply off before you touch or measure, and fit no larger fuse."
+
+
+def _parts(fault: Fault) -> tuple[Fault, ...]:
+    """The faults that a pair is made of; the fault itself where it is one."""
+    return tuple(getattr(fault, "singles", (fault,)))
+
+
+def _hidden(found: Verdict) -> str:
+    """What a cold joint could still be without having shown."""
+    joints = getattr(found, "hidden_joints", ())
+    if not joints:
+        return ""
+    most = max(fault.ohm[1] for fault in joints)
+    return (f"What that cannot show: at {len(joints)} places a cold joint of up to {most:g} ohm. Pull at every lead; a "
+            "joint that is dull and lumpy is one to heat again.")
 
 
 def _suspect_json(design: Design, group: Suspects, *, alone: bool) -> dict[str, Any]:
@@ -145,8 +185,8 @@ def _suspect_json(design: Design, group: Suspects, *, alone: bool) -> dict[str, 
 
 def _sure(group: Suspects, *, alone: bool) -> str:
     """How sure, in words: whether anything else fits, how well, how usual the fault is."""
-    kind = group.faults[0].kind
-    rank = PRIORS.index(kind) if kind in PRIORS else len(PRIORS)
+    kinds = [one.kind for one in _parts(group.faults[0])]
+    rank = max(PRIORS.index(kind) if kind in PRIORS else len(PRIORS) for kind in kinds)
     usual = "a usual fault" if rank <= USUAL else "seldom" if rank >= SELDOM else "it happens"
     fits = "the only one that fits" if alone else "fits" if group.misfit <= 0.5 else "just fits, at the meter's edge"
     return f"{fits}; {usual}"
@@ -190,7 +230,8 @@ def _next_json(design: Design, found: Verdict) -> dict[str, Any] | None:
         told.setdefault(outcome_words(probe, unsigned(value)), []).append(place + 1)
     use = probe_use(design, probe, [value for value, _ in found.outcomes])
     return {
-        "kind": probe.kind, "state": probe.state, "what": "" if use is None else name_of(probe), "unit": _unit(probe),
+        "kind": probe.kind, "state": probe.state, "what": name_of(probe), "unit": _unit(probe),
+        "says": probe_words(probe),
         "red": "" if use is None else use.red, "black": "" if use is None else use.black,
         "dial": "" if use is None else use.setting.words, "mind": [] if use is None else list(mind(use)),
         "outcomes": [{"shows": words, "means": numbers} for words, numbers in list(told.items())[:MOST_SHOWN]],
@@ -200,7 +241,10 @@ def _next_json(design: Design, found: Verdict) -> dict[str, Any] | None:
 
 
 def _probe_pins(design: Design, probe: Probe) -> list[Pin]:
-    if probe.kind != "volts":
+    if probe.kind == "beside":
+        return [Pin(place.part, place.at_mm, name) for name in (probe.plus, probe.back)
+                for place in probe_places(design, f"{name}+")[:1]]
+    if probe.kind not in ("volts", "ohms"):
         return []
     ends = ((probe.plus, "red"), (probe.back, "black"))
     return [Pin(place.part, place.at_mm, colour, colour)

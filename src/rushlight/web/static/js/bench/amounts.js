@@ -1,14 +1,15 @@
 // A reading as people type it: with or without its unit, a comma or a point. Pure.
 
 const PREFIX = { m: 1e-3, u: 1e-6, "µ": 1e-6, "μ": 1e-6, k: 1e3, M: 1e6, "": 1 };
-const BASE = { mA: ["A", 1e-3], V: ["V", 1] };
+const BASE = { mA: ["A", 1e-3], V: ["V", 1], ohm: ["ohm", 1] };
+export const OL_OHM = 1e7;  // what stands for OL in the log
 
 // {value} in the unit that is asked for, or {wrong} in words; null for nothing typed.
 export function typedReading(text, unit) {
   const plain = `${text}`.trim().replace(",", ".");
   if (!plain) return null;
-  if (/^(OL|O\.L\.?)$/i.test(plain)) return { wrong: "OL means more than the range holds: turn the dial to the next higher range and read again." };
-  const found = /^([-+−]?)\s*(\d+\.?\d*|\.\d+)\s*([muµμkM]?)([AV]?)$/.exec(plain.replace(/volts?$/i, "V").replace(/v$/, "V").replace(/a$/, "A"));
+  if (/^(OL|O\.L\.?)$/i.test(plain)) return unit === "ohm" ? { value: OL_OHM } : { wrong: "OL means more than the range holds: turn the dial to the next higher range and read again." };
+  const found = /^([-+−]?)\s*(\d+\.?\d*|\.\d+)\s*([muµμkM]?)(A|V|ohm)?$/.exec(plain.replace(/volts?$/i, "V").replace(/v$/, "V").replace(/a$/, "A").replace(/[\u03a9\u2126]$|ohms?$/i, "ohm"));
   if (!found) return { wrong: `Type a number, as the meter shows it, in ${unit}.` };
   const [, sign, digits, prefix, letter] = found, [base, one] = BASE[unit];
   if (prefix && !letter) return { wrong: `Is it ${prefix}${base}? Write the whole unit.` };
@@ -35,6 +36,13 @@ export const AFTER = { lit: "dark", dark: "dim", dim: "lit" };
 export function turned(marks, names) {
   const next = AFTER[marks[names[0]] || "lit"], after = { ...marks };
   for (const name of names) if (next === "lit") delete after[name]; else after[name] = next;
+  return after;
+}
+
+// Lamps that should be dark: lit or not.
+export function lighted(marks, names) {
+  const after = { ...marks }, on = marks[names[0]] !== "on";
+  for (const name of names) if (on) after[name] = "on"; else delete after[name];
   return after;
 }
 

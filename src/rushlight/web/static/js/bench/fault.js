@@ -28,8 +28,8 @@ export function Fault({ top, state }) {
   if (found.none) return html`<p role="status">${found.none}</p>${found.evidence && html`<${Evidence} top=${top} state=${state} found=${found} />`}`;
   const now = at || (found.states[0] && found.states[0].state) || "";
   const seen = marks[now] || lastLook(state.log, now);
-  const noted = (place, dark, dim) => {
-    top.act("look", OF, { what: place, dark, dim });
+  const noted = (place, said) => {
+    top.act("look", OF, { what: place, ...said });
     if (seeing.current) seeing.current.open = false;
     if (likely.current) likely.current.scrollIntoView({ block: "start" });
   };
@@ -51,16 +51,19 @@ export function Fault({ top, state }) {
 
 function lastLook(log, state) {
   const entry = entryOf(log, STEP), look = entry && (entry.looks || []).find(row => row.state === state);
-  return look ? Object.fromEntries([...look.dark.map(name => [name, "dark"]), ...look.dim.map(name => [name, "dim"])]) : {};
+  return look ? Object.fromEntries([...look.dark.map(name => [name, "dark"]), ...look.dim.map(name => [name, "dim"]), ...(look.lit || []).map(name => [name, "on"])]) : {};
 }
 
 // --- what is likely -----------------------------------------------------------------------------------------------
 
 function Verdict({ verdict }) {
   if (verdict.kind === "nothing yet") return html`<h3>What is likely</h3><p>Nothing was seen or read yet.</p>`;
-  if (verdict.kind === "sound") return html`<h3>What is likely</h3><p><strong>Nothing is wrong</strong> as far as ${verdict.counted === 1 ? "one finding shows" : `${verdict.counted} findings show`}.</p><${Odd} odd=${verdict.odd} />`;
+  const list = verdict.kind === "two" ? "Two faults at once" : "What is likely, the most usual first";
+  if (verdict.kind === "sound") return html`<h3>What is likely</h3><p><strong>Nothing is wrong</strong> as far as ${verdict.counted === 1 ? "one finding shows" : `${verdict.counted} findings show`}.</p>${verdict.hidden && html`<p>${verdict.hidden}</p>`}<${Odd} odd=${verdict.odd} />`;
   if (verdict.kind === "no fit") return html`<h3>What is likely</h3><p><strong>No fault that is known fits all that was seen and read.</strong> Look and read again, slowly. Then think of a joint that holds and lets go as it is moved, or of more things wrong at once.</p><${Odd} odd=${verdict.odd} />`;
-  return html`<h3>What is likely, the most usual first</h3>
+  return html`<h3>${list}</h3>
+    ${verdict.kind === "two" && html`<p>No single fault fits all that was seen and read. These pairs would.</p>`}
+    ${verdict.caution && html`<p class="caution">${verdict.caution}</p>`}
     <ol class="b-suspects">${verdict.suspects.map((row, n) => html`<li key=${n}><span class="b-number">${n + 1}</span><div><strong>${row.says}</strong> <small>${row.sure}</small>
       ${row.alike.map(text => html`<p class="quiet">or, which reads alike: ${text}</p>`)}</div></li>`)}</ol>
     ${verdict.more > 0 && html`<p class="quiet">and ${verdict.more} more; the next measurement leaves fewer.</p>`}
@@ -75,6 +78,10 @@ const Odd = ({ odd }) => odd.map(text => html`<p class="caution">${text}</p>`);
 function Next({ top, state, next, look, nothing }) {
   if (next.kind === "look") return html`<h3>${nothing ? "Begin" : "Next"}: look</h3><p>Set the switch to <strong>${next.state}</strong>. Which lamps are dark, or much too dim beside their like?</p>
     ${!nothing && html`<${Outcomes} outcomes=${next.outcomes} />`}<button class="b-main" onClick=${() => look(next.state)}>Note what you see at ${next.state}</button>`;
+  if (next.kind === "beside") return html`<h3>Next: compare two lamps</h3><p>${next.says}</p>
+    <div class="b-tools">${next.outcomes.map(row => html`<p class="quiet">${row.shows}: number ${row.means.join(", ")}</p>`)}</div>
+    ${next.drawings.map(row => html`<figure key=${row.title}><${Svg} svg=${row.svg} label=${`${row.title}: the two lamps`} /><figcaption class="quiet">${row.caption}</figcaption></figure>`)}
+    <div class="b-tools">${BESIDE.map(([value, text]) => html`<button onClick=${() => top.act("read", OF, { what: next.what, value, seen: seenOf(state.log, next.what), note: "" })}>${text}</button>`)}</div>`;
   return html`<h3>Measure next</h3>
     <dl class="b-how"><div><dt>Switch at</dt><dd>${next.state}</dd></div><div><dt>Dial</dt><dd>${next.dial}</dd></div><div><dt>Red probe</dt><dd>${next.red}</dd></div><div><dt>Black probe</dt><dd>${next.black}</dd></div></dl>
     <${Svg} svg=${next.meter} label=${`The meter: dial at ${next.dial}, red probe on ${next.red}, black probe on ${next.black}`} />
@@ -84,11 +91,18 @@ function Next({ top, state, next, look, nothing }) {
     <${Typed} key=${next.what} top=${top} log=${state.log} what=${next.what} unit=${next.unit} />`;
 }
 
+const BESIDE = [[-1, "dimmer"], [0, "as bright"], [1, "brighter"]];
+
+function seenOf(log, what) {
+  const entry = entryOf(log, STEP);
+  return entry ? entry.readings.filter(row => row.what === what).map(row => row.value) : [];
+}
+
 const Outcomes = ({ outcomes }) => html`<dl class="b-how b-outcomes">${outcomes.map(row => html`<div><dt>${row.shows}</dt><dd>number ${row.means.length > 6 ? `${row.means.slice(0, 6).join(", ")} and ${row.means.length - 6} more` : row.means.join(", ")}</dd></div>`)}</dl>`;
 
 function Typed({ top, log, what, unit, label = "It shows" }) {
   const [text, setText] = useState(""), [wrong, setWrong] = useState("");
-  const entry = entryOf(log, STEP), seen = entry ? entry.readings.filter(row => row.what === what).map(row => row.value) : [];
+  const seen = seenOf(log, what);
   const note = () => {
     const typed = typedReading(text, unit);
     if (!typed) return;
@@ -118,7 +132,7 @@ function Evidence({ top, state, found }) {
   const own = found.evidence.some(row => row.step === STEP.key) || waiting.length > 0;
   if (!rows.length && !waiting.length) return null;
   return html`<details class="b-group"><summary><h3>What it rests on</h3><span>${rows.filter(row => row.counts).length + waiting.length}</span></summary>
-    <ul class="b-evidence">${rows.map(row => html`<li key=${row.what + row.value}><span>${row.what}: <strong>${row.value === null ? row.says : `${digits(row.value)} ${row.unit}`}</strong>${row.counts ? "" : html` <small>does not count: ${row.why}</small>`}</span>
+    <ul class="b-evidence">${rows.map(row => html`<li key=${row.what + row.value}><span>${row.what}: <strong>${row.says || `${digits(row.value)} ${row.unit}`}</strong>${row.counts ? "" : html` <small>does not count: ${row.why}</small>`}</span>
       ${row.step === STEP.key && html`<button class="b-quiet" aria-label=${`Take out: ${row.what}`} onClick=${() => takeOut(top, row)}>Take out</button>`}</li>`)}
     ${waiting.filter(act => act.kind !== "mended").map(act => html`<li key=${act.id}><span>${act.what} <small>waits to be sent</small></span></li>`)}</ul>
     ${own && html`<button onClick=${() => top.act("mended", OF)}>It is mended: begin anew</button><p class="quiet">Readings of a gate stay in the log: take them again at the gate.</p>`}

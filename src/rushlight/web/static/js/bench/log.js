@@ -94,7 +94,7 @@ function changed(row, act) {
   if (act.kind === "look" || act.kind === "unlook") {
     if (act.kind === "unlook" && !row.looks) return row;
     const kept = (row.looks || []).filter(old => !same(old.state, act.what));
-    return { ...row, looks: act.kind === "look" ? [...kept, { state: act.what, dark: act.dark, dim: act.dim, unsent: true }] : kept };
+    return { ...row, looks: act.kind === "look" ? [...kept, { state: act.what, dark: act.dark, dim: act.dim, lit: act.lit || [], unsent: true }] : kept };
   }
   if (act.kind === "mended") return null;
   if (act.kind === "cut") return { ...row, how: "done", length_mm: act.length_mm, unsent: true };
