@@ -1,4 +1,4 @@
-"""Resistors: series of preferred values, the value for an LED, ratings, derating, colour bands."""
+"""Resistors: series of preferred values, the value for an LED, ratings, derating."""
 
 from __future__ import annotations
 
@@ -6,7 +6,7 @@ import math
 from dataclasses import dataclass
 
 from rushlight.electric.led import DiodeLaw, voltage_at_current
-from rushlight.errors import OutOfRange, UnknownName
+from rushlight.errors import OutOfRange
 from rushlight.tables import row_by, rows
 
 SERIES_SIZES = (6, 12, 24, 48, 96)
@@ -23,18 +23,6 @@ HABIT_FRACTION = 0.5
 
 FULL_POWER_C = 70.0
 ZERO_POWER_C = 155.0
-
-BAND_COLOURS = ("black", "brown", "red", "orange", "yellow", "green", "blue", "violet", "grey", "white")
-"""Digits 0 to 9 of IEC 60062."""
-
-LOW_POWERS = {"gold": -1, "silver": -2, "pink": -3}
-"""Powers of ten below nought by colour of the multiplier (IEC 60062, from memory)."""
-
-TOLERANCE_BANDS = (
-    (0.0005, "grey"), (0.001, "violet"), (0.0025, "blue"), (0.005, "green"),
-    (0.01, "brown"), (0.02, "red"), (0.05, "gold"), (0.10, "silver"),
-)
-"""Tolerance by colour of the last band (IEC 60062, from memory)."""
 
 
 def series_values(steps: int = 24) -> tuple[int, ...]:
@@ -235,79 +223,3 @@ def derated_fraction(ambient_c: float) -> float:
     if not -55 <= ambient_c <= ZERO_POWER_C:
         raise OutOfRange("ambient_c", ambient_c, "-55 to 155 C")
     return min(1.0, (ZERO_POWER_C - ambient_c) / (ZERO_POWER_C - FULL_POWER_C))
-
-
-def colour_bands(ohm: float, tolerance: float, *, bands: int = 4) -> tuple[str, ...]:
-    """Colour bands of a resistor, as read from the end nearest to them.
-
-    Parameters
-    ----------
-    ohm : float
-        Value [ohm] with two digits (four bands) or three (five bands), 0.1 to 99e9.
-    tolerance : float
-        Tolerance as a fraction, one of IEC 60062's.
-    bands : int
-        4 or 5.
-    Returns
-    -------
-    tuple of str
-        Colours; the last is the tolerance.
-    Raises
-    ------
-    OutOfRange
-        If the value needs more digits, or a band does not exist.
-    UnknownName
-        If no colour stands for the tolerance.
-    Notes
-    -----
-    Digits, then the power of ten: gold -1, silver -2, pink -3.
-    Source
-    ------
-    IEC 60062 (from memory).
-    Examples
-    --------
-    >>> colour_bands(470, 0.05)
-    ('yellow', 'violet', 'brown', 'gold')
-    """
-    if bands not in (4, 5):
-        raise OutOfRange("bands", bands, "4 or 5")
-    if not 0.01 <= ohm < 1e12:
-        raise OutOfRange("ohm", ohm, "0.01 to 1e12 ohm")
-    digits = bands - 2
-    power = math.floor(math.log10(ohm) + 1e-12) - digits + 1
-    number = round(ohm / 10.0**power)
-    if abs(number * 10.0**power - ohm) > 1e-9 * ohm:
-        raise OutOfRange("ohm", ohm, f"a value of {digits} digits")
-    colours = tuple(BAND_COLOURS[int(digit)] for digit in str(number))
-    return (*colours, _power_band(power), _tolerance_band(tolerance))
-
-
-def value_of_bands(bands: tuple[str, ...]) -> tuple[float, float]:
-    """Value [ohm] and tolerance of four or five colour bands; the inverse of `colour_bands`."""
-    if len(bands) not in (4, 5):
-        raise OutOfRange("bands", bands, "4 or 5 colours")
-    number = 0
-    for colour in bands[:-2]:
-        if colour not in BAND_COLOURS:
-            raise UnknownName("digit band", colour, BAND_COLOURS)
-        number = 10 * number + BAND_COLOURS.index(colour)
-    power = LOW_POWERS.get(bands[-2], BAND_COLOURS.index(bands[-2]) if bands[-2] in BAND_COLOURS else None)
-    if power is None:
-        raise UnknownName("multiplier band", bands[-2], (*LOW_POWERS, *BAND_COLOURS))
-    known = {colour: fraction for fraction, colour in TOLERANCE_BANDS}
-    if bands[-1] not in known:
-        raise UnknownName("tolerance band", bands[-1], known)
-    return _exact(number, power), known[bands[-1]]
-
-
-def _power_band(power: int) -> str:
-    if not -3 <= power <= 9:
-        raise OutOfRange("ohm", f"10^{power}", "a power of ten from -3 to 9")
-    return BAND_COLOURS[power] if power >= 0 else tuple(LOW_POWERS)[-power - 1]
-
-
-def _tolerance_band(tolerance: float) -> str:
-    for fraction, colour in TOLERANCE_BANDS:
-        if math.isclose(fraction, tolerance, rel_tol=1e-9):
-            return colour
-    raise UnknownName("tolerance", f"{tolerance:g}", [f"{fraction:g}" for fraction, _ in TOLERANCE_BANDS])

@@ -7,8 +7,9 @@ import math
 from rushlight.model.design import Design
 from rushlight.model.design_loom import Lead
 from rushlight.model.sheet import Cell, Column, Note, Sheet, Table
-from rushlight.sheets.amounts import amount, compressed, sentence
+from rushlight.sheets.amounts import amount, compressed, ohm_text, sentence
 from rushlight.sheets.numbering import lamp_numbers
+from rushlight.sheets.resistor_bands import band_words
 
 SLIDE_FIRST = (
     "Slide every tube on before its joint is soldered, well away from the heat; it cannot be put on afterwards. Shrink "
@@ -46,7 +47,8 @@ def lead_table(design: Design) -> Table:
     columns = (
         Column("label", "Label"), Column("from", "From"), Column("to", "To"), Column("wire", "Wire"),
         Column("colour", "Colour"), Column("length_mm", "Run", "mm", "right", 0),
-        Column("cut_mm", "Cut", "mm", "right", 0), Column("role", "Role"), Column("through", "Through", wide=True),
+        Column("cut_mm", "Cut", "mm", "right", 0), Column("role", "Role", wide=True),
+        Column("through", "Through", wide=True),
     )
     numbers = lamp_numbers(design)
     rows = tuple(_lead_row(design, lead, numbers) for lead in design.loom.leads)
@@ -59,8 +61,17 @@ def lead_table(design: Design) -> Table:
 def _lead_row(design: Design, lead: Lead, numbers: dict[str, int]) -> tuple[Cell, ...]:
     return (
         lead.name, end_words(design, lead.start, numbers), end_words(design, lead.end, numbers), lead.wire,
-        lead.colour, lead.length_mm, lead.cut_mm, lead.role, compressed(lead.crossings),
+        lead.colour, lead.length_mm, lead.cut_mm, _role(design, lead), compressed(lead.crossings),
     )
+
+
+def _role(design: Design, lead: Lead) -> str:
+    """What the lead is for, and the resistor that goes into it."""
+    resistor = design.power.resistor(lead.end) if lead.net == "plus" else None
+    if resistor is None:
+        return lead.role
+    bands = band_words(design, resistor)
+    return f"{lead.role}, with {ohm_text(resistor.value_ohm)}{f' ({bands})' if bands else ''}"
 
 
 def wire_table(design: Design) -> Table:

@@ -16,6 +16,7 @@ from rushlight.sheets.legend import legend
 from rushlight.sheets.numbering import emitters_on, ends_on, lamps_on
 from rushlight.sheets.part_marks import OnPaper
 from rushlight.sheets.place import bounds, fit_scale, framed, merged_layers
+from rushlight.sheets.resistor_bands import band_words
 from rushlight.sheets.words import slug
 
 ROOM_MM = (168.0, 96.0)
@@ -233,7 +234,7 @@ def emitter_table(design: Design, part: Part) -> Table:
     columns = (
         Column("emitter", "LED or strip"), Column("kind", "Kind"), Column("part", "Part of the drawer", wide=True),
         Column("x_mm", "x", "mm", "right", 1), Column("y_mm", "y", "mm", "right", 1), Column("circuit", "Circuit"),
-        Column("resistor", "Resistor"), Column("current_ma", "Current", "mA", "right"),
+        Column("resistor", "Resistor and its bands", wide=True), Column("current_ma", "Current", "mA", "right"),
     )
     rows: tuple[tuple[Cell, ...], ...] = tuple(
         (row.name, row.kind, row.part_row + (f", {row.segments} segments" if row.segments else ""), row.spot.x_mm,
@@ -244,9 +245,12 @@ def emitter_table(design: Design, part: Part) -> Table:
 
 
 def resistor_words(design: Design, emitter: str) -> str:
-    """The emitter's own resistor."""
+    """The emitter's own resistor, with its colour bands."""
     row = design.power.resistor(emitter)
-    return ohm_text(row.value_ohm) if row else "none"
+    if row is None:
+        return "none"
+    bands = band_words(design, row)
+    return f"{ohm_text(row.value_ohm)}: {bands}" if bands else ohm_text(row.value_ohm)
 
 
 def current_words(design: Design, emitter: str) -> str:

@@ -4,13 +4,11 @@ from __future__ import annotations
 
 import math
 
-from rushlight.electric.resistor import colour_bands
-from rushlight.errors import RushlightError
 from rushlight.model.design import Design
-from rushlight.model.design_power import Resistor, StatePower
+from rushlight.model.design_power import StatePower
 from rushlight.model.sheet import Block, Cell, Column, Note, Sheet, Table
 from rushlight.sheets.amounts import amount, compressed, ma_words, ohm_text, run_words, sentence
-from rushlight.sheets.resistor_bands import Painted, band_blocks
+from rushlight.sheets.resistor_bands import Painted, band_blocks, band_words, tolerance_of
 
 
 def draw(design: Design) -> tuple[Sheet, ...]:
@@ -41,23 +39,9 @@ def resistor_table(design: Design) -> Table:
 def _resistor_row(design: Design, value: tuple[float, str, str]) -> tuple[Cell, ...]:
     own = [row for row in design.power.resistors if (row.value_ohm, row.size, row.series) == value]
     return (
-        ohm_text(value[0]), bands(design, own[0]), len(own), value[1], 1000 * max(row.dissipated_w for row in own),
+        ohm_text(value[0]), band_words(design, own[0]), len(own), value[1], 1000 * max(row.dissipated_w for row in own),
         compressed(row.emitter for row in own),
     )
-
-
-def bands(design: Design, resistor: Resistor) -> str:
-    """Colour bands of a resistor; empty where the code has none for it."""
-    tolerance = _tolerance(design, resistor)
-    try:
-        return ", ".join(colour_bands(resistor.value_ohm, tolerance, bands=4 if tolerance > 0.02 else 5))
-    except RushlightError:
-        return ""
-
-
-def _tolerance(design: Design, resistor: Resistor) -> float:
-    part = next((row for row in design.drawer.resistors if row.name == resistor.size), None)
-    return part.tolerance if part else 0.05
 
 
 def _painted(design: Design) -> list[Painted]:
@@ -65,7 +49,7 @@ def _painted(design: Design) -> list[Painted]:
     found: dict[tuple[float, float], int] = {}
     for row in design.power.resistors:
         if row.size.startswith("axial"):
-            key = (row.value_ohm, _tolerance(design, row))
+            key = (row.value_ohm, tolerance_of(design, row))
             found[key] = found.get(key, 0) + 1
     return [Painted(ohm, tolerance, count) for (ohm, tolerance), count in sorted(found.items())]
 

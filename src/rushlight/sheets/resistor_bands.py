@@ -6,8 +6,10 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import cast
 
-from rushlight.electric.resistor import BAND_COLOURS, LOW_POWERS, TOLERANCE_BANDS, colour_bands
+from rushlight.electric.resistor_bands import band_meanings, colour_bands, usual_bands
 from rushlight.errors import RushlightError
+from rushlight.model.design import Design
+from rushlight.model.design_power import Resistor
 from rushlight.model.sheet import Block, Column, Drawing, Fill, Ink, Layer, Mark, Note, Point, Polyline, Table, Text
 from rushlight.sheets.amounts import ohm_text
 from rushlight.sheets.place import translated
@@ -36,6 +38,20 @@ class Painted:
     count: int
 
 
+def band_words(design: Design, resistor: Resistor) -> str:
+    """The bands in words, 'orange, orange, brown, gold'; empty where the code has none for the value."""
+    try:
+        return ", ".join(usual_bands(resistor.value_ohm, tolerance_of(design, resistor)))
+    except RushlightError:
+        return ""
+
+
+def tolerance_of(design: Design, resistor: Resistor) -> float:
+    """Tolerance of the size that is planned, as a fraction."""
+    part = next((row for row in design.drawer.resistors if row.name == resistor.size), None)
+    return part.tolerance if part else 0.05
+
+
 def band_blocks(values: Sequence[Painted]) -> tuple[Block, ...]:
     """The resistors drawn, each as sold with four bands and with five; then how to read any.
 
@@ -49,7 +65,7 @@ def band_blocks(values: Sequence[Painted]) -> tuple[Block, ...]:
         Nothing where there are no values.
     Source
     ------
-    IEC 60062 (from memory), as `electric.resistor.colour_bands`.
+    IEC 60062 (from memory), as `electric.resistor_bands.colour_bands`.
     """
     lines = [line for line in map(_line, values[:MOST_DRAWN]) if any(line)]
     if not lines:
@@ -83,11 +99,14 @@ def code_table() -> Table:
     """What each colour says in each place."""
     columns = (Column("colour", "Colour"), Column("digit", "Digit", align="right", decimals=0),
                Column("times", "Noughts, or times", align="right"), Column("tolerance", "May be off by", align="right"))
-    off = {colour: fraction for fraction, colour in TOLERANCE_BANDS}
+    digits, powers, off = (
+        {colour: value for value, colour in band_meanings(column).items()}
+        for column in ("digit", "power_of_ten", "tolerance")
+    )
     rows = []
-    for colour in (*BAND_COLOURS, *LOW_POWERS):
-        digit = BAND_COLOURS.index(colour) if colour in BAND_COLOURS else None
-        times = f"x {10.0 ** LOW_POWERS[colour]:g}" if colour in LOW_POWERS else "0" * (digit or 0) or "none"
+    for colour, power in powers.items():
+        digit = int(digits[colour]) if colour in digits else None
+        times = f"x {10.0 ** power:g}" if power < 0 else "0" * (digit or 0) or "none"
         rows.append((colour, digit, times, f"{100 * off[colour]:g} %" if colour in off else ""))
     return Table("resistor-code", "What the colours say", columns, tuple(rows), "After IEC 60062.")
 

@@ -6,6 +6,8 @@ import math
 from collections import defaultdict
 from collections.abc import Iterable
 
+from rushlight.electric.resistor_bands import usual_bands
+from rushlight.errors import RushlightError
 from rushlight.model.design import Shopping, ShoppingLine, Source
 from rushlight.model.design_loom import Circuit, Loom, Sleeve
 from rushlight.model.design_power import Power
@@ -148,9 +150,17 @@ def _resistors(drawer: Drawer, power: Power) -> list[ShoppingLine]:
         part = next(row for row in drawer.resistors if row.name == size)
         lines.append(
             _line("resistors", f"{ohm_text(float(ohm))}, {size}", count, spare=spare_count(drawer, count),
-                  unit="pieces", pack=part.pack, price_eur=part.price_eur)
+                  unit="pieces", pack=part.pack, price_eur=part.price_eur, note=_bands(float(ohm), part.tolerance))
         )
     return lines
+
+
+def _bands(ohm: float, tolerance: float) -> str:
+    """The colours by which a value is known in the drawer; none for an odd one."""
+    try:
+        return f"bands {', '.join(usual_bands(ohm, tolerance))}"
+    except RushlightError:
+        return ""
 
 
 def ohm_text(ohm: float) -> str:

@@ -7,7 +7,6 @@ from hypothesis import strategies as st
 from rushlight.electric.led import law_spread, voltage_at_current
 from rushlight.electric.resistor import (
     SERIES_SIZES,
-    colour_bands,
     derated_fraction,
     rating_of,
     ratings,
@@ -15,8 +14,8 @@ from rushlight.electric.resistor import (
     series_values,
     value_nearest,
     value_not_below,
-    value_of_bands,
 )
+from rushlight.electric.resistor_bands import colour_bands, value_of_bands
 from rushlight.errors import OutOfRange, UnknownName
 
 RED = law_spread("red").typical

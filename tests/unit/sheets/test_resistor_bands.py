@@ -39,7 +39,7 @@ def test_the_table_reads_what_the_drawing_shows():
     table = code_table()
     assert isinstance(table, Table)
     rows = {row[0]: row[1:] for row in table.rows}
-    assert rows["yellow"] == (4, "0000", "")
+    assert rows["yellow"] == (4, "0000", "0.02 %")  # source: IEC 60062:2016, from memory
     assert rows["brown"] == (1, "0", "1 %")
     assert rows["black"] == (0, "none", "")
     assert rows["gold"] == (None, "x 0.1", "5 %")

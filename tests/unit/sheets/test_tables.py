@@ -8,10 +8,10 @@ from dataclasses import replace
 import pytest
 
 from book_designs import NEVER_LIT, UNFED, UNPLACED, of, small
-from rushlight.electric.resistor import value_of_bands
+from rushlight.electric.resistor_bands import value_of_bands
 from rushlight.model.design_loom import Plug, Unrouted
 from rushlight.model.sheet import Table
-from rushlight.sheets import cut_list, lamp_list, light, power, shopping, subject
+from rushlight.sheets import cut_list, lamp_list, light, parts, power, resistor_bands, shopping, subject
 
 
 def column(table: Table, key: str) -> list[object]:
@@ -151,3 +151,15 @@ def test_what_could_not_be_laid_is_told() -> None:
     design = small()
     lost = replace(design, loom=replace(design.loom, unrouted=(Unrouted(item="bow", part="hull", why="no way"),)))
     assert [sheet.key for sheet in cut_list.draw(lost)] == ["cut-list", "tails", "splices", "not-laid"]
+
+
+def test_bands_stand_in_words_wherever_a_resistor_is_soldered_or_bought() -> None:
+    design = small()
+    resistor = next(row for row in design.power.resistors if row.emitter == "bow")
+    words = resistor_bands.band_words(design, resistor)
+    assert value_of_bands(tuple(words.split(", ")))[0] == pytest.approx(resistor.value_ohm)
+    roles = [str(role) for role in column(cut_list.lead_table(design), "role")]
+    assert sum(words in role for role in roles) == 1
+    assert any(words in str(note) for note in column(shopping.shopping_table(design), "note"))
+    part = design.plan.part(design.loom.emitter("bow").spot.part)
+    assert any(words in str(cell) for cell in column(parts.emitter_table(design, part), "resistor"))
