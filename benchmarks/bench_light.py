@@ -1,4 +1,4 @@
-"""Light: how the stage grows with lamps, pool maps beside a direct double loop, packings beside a general optimiser.
+"""Light: how the stage grows with lamps, pool maps beside a direct double loop, the picture by night, packings beside a general optimiser.
 
 Run: python benchmarks/bench_light.py [--full]. Processor seconds; ratios are of one run.
 """
@@ -21,6 +21,9 @@ QUICK, FULL = (10, 100), (10, 100, 500, 2000)
 LAMPS, SIDE = 20, 72
 PACKED = (7, 19, 37)
 sys.path.insert(0, str(Path(__file__).resolve().parents[1] / "tests"))
+sys.path.insert(0, str(Path(__file__).resolve().parent))
+
+import bench_night  # noqa: E402
 
 
 def run(full: bool) -> list[dict[str, object]]:
@@ -29,6 +32,7 @@ def run(full: bool) -> list[dict[str, object]]:
     for before, row in pairwise(list(rows)):
         row["note"] = f"{row['cpu_s'] / max(before['cpu_s'], 1e-4):.1f} times the size before"  # type: ignore[operator]
     rows.append(_pools())
+    rows += bench_night.rows(full)
     rows += [_packing(count) for count in (PACKED if full else PACKED[:1])]
     return rows
 

@@ -18,17 +18,19 @@ MARGIN_PX = 14
 
 @dataclass(frozen=True, slots=True)
 class Wanted:
-    """A picture: its file, the words that its page holds, and which band of the page it shows, from the top."""
+    """A picture: its file, the words that its page holds, and which band of the page it shows, from the top, and whether its
+    tones run into one another."""
 
     file: str
     words: tuple[str, ...]
     top: float = 0.0
     bottom: float = 1.0
+    soft: bool = False
 
 
 WANTED = (
     Wanted("part.png", ("Hull starboard", "Hull starboard", "Lamps and holes"), 0.065, 0.41),
-    Wanted("dark.png", ("In the dark", "Alongside"), 0.065, 0.5),
+    Wanted("dark.png", ("In the dark", "Alongside"), 0.065, 0.5, soft=True),
     Wanted("template.png", ("Hull starboard: templates", "drilling template"), 0.065, 0.43),
     Wanted("bundles.png", ("Bundles in section", "seen from the fan-out"), 0.065, 0.6),
     Wanted("circuit.png", ("Circuit", "Each LED has its own resistor"), 0.065, 0.6),
@@ -65,7 +67,8 @@ def save(page: pypdfium2.PdfPage, wanted: Wanted) -> None:
     left, top, right, bottom = box
     cut = Image.new("RGB", (right - left + 2 * MARGIN_PX, bottom - top + 2 * MARGIN_PX), "white")
     cut.paste(band.crop(box), (MARGIN_PX, MARGIN_PX))
-    cut.quantize(96, dither=Image.Dither.NONE).save(HERE / wanted.file, optimize=True)
+    few = cut.quantize(256) if wanted.soft else cut.quantize(96, dither=Image.Dither.NONE)
+    few.save(HERE / wanted.file, optimize=True)
     print(f"{wanted.file}: {(HERE / wanted.file).stat().st_size / 1000:.0f} kB")
 
 

@@ -52,3 +52,10 @@ def test_the_direct_double_loop_agrees_with_the_map() -> None:
     row = bench_light._pools()
     assert float(str(row["note"]).split()[-1]) < 1e-9
     assert isinstance(row["ratio"], float) and row["ratio"] > 1
+
+
+def test_the_picture_by_night_agrees_with_a_direct_sum() -> None:
+    import bench_night
+
+    rows = bench_night._engine(160, 120, 8)
+    assert all("median" in str(row["note"]) and float(str(row["note"]).split("median ")[1].split("%")[0]) < 10 for row in rows[:2])
