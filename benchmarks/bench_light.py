@@ -1,4 +1,4 @@
-"""Light: how the stage grows with lamps, pool maps beside a direct double loop, the picture by night, packings beside a general optimiser.
+"""Light: how the stage grows with lamps; pool maps, the picture by night and packings beside general ways.
 
 Run: python benchmarks/bench_light.py [--full]. Processor seconds; ratios are of one run.
 """

@@ -1,4 +1,4 @@
-"""The picture by night: the engine beside SciPy's FFT convolution and a direct sum; frames a second in a browser's engine.
+"""The picture by night: the engine beside SciPy's FFT convolution and a direct sum; frames a second in the browser.
 
 Rows of bench_light.py. The picture is random lamps in four colours, a twentieth of them in a rhythm.
 """
@@ -50,7 +50,8 @@ def _engine(wide: int, high: int, count: int) -> list[dict[str, object]]:
     away = _nearest(lamps, wide, high) >= NEAR_PX
     size = wide * high
     return [
-        _row(f"picture by night, {count} lamps, pixels (SciPy fftconvolve)", size, seconds, fft, _off(ours, convolved, away)),
+        _row(f"picture by night, {count} lamps, pixels (SciPy fftconvolve)", size, seconds, fft,
+             _off(ours, convolved, away)),
         _row(f"picture by night, {count} lamps, pixels (direct sum)", size, seconds, slow, _off(ours, direct, away)),
         _row(f"picture by night, {count} lamps, with its curve, pixels", size, all_seconds, None, ""),
     ]
@@ -78,8 +79,8 @@ def _kernel(wide: int, high: int) -> Array:
 
 def _convolved(raster: Array) -> Array:
     _, high, wide = raster.shape
-    kernel = _kernel(wide, high)
-    return np.stack([fftconvolve(plane, kernel, mode="full")[high - 1 : 2 * high - 1, wide - 1 : 2 * wide - 1] for plane in raster])
+    kernel, rows, columns = _kernel(wide, high), slice(high - 1, 2 * high - 1), slice(wide - 1, 2 * wide - 1)
+    return np.stack([fftconvolve(plane, kernel, mode="full")[rows, columns] for plane in raster])
 
 
 def _direct(lamps: tuple[Lit, ...], wide: int, high: int) -> Array:
@@ -105,7 +106,8 @@ def _off(ours: Array, other: Array, where: Array) -> str:
     """How far the luminances differ away from lamps."""
     a, b = (luminance_of(np.moveaxis(raster, 0, -1))[where] for raster in (ours, other))
     ratio = np.abs(a / b - 1.0)
-    return f"{NEAR_PX:g} px or more from a lamp: median {np.median(ratio):.1%} off, 95 % within {np.percentile(ratio, 95):.1%}"
+    most = np.percentile(ratio, 95)
+    return f"{NEAR_PX:g} px or more from a lamp: median {np.median(ratio):.1%} off, 95 % within {most:.1%}"
 
 
 def _browser(wide: int, high: int, count: int) -> list[dict[str, object]]:
@@ -115,7 +117,7 @@ def _browser(wide: int, high: int, count: int) -> list[dict[str, object]]:
         return []
     asked = json.dumps([wide, high, count, [round(share, 6) for share in share_table()]])
     said = json.loads(subprocess.run([node, str(SPEED), asked], capture_output=True, text=True, check=True).stdout)
-    tasks = (("once", "a state or a zoom"), ("slider", "the room light moves"), ("weights", "rhythms play, before the curve"))
+    tasks = (("once", "a state or a zoom"), ("slider", "room light moves"), ("weights", "rhythms, before the curve"))
     size = wide * high
     return [
         _row(f"picture by night in the browser, {count} lamps: {words}, pixels", size, said[key] / 1000.0, None,

@@ -18,8 +18,10 @@ MARGIN_PX = 14
 
 @dataclass(frozen=True, slots=True)
 class Wanted:
-    """A picture: its file, the words that its page holds, and which band of the page it shows, from the top, and whether its
-    tones run into one another."""
+    """A picture: its file, the words that its page holds, and which band of the page it shows, from the top.
+
+    `soft` where its tones run into one another.
+    """
 
     file: str
     words: tuple[str, ...]
