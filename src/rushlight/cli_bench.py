@@ -12,9 +12,13 @@ from rushlight.model.design import Design
 from rushlight.stages.fault_finding import KnownFaults, Probe, Seen, Verdict, known_faults, verdict
 from rushlight.stages.fault_log import dial_meter, evidence, named
 from rushlight.stages.fault_names import probe_named
+from rushlight.stages.fault_seen import KINDS
+from rushlight.stages.fault_shows import OL_OHM
 from rushlight.stages.fault_words import fault_words, outcome_words, probe_words
 
 MOST_SHOWN = 6
+ALIKE_SHOWN = 4
+BESIDE_WORDS = {"dimmer than": -1.0, "as bright as": 0.0, "brighter than": 1.0}
 NUMBER = r"([-+]?[\d.]+)\s*(?:mA|V)?"
 
 
@@ -29,6 +33,12 @@ def add_arguments(command: argparse.ArgumentParser) -> None:
                          help="every lamp that is dark in a state though it should be lit")
     command.add_argument("--dim", action="append", default=[], metavar="'STATE: LAMP, LAMP'",
                          help="lamps that are much dimmer than their like")
+    command.add_argument("--lit", action="append", default=[], metavar="'STATE: LAMP, LAMP'",
+                         help="every lamp that is lit in a state though it should be dark")
+    command.add_argument("--beside", action="append", default=[], metavar="'STATE: LAMP dimmer than LAMP'",
+                         help="two lamps meant to be alike: dimmer than, as bright as, brighter than")
+    command.add_argument("--ohms", action="append", default=[], metavar="'STATE: PLACE to PLACE=NUMBER'",
+                         help="resistance with the supply taken off, or OL")
     command.add_argument("--fine", action="append", default=[], metavar="STATE",
                          help="a state in which all is as it should be")
     command.add_argument("--closed", action="store_true", help="the model is closed: only the bay can be reached")
@@ -47,8 +57,9 @@ def answer(design: Design, asked: argparse.Namespace) -> tuple[list[str], int]:
         raise OutOfRange("the plan", "without a supply or without leads", "a loom that can be measured")
     seen = [*([] if asked.only_these else logged(design)), *_typed(design, asked)]
     whole = known_faults(design)
-    found = verdict(whole, seen, meter=dial_meter(design), reach="bay" if asked.closed else "all")
-    return lines(whole, found, len(seen)), 0 if not seen or _sound(found) else 1
+    reach = "bay" if asked.closed else "all"
+    found = verdict(whole, seen, meter=dial_meter(design), reach=reach, ways=KINDS)
+    return lines(whole, found, len(seen)), 0 if not seen or found.sound else 1
 
 
 def logged(design: Design) -> list[Seen]:
@@ -73,16 +84,29 @@ def _typed(design: Design, asked: argparse.Namespace) -> list[Seen]:
         state, plus, back, value = _split(
             text, r"(.+?):\s*(.+?)\s+to\s+(.+?)\s*=\s*" + NUMBER, "STATE: PLACE to PLACE=NUMBER")
         found.append(Seen(Probe("volts", state, plus, back), float(value)))
-    return found + _looks(design, asked)
+    for text in asked.ohms:
+        state, plus, back, value = _split(
+            text, r"(.+?):\s*(.+?)\s+to\s+(.+?)\s*=\s*([\d.]+|OL)\s*(?:ohm)?", "STATE: PLACE to PLACE=NUMBER or OL")
+        found.append(Seen(Probe("ohms", state, plus, back), OL_OHM if value == "OL" else float(value)))
+    return [*found, *(_beside(design, text) for text in asked.beside), *_looks(design, asked)]
+
+
+def _beside(design: Design, text: str) -> Seen:
+    form = "STATE: LAMP dimmer than LAMP (or: as bright as, brighter than)"
+    words = "|".join(BESIDE_WORDS)
+    state, one, how, two = _split(text, rf"(.+?):\s*(.+?)\s+({words})\s+(.+)", form)
+    first, second = (sorted(_emitters(design, [name]))[0] for name in (one, two))
+    return Seen(Probe("beside", state, first, second), BESIDE_WORDS[how])
 
 
 def _looks(design: Design, asked: argparse.Namespace) -> list[Seen]:
     """One look for each state named; lamps by their own name, their row's, or their LED's."""
-    dark, dim = _by_state(asked.dark), _by_state(asked.dim)
-    states = dict.fromkeys([*dark, *dim, *asked.fine])
+    dark, dim, lit = _by_state(asked.dark), _by_state(asked.dim), _by_state(asked.lit)
+    states = dict.fromkeys([*dark, *dim, *lit, *asked.fine])
     return [
         Seen(Probe("look", state), dark=_emitters(design, dark.get(state, ())),
-             dim=_emitters(design, dim.get(state, ())))
+             dim=_emitters(design, dim.get(state, ())),
+             lit=_emitters(design, lit.get(state, ())) if state in lit or state in asked.fine else None)
         for state in states
     ]
 
@@ -119,28 +143,49 @@ def _split(text: str, pattern: str, form: str) -> tuple[str, ...]:
 # --- what is said -------------------------------------------------------------------------------------------------
 
 
-def _sound(found: Verdict) -> bool:
-    return any(fault.kind == "none" for group in found.suspects for fault in group.faults)
-
-
 def lines(whole: KnownFaults, found: Verdict, count: int) -> list[str]:
     """The verdict on the terminal."""
     if not count:
         return ["Nothing was read or seen yet.", "", "Begin with: " + probe_words(Probe("look", whole.table.states[0])),
                 "Then tell it: --dark 'STATE: LAMP, LAMP', --fine STATE, --read 'supply current, STATE=MILLIAMPERES'."]
     if not found.suspects:
-        return ["No single fault fits all that was read and seen.",
-                "Read again, slowly; then think of two faults at once, a wrong lead in a splice, a bridge of solder,",
-                "or a joint that holds and lets go as it is moved."]
-    if _sound(found):
-        return [f"Nothing is wrong as far as {count} finding{'' if count == 1 else 's'} show."]
-    said = [f"What fits {count} finding{'' if count == 1 else 's'}, the most usual first:", ""]
+        return ["Neither one fault nor two of the likely ones together fit all that was read and seen.",
+                "Read again, slowly; then think of a joint that holds and lets go as it is moved, or of three at once."]
+    if found.sound:
+        return [f"Nothing is wrong as far as {_findings(count)} show{'s' if count == 1 else ''}.", *_hidden(found)]
+    said = [f"What fits {_findings(count)}, the most usual first:", ""]
+    if found.double:
+        said = [f"No single fault fits {_findings(count)}. Two at once would:", ""]
     for number, group in enumerate(found.suspects[:MOST_SHOWN], 1):
         said.append(f"{number}. {fault_words(whole.design, group.faults[0])}")
-        said += [f"   or, which reads alike: {fault_words(whole.design, other)}" for other in group.faults[1:4]]
-    more = len(found.suspects) - MOST_SHOWN
+        others = group.faults[1:ALIKE_SHOWN]
+        said += [f"   or, which reads alike: {fault_words(whole.design, other)}" for other in others]
+        alike = len(group.faults) - ALIKE_SHOWN
+        said += [f"   or, alike too, {alike} more like these"] if alike > 0 else []
+    more = len(found.suspects) - MOST_SHOWN + len(found.further)
     said += [f"   and {more} more"] if more > 0 else []
-    return [*said, *_next(found)]
+    return [*said, *_caution(found), *_next(found)]
+
+
+def _findings(count: int) -> str:
+    return f"{count} finding{'' if count == 1 else 's'}"
+
+
+def _hidden(found: Verdict) -> list[str]:
+    """What a cold joint could still be without having shown."""
+    if not found.hidden_joints:
+        return []
+    most = max(fault.ohm[1] for fault in found.hidden_joints)
+    return ["", f"What that cannot show: a cold joint of a few ohm. At {len(found.hidden_joints)} places one of up to "
+            f"{most:g} ohm would not have shown yet.",
+            "Pull at every lead; a joint that is dull and lumpy is one to heat again."]
+
+
+def _caution(found: Verdict) -> list[str]:
+    faults = [one for group in found.suspects for fault in group.faults for one in (fault, *fault.parts)]
+    if not any(fault.blown for fault in faults):
+        return []
+    return ["", "It may be a short: take the supply off before you touch or measure, and fit no larger fuse."]
 
 
 def _next(found: Verdict) -> list[str]:

@@ -10,38 +10,44 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rushlight.electric.elements import OPEN, REVERSED, SHORTED, Columns, Network
-from rushlight.electric.network import operating_point, shape_of
-from rushlight.errors import OutOfRange
+from rushlight.electric.network import operating_point
+from rushlight.electric.network_shape import Shape, shape_of
+from rushlight.electric.rewired import (
+    BREAK_OHM,
+    BRIDGE_OHM,
+    REWIRED_KINDS,
+    Fault,
+    Prepared,
+    prepared,
+    rewiring,
+)
+from rushlight.errors import OutOfRange, UnknownName
+
+__all__ = [
+    "FAULT_KINDS", "Fault", "FaultTable", "Suspect", "fault_table", "joint_faults", "single_faults", "suspects",
+]
 
 Array = NDArray[np.float64]
 
-FAULT_KINDS = ("none", "open", "short", "reversed", "wrong resistor", "stuck", "poor joint", "weak supply")
-
-BREAK_OHM = 1e12
-BRIDGE_OHM = 1e-3
+FAULT_KINDS = ("none", "open", "short", "reversed", "wrong resistor", "stuck", "poor joint", "weak supply",
+               *REWIRED_KINDS, "two")
 
 WRONG_FACTORS = (0.1, 10.0)
 """A multiplier band misread by one (common practice)."""
 
-POOR_JOINT_OHM = 1000.0
-"""What a cold joint that shows adds (common practice, no source: from a few ohm, which nobody sees, to thousands)."""
+POOR_JOINT_OHM = (3.0, 10.0, 30.0, 100.0, 300.0, 1000.0)
+"""What a cold joint adds (common practice, no source: from a few ohm, which nobody sees, to thousands)."""
 
 LIT_A = 1e-5
 """A lamp that carries less than this looks dark beside lit ones."""
 
 FAULTS_AT_ONCE = 100
 
+REWIRED_AT_ONCE = 25
+"""So many rewired faults share one network: more fill it with idle joints, fewer cost a set-up each."""
+
 STOP_A = 1e-8
 """Current error to stop at: far below what a meter shows."""
-
-
-@dataclass(frozen=True, slots=True)
-class Fault:
-    """One thing that is wrong with one element; factor multiplies a resistor's value."""
-
-    kind: str
-    element: str
-    factor: float = 1.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,8 +94,8 @@ def single_faults(network: Network, *, wrong_factors: Sequence[float] = WRONG_FA
     Returns
     -------
     tuple of Fault
-        Open: every element but sources. Short and wrong value: resistors. Short (one diode bridged) and
-        reversed: strings. Stuck closed: switches.
+        Open: every element but sources. Short and wrong value: resistors. Short (one diode bridged), reversed and,
+        with a resistor in them, wrong value: strings. Stuck closed: switches.
     Raises
     ------
     OutOfRange
@@ -110,14 +116,17 @@ def _every(network: Network, wrong_factors: Sequence[float]) -> Iterator[Fault]:
             yield Fault("reversed", element.name)
         if element.kind == "switch":
             yield Fault("stuck", element.name)
-        if element.kind == "resistor":
+        if element.kind == "resistor" or (element.kind == "string" and element.ohm > 0):
             yield from (Fault("wrong resistor", element.name, factor) for factor in wrong_factors)
 
 
-def joint_faults(network: Network) -> tuple[Fault, ...]:
-    """A joint with POOR_JOINT_OHM too much in every wire: what a cold joint or a few whole strands do."""
+def joint_faults(network: Network, adds_ohm: Sequence[float] = POOR_JOINT_OHM) -> tuple[Fault, ...]:
+    """A joint with each of these resistances too much in every wire: what a cold joint or a few whole strands do."""
+    if any(ohm <= 0 for ohm in adds_ohm):
+        raise OutOfRange("adds_ohm", tuple(adds_ohm), "resistances above zero")
     wires = [element for element in network.elements if element.kind == "wire"]
-    return tuple(Fault("poor joint", wire.name, (wire.ohm + POOR_JOINT_OHM) / wire.ohm) for wire in wires)
+    return tuple(Fault("poor joint", wire.name, (wire.ohm + ohm) / wire.ohm, ohm=(ohm, ohm))
+                 for wire in wires for ohm in adds_ohm)
 
 
 def fault_table(
@@ -145,8 +154,8 @@ def fault_table(
         If there is no source, or the first fault is not 'none'.
     Notes
     -----
-    Faults that change what joins what (a bridged splice, a joint on the wrong node) are not here: build
-    that network and solve it. An open and a reversed string read alike.
+    A fault that changes what joins what is one more column too: each pair of nodes that it joins gets a joint of
+    BREAK_OHM, which the fault's own columns close. An open and a reversed string read alike.
     Source
     ------
     `operating_point`.
@@ -154,29 +163,63 @@ def fault_table(
     listed = tuple(faults) if faults is not None else single_faults(network)
     if not network.named("source") or not listed or listed[0].kind != "none":
         raise OutOfRange("faults", listed[:1], "a network with a source, and 'none' as the first fault")
-    shape, row = shape_of(network), {e.name: k for k, e in enumerate(network.elements)}
-    sound = operating_point(network, columns, shape=shape)
-    supply_row = row[network.named("source")[0]]
-    supply, strings, volts = [], [], []
-    for at in range(0, len(listed), FAULTS_AT_ONCE):
-        part = listed[at : at + FAULTS_AT_ONCE]
-        start = np.tile(sound.node_v, (1, len(part)))
-        cases = _with_faults(network, columns, part)
-        point = operating_point(network, cases, shape=shape, start_v=start, stop_a=STOP_A)
-        cut = point.element_a.reshape(len(row), len(part), columns.count)
-        supply.append(cut[supply_row])
-        strings.append(cut[shape.strings].transpose(1, 0, 2))
-        if voltages:
-            volts.append(point.node_v.reshape(-1, len(part), columns.count).transpose(1, 0, 2))
-    return FaultTable(
-        listed, columns.names, network.named("string"), np.concatenate(supply), np.concatenate(strings),
-        np.concatenate(volts) if voltages else None,
+    sound = operating_point(network, columns, shape=shape_of(network), stop_a=STOP_A)
+    filled = _Filled.empty(network, columns, len(listed), voltages=voltages)
+    for numbers, case in _batches(network, columns, listed):
+        _fill(filled, case, [listed[k] for k in numbers], at=numbers, start_v=np.nan_to_num(sound.node_v))
+    return FaultTable(listed, columns.names, network.named("string"), filled.supply_a, filled.string_a, filled.node_v)
+
+
+def _batches(
+    network: Network, columns: Columns, listed: Sequence[Fault]
+) -> Iterator[tuple[list[int], tuple[Prepared, Shape]]]:
+    """Numbers of faults with the network that they share: the sound one, or one made ready for their joints."""
+    rewired = [bool(rewiring(network, fault).joined) for fault in listed]
+    plain = [k for k, changed in enumerate(rewired) if not changed]
+    case = (Prepared(network, columns, {}), shape_of(network))
+    for at in range(0, len(plain), FAULTS_AT_ONCE):
+        yield plain[at : at + FAULTS_AT_ONCE], case
+    others = [k for k, changed in enumerate(rewired) if changed]
+    for at in range(0, len(others), REWIRED_AT_ONCE):
+        numbers = others[at : at + REWIRED_AT_ONCE]
+        ready = prepared(network, columns, [listed[k] for k in numbers])
+        yield numbers, (ready, shape_of(ready.network))
+
+
+@dataclass(frozen=True, slots=True)
+class _Filled:
+    """The arrays of a table while it is worked out."""
+
+    supply_a: Array
+    string_a: Array
+    node_v: Array | None
+
+    @classmethod
+    def empty(cls, network: Network, columns: Columns, faults: int, *, voltages: bool) -> _Filled:
+        states = columns.count
+        return cls(np.zeros((faults, states)), np.zeros((faults, len(network.named("string")), states)),
+                   np.zeros((faults, len(network.nodes), states)) if voltages else None)
+
+
+def _fill(
+    filled: _Filled, case: tuple[Prepared, Shape], part: Sequence[Fault], *, at: list[int], start_v: Array
+) -> None:
+    ready, shape = case
+    point = operating_point(
+        ready.network, _with_faults(ready, part), shape=shape, start_v=np.tile(start_v, (1, len(part))), stop_a=STOP_A
     )
+    cut = point.element_a.reshape(len(ready.network.elements), len(part), ready.columns.count)
+    supply = next(k for k, element in enumerate(ready.network.elements) if element.kind == "source")
+    filled.supply_a[at] = cut[supply]
+    filled.string_a[at] = cut[shape.strings].transpose(1, 0, 2)
+    if filled.node_v is not None:
+        filled.node_v[at] = point.node_v.reshape(-1, len(part), ready.columns.count).transpose(1, 0, 2)
 
 
-def _with_faults(network: Network, columns: Columns, faults: Sequence[Fault]) -> Columns:
+def _with_faults(ready: Prepared, faults: Sequence[Fault]) -> Columns:
     """The columns once for each fault, the fault varying slowest."""
-    count, times = columns.count, len(faults)
+    network, columns, times = ready.network, ready.columns, len(faults)
+    count = columns.count
 
     def widened(value: NDArray[Any]) -> NDArray[Any]:
         return np.tile(value if value.shape[1] == count else np.repeat(value, count, axis=1), (1, times))
@@ -190,8 +233,21 @@ def _with_faults(network: Network, columns: Columns, faults: Sequence[Fault]) ->
     row = {e.name: k for k, e in enumerate(network.elements)}
     place = {name: k for kind in ("string", "switch", "source") for k, name in enumerate(network.named(kind))}
     for k, fault in enumerate(faults):
-        _mark(wide, fault, slice(k * count, (k + 1) * count), at=(row, place), network=network)
+        block = slice(k * count, (k + 1) * count)
+        for one in fault.singles:
+            if one.kind in REWIRED_KINDS:
+                _rewire(wide, ready, one, block, row=row)
+            else:
+                _mark(wide, one, block, at=(row, place), network=network)
     return wide
+
+
+def _rewire(wide: Columns, ready: Prepared, fault: Fault, block: slice, *, row: dict[str, int]) -> None:
+    change = rewiring(ready.network, fault)
+    for name in change.cut:
+        wide.ohm_factor[row[name], block] = BREAK_OHM / ready.network.elements[row[name]].ohm
+    for a, b, ohm in change.joined:
+        wide.ohm_factor[ready.row_of[a, b], block] = ohm / BREAK_OHM
 
 
 def _mark(
@@ -201,8 +257,13 @@ def _mark(
     row, place = at
     if fault.kind == "none":
         return
+    if fault.element not in row:
+        raise UnknownName("element", fault.element, row)
     element = network.elements[row[fault.element]]
-    if element.kind == "string":
+    if element.kind == "string" and fault.kind == "wrong resistor":
+        inside = sum(law.series_ohm for law in element.laws)
+        wide.ohm_factor[row[fault.element], block] *= (element.ohm * fault.factor + inside) / (element.ohm + inside)
+    elif element.kind == "string":
         state = {"open": OPEN, "short": SHORTED, "reversed": REVERSED}[fault.kind]
         wide.string_state[place[fault.element], block] = state
     elif fault.kind == "stuck":

@@ -2,182 +2,56 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Collection, Sequence
+from dataclasses import replace
+from functools import reduce
 
 import numpy as np
 from numpy.typing import NDArray
 
-from rushlight.electric.elements import Columns, Network, columns_of
-from rushlight.electric.fault import LIT_A, Fault, FaultTable, fault_table, joint_faults, single_faults
+from rushlight.electric.fault import Fault
 from rushlight.errors import UnknownName
-from rushlight.model.design import Design
-from rushlight.stages.fault_probe import between_v, held_nodes
-from rushlight.stages.network import loom_network, node
-from rushlight.stages.rhythms import made_rhythms, with_makers
-from rushlight.stages.supplies import supply_ages
-from rushlight.stages.switching import switching
+from rushlight.stages.fault_known import (
+    PRIORS,
+    Bank,
+    KnownFaults,
+    built_network,
+    identity,
+    known_faults,
+    ranged,
+)
+from rushlight.stages.fault_looks import SURELY_LIT_A, looks_of
+from rushlight.stages.fault_next import probes_for
+from rushlight.stages.fault_pairs import paired
+from rushlight.stages.fault_seen import Look, Meter, Probe, Seen, Suspects, Verdict
+from rushlight.stages.fault_shows import (
+    BEHIND_FUSE,
+    Few,
+    foretold,
+    shown,
+    shown_by_currents,
+    shown_looks,
+    solved_again,
+)
+
+__all__ = [
+    "PRIORS", "KnownFaults", "Look", "Meter", "Probe", "Seen", "Suspects", "Verdict", "built_network", "foretold",
+    "known_faults", "places", "verdict",
+]
 
 Array = NDArray[np.float64]
 
-PRIORS = ("none", "open", "poor joint", "reversed", "weak supply", "short", "stuck", "wrong resistor")
-"""Of faults that fit alike the more usual is named first (common practice, no source)."""
+WITH_SUPPLY = ("look", "supply", "volts")
+"""What is proposed unless more is asked for."""
 
-FEW = 60
-"""So many suspects are solved anew with their voltages."""
-
-MOST_PROBES = 400
-
-NAMED_STATES = 12
-
-SURELY_DIM, PERHAPS_DIM = 0.3, 0.7
-"""A lamp with less than the first share of its current looks dim beside its like, with more than the second it does not
-(common practice, no source; lightness goes with about the cube root of light)."""
+FEW = 250
+"""So many suspects are solved anew with their voltages, and told apart."""
 
 
-@dataclass(frozen=True, slots=True)
-class Meter:
-    """A meter's error bound as its maker states it: a share of the reading and a number of last digits."""
-
-    share: float = 0.01
-    digit_ma: float = 0.1
-    digit_v: float = 0.01
-    digits: int = 2
-
-    def bound(self, value: float, kind: str) -> float:
-        """Largest error of a reading, in its own unit (mA or V)."""
-        return self.share * abs(value) + self.digits * (self.digit_ma if kind == "supply" else self.digit_v)
-
-
-@dataclass(frozen=True, slots=True)
-class Probe:
-    """One thing to look at or to measure, in one state of the switch.
-
-    kind: 'look' at which lamps are lit; 'supply' current [mA]; 'volts' between two places [V], each the name of a
-    splice, an emitter with + or -, or 'bay' with the circuit; 'resistor': voltage [V] across that of emitter `plus`.
-    """
-
-    kind: str
-    state: str
-    plus: str = ""
-    back: str = ""
-
-
-@dataclass(frozen=True, slots=True)
-class Seen:
-    """What was found: a value in mA or V; for a look the emitters that were dark or dim though they should be lit."""
-
-    probe: Probe
-    value: float = 0.0
-    dark: frozenset[str] = frozenset()
-    dim: frozenset[str] = frozenset()
-
-
-@dataclass(frozen=True, slots=True)
-class Look:
-    """What a look shows with a fault: emitters that are dark, surely dim, perhaps dim (the sure ones among them)."""
-
-    dark: frozenset[str]
-    dim: frozenset[str]
-    perhaps: frozenset[str]
-
-    def allows(self, seen: Seen) -> bool:
-        """Whether somebody could have seen it so."""
-        return self.dark == seen.dark and self.dim <= seen.dim <= self.perhaps
-
-    def differs(self, other: Look) -> bool:
-        """Whether nobody could take one for the other."""
-        return self.dark != other.dark or not (self.dim <= other.perhaps and other.dim <= self.perhaps)
-
-
-@dataclass(frozen=True, slots=True)
-class Suspects:
-    """Faults that no reachable reading tells apart; misfit is the worst deviation over what the meter may be off."""
-
-    faults: tuple[Fault, ...]
-    misfit: float
-
-
-@dataclass(frozen=True, slots=True)
-class Verdict:
-    """What fits, best first, and what to look at or measure next; None where nothing tells the rest apart."""
-
-    suspects: tuple[Suspects, ...]
-    next_probe: Probe | None
-    outcomes: tuple[tuple[tuple[float, float] | Look, int], ...]
-    """What the next probe would show for each group of suspects, by its place among them."""
-
-
-@dataclass(frozen=True, slots=True)
-class KnownFaults:
-    """A loom as it is built with all its single faults, solved once."""
-
-    design: Design
-    network: Network
-    columns: Columns
-    closed: Mapping[str, frozenset[str]]
-    table: FaultTable
-    spread: tuple[float, float]
-    """How far a sound loom's currents may lie under and over the typical ones, as factors (LEDs, age of the cells)."""
-
-
-def known_faults(design: Design, *, exact: bool = False) -> KnownFaults:
-    """The loom of a design with every single fault, in every state.
-
-    Parameters
-    ----------
-    design : Design
-        With a supply and something wired.
-    exact : bool
-        True takes the LEDs and the supply to be the typical ones, so that the meter alone is uncertain.
-    Returns
-    -------
-    KnownFaults
-        Open, short, reversed, wrong by a band, a cold joint, a dead cell, a stuck contact: one at a time.
-    Source
-    ------
-    `electric.fault.fault_table`.
-    """
-    network, closed = built_network(design)
-    columns = columns_of(network, closed)
-    faults = (*single_faults(network), *joint_faults(network), *_weak(design))
-    table = fault_table(network, columns, faults=faults)
-    names = {state: frozenset(on) for state, on in closed.items()}
-    return KnownFaults(design, network, columns, names, table, (1.0, 1.0) if exact else _spread(design))
-
-
-def built_network(design: Design) -> tuple[Network, dict[str, tuple[str, ...]]]:
-    """The network at the nominal supply with the resistors that are fitted, and the contacts closed in each state."""
-    plan, drawer, power = design.plan, design.drawer, design.power
-    age = supply_ages(plan, drawer)[1]
-    found = with_makers(
-        switching(plan, drawer, design.circuits, loom=design.loom), plan,
-        made_rhythms(plan, design.circuits, design.loom), nominal_v=age.emf_v,
-    )
-    fuse = next((row for row in drawer.fuses if power.supply and row.name == power.supply.fuse), None)
-    values = {row.emitter: row.value_ohm for row in power.resistors}
-    network = loom_network(drawer, design.loom, found=found, age=age, fuse_ohm=fuse.inner_ohm if fuse else 0.0,
-                           resistors=values)
-    return network, found.closed
-
-
-def _weak(design: Design) -> tuple[Fault, ...]:
-    supply = design.plan.supply
-    if supply is None or supply.kind != "cells" or supply.in_series < 2:
-        return ()
-    return (Fault("weak supply", "supply", (supply.in_series - 1) / supply.in_series),)
-
-
-def _spread(design: Design) -> tuple[float, float]:
-    rows = [state.bench_a for state in design.power.states if state.bench_a.typical > 0]
-    return (min((row.low / row.typical for row in rows), default=1.0),
-            max((row.high / row.typical for row in rows), default=1.0))
-
-
-# --- what fits ----------------------------------------------------------------------------------------------------
-
-
-def verdict(bench: KnownFaults, seen: Sequence[Seen], *, meter: Meter | None = None, reach: str = "all") -> Verdict:
+def verdict(
+    bench: KnownFaults, seen: Sequence[Seen], *, meter: Meter | None = None, reach: str = "all",
+    ways: Collection[str] = WITH_SUPPLY,
+) -> Verdict:
     """Faults that fit what was seen, and what to look at or measure next.
 
     Parameters
@@ -190,40 +64,43 @@ def verdict(bench: KnownFaults, seen: Sequence[Seen], *, meter: Meter | None = N
         The meter's error bound.
     reach : str
         'all' while splices can be reached, 'bay' when the model is closed.
+    ways : collection of str
+        Kinds of probe that may be proposed, of fault_seen.KINDS.
     Returns
     -------
     Verdict
-        A fault whose reading the bound allows is never left out.
+        A fault whose reading the bound allows is never left out. Where no single fault fits, pairs of the most
+        plausible ones.
     Raises
     ------
     UnknownName
         If a state or a place is not one of the loom's.
     Source
     ------
-    Interval reasoning on the maker's error bound; the next probe leaves the fewest suspects at worst.
+    Interval reasoning on the maker's error bound; the next probe leaves the fewest suspects on average.
     """
     meter = meter or Meter()
     _known(bench, seen)
-    fits = _fitting(bench, seen, meter)
+    seen = [_meant(bench, row) for row in seen]
+    bank = bench.bank
+    fits = _fitting(bench, bank, seen, meter)
+    if not fits:
+        bank = paired(bench, seen, meter)
+        fits = _fitting(bench, bank, seen, meter)
     if not fits:
         return Verdict((), None, ())
-    few = _ordered(bench, fits)[:FEW]
-    volts = _solved_again(bench, few)
-    probes = _probes(bench, reach, seen, [bench.table.faults[k].element for k in few])
-    apart = np.array([_told_apart(bench, volts, probe, meter) for probe in probes])
-    apart = apart.reshape(len(probes), len(few), len(few))
-    groups = _alike(np.asarray(apart.any(axis=0)))
-    suspects = tuple(
-        Suspects(tuple(bench.table.faults[few[k]] for k in group), min(fits[few[k]] for k in group))
-        for group in groups
-    )
-    heads = [group[0] for group in groups]
-    if len(heads) < 2:
-        return Verdict(suspects, None, ())
-    left = (~apart[np.ix_(range(len(probes)), heads, heads)]).sum(axis=(1, 2))
-    best = probes[int(left.argmin())]
-    outcomes = tuple((_shown(bench, volts, best, head), place) for place, head in enumerate(heads))
-    return Verdict(suspects, best, outcomes)
+    named = _ordered(bank, fits)
+    first = dict(list(named.items())[:FEW])
+    further = tuple(_told(bank, numbers) for numbers in list(named.values())[FEW:])
+    few = solved_again(bench, bank, [k for numbers in first.values() for k in numbers])
+    probes = [probe for probe in probes_for(bench, reach, seen, few) if probe.kind in ways]
+    sizes = [len(numbers) for numbers in first.values()]
+    apart = np.array([_told_apart(bench, few, probe, meter, sizes) for probe in probes], dtype=bool)
+    found = _grouped(bench, few, probes, apart.reshape(len(probes), len(sizes), len(sizes)), sizes=sizes)
+    suspects = tuple(_suspects(bank, fits, group, list(first.values())) for group in found[0])
+    told = [_told(bank, numbers) for numbers in named.values()]
+    hidden = tuple(fault for fault in told if fault.kind == "poor joint" and told[0].kind == "none")
+    return Verdict(suspects, found[1], found[2], further, hidden)
 
 
 def _known(bench: KnownFaults, seen: Sequence[Seen]) -> None:
@@ -231,35 +108,43 @@ def _known(bench: KnownFaults, seen: Sequence[Seen]) -> None:
         if row.probe.state not in bench.table.states:
             raise UnknownName("state", row.probe.state, bench.table.states)
         for place in (row.probe.plus, row.probe.back):
-            if row.probe.kind == "volts" and place not in places(bench):
+            if row.probe.kind in ("volts", "ohms") and place not in places(bench):
                 raise UnknownName("place", place, places(bench))
+
+
+def _meant(bench: KnownFaults, row: Seen) -> Seen:
+    """A look without what is as it should be: lamps told dark that are off in that state, or lit that are on."""
+    if row.probe.kind != "look":
+        return row
+    amps = bench.bank.amps[0, :, bench.table.states.index(row.probe.state)]
+    on = frozenset(bench.bank.emitters[k] for k in np.flatnonzero(amps >= SURELY_LIT_A).tolist())
+    return replace(row, dark=row.dark & on, dim=row.dim & on, lit=None if row.lit is None else row.lit - on)
 
 
 def places(bench: KnownFaults) -> tuple[str, ...]:
     """Where probes may be held: splices, emitters with + or -, terminals in the bay."""
-    return tuple(name.removeprefix("node ") for name in bench.network.nodes
-                 if name.startswith("node ") or name.endswith(("+", "-")))
+    named = (name.removeprefix("node ") for name in bench.network.nodes
+             if name.startswith("node ") or name.endswith(("+", "-")))
+    return (*named, BEHIND_FUSE)
 
 
-def _fitting(bench: KnownFaults, seen: Sequence[Seen], meter: Meter) -> dict[int, float]:
-    """Misfit of each fault that every finding allows."""
-    table = bench.table
-    worst = np.zeros(len(table.faults))
-    for row in sorted(seen, key=lambda one: one.probe.kind == "volts"):
-        state = table.states.index(row.probe.state)
+# --- what fits ----------------------------------------------------------------------------------------------------
+
+
+def _fitting(bench: KnownFaults, bank: Bank, seen: Sequence[Seen], meter: Meter) -> dict[int, float]:
+    """Misfit of each case that every finding allows; voltages last, as they cost a solve."""
+    worst = np.zeros(len(bank.cases))
+    for row in sorted(seen, key=lambda one: one.probe.kind in ("volts", "ohms")):
         if row.probe.kind == "look":
-            looks = [look_of(bench, table, k, state).allows(row) for k in range(len(table.faults))]
-            worst = np.maximum(worst, np.where(looks, 0.0, np.inf))
+            looks = looks_of(bench.bank, bank, bank.table.states.index(row.probe.state))
+            worst[~looks.allows(row)] = np.inf
             continue
         possible = np.flatnonzero(worst <= 1)
-        if row.probe.kind == "supply":
-            expected = np.repeat(1000 * table.supply_a[possible, state][None, :], 2, axis=0)
-        elif row.probe.kind == "resistor":
-            expected = np.repeat(_drop(bench, table, row.probe.plus, state)[possible][None, :], 2, axis=0)
+        if row.probe.kind in ("volts", "ohms"):
+            expected = shown(bench, solved_again(bench, bank, possible.tolist()), row.probe).reshape(-1, 2)
         else:
-            some = _solved_again(bench, possible.tolist())
-            expected = np.array([_volts(bench, some, row.probe, k) for k in range(len(possible))]).reshape(-1, 2).T
-        worst[possible] = np.maximum(worst[possible], _misfit(expected, row, bench.spread, meter))
+            expected = shown_by_currents(bench, bank, row.probe)[possible]
+        worst[possible] = np.maximum(worst[possible], _misfit(expected.T, row, bench.spread, meter))
     return {k: float(worst[k]) for k in np.flatnonzero(worst <= 1.0).tolist()}
 
 
@@ -268,143 +153,77 @@ def _misfit(expected: Array, row: Seen, spread: tuple[float, float], meter: Mete
     low, high = spread
     if row.probe.kind == "volts":  # half of it: what a diode's voltage gives, its resistor takes
         low, high = (1 + low) / 2, (1 + high) / 2
+    if row.probe.kind in ("beside", "ohms"):
+        low, high = 1.0, 1.0
     ends = np.concatenate([low * expected, high * expected])
     off = np.maximum(np.maximum(ends.min(axis=0) - row.value, row.value - ends.max(axis=0)), 0.0)
     return np.asarray(off / meter.bound(row.value, row.probe.kind), dtype=float)
 
 
-@dataclass(frozen=True, slots=True)
-class _Few:
-    """A few faults with their voltages, and the nodes that are held in each state; the table's first fault is none."""
-
-    table: FaultTable
-    node_v: tuple[tuple[dict[str, float], ...], ...]
-    held: tuple[tuple[frozenset[str], ...], ...]
-
-
-def _solved_again(bench: KnownFaults, wanted: list[int]) -> _Few:
-    faults = [bench.table.faults[0], *(bench.table.faults[k] for k in wanted)]
-    table = fault_table(bench.network, bench.columns, faults=faults, voltages=True)
-    assert table.node_v is not None
-    volts = tuple(
-        tuple(dict(zip(bench.network.nodes, one[:, state].tolist(), strict=True)) for state in range(one.shape[1]))
-        for one in table.node_v
-    )
-    held = tuple(
-        tuple(held_nodes(bench.network, bench.closed[state], fault) for state in table.states) for fault in faults
-    )
-    return _Few(table, volts, held)
+def _ordered(bank: Bank, fits: dict[int, float]) -> dict[Fault, list[int]]:
+    """Possible faults, the usual kinds first, each with its cases."""
+    order = sorted(fits, key=lambda k: (_prior(bank, k), fits[k], k))
+    named: dict[Fault, list[int]] = {}
+    for k in order:
+        named.setdefault(identity(bank.cases[k].fault), []).append(k)
+    return named
 
 
-def _volts(bench: KnownFaults, some: _Few, probe: Probe, place: int) -> tuple[float, float]:
-    """Least and most that the meter shows with one of the few faults [V]."""
-    state = some.table.states.index(probe.state)
-    ends = (_node(bench, probe.plus), _node(bench, probe.back))
-    return between_v(bench.network, ends, node_v=some.node_v[place + 1][state], held=some.held[place + 1][state],
-                     fault=some.table.faults[place + 1])
-
-
-def look_of(bench: KnownFaults, table: FaultTable, fault: int, state: int) -> Look:
-    """What a look shows with one fault of a table; a strip is dark when all its segments are."""
-    names = _emitters(bench)
-    sound = _per_emitter(names, bench.table.string_a[0, :, state])
-    now = _per_emitter(names, table.string_a[fault, :, state])
-    lit = {name: now[name] / amps for name, amps in sound.items() if amps >= LIT_A}
-    dark = frozenset(name for name in lit if now[name] < LIT_A)
-    return Look(
-        dark, frozenset(name for name, share in lit.items() if share < SURELY_DIM and name not in dark),
-        frozenset(name for name, share in lit.items() if share < PERHAPS_DIM and name not in dark),
-    )
-
-
-def _per_emitter(names: Sequence[str], amps: Array) -> dict[str, float]:
-    """The brightest branch of each emitter."""
-    found: dict[str, float] = {}
-    for name, value in zip(names, amps.tolist(), strict=True):
-        found[name] = max(found.get(name, 0.0), value)
-    return found
-
-
-def _drop(bench: KnownFaults, table: FaultTable, emitter: str, state: int) -> Array:
-    """Voltage across an emitter's resistor with each fault [V]."""
-    resistor = bench.design.power.resistor(emitter)
-    if resistor is None:
-        raise UnknownName("LED with a resistor", emitter, [row.emitter for row in bench.design.power.resistors])
-    rows = [k for k, name in enumerate(_emitters(bench)) if name == emitter]
-    return np.asarray(table.string_a[:, rows, state].sum(axis=1) * resistor.value_ohm, dtype=float)
-
-
-def _emitters(bench: KnownFaults) -> list[str]:
-    return [name.rsplit(" / ", 1)[0] for name in bench.table.strings]
-
-
-def _node(bench: KnownFaults, place: str) -> str:
-    return place if place in bench.network.nodes else node(place)
+def _prior(bank: Bank, case: int) -> tuple[int, ...]:
+    return tuple(sorted((PRIORS.index(one.kind) for one in bank.cases[case].fault.singles), reverse=True))
 
 
 # --- what next ----------------------------------------------------------------------------------------------------
 
 
-def _ordered(bench: KnownFaults, fits: dict[int, float]) -> list[int]:
-    """Possible faults, the usual kinds first."""
-    return sorted(fits, key=lambda k: (PRIORS.index(bench.table.faults[k].kind), fits[k], k))
+Outcomes = tuple[tuple[tuple[float, float] | Look, int], ...]
 
 
-def _probes(bench: KnownFaults, reach: str, seen: Sequence[Seen], suspected: Sequence[str]) -> list[Probe]:
-    """Everything that could be looked at or measured and was not yet: looks first, as they need no meter."""
-    states = bench.table.states[:NAMED_STATES]
-    found = [Probe("look", state) for state in states]
-    found += [Probe("supply", state) for state in states]
-    pairs = [pair for pair in _pairs(bench) if pair[0].startswith("bay ") and pair[1] == "bay R"]
-    if reach == "all":
-        pairs = [*_along(bench, suspected), *_pairs(bench)]
-    found += [Probe("volts", state, plus, back) for plus, back in pairs for state in states]
-    done = {row.probe for row in seen}
-    return [probe for probe in found if probe not in done][:MOST_PROBES]
+def _grouped(
+    bench: KnownFaults, few: Few, probes: Sequence[Probe], apart: NDArray[np.bool_], *, sizes: Sequence[int]
+) -> tuple[list[list[int]], Probe | None, Outcomes]:
+    """Groups that nothing tells apart, the probe that leaves the fewest, and what it shows for each group."""
+    groups = _alike(np.asarray(apart.any(axis=0)))
+    heads = [group[0] for group in groups]
+    if len(heads) < 2 or not len(probes):
+        return groups, None, ()
+    weight = np.array([len(group) for group in groups], dtype=float)
+    left = weight @ (~apart[np.ix_(range(len(probes)), heads, heads)]).sum(axis=2).T
+    best = probes[int(left.argmin())]
+    first = np.cumsum([0, *sizes])
+    outcomes = tuple((_over(bench, few, best, range(first[head], first[head + 1])), place)
+                     for place, head in enumerate(heads))
+    return groups, best, outcomes
 
 
-def _along(bench: KnownFaults, suspected: Sequence[str]) -> list[tuple[str, str]]:
-    """The two ends of each suspected lead: what a joint drops shows there and nowhere else."""
-    ends = {element.name: (element.node_a, element.node_b) for element in bench.network.elements
-            if element.kind == "wire" and element.name.startswith("lead ")}
-    found = [ends[name] for name in dict.fromkeys(suspected) if name in ends]
-    return [(a.removeprefix("node "), b.removeprefix("node ")) for a, b in found]
+def _over(bench: KnownFaults, few: Few, probe: Probe, cases: Sequence[int]) -> tuple[float, float] | Look:
+    """What a probe shows over all cases of one fault."""
+    if probe.kind == "look":
+        looks = shown_looks(bench, few, probe)
+        return reduce(Look.merged, [looks.one(k) for k in cases])
+    ends = shown(bench, few, probe)[list(cases)]
+    return float(ends[:, 0].min()), float(ends[:, 1].max())
 
 
-def _pairs(bench: KnownFaults) -> list[tuple[str, str]]:
-    """A plus place and a return place each: every circuit's feed, then splices, then emitters themselves."""
-    nodes = set(bench.network.nodes)
-    feeds = [(f"bay {row.name}", "bay R") for row in bench.design.circuits if node(f"bay {row.name}") in nodes]
-    splices = [(row.name, "bay R") for row in bench.design.loom.splices if row.net == "plus"]
-    returns = [("bay " + first, row.name) for row in bench.design.loom.splices if row.net != "plus"
-               for first in [bench.design.circuits[0].name] if node(f"bay {first}") in nodes]
-    ends = [(f"{row.name}+", f"{row.name}-") for row in bench.design.loom.emitters if f"{row.name}+" in nodes]
-    listed = [*feeds, *splices, *returns, *ends]
-    return [pair for pair in listed if all(_node(bench, place) in nodes for place in pair)]
+def _told_apart(
+    bench: KnownFaults, few: Few, probe: Probe, meter: Meter, sizes: Sequence[int]
+) -> NDArray[np.bool_]:
+    """For each two of the few faults whether the probe is sure to tell one from the other, in all their cases."""
+    if probe.kind == "look":
+        every = shown_looks(bench, few, probe).apart()
+    else:
+        every = _ranges_apart(shown(bench, few, probe), probe, bench.spread, meter)
+    first = np.cumsum([0, *sizes[:-1]])
+    both = np.logical_and.reduceat(np.logical_and.reduceat(every, first, axis=0), first, axis=1)
+    np.fill_diagonal(both, False)
+    return np.asarray(both)
 
 
-def _told_apart(bench: KnownFaults, volts: _Few, probe: Probe, meter: Meter) -> NDArray[np.bool_]:
-    """For each two of the few suspects whether the probe is sure to tell one from the other."""
-    shown = [_shown(bench, volts, probe, place) for place in range(len(volts.table.faults) - 1)]
-    looks = [one for one in shown if isinstance(one, Look)]
-    if looks:
-        return np.array([[a.differs(b) for b in looks] for a in looks])
-    ends = np.array([one for one in shown if not isinstance(one, Look)], dtype=float)
-    share = (bench.spread[1] - bench.spread[0]) / (2 if probe.kind == "supply" else 4)
-    room = np.array([[meter.bound(v, probe.kind) + share * abs(v) for v in pair] for pair in ends])
+def _ranges_apart(ends: Array, probe: Probe, spread: tuple[float, float], meter: Meter) -> NDArray[np.bool_]:
+    share = {"supply": 0.5, "volts": 0.25, "resistor": 0.5}.get(probe.kind, 0.0) * (spread[1] - spread[0])
+    room = share * np.abs(ends) + meter.bounds(ends, probe.kind)
     least, most = ends[:, 0] - room[:, 0], ends[:, 1] + room[:, 1]
     return np.asarray((least[:, None] > most[None, :]) | (least[None, :] > most[:, None]))
-
-
-def _shown(bench: KnownFaults, volts: _Few, probe: Probe, place: int) -> tuple[float, float] | Look:
-    """What a probe shows for one of the few suspects; the table's first fault is none."""
-    state = volts.table.states.index(probe.state)
-    if probe.kind == "look":
-        return look_of(bench, volts.table, place + 1, state)
-    if probe.kind == "supply":
-        value = float(1000 * volts.table.supply_a[place + 1, state])
-        return value, value
-    return _volts(bench, volts, probe, place)
 
 
 def _alike(apart: NDArray[np.bool_]) -> list[list[int]]:
@@ -418,3 +237,12 @@ def _alike(apart: NDArray[np.bool_]) -> list[list[int]]:
         else:
             groups.append([k])
     return groups
+
+
+def _suspects(bank: Bank, fits: dict[int, float], group: list[int], numbers: list[list[int]]) -> Suspects:
+    return Suspects(tuple(_told(bank, numbers[k]) for k in group), min(fits[n] for k in group for n in numbers[k]))
+
+
+def _told(bank: Bank, numbers: list[int]) -> Fault:
+    """A fault with the whole range of its cold joint that fits."""
+    return ranged(bank.cases[numbers[0]].fault, [bank.cases[k].fault.ohm for k in numbers])

@@ -4,11 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from rushlight.electric.elements import Network
+from rushlight.electric.elements import Element, Network
 from rushlight.electric.fault import Fault
 
 LED_SHARE = 0.75
 """An LED, or three in a strip, takes up to this share of the supply at a millionth of an ampere (from memory)."""
+
+JOINED_OHM, APART_OHM = 50.0, 100.0
+"""An ohmmeter shows less than the first through copper, joints, contacts and a fuse, and more than the second through
+lamps (common practice, no source)."""
+
+PIECE_OHM = 30.0
+"""A single piece of a copper way stays below this."""
 
 
 def held_nodes(network: Network, closed: frozenset[str], fault: Fault) -> frozenset[str]:
@@ -17,7 +24,7 @@ def held_nodes(network: Network, closed: frozenset[str], fault: Fault) -> frozen
     Parameters
     ----------
     network : Network
-        The sound network.
+        The network as `built_with` the fault.
     closed : frozenset of str
         Contacts closed in the state.
     fault : Fault
@@ -27,25 +34,50 @@ def held_nodes(network: Network, closed: frozenset[str], fault: Fault) -> frozen
     frozenset of str
         Names of nodes.
     """
+    sources = [element for element in network.elements if element.kind == "source"]
+    joining = [(element.node_a, element.node_b) for element in network.elements
+               if element.kind != "source" and _conducts(element, closed, fault)]
+    return _reached([end for source in sources for end in (source.node_a, source.node_b)], joining)
+
+
+def _conducts(element: Element, closed: frozenset[str], fault: Fault) -> bool:
+    """Whether an element joins its ends without an LED; a steering diode feeds on."""
+    kinds = {one.kind for one in fault.singles if one.element == element.name}
+    if kinds & {"open", "reversed"}:
+        return False
+    if element.kind == "string":
+        return element.name.startswith("diode ") or ("short" in kinds and len(element.laws) == 1)
+    return element.kind != "switch" or element.name in closed or "stuck" in kinds
+
+
+def joined_places(
+    network: Network, closed: frozenset[str], fault: Fault, start: str, *, most_ohm: float = PIECE_OHM
+) -> frozenset[str]:
+    """Nodes joined to one by less than `most_ohm` in each piece, with the supply taken off and every LED blocking."""
+    known = {one.element: one.factor for one in fault.singles if one.kind in ("poor joint", "wrong resistor")}
+    joining = [
+        (element.node_a, element.node_b) for element in network.elements
+        if element.kind not in ("source", "string") and _conducts(element, closed, fault)
+        and (element.ohm * known.get(element.name, 1.0) < most_ohm or ("short", element.name) in _kinds(fault))
+    ]
+    return _reached([start], joining)
+
+
+def _kinds(fault: Fault) -> set[tuple[str, str]]:
+    return {(one.kind, one.element) for one in fault.singles}
+
+
+def _reached(start: list[str], joining: list[tuple[str, str]]) -> frozenset[str]:
     beside: dict[str, list[str]] = {}
-    start: list[str] = []
-    for element in network.elements:
-        if element.kind == "source":
-            start += [element.node_a, element.node_b]
-        lamp = element.kind == "string" and not element.name.startswith("diode ")  # a steering diode feeds on
-        if lamp or (fault.kind in ("open", "reversed") and element.name == fault.element):
-            continue
-        stuck = fault.kind == "stuck" and element.name == fault.element
-        if element.kind == "switch" and element.name not in closed and not stuck:
-            continue
-        beside.setdefault(element.node_a, []).append(element.node_b)
-        beside.setdefault(element.node_b, []).append(element.node_a)
-    held = set(start)
-    while start:
-        for near in beside.get(start.pop(), ()):
+    for one, two in joining:
+        beside.setdefault(one, []).append(two)
+        beside.setdefault(two, []).append(one)
+    held, waiting = set(start), list(start)
+    while waiting:
+        for near in beside.get(waiting.pop(), ()):
             if near not in held:
                 held.add(near)
-                start.append(near)
+                waiting.append(near)
     return frozenset(held)
 
 
@@ -76,14 +108,15 @@ def _through_led(
 ) -> tuple[float, float]:
     """From a held place to one in the air."""
     found = [0.0]
+    wrong = _kinds(fault)
     for element in network.elements:
         if element.kind != "string" or loose not in (element.node_a, element.node_b):
             continue
         other = element.node_b if element.node_a == loose else element.node_a
-        if other not in held or (fault.element == element.name and fault.kind == "open"):
+        if other not in held or ("open", element.name) in wrong:
             continue
         forward = element.node_a == loose
-        if fault.element == element.name and fault.kind == "reversed":
+        if ("reversed", element.name) in wrong:
             forward = not forward
         drive = node_v[fixed] - node_v[other]
         if (drive > 0) == forward:

@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
-from rushlight.electric.fault import Fault
+from dataclasses import replace
+
+from rushlight.electric.rewired import REWIRED_KINDS, Fault
 from rushlight.model.design import Design
 from rushlight.model.design_loom import Lead
-from rushlight.stages.fault_finding import Look, Probe
+from rushlight.stages.fault_probe import APART_OHM, JOINED_OHM
+from rushlight.stages.fault_rewired_words import lead_of, rewired_words, upper
+from rushlight.stages.fault_seen import Look, Probe
 
 WIRE = {
     "open": "broken, or one of its joints is open",
@@ -13,8 +17,10 @@ WIRE = {
 }
 PARTS = {
     "fuse": ("the fuse", "blown or not in its holder"), "makers": ("the controller's own feed", "not joined"),
-    "supply": ("the supply", "one cell is dead, or is the wrong way round"),
 }
+BESIDE = {-1: "dimmer than X", 0: "as bright as X", 1: "brighter than X"}
+
+BLOWN = " The fuse has gone because of it (a resettable one has cut off): mend it before you switch on again."
 
 
 def fault_words(design: Design, fault: Fault) -> str:
@@ -22,19 +28,39 @@ def fault_words(design: Design, fault: Fault) -> str:
     name = fault.element
     if fault.kind == "none":
         return "Nothing that shows."
+    if fault.kind == "two":
+        return " ".join(["Two at once:", *(fault_words(design, one) for one in fault.parts)])
+    if fault.blown:
+        return fault_words(design, replace(fault, blown=False)) + BLOWN
+    if fault.kind in REWIRED_KINDS:
+        return rewired_words(design, fault)
+    if fault.kind == "weak supply":
+        return f"The supply: {_cells(design, fault)}."
     if name.startswith("lead "):
         return _lead_words(design, name.removeprefix("lead "), fault)
     if " / " in name or name.startswith("dimmer "):
         return _emitter_words(design, name.removeprefix("dimmer ").rsplit(" / ", 1), fault)
     if name in PARTS:
         what, how = PARTS[name]
-        return f"{what.capitalize()}: {how}{'' if fault.kind != 'poor joint' else ', or a poor contact'}."
-    return f"{_in_bay(name).capitalize()}: {_bay_fault(fault)}."
+        how = {"poor joint": "a poor contact", "short": "its plus and its return touch"}.get(fault.kind, how)
+        return f"{upper(what)}: {how}{ohm_words(fault)}."
+    return f"{upper(_in_bay(name))}: {_bay_fault(fault)}{ohm_words(fault)}."
 
 
 def _lead_words(design: Design, name: str, fault: Fault) -> str:
-    lead = next(row for row in design.loom.leads if row.name == name)
-    return f"Lead {name} ({lead.colour}), from {lead.start} to {lead.end}{_way(lead)}: {WIRE[fault.kind]}."
+    lead = lead_of(design, name)
+    how = WIRE[fault.kind] + ohm_words(fault)
+    return f"Lead {name} ({lead.colour}), from {lead.start} to {lead.end}{_way(lead)}: {how}."
+
+
+def _cells(design: Design, fault: Fault) -> str:
+    count = design.plan.supply.in_series if design.plan.supply else 1
+    return "one cell is dead" if round(count * (1 - fault.factor)) < 2 else "one cell is the wrong way round"
+
+
+def ohm_words(fault: Fault) -> str:
+    """How much a cold joint adds, where that is known."""
+    return f" ({fault.ohm[0]:g} to {fault.ohm[1]:g} ohm too much)" if fault.ohm[1] > fault.ohm[0] else ""
 
 
 def _way(lead: Lead) -> str:
@@ -80,10 +106,17 @@ def _bay_fault(fault: Fault) -> str:
 def probe_words(probe: Probe) -> str:
     """What to do, with the dial and where the probes go."""
     if probe.kind == "look":
-        return f"Look, with the switch on '{probe.state}': which lamps are dark or much too dim beside their like?"
+        return (f"Look, with the switch on '{probe.state}': which lamps are dark or much too dim beside their like, "
+                "and which are lit though they should be dark?")
     if probe.kind == "supply":
         return (f"Switch on '{probe.state}', meter on mA DC in the lead from the supply's plus: what does the supply "
                 "give?")
+    if probe.kind == "beside":
+        return (f"Look, with the switch on '{probe.state}': is {probe.plus} as bright as {probe.back}, which is meant "
+                "to be its like?")
+    if probe.kind == "ohms":
+        return (f"Supply taken off, switch on '{probe.state}', meter on 200 ohm: one probe on "
+                f"{place_words(probe.plus)}, the other on {place_words(probe.back)}.")
     if probe.kind == "resistor":
         return f"Switch on '{probe.state}', meter on 20 V DC across the resistor of {probe.plus}."
     return (f"Switch on '{probe.state}', meter on 20 V DC: red probe on {place_words(probe.plus)}, black probe on "
@@ -94,6 +127,8 @@ def place_words(name: str) -> str:
     """A place for a probe: a terminal in the bay, a leg of an LED, a splice."""
     if name.startswith("bay "):
         circuit = name.removeprefix("bay ")
+        if circuit == "+":
+            return "the plus behind the fuse, at the switch"
         return "the return in the bay" if circuit == "R" else f"feed {circuit} in the bay"
     if name.endswith(("+", "-")):
         side = "plus" if name.endswith("+") else "return"
@@ -106,7 +141,14 @@ def outcome_words(probe: Probe, shown: tuple[float, float] | Look) -> str:
     if isinstance(shown, Look):
         dark = f"dark: {', '.join(sorted(shown.dark))}" if shown.dark else ""
         dim = f"dim: {', '.join(sorted(shown.dim))}" if shown.dim else ""
-        return "; ".join(part for part in (dark, dim) if part) or "all as they should"
+        lit = f"lit though it should be dark: {', '.join(sorted(shown.lit))}" if shown.lit else ""
+        return "; ".join(part for part in (dark, dim, lit) if part) or "all as they should"
+    if probe.kind == "beside":
+        return " or ".join(BESIDE[k] for k in range(round(shown[0]), round(shown[1]) + 1)).replace("X", probe.back)
+    if probe.kind == "ohms":
+        words = f"a few ohm, under {JOINED_OHM:g}" if shown[0] <= JOINED_OHM else ""
+        return " or ".join(part for part in (words, "OL, or far more" if shown[1] > APART_OHM else "") if part)
     if probe.kind == "supply":
-        return f"{shown[0]:.1f} mA"
+        most = f"{shown[1]:.1f} mA"
+        return most if shown[1] - shown[0] < 0.05 else f"{shown[0]:.1f} to {most}"
     return f"{shown[0]:.2f} V" if shown[1] - shown[0] < 0.005 else f"{shown[0]:.1f} to {shown[1]:.1f} V"

@@ -5,10 +5,11 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from rushlight.electric.fault import Fault, fault_table, single_faults, suspects
+from rushlight.electric.fault import Fault, fault_table, joint_faults, single_faults, suspects
 from rushlight.electric.led import law_spread
 from rushlight.electric.network import Network, columns_of, resistor, source, string, switch, wire
-from rushlight.errors import OutOfRange
+from rushlight.electric.rewired import rewiring
+from rushlight.errors import OutOfRange, UnknownName
 from unit.electric.kirchhoff import solved
 
 RED = law_spread("red").typical
@@ -47,6 +48,68 @@ def rebuilt(fault):
     if fault.kind == "reversed":
         return [replace(e, node_a=e.node_b, node_b=e.node_a) if e is old else e for e in NETWORK.elements]
     return None
+
+
+REWIRED = (
+    Fault("bridged", "a1", other="back"), Fault("bridged", "a1", other="b1"), Fault("bridged", "a0x", other="b0x"),
+    Fault("swapped", "feed a", other="feed b"), Fault("swapped", "feed a", other="return"),
+    Fault("swapped", "feed b", other="return", at="b1"), Fault("wrong splice", "feed a", other="b", at="a"),
+    Fault("wrong splice", "feed a", other="b1", at="a1"), Fault("wrong splice", "return", other="b1", at="back"),
+)
+
+
+def moved(fault):
+    """The network with a fault's wires on their wrong nodes, written out by hand."""
+    ends = {
+        ("swapped", "feed a", "feed b"): {"feed a": ("b", "a1"), "feed b": ("a", "b1")},
+        ("swapped", "feed a", "return"): {"feed a": ("back", "a1"), "return": ("a", "minus")},
+        ("swapped", "feed b", "return"): {"feed b": ("b", "back"), "return": ("b1", "minus")},
+        ("wrong splice", "feed a", "b"): {"feed a": ("b", "a1")},
+        ("wrong splice", "feed a", "b1"): {"feed a": ("a", "b1")},
+        ("wrong splice", "return", "b1"): {"return": ("b1", "minus")},
+    }.get((fault.kind, fault.element, fault.other), {})
+    elements = [replace(e, node_a=ends[e.name][0], node_b=ends[e.name][1]) if e.name in ends else e
+                for e in NETWORK.elements]
+    bridge = [resistor("bridge", fault.element, fault.other, ohm=1e-3)] if fault.kind == "bridged" else []
+    return Network.of([*elements, *bridge])
+
+
+def test_mixed_up_wires_read_as_the_network_built_so():
+    table = fault_table(NETWORK, COLUMNS, faults=(Fault("none", ""), *REWIRED), voltages=True)
+    for k, fault in enumerate(REWIRED, 1):
+        network = moved(fault)
+        point = solved(network, columns_of(network, {"a": ("sw a",), "b": ("sw b",), "both": ("sw a", "sw b")}))
+        assert np.allclose(table.supply_a[k], point.element_a[0], rtol=1e-6, atol=1e-7), fault
+        rows = [network.elements.index(next(e for e in network.elements if e.name == n)) for n in table.strings]
+        assert np.allclose(table.string_a[k], point.element_a[rows], rtol=1e-6, atol=1e-7), fault
+
+
+def test_two_faults_at_once_are_one_column():
+    both = Fault("two", "a0", other="feed b", parts=(Fault("open", "a0"), REWIRED[3]))
+    table = fault_table(NETWORK, COLUMNS, faults=(Fault("none", ""), both))
+    broken = [replace(e, node_b="nowhere") if e.name == "a0" else e for e in moved(REWIRED[3]).elements]
+    network = Network.of(broken)
+    point = solved(network, columns_of(network, {"a": ("sw a",), "b": ("sw b",), "both": ("sw a", "sw b")}))
+    assert np.allclose(table.supply_a[1], point.element_a[0], rtol=1e-6, atol=1e-7)
+
+
+def test_a_lamp_with_its_own_resistor_can_have_a_wrong_one():
+    network = Network.of([source("cell", "plus", "minus", emf_v=9.0, inner_ohm=1.0),
+                          string("lamp", "plus", "minus", laws=[RED], ohm=330.0)])
+    fault = Fault("wrong resistor", "lamp", 10.0)
+    assert fault in single_faults(network)
+    table = fault_table(network, columns_of(network, {"on": ()}), faults=(Fault("none", ""), fault))
+    built = Network.of([network.elements[0], replace(network.elements[1], ohm=3300.0)])
+    assert table.supply_a[1, 0] == pytest.approx(solved(built, columns_of(built, {"on": ()})).element_a[0, 0], rel=1e-6)
+
+
+def test_a_cold_joint_lies_between_its_two_ends():
+    """Currents and voltages with any resistance between two of the table's lie between theirs."""
+    table = fault_table(NETWORK, COLUMNS, faults=(Fault("none", ""), *joint_faults(NETWORK, (3.0, 7.0, 1000.0))), voltages=True)
+    for at in range(1, len(table.faults), 3):
+        for value in (table.supply_a, table.string_a, table.node_v):
+            low, mid, high = value[at : at + 3]
+            assert np.all(np.minimum(low, high) - 1e-7 <= mid) and np.all(mid <= np.maximum(low, high) + 1e-7)
 
 
 def test_every_fault_reads_as_the_network_built_with_it():
@@ -104,6 +167,8 @@ def test_a_reading_not_taken_does_not_count():
     [
         (lambda: single_faults(NETWORK, wrong_factors=(0.0,)), "factors above zero"),
         (lambda: fault_table(NETWORK, COLUMNS, faults=(Fault("open", "a0"),)), "'none' as the first fault"),
+        (lambda: joint_faults(NETWORK, (0.0,)), "resistances above zero"),
+        (lambda: rewiring(NETWORK, Fault("bridged", "a", other="a")), "two different nodes"),
         (lambda: suspects(TABLE, [0.1]), "one for each of the 3 states"),
         (lambda: suspects(TABLE, [0.1, 0.1, 0.1], error_a=0.0), "above 0 A"),
     ],
@@ -111,3 +176,12 @@ def test_a_reading_not_taken_does_not_count():
 def test_edges_raise(call, words):
     with pytest.raises(OutOfRange, match=words):
         call()
+
+
+@pytest.mark.parametrize("fault", [
+    Fault("bridged", "a", other="nowhere"), Fault("swapped", "feed a", other="a0"), Fault("open", "nobody"),
+    Fault("wrong splice", "feed a", other="b", at="back"),
+])
+def test_unknown_wires_and_nodes_are_named(fault):
+    with pytest.raises(UnknownName):
+        fault_table(NETWORK, COLUMNS, faults=(Fault("none", ""), fault))

@@ -3,91 +3,39 @@
 from __future__ import annotations
 
 import random
-from functools import cache
-from pathlib import Path
 
 import pytest
 
-import rushlight
-from designed import PACKAGED, designed
 from rushlight.electric.elements import Network, resistor, source, string, wire
 from rushlight.electric.fault import Fault
 from rushlight.electric.led import law_spread
 from rushlight.errors import UnknownName
-from rushlight.files.plan_yaml import read_plan
-from rushlight.stages import fault_finding
-from rushlight.stages.fault_finding import KnownFaults, Look, Meter, Probe, Seen, Verdict, known_faults, verdict
-from rushlight.stages.fault_probe import between_v, held_nodes
+from rushlight.stages.fault_finding import Look, Probe, Seen, foretold, places, verdict
+from rushlight.stages.fault_probe import between_v, held_nodes, joined_places
 from rushlight.stages.fault_words import fault_words, outcome_words, probe_words
-
-DEMOS = Path(rushlight.__file__).parent / "demos"
-METER = Meter()
-PROPOSED = 3
+from seeded_faults import METER, Truth, bench, counted, holds, searched
 
 
-@cache
-def bench(name: str) -> KnownFaults:
-    return known_faults(designed(read_plan(DEMOS / name, PACKAGED).plan), exact=True)
-
-
-def shown(whole: KnownFaults, place: int, probe: Probe, chance: random.Random) -> Seen:
-    """What somebody sees or reads with one fault: the meter off by up to its bound, dim lamps told or not."""
-    truth = fault_finding._solved_again(whole, [place])
-    found = fault_finding._shown(whole, truth, probe, 0)
-    if isinstance(found, Look):
-        told = frozenset(name for name in found.perhaps if name in found.dim or chance.random() < 0.5)
-        return Seen(probe, dark=found.dark, dim=told)
-    value = chance.uniform(*found)
-    return Seen(probe, value + chance.uniform(-0.95, 0.95) * METER.bound(value, probe.kind))
-
-
-def searched(whole: KnownFaults, place: int, chance: random.Random) -> Verdict:
-    """Supply currents and looks in every state, then what the tool proposes, three times at most."""
-    seen = [shown(whole, place, Probe(kind, state), chance) for kind in ("supply", "look") for state in whole.table.states]
-    found = verdict(whole, seen, meter=METER)
-    for _ in range(PROPOSED):
-        if found.next_probe is None or sound(found):
-            break
-        seen.append(shown(whole, place, found.next_probe, chance))
-        found = verdict(whole, seen, meter=METER)
-    return found
-
-
-def sound(found: Verdict) -> bool:
-    return any(fault.kind == "none" for group in found.suspects for fault in group.faults)
-
-
-def counted(name: str, count: int, seed: int) -> tuple[int, int]:
-    """How many of the seeded faults were named, and how many showed at all; none may be lost."""
-    whole, chance = bench(name), random.Random(seed)
-    named = showing = 0
-    for _ in range(count):
-        place = chance.randrange(1, len(whole.table.faults))
-        found, true = searched(whole, place, chance), whole.table.faults[place]
-        assert any(true in group.faults for group in found.suspects), true  # never excluded
-        if not sound(found):
-            showing += 1
-            named += len(found.suspects) == 1
-    return named, showing
-
-
-@pytest.mark.parametrize(("name", "count"), [("lantern", 30), ("lighthouse", 6)])
+@pytest.mark.parametrize(("name", "count"), [("lantern", 25), ("lighthouse", 4)])
 def test_seeded_faults_are_never_excluded_and_mostly_named(name: str, count: int) -> None:
-    named, showing = counted(name, count, seed=1)
-    assert named >= 0.8 * showing > 0
+    named, showing, lost = counted(name, count, seed=1)
+    assert lost == [] and named >= 0.8 * showing > 0
 
 
 @pytest.mark.slow
 def test_five_hundred_faults() -> None:
     """95 % of the faults that show are named within three proposed measurements."""
-    counts = [counted("lantern", 250, seed=2), counted("lighthouse", 250, seed=3)]
+    counts = [counted("lantern", 150, seed=2), counted("lighthouse", 200, seed=3), counted("tug", 150, seed=5)]
     named, showing = sum(row[0] for row in counts), sum(row[1] for row in counts)
-    assert named >= 0.95 * showing
+    assert [fault for row in counts for fault in row[2]] == [] and named >= 0.95 * showing
 
 
-def test_nothing_wrong_is_said_to_be_nothing_wrong() -> None:
+def test_nothing_wrong_is_said_to_be_nothing_wrong_and_what_could_still_be_cold() -> None:
     whole = bench("lantern")
-    assert sound(searched(whole, 0, random.Random(4)))
+    found = searched(whole, Truth.of(whole, Fault("none", "")), random.Random(4))
+    assert found.sound and found.hidden_joints
+    fuse = next(fault for fault in found.hidden_joints if fault.element == "fuse")
+    assert fuse.ohm[0] == 3.0 and fuse.ohm[1] < 1000  # 1 kohm before 3.6 mA from 4.5 V costs more than the meter's 6 %
 
 
 def test_a_closed_model_is_measured_in_the_bay_alone() -> None:
@@ -112,9 +60,9 @@ def test_unknown_places_and_states_are_named() -> None:
         verdict(whole, [Seen(Probe("volts", "evening", "nowhere", "bay R"), 1.0)])
 
 
-def test_what_contradicts_itself_fits_no_single_fault() -> None:
+def test_what_contradicts_itself_fits_nothing() -> None:
     whole = bench("lantern")
-    seen = [Seen(Probe("look", "evening"), dark=frozenset({"flame"})), Seen(Probe("supply", "ferry is in"), 900.0)]
+    seen = [Seen(Probe("look", "evening"), dark=frozenset({"flame"})), Seen(Probe("supply", "evening"), 90.0)]
     assert verdict(whole, seen).suspects == ()
 
 
@@ -124,10 +72,118 @@ def test_every_fault_and_probe_has_words() -> None:
         for fault in whole.table.faults:
             text = fault_words(whole.design, fault)
             assert text.endswith(".") and " / " not in text and "_" not in text, text
-    probes = [Probe("look", "s"), Probe("supply", "s"), Probe("resistor", "s", "a"), Probe("volts", "s", "bay A", "b-")]
+    probes = [Probe("look", "s"), Probe("supply", "s"), Probe("resistor", "s", "a"), Probe("volts", "s", "bay A", "b-"),
+              Probe("beside", "s", "a", "b"), Probe("ohms", "s", "bay +", "bay R")]
     assert all("'s'" in probe_words(probe) for probe in probes)
     assert outcome_words(probes[0], Look(frozenset("a"), frozenset("b"), frozenset("b"))) == "dark: a; dim: b"
     assert outcome_words(probes[3], (2.776, 11.1)) == "2.8 to 11.1 V"
+    assert outcome_words(probes[1], (2.0, 11.1)) == "2.0 to 11.1 mA"
+    assert outcome_words(probes[4], (-1.0, 0.0)) == "dimmer than b or as bright as b"
+    assert outcome_words(probes[5], (0.0, 50.0)) == "a few ohm, under 50"
+    assert outcome_words(probes[5], (100.0, 1e7)) == "OL, or far more"
+
+
+# --- wiring that is mixed up --------------------------------------------------------------------------------------
+
+
+def found_kinds(name: str, kind: str) -> list[Fault]:
+    return [fault for fault in bench(name).table.faults if fault.kind == kind and not fault.blown]
+
+
+def test_two_feeds_that_touch_light_the_wrong_lamps() -> None:
+    """By reason alone: in a state that feeds one circuit only, the other circuit's lamps are lit as well."""
+    whole = bench("lantern")
+    bridge = Fault("bridged", "node bay A", other="node bay B")
+    look = foretold(whole, bridge, Probe("look", "evening"))
+    assert isinstance(look, Look) and look.dark == frozenset() and look.lit == {"red glass", "green glass"}
+    wrong = Seen(Probe("look", "evening"), lit=frozenset({"red glass", "green glass"}))
+    assert holds(verdict(whole, [wrong]), bridge)
+    assert not holds(verdict(whole, [Seen(Probe("look", "evening"), lit=frozenset())]), bridge)
+
+
+def test_swapped_feeds_light_the_one_for_the_other() -> None:
+    whole = bench("lantern")
+    swapped = Fault("swapped", "lead A1", other="lead B1")
+    look = foretold(whole, swapped, Probe("look", "evening"))
+    assert isinstance(look, Look) and look.dark == {"flame"} and look.lit == {"red glass", "green glass"}
+
+
+def test_the_swapped_leads_of_a_lamp_turn_its_voltage_a_turned_led_does_not() -> None:
+    whole = bench("lantern")
+    places_of = Probe("volts", "evening", "flame+", "flame-")
+    swapped = next(one for one in found_kinds("lantern", "swapped") if {one.element, one.other} == {"lead A1", "lead R2"})
+    low, high = foretold(whole, swapped, places_of)  # type: ignore[misc]
+    turned = foretold(whole, Fault("reversed", "flame / 1"), places_of)
+    assert -4.6 < low <= high < -4.3
+    assert turned[0] == pytest.approx(-high, abs=0.02)  # type: ignore[index]
+
+
+def test_a_short_blows_the_fuse_and_an_ohmmeter_finds_its_circuit() -> None:
+    whole = bench("lantern")
+    dark = [Seen(Probe("look", "evening"), dark=frozenset({"flame"})), Seen(Probe("supply", "evening"), 0.0),
+            Seen(Probe("look", "ferry is in"), dark=frozenset({"flame", "red glass", "green glass"}))]
+    short = Fault("bridged", "node SB1", other="node SR1", blown=True)
+    found = verdict(whole, dark)
+    assert holds(found, short) and holds(found, Fault("open", "fuse"))
+    assert not holds(verdict(whole, [*dark, Seen(Probe("ohms", "evening", "bay B", "bay R"), 1e7)]), short)
+    left = verdict(whole, [*dark, Seen(Probe("ohms", "evening", "bay B", "bay R"), 0.7)])
+    assert holds(left, short) and not holds(left, Fault("open", "fuse"))
+    assert "The fuse has gone because of it" in fault_words(whole.design, short)
+
+
+def test_every_mixed_up_lead_lies_within_reach() -> None:
+    """No bridge or swap joins what could not touch: each is in the bay, at one lamp, or between near splices."""
+    whole = bench("lighthouse")
+    spots = {f"node {row.name}": row.spot for row in whole.design.loom.splices}
+    bridges = found_kinds("lighthouse", "bridged")
+    for one in bridges:
+        if one.element in spots and one.other in spots:
+            a, b = spots[one.element], spots[one.other]
+            assert a.part == b.part and (a.x_mm - b.x_mm) ** 2 + (a.y_mm - b.y_mm) ** 2 <= 60.0**2
+    assert len(bridges) > 50 and "bay +" in places(whole)
+
+
+# --- two at once, joints that are a little cold, no meter at all --------------------------------------------------
+
+
+def test_two_faults_are_found_and_said_to_be_two() -> None:
+    whole = bench("lantern")
+    parts = (Fault("open", "flame / 1"), Fault("short", "red glass / 1"))
+    both = Fault("two", "flame / 1", other="red glass / 1", parts=parts)
+    found = searched(whole, Truth.of(whole, both), random.Random(2))
+    assert found.double and holds(found, both)
+    words = fault_words(whole.design, next(one for group in found.suspects for one in group.faults))
+    assert words.startswith("Two at once: ")
+
+
+def test_a_look_with_lamps_that_should_be_dark_among_the_dark_ones_is_the_same_look() -> None:
+    whole = bench("lantern")
+    plain = verdict(whole, [Seen(Probe("look", "evening"), dark=frozenset({"flame"}))])
+    more = verdict(whole, [Seen(Probe("look", "evening"), dark=frozenset({"flame", "red glass"}))])
+    assert plain == more
+
+
+def test_a_cold_joint_is_told_with_its_range() -> None:
+    """A joint of 40 ohm in the supply's own lead, found by what drops along it, holds 40 ohm in what is told."""
+    whole = bench("lantern")
+    wire_ohm = next(element.ohm for element in whole.network.elements if element.name == "lead B1")
+    cold = Fault("poor joint", "lead B1", (wire_ohm + 40.0) / wire_ohm, ohm=(40.0, 40.0))
+    truth, chance = Truth.of(whole, cold), random.Random(3)
+    seen = [truth.shown(Probe("volts", "ferry is in", "bay B", "SB1"), chance)]
+    told = [one for group in verdict(whole, seen, meter=METER).suspects for one in group.faults if one.element == "lead B1"]
+    assert [one.kind for one in told] == ["poor joint"] and told[0].ohm == (30.0, 100.0)
+
+
+def test_lamps_beside_each_other_stand_for_a_meter() -> None:
+    """A lamp dimmer than its like is never explained by something that dims both, nor by nothing."""
+    whole = bench("lighthouse")
+    seen = [Seen(Probe("beside", "night", "street lamps 1", "street lamps 2"), -1.0)]
+    found = verdict(whole, seen)
+    assert not found.sound and found.suspects
+    cold = [one for group in found.suspects for one in group.faults if one.kind == "poor joint"]
+    assert cold and all("fuse" not in one.element for one in cold)
+    with pytest.raises(UnknownName, match="is lit in"):
+        verdict(whole, [Seen(Probe("beside", "night", "street lamps 1", "nobody"), 0.0)])
 
 
 # --- a meter on a place that hangs in the air ---------------------------------------------------------------------
@@ -157,3 +213,10 @@ def test_an_open_return_lead_is_pulled_up() -> None:
     low, high = between_v(SMALL, ("lamp-", "minus"), node_v={**VOLTS, "lamp+": 12.0}, held=held, fault=fault)
     assert low < 12.0 - 1.7 and high >= 12.0 - 1.3
     assert between_v(SMALL, ("plus", "lamp-"), node_v={**VOLTS, "lamp+": 12.0}, held=held, fault=fault) == (0.0, 0.0)
+
+
+def test_an_ohmmeter_sees_copper_alone() -> None:
+    sound = Fault("none", "")
+    assert joined_places(SMALL, frozenset(), sound, "plus") == {"plus", "lamp+"}
+    assert joined_places(SMALL, frozenset(), Fault("short", "bleed"), "plus") == {"plus", "lamp+", "minus", "lamp-"}
+    assert joined_places(SMALL, frozenset(), Fault("open", "lead"), "plus") == {"plus"}

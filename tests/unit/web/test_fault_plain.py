@@ -25,7 +25,7 @@ def noted(*readings: Reading, looks: tuple[Look, ...] = (), sealed: bool = False
     return replace(design, plan=replace(design.plan, as_built=log))
 
 
-DARK = (Look(state="dusk", dark=("bow",)),)
+DARK = (Look(state="dusk", dark=("bow",)), Look(state="night", dark=("bow",)))
 
 
 def test_nothing_seen_yet_says_what_to_look_at() -> None:
@@ -41,7 +41,7 @@ def test_nothing_seen_yet_says_what_to_look_at() -> None:
 def test_a_dark_lamp_gives_ranked_faults_their_places_and_a_drawn_measurement() -> None:
     found = told(looks=DARK)
     judged, ahead = found["verdict"], found["next"]
-    assert judged["kind"] == "found" and judged["counted"] == 1
+    assert judged["kind"] == "found" and judged["counted"] == 2
     assert all(row["says"] and "fit" in row["sure"] for row in judged["suspects"])
     assert judged["drawings"] and "<svg" in judged["drawings"][0]["svg"]
     assert ahead["kind"] == "volts" and ahead["red"] and ahead["black"] and ahead["dial"] == "20 V DC"
@@ -56,7 +56,7 @@ def test_the_proposed_reading_narrows_it() -> None:
     ahead = before["next"]
     low = float(ahead["outcomes"][0]["shows"].split()[0])
     after = told(Reading(gate=FIND_STEP, what=ahead["what"], value=low), looks=DARK)
-    assert [row["counts"] for row in after["evidence"]] == [True, True]
+    assert [row["counts"] for row in after["evidence"]] == [True] * 3
     assert 0 < len(after["verdict"]["suspects"]) + after["verdict"]["more"] < len(before["verdict"]["suspects"]) + before["verdict"]["more"]
 
 

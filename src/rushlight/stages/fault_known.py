@@ -1,0 +1,227 @@
+"""A loom as it is built with all its single faults, solved once."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
+from functools import cached_property
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rushlight.electric.elements import Columns, Network, columns_of
+from rushlight.electric.fault import Fault, FaultTable, fault_table, joint_faults, single_faults
+from rushlight.model.design import Design
+from rushlight.stages.fault_wiring import rewired_faults
+from rushlight.stages.network import loom_network
+from rushlight.stages.rhythms import made_rhythms, with_makers
+from rushlight.stages.supplies import supply_ages
+from rushlight.stages.switching import switching
+
+Array = NDArray[np.float64]
+Index = NDArray[np.int64]
+
+PRIORS = ("none", "open", "poor joint", "reversed", "weak supply", "short", "stuck", "wrong resistor", "bridged",
+          "swapped", "wrong splice", "two")
+"""Of faults that fit alike the more usual is named first (common practice, no source)."""
+
+FUSE_SURE = 2.1
+"""A fuse blows soon at so many times its rating (IEC 60127: 2.1), and perhaps from its rating on."""
+
+MOST_VOLTAGES = 4_000_000
+"""Voltages of all faults are kept up to this many (32 MB), and worked out again for the few beyond."""
+
+
+@dataclass(frozen=True, slots=True)
+class Case:
+    """A fault with the rows of a table between which its readings lie: two for a range, else one twice."""
+
+    fault: Fault
+    low: int
+    high: int
+
+
+@dataclass(frozen=True)  # no slots: what is derived from the table is worked out once and kept
+class Bank:
+    """Cases and the table that their rows count in."""
+
+    table: FaultTable
+    cases: tuple[Case, ...]
+
+    @cached_property
+    def rows(self) -> Index:
+        """Rows of the cases, shape (2, cases)."""
+        return np.array([[case.low for case in self.cases], [case.high for case in self.cases]], np.int64)
+
+    @cached_property
+    def strings_of(self) -> dict[str, list[int]]:
+        """Strings of each emitter; steering diodes belong to none."""
+        found: dict[str, list[int]] = {}
+        for k, name in enumerate(self.table.strings):
+            if " / " in name:
+                found.setdefault(name.rsplit(" / ", 1)[0], []).append(k)
+        return found
+
+    @cached_property
+    def emitters(self) -> tuple[str, ...]:
+        """Names of the emitters."""
+        return tuple(self.strings_of)
+
+    @cached_property
+    def amps(self) -> Array:
+        """Current of the brightest branch of each emitter [A], shape (faults, emitters, states)."""
+        parts = [self.table.string_a[:, rows].max(axis=1) for rows in self.strings_of.values()]
+        return np.array(parts).reshape(len(parts), *self.table.supply_a.shape).transpose(1, 0, 2)
+
+
+@dataclass(frozen=True, slots=True)
+class KnownFaults:
+    """A loom as it is built with all its single faults, solved once."""
+
+    design: Design
+    network: Network
+    columns: Columns
+    closed: Mapping[str, frozenset[str]]
+    bank: Bank
+    spread: tuple[float, float]
+    """How far a sound loom's currents may lie under and over the typical ones, as factors (LEDs, age of the cells)."""
+    fuse_a: float = math.inf
+    """Rating of the fuse."""
+
+    @property
+    def table(self) -> FaultTable:
+        """Predicted readings of every single fault."""
+        return self.bank.table
+
+
+def known_faults(design: Design, *, exact: bool = False) -> KnownFaults:
+    """The loom of a design with every single fault, in every state.
+
+    Parameters
+    ----------
+    design : Design
+        With a supply and something wired.
+    exact : bool
+        True takes the LEDs and the supply to be the typical ones, so that the meter alone is uncertain.
+    Returns
+    -------
+    KnownFaults
+        Open, short, reversed, wrong by a band, a cold joint (3 ohm to 1 kohm), a dead or turned cell, a stuck contact,
+        two joints bridged, two leads swapped, a lead on a wrong splice: one at a time. Where the fuse would blow, it
+        has blown.
+    Source
+    ------
+    `electric.fault.fault_table`.
+    """
+    network, closed = built_network(design)
+    columns = columns_of(network, closed)
+    fitted = {f"{row.emitter} / 1" for row in design.power.resistors}
+    singles = [one for one in single_faults(network) if _by_hand(one, fitted)]
+    faults = (*singles, *_weak(design), *rewired_faults(design, network), *joint_faults(network))
+    fuse_a = _fuse_a(design)
+    keep = len(faults) * len(network.nodes) * columns.count <= MOST_VOLTAGES
+    table = with_blown(fault_table(network, columns, faults=faults, voltages=keep), fuse_a)
+    names = {state: frozenset(on) for state, on in closed.items()}
+    spread = (1.0, 1.0) if exact else _spread(design)
+    return KnownFaults(design, network, columns, names, Bank(table, cases_of(table.faults)), spread, fuse_a)
+
+
+def built_network(design: Design) -> tuple[Network, dict[str, tuple[str, ...]]]:
+    """The network at the nominal supply with the resistors that are fitted, and the contacts closed in each state."""
+    plan, drawer, power = design.plan, design.drawer, design.power
+    age = supply_ages(plan, drawer)[1]
+    found = with_makers(
+        switching(plan, drawer, design.circuits, loom=design.loom), plan,
+        made_rhythms(plan, design.circuits, design.loom), nominal_v=age.emf_v,
+    )
+    fuse = next((row for row in drawer.fuses if power.supply and row.name == power.supply.fuse), None)
+    values = {row.emitter: row.value_ohm for row in power.resistors}
+    network = loom_network(drawer, design.loom, found=found, age=age, fuse_ohm=fuse.inner_ohm if fuse else 0.0,
+                           resistors=values)
+    return network, found.closed
+
+
+def _by_hand(fault: Fault, fitted: set[str]) -> bool:
+    """A resistor that came with its LED or strip is not taken for a wrong one."""
+    own = fault.element in fitted or fault.element.startswith("dimmer ")
+    return fault.kind != "wrong resistor" or own
+
+
+def _weak(design: Design) -> tuple[Fault, ...]:
+    supply = design.plan.supply
+    if supply is None or supply.kind != "cells" or supply.in_series < 2:
+        return ()
+    left = [(supply.in_series - gone) / supply.in_series for gone in (1, 2)]
+    return tuple(Fault("weak supply", "supply", factor) for factor in left)
+
+
+def _spread(design: Design) -> tuple[float, float]:
+    rows = [state.bench_a for state in design.power.states if state.bench_a.typical > 0]
+    return (min((row.low / row.typical for row in rows), default=1.0),
+            max((row.high / row.typical for row in rows), default=1.0))
+
+
+def _fuse_a(design: Design) -> float:
+    supply = design.power.supply
+    return supply.fuse_a if supply is not None and supply.fuse_a is not None else math.inf
+
+
+# --- a fuse that has blown ----------------------------------------------------------------------------------------
+
+
+def with_blown(table: FaultTable, fuse_a: float) -> FaultTable:
+    """The table with a row more for each fault that may have blown the fuse: nothing lights, nothing flows."""
+    most = table.supply_a.max(axis=1)
+    may = np.flatnonzero(most > max(fuse_a, 1.01 * float(most[0])))
+    gone = tuple(replace(table.faults[k], blown=True) for k in may.tolist())
+    rows = np.concatenate([np.arange(len(table.faults)), may])
+    volts = table.node_v
+    wide = replace(
+        table, faults=(*table.faults, *gone), supply_a=table.supply_a[rows], string_a=table.string_a[rows],
+        node_v=None if volts is None else volts[rows],
+    )
+    return without_current(wide, fuse_a)
+
+
+def without_current(table: FaultTable, fuse_a: float) -> FaultTable:
+    """The table with everything at nought where the fuse has blown, or surely blows at once."""
+    sure = table.supply_a > FUSE_SURE * max(fuse_a, 1.01 * float(table.supply_a[0].max()))
+    sure |= np.array([fault.blown for fault in table.faults])[:, None]
+    supply, strings = np.where(sure, 0.0, table.supply_a), np.where(sure[:, None, :], 0.0, table.string_a)
+    volts = None if table.node_v is None else np.where(sure[:, None, :], 0.0, table.node_v)
+    return replace(table, supply_a=supply, string_a=strings, node_v=volts)
+
+
+# --- cold joints are ranges ---------------------------------------------------------------------------------------
+
+
+def cases_of(faults: Sequence[Fault]) -> tuple[Case, ...]:
+    """One case for each fault; for a joint one between each two of its resistances, the rest of the loom between."""
+    found = [Case(fault, k, k) for k, fault in enumerate(faults) if not poor(fault)]
+    rungs: dict[Fault, list[int]] = {}
+    for k, fault in enumerate(faults):
+        if poor(fault):
+            rungs.setdefault(identity(fault), []).append(k)
+    for name, rows in rungs.items():
+        found += [Case(ranged(name, [faults[a].ohm, faults[b].ohm]), a, b)
+                  for a, b in zip(rows, rows[1:] or rows, strict=False)]
+    return tuple(found)
+
+
+def poor(fault: Fault) -> bool:
+    """Whether a cold joint is among what is wrong."""
+    return any(one.kind == "poor joint" for one in fault.singles)
+
+
+def identity(fault: Fault) -> Fault:
+    """The fault without the resistance of its cold joint: what the modeller looks for."""
+    parts = tuple(identity(one) for one in fault.parts)
+    factor = 1.0 if fault.kind == "poor joint" else fault.factor
+    return replace(fault, parts=parts, factor=factor, ohm=(0.0, 0.0))
+
+
+def ranged(fault: Fault, ohms: Iterable[tuple[float, float]]) -> Fault:
+    """The fault with the hull of some ranges of its cold joint."""
+    listed = [row for row in ohms if row[1] > 0]
+    return replace(fault, ohm=(min(row[0] for row in listed), max(row[1] for row in listed))) if listed else fault

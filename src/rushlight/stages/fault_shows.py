@@ -1,0 +1,177 @@
+"""What a probe shows with each of a few faults, least and most."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field, replace
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rushlight.electric.elements import Network
+from rushlight.electric.fault import Fault, FaultTable, fault_table
+from rushlight.electric.rewired import built_with
+from rushlight.errors import UnknownName
+from rushlight.stages.fault_known import Bank, Case, KnownFaults, without_current
+from rushlight.stages.fault_looks import Looks, beside, looks_of
+from rushlight.stages.fault_probe import APART_OHM, JOINED_OHM, PIECE_OHM, between_v, held_nodes, joined_places
+from rushlight.stages.fault_seen import Look, Probe
+from rushlight.stages.network import node
+
+Array = NDArray[np.float64]
+Index = NDArray[np.int64]
+
+OL_OHM = 1e7
+"""What stands for OL."""
+
+BEHIND_FUSE = "bay +"
+
+
+@dataclass(frozen=True, slots=True)
+class Few:
+    """Some cases with their voltages, and the nodes that are held in each state.
+
+    node_v and held have shape (rows, nodes, states); rows are those of `bank`.
+    """
+
+    bank: Bank
+    networks: tuple[Network, ...]
+    node_v: Array
+    held: NDArray[np.bool_]
+    _joined: dict[tuple[int, str, str, float], frozenset[str]] = field(default_factory=dict)
+
+    def joined_to(self, bench: KnownFaults, key: tuple[int, str, str, float]) -> frozenset[str]:
+        """Nodes that copper joins to one, for a row, a state, that node and the most that a piece may have; kept."""
+        if key not in self._joined:
+            row, state, start, most_ohm = key
+            self._joined[key] = joined_places(self.networks[row], bench.closed[state], self.bank.table.faults[row],
+                                              start, most_ohm=most_ohm)
+        return self._joined[key]
+
+
+def solved_again(bench: KnownFaults, bank: Bank, wanted: Sequence[int]) -> Few:
+    """Some cases of a bank with their voltages."""
+    rows = list(dict.fromkeys(row for k in wanted for row in (bank.cases[k].low, bank.cases[k].high)))
+    faults = [Fault("none", ""), *(bank.table.faults[row] for row in rows)]
+    table = _table(bench, bank, rows, faults)
+    assert table.node_v is not None
+    place = {row: k + 1 for k, row in enumerate(rows)}
+    cases = tuple(Case(bank.cases[k].fault, place[bank.cases[k].low], place[bank.cases[k].high]) for k in wanted)
+    networks = tuple(built_with(bench.network, fault) for fault in faults)
+    held = np.array([_held(bench, network, fault) for network, fault in zip(networks, faults, strict=True)])
+    held |= (table.node_v == 0.0).all(axis=1)[:, None, :]  # the fuse has blown: all of it reads nought
+    return Few(Bank(table, cases), networks, table.node_v, held)
+
+
+def _table(bench: KnownFaults, bank: Bank, rows: list[int], faults: list[Fault]) -> FaultTable:
+    """The sound loom and some rows of a bank with their voltages, taken from it where it keeps them."""
+    kept, sound = bank.table, bench.table
+    if kept.node_v is None or sound.node_v is None:
+        return without_current(fault_table(bench.network, bench.columns, faults=faults, voltages=True), bench.fuse_a)
+    return replace(
+        kept, faults=tuple(faults), supply_a=np.concatenate([sound.supply_a[:1], kept.supply_a[rows]]),
+        string_a=np.concatenate([sound.string_a[:1], kept.string_a[rows]]),
+        node_v=np.concatenate([sound.node_v[:1], kept.node_v[rows]]),
+    )
+
+
+def _held(bench: KnownFaults, network: Network, fault: Fault) -> NDArray[np.bool_]:
+    """For each node and state."""
+    if fault.blown:
+        return np.ones((len(network.nodes), len(bench.table.states)), bool)
+    found = [held_nodes(network, bench.closed[state], fault) for state in bench.table.states]
+    return np.array([[name in held for held in found] for name in network.nodes])
+
+
+def foretold(bench: KnownFaults, fault: Fault, probe: Probe) -> tuple[float, float] | Look:
+    """What a probe shows with one fault of the bank: least and most [mA, V or ohm], or what a look shows.
+
+    Raises
+    ------
+    UnknownName
+        If the fault, the state or a place is not one of the loom's.
+    """
+    found = [k for k, case in enumerate(bench.bank.cases) if case.fault == fault]
+    if not found:
+        raise UnknownName("fault", str(fault), [str(case.fault) for case in bench.bank.cases])
+    few = solved_again(bench, bench.bank, found)
+    if probe.kind == "look":
+        return looks_of(bench.bank, few.bank, bench.table.states.index(probe.state)).one(0)
+    low, high = shown(bench, few, probe)[0].tolist()
+    return low, high
+
+
+def shown(bench: KnownFaults, few: Few, probe: Probe) -> Array:
+    """Least and most that a probe shows in each case, shape (cases, 2)."""
+    if probe.kind == "volts":
+        ends = _volts(bench, few, probe)
+    elif probe.kind == "ohms":
+        ends = _ohms(bench, few, probe)
+    else:
+        return shown_by_currents(bench, few.bank, probe)
+    rows = few.bank.rows
+    return np.array([ends[rows, 0].min(axis=0), ends[rows, 1].max(axis=0)]).T
+
+
+def shown_by_currents(bench: KnownFaults, bank: Bank, probe: Probe) -> Array:
+    """The same for what needs no voltages: supply, resistor, beside."""
+    if probe.kind == "beside":
+        return beside(bench.bank, bank, probe)
+    state, rows = bank.table.states.index(probe.state), bank.rows
+    if probe.kind == "supply":
+        least = most = 1000 * bank.table.supply_a[:, state]
+    else:
+        least, most = drop_v(bench, bank, probe.plus, state)
+    return np.array([least[rows].min(axis=0), most[rows].max(axis=0)]).T
+
+
+def shown_looks(bench: KnownFaults, few: Few, probe: Probe) -> Looks:
+    """What a look shows in each case."""
+    return looks_of(bench.bank, few.bank, few.bank.table.states.index(probe.state))
+
+
+def _volts(bench: KnownFaults, few: Few, probe: Probe) -> Array:
+    """For each row."""
+    state, nodes = few.bank.table.states.index(probe.state), bench.network.nodes
+    plus, back = (nodes.index(node_of(bench, place)) for place in (probe.plus, probe.back))
+    volts = few.node_v[:, plus, state] - few.node_v[:, back, state]
+    ends = np.array([volts, volts]).T
+    for row in np.flatnonzero(~(few.held[:, plus, state] & few.held[:, back, state])).tolist():
+        level = dict(zip(nodes, few.node_v[row, :, state].tolist(), strict=True))
+        held = frozenset(nodes[k] for k in np.flatnonzero(few.held[row, :, state]).tolist())
+        ends[row] = between_v(few.networks[row], (nodes[plus], nodes[back]), node_v=level, held=held,
+                              fault=few.bank.table.faults[row])
+    return ends
+
+
+def _ohms(bench: KnownFaults, few: Few, probe: Probe) -> Array:
+    """For each row: joined by copper, or not; what lamps let through depends on the meter."""
+    plus, back = (node_of(bench, place) for place in (probe.plus, probe.back))
+    ends = np.array([[0.0, OL_OHM]] * len(few.networks))
+    for row in range(len(ends)):
+        if plus in few.joined_to(bench, (row, probe.state, back, PIECE_OHM)):
+            ends[row, 1] = JOINED_OHM
+        elif plus not in few.joined_to(bench, (row, probe.state, back, APART_OHM)):
+            ends[row, 0] = APART_OHM
+    return ends
+
+
+def node_of(bench: KnownFaults, place: str) -> str:
+    """The node of a place."""
+    if place == BEHIND_FUSE:
+        return "bus"
+    return place if place in bench.network.nodes else node(place)
+
+
+def drop_v(bench: KnownFaults, bank: Bank, emitter: str, state: int) -> tuple[Array, Array]:
+    """Least and most voltage across an emitter's resistor with each fault [V]; a broken resistor shows all there is."""
+    resistor = bench.design.power.resistor(emitter)
+    if resistor is None:
+        raise UnknownName("LED with a resistor", emitter, [row.emitter for row in bench.design.power.resistors])
+    table: FaultTable = bank.table
+    own = {f"{emitter} / 1", f"dimmer {emitter}"}
+    wrong = [{one.kind: one.factor for one in fault.singles if one.element in own} for fault in table.faults]
+    factor = np.array([kinds.get("wrong resistor", 1.0) for kinds in wrong])
+    volts = table.string_a[:, bank.strings_of.get(emitter, []), state].sum(axis=1) * resistor.value_ohm * factor
+    most = max((element.emf_v for element in bench.network.elements), default=0.0)
+    return volts, np.where([("open" in kinds) for kinds in wrong], most, volts)
