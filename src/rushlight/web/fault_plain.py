@@ -9,11 +9,13 @@ from typing import Any
 from rushlight.electric.fault import Fault
 from rushlight.errors import RushlightError
 from rushlight.model.design import Design
+from rushlight.sheets.amounts import ohm_text
 from rushlight.sheets.gates import SIGNS
 from rushlight.sheets.meter import meter_drawing
 from rushlight.sheets.meter_use import mind
 from rushlight.sheets.numbering import lamp_numbers
 from rushlight.sheets.pins import Pin, pin_drawings
+from rushlight.sheets.power import bands
 from rushlight.sheets.probe_use import probe_use, unsigned
 from rushlight.sheets.svg import PAPER, to_svg
 from rushlight.stages.fault_finding import PRIORS, KnownFaults, Probe, Seen, Suspects, Verdict, known_faults, verdict
@@ -179,8 +181,19 @@ def _suspect_json(design: Design, group: Suspects, *, alone: bool) -> dict[str, 
     return {
         "says": fault_words(design, group.faults[0]),
         "alike": [fault_words(design, other) for other in group.faults[1:MOST_ALIKE]],
-        "sure": _sure(group, alone=alone),
+        "sure": _sure(group, alone=alone), "bands": _bands(design, group),
     }
+
+
+def _bands(design: Design, group: Suspects) -> str:
+    """What the right resistor looks like, where a wrong one is suspected."""
+    wrong = [one for fault in group.faults for one in _parts(fault) if one.kind == "wrong resistor"]
+    own = {row.emitter: row for row in design.power.resistors}
+    for one in wrong:
+        fitted = own.get(one.element.removeprefix("dimmer ").rsplit(" / ", 1)[0])
+        if fitted and bands(design, fitted):
+            return f"The right one is {ohm_text(fitted.value_ohm)}: {bands(design, fitted)}."
+    return ""
 
 
 def _sure(group: Suspects, *, alone: bool) -> str:

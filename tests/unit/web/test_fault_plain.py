@@ -6,10 +6,13 @@ import json
 from dataclasses import replace
 
 from book_designs import BARE, of, small
+from rushlight.electric.fault import Fault
 from rushlight.model.design import Design
 from rushlight.model.plan_bench import Done, Look, Reading
+from rushlight.sheets.amounts import ohm_text
+from rushlight.sheets.power import bands
 from rushlight.sheets.probe_use import probe_use
-from rushlight.stages.fault_finding import Probe
+from rushlight.stages.fault_finding import Probe, Suspects
 from rushlight.stages.fault_names import FIND_STEP
 from rushlight.web import fault_plain
 from rushlight.web.fault_plain import fault_json
@@ -77,6 +80,13 @@ def test_all_fine_is_sound_and_a_contradiction_fits_nothing() -> None:
     assert told(looks=fine)["verdict"]["kind"] == "sound"
     wrong = told(Reading(gate=FIND_STEP, what="supply current, dusk", value=5000.0), looks=fine)
     assert wrong["verdict"]["kind"] == "no fit" and wrong["next"] is None
+
+
+def test_a_wrong_resistor_is_told_with_the_bands_of_the_right_one() -> None:
+    resistor = small().power.resistors[0]
+    group = Suspects((Fault("wrong resistor", f"{resistor.emitter} / 1", 10.0),), 0.2)
+    assert fault_plain._bands(small(), group) == f"The right one is {ohm_text(resistor.value_ohm)}: {bands(small(), resistor)}."
+    assert fault_plain._bands(small(), Suspects((Fault("open", "fuse"),), 0.2)) == ""
 
 
 def test_one_dark_fibre_is_the_fibre() -> None:

@@ -64,7 +64,7 @@ function Verdict({ verdict }) {
   return html`<h3>${list}</h3>
     ${verdict.kind === "two" && html`<p>No single fault fits all that was seen and read. These pairs would.</p>`}
     ${verdict.caution && html`<p class="caution">${verdict.caution}</p>`}
-    <ol class="b-suspects">${verdict.suspects.map((row, n) => html`<li key=${n}><span class="b-number">${n + 1}</span><div><strong>${row.says}</strong> <small>${row.sure}</small>
+    <ol class="b-suspects">${verdict.suspects.map((row, n) => html`<li key=${n}><span class="b-number">${n + 1}</span><div><strong>${row.says}</strong> <small>${row.sure}</small>${row.bands && html`<p>${row.bands}</p>`}
       ${row.alike.map(text => html`<p class="quiet">or, which reads alike: ${text}</p>`)}</div></li>`)}</ol>
     ${verdict.more > 0 && html`<p class="quiet">and ${verdict.more} more; the next measurement leaves fewer.</p>`}
     <${Odd} odd=${verdict.odd} />
