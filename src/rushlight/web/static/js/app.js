@@ -5,7 +5,7 @@ import { Leaf, LEAVES } from "./leaves.js";
 import { round } from "./items.js";
 import { factsOf, narrowed, picked } from "./pick.js";
 import { Notes } from "./notes.js";
-import { plate, roomWords } from "./room.js";
+import { LAMPS_SEEN_BELOW, plate, roomWords, termsWords } from "./room.js";
 import { paceWords } from "./rhythm.js";
 import { lengthWords } from "./ruler.js";
 import { Sheet } from "./sheet.js";
@@ -175,6 +175,7 @@ function Foot({ desk, state, sheet }) {
     <label class="roomlight"><span>Room light</span>
       <input type="range" min="0" max="1" step="0.01" value=${state.light} aria-valuetext=${roomWords(state.light)} onInput=${event => desk.set({ light: Number(event.target.value) })} />
       <span class="now">${roomWords(state.light)}</span></label>
+    ${state.answer && state.light < LAMPS_SEEN_BELOW && matchMedia(NARROW).matches && html`<p class="quiet">${termsWords(state.answer.picture, state.light)}</p>`}
     <${SavePictures} desk=${desk} state=${state} sheet=${sheet} shownOf=${shownOf} />
   </footer>`;
 }

@@ -24,9 +24,11 @@ export class NightPicture {
     const { seen, light } = sheet.shown, half = halfOf(light, seen.half_cd_m2), ground = groundLight(room.sheet.map(linearOf), half);
     this.lay(sheet, seen, fine);
     const seconds = sheet.clock.seconds, weights = this.made.map(({ rhythm }) => rhythm ? levelAt(sheet.shown.rhythms[rhythm], seconds) : 1);
-    const under = sheet.shown.plan.parts.some((_, n) => sheet.pictures.get(n) && sheet.pictures.get(n).ready) ? this.below(sheet, room) : null;
-    const how = [this.laid, half, room.sheet, weights].join(" ");
-    if (how !== this.how || under) {
+    const pictures = sheet.shown.plan.parts.map((_, n) => sheet.pictures.get(n)).filter(held => held && held.ready), { shown, view } = sheet;
+    const on = pictures.length ? [view.x, view.y, room.picture, shown.strength, shown.wholePictures, shown.part, ...pictures.map(held => held.key)] : [];
+    const how = [this.laid, half, room.sheet, weights, ...on].join(" ");
+    if (how !== this.how) {
+      const under = pictures.length ? this.below(sheet, room) : null;
       if (this.summedAs !== `${this.laid} ${weights}`) { this.summedAs = `${this.laid} ${weights}`; summed(this.sum, this.made, weights); }
       toned(this.image.data, this.sum, ground, half, under);
       this.canvas.getContext("2d").putImageData(this.image, 0, 0);
@@ -115,5 +117,7 @@ function lampsOf(sheet, seen) {
 // What the picture takes for granted, on the picture.
 export function paintTerms(sheet, room) {
   const { seen, light } = sheet.shown, insets = sheet.insets();
-  label(sheet, termsWords(seen, light), insets.left + 4, sheet.size.height - insets.rule - 40, room);
+  const words = termsWords(seen, light), narrow = sheet.size.width < 700, lines = narrow ? words.split("; ").reverse() : [words];
+  if (narrow && !sheet.fine) return; // there the page says it under the sheet
+  lines.forEach((line, n) => label(sheet, line, insets.left + 4, sheet.size.height - insets.rule - 40 - 18 * n, room));
 }
