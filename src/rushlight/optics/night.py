@@ -36,6 +36,20 @@ class Lit:
     shape_px: tuple[Place, ...] = ()
 
 
+@dataclass(frozen=True, slots=True)
+class LitGround:
+    """Ground under floodlights: luminance at the nodes of a grid, shown within an edge.
+
+    The node of row 0, column 0 lies at `origin_px`, the next column and row by `step_px` on (either may be negative).
+    """
+
+    origin_px: Place
+    step_px: Place
+    cd_m2: Array
+    rgb: tuple[float, float, float]
+    edge_px: tuple[Place, ...]
+
+
 def pixel_light(intensity_cd: float, pixel_mm: float) -> float:
     """What a lamp adds to a raster in all, as luminance times pixels.
 
@@ -101,21 +115,64 @@ def _lay_disc(raster: Array, lamp: Lit, radius: float) -> None:
     _add(raster, lamp, cover / cover.sum(), (left, top))
 
 
+def grounds_laid(grounds: tuple[LitGround, ...], rows: int, columns: int) -> Array:
+    """The light that floodlit ground throws back, before the eye spreads it.
+
+    Parameters
+    ----------
+    grounds : tuple of LitGround
+        What is lit, and where.
+    rows, columns : int
+        Size of the raster, 1 or more.
+    Returns
+    -------
+    array (3, rows, columns)
+        Luminance by channel [cd/m2], straight between the nodes, even beyond the outer ones.
+    Source
+    ------
+    Bilinear interpolation; share of each pixel within the edge.
+    """
+    raster = np.zeros((3, rows, columns))
+    for ground in grounds:
+        cover, top = _cover(ground.edge_px, rows, columns)
+        if not cover.size:
+            continue
+        high, wide = ground.cd_m2.shape
+        u = (np.arange(columns) + 0.5 - ground.origin_px[0]) / ground.step_px[0]
+        v = (top + np.arange(len(cover)) + 0.5 - ground.origin_px[1]) / ground.step_px[1]
+        left, on = _between(np.asarray(u, dtype=float), wide)
+        low, up = _between(np.asarray(v, dtype=float), high)
+        rows_in = ground.cd_m2[low] * (1.0 - up)[:, None] + ground.cd_m2[low + 1] * up[:, None]
+        light = cover * (rows_in[:, left] * (1.0 - on) + rows_in[:, left + 1] * on)
+        raster[:, top : top + len(cover)] += np.array(ground.rgb)[:, None, None] * light
+    return raster
+
+
+def _between(at: Array, count: int) -> tuple[NDArray[np.intp], Array]:
+    """The node before each place and how far on to the next; places beyond the outer nodes are taken to them."""
+    held = np.clip(at, 0.0, count - 1.0)
+    before = np.minimum(held.astype(np.intp), count - 2)
+    return before, held - before
+
+
 def _lay_shape(raster: Array, lamp: Lit, area: float) -> None:
-    """Each pixel by the share of its lines that lies inside; edges cut a line where it crosses them."""
-    _, rows, columns = raster.shape
-    ys = [point[1] for point in lamp.shape_px]
+    cover, top = _cover(lamp.shape_px, *raster.shape[1:])
+    if cover.size:
+        _add(raster, lamp, cover / area, (0, top))
+
+
+def _cover(shape: tuple[Place, ...], rows: int, columns: int) -> tuple[Array, int]:
+    """Each pixel by the share of its lines that lies inside, edges cutting a line where they cross; the first row."""
+    ys = [point[1] for point in shape]
     top, bottom = max(math.floor(min(ys)), 0), min(math.ceil(max(ys)), rows)
-    if top >= bottom:
-        return
-    cover = np.zeros((bottom - top, columns))
+    cover = np.zeros((max(bottom - top, 0), columns))
     edges = np.arange(columns + 1, dtype=float)
-    for line in range((bottom - top) * BELOW):
-        cuts = _cuts(lamp.shape_px, top + (line + 0.5) / BELOW)
+    for line in range(len(cover) * BELOW):
+        cuts = _cuts(shape, top + (line + 0.5) / BELOW)
         for start, end in zip(cuts[::2], cuts[1::2], strict=True):
             filled = np.clip(edges, start, end)
             cover[line // BELOW] += (filled[1:] - filled[:-1]) / BELOW
-    _add(raster, lamp, cover / area, (0, top))
+    return cover, top
 
 
 def _cuts(shape: tuple[Place, ...], y: float) -> list[float]:

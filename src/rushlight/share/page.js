@@ -49,7 +49,11 @@ function laidAnew() {
     at: inside(lamp.at), radius: lamp.radius * density, shape: lamp.shape.length ? lamp.shape.map(inside) : null, xy: lit.picture.hues[lamp.colour],
     cd: state.mcd[number] / 1000, rhythm: clock && lit.rhythm_of[number] || "",
   }));
-  made = layers(lamps, wide, high, { pixelMm: 1 / (density * lit.scale), distanceMm: lit.picture.distance_mm, table: lit.picture.spread });
+  const pools = lit.picture.pools.flatMap((pool, n) => !lit.grounds[n] || !pool.states.includes(state.name) ? [] : [{
+    origin: inside(lit.grounds[n].origin), step: [density * lit.grounds[n].step[0], -density * lit.grounds[n].step[1]], grid: pool.cd_m2,
+    edge: lit.grounds[n].edge.map(inside), xy: pool.xy, rhythm: clock && pool.rhythm || "",
+  }]);
+  made = layers(lamps, wide, high, { pixelMm: 1 / (density * lit.scale), distanceMm: lit.picture.distance_mm, table: lit.picture.spread }, pools);
   shown = "";
   for (const [number, group] of groups) group.setAttribute("class", state.mcd[number] > 0 ? "lit" : "dark");
 }

@@ -18,6 +18,7 @@ from rushlight.model.sheet import Point
 from rushlight.sheets.dark import Laid, Layout, glow_shape, laid_out, shown_parts
 from rushlight.sheets.glow import Glow
 from rushlight.sheets.lamp_list import made_by
+from rushlight.sheets.night_pools import ShownPool, paper_pool, shown_pools
 from rushlight.sheets.numbering import lamp_numbers
 from rushlight.sheets.shown import dimmed, shown_levels, shown_picture, shown_rhythms, swatch
 
@@ -103,12 +104,23 @@ def _lit(design: Design) -> dict[str, Any]:
     return {
         "states": [{"name": name, "mcd": lamps} for name, lamps in states.items()],
         "picture": asdict(shown_picture(design)),
+        "grounds": [_ground(pool, layout) for pool in shown_pools(design)],
         "sheet_mm": (layout.width_mm, layout.height_mm), "scale": layout.scale,
         "lamps": {numbers[lamp.name]: _lamp(lamp, shape) for lamp, shape in _shapes(design, layout)},
         "rhythms": {text: asdict(rhythm) for text, rhythm in shown_rhythms(design).items()},
         "rhythm_of": {numbers[lamp.name]: lamp.rhythm for lamp in design.lamps if lamp.rhythm != "steady"},
         "all": len(design.lamps),
     }
+
+
+def _ground(pool: ShownPool, layout: Layout) -> dict[str, Any] | None:
+    """Where floodlit ground lies on the sheet; None where its part is not shown."""
+    laid = next((laid for laid in layout.parts if laid.part.name == pool.part), None)
+    if laid is None:
+        return None
+    paper = paper_pool(pool, laid)
+    edge = [_rounded(point) for point in paper.edge_mm]
+    return {"origin": _rounded(paper.origin_mm), "step": paper.step_mm, "edge": edge}
 
 
 def _lamp(lamp: PlacedLamp, shape: Glow) -> dict[str, Any]:

@@ -14,6 +14,7 @@ from rushlight.optics.glare import AGE_YEARS
 from rushlight.optics.night import ground_light
 from rushlight.sheets.amounts import amount, sentence
 from rushlight.sheets.glow import SOOT, Glow, View, glow_png
+from rushlight.sheets.night_pools import paper_pools
 from rushlight.sheets.place import SCALES
 from rushlight.sheets.words import shortened, slug
 
@@ -128,7 +129,8 @@ def _box(part: Part) -> tuple[float, float, float, float]:
 def picture(design: Design, state: State, layout: Layout) -> Drawing:
     """One state on soot."""
     view = View(layout.scale, design.plan.subject.viewing_distance_mm, half_cd_m2(design))
-    png = glow_png(glows(design, state, layout), layout.width_mm, layout.height_mm, view)
+    pools = paper_pools(design, state.name, layout)
+    png = glow_png(glows(design, state, layout), layout.width_mm, layout.height_mm, view, pools)
     layers = (
         Layer("picture", (Picture((0.0, 0.0), layout.width_mm, layout.height_mm, png),)),
         Layer("outline", tuple(_outline(laid) for laid in layout.parts)),

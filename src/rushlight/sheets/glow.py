@@ -13,7 +13,19 @@ import numpy.typing as npt
 from rushlight.model.sheet import Point
 from rushlight.optics.display import decoded, linear_srgb
 from rushlight.optics.glare import share_table
-from rushlight.optics.night import Array, Lit, ground_light, laid, level_shares, pixel_light, spread, toned
+from rushlight.optics.night import (
+    Array,
+    Lit,
+    LitGround,
+    ground_light,
+    grounds_laid,
+    laid,
+    level_shares,
+    pixel_light,
+    spread,
+    toned,
+)
+from rushlight.sheets.night_pools import PaperPool
 
 PIXELS_PER_MM = 5.0
 MOST_PIXELS = 1600
@@ -42,7 +54,9 @@ class View:
     half_cd_m2: float
 
 
-def glow_png(glows: Iterable[Glow], width_mm: float, height_mm: float, view: View) -> bytes:
+def glow_png(
+    glows: Iterable[Glow], width_mm: float, height_mm: float, view: View, pools: Iterable[PaperPool] = ()
+) -> bytes:
     """A picture of lamps in the dark.
 
     Parameters
@@ -53,21 +67,27 @@ def glow_png(glows: Iterable[Glow], width_mm: float, height_mm: float, view: Vie
         Size of the picture [mm], > 0.
     view : View
         Scale, distance and exposure.
+    pools : iterable of PaperPool, optional
+        Floodlit ground.
     Returns
     -------
     bytes
         A PNG of at most PIXELS_PER_MM pixels for each millimetre; the same bytes for the same lamps.
     """
-    return _png(glow_pixels(glows, width_mm, height_mm, view))
+    return _png(glow_pixels(glows, width_mm, height_mm, view, pools))
 
 
-def glow_pixels(glows: Iterable[Glow], width_mm: float, height_mm: float, view: View) -> npt.NDArray[np.uint8]:
+def glow_pixels(
+    glows: Iterable[Glow], width_mm: float, height_mm: float, view: View, pools: Iterable[PaperPool] = ()
+) -> npt.NDArray[np.uint8]:
     """The picture of `glow_png` as code values, (rows, columns, 3)."""
     density = min(PIXELS_PER_MM, MOST_PIXELS / max(width_mm, height_mm))
     rows, columns = max(round(height_mm * density), 1), max(round(width_mm * density), 1)
     pixel_mm = 1.0 / (density * view.scale)
     lamps = tuple(_lit(glow, density, rows, pixel_mm) for glow in glows)
-    light = spread(laid(lamps, rows, columns), _shares(float(np.degrees(pixel_mm / view.distance_mm))))
+    grounds = tuple(_ground_of(pool, density, rows) for pool in pools)
+    direct = laid(lamps, rows, columns) + grounds_laid(grounds, rows, columns)
+    light = spread(direct, _shares(float(np.degrees(pixel_mm / view.distance_mm))))
     return toned(light + _ground(view.half_cd_m2)[:, None, None], view.half_cd_m2)
 
 
@@ -75,6 +95,13 @@ def _lit(glow: Glow, density: float, rows: int, pixel_mm: float) -> Lit:
     red, green, blue = (float(part) for part in linear_srgb(glow.xy, pixel_light(glow.intensity_cd, pixel_mm)))
     at, shape = _placed((glow.at_mm,), density, rows), _placed(glow.shape_mm, density, rows)
     return Lit(at[0], glow.radius_mm * density, (red, green, blue), shape)
+
+
+def _ground_of(pool: PaperPool, density: float, rows: int) -> LitGround:
+    red, green, blue = (float(part) for part in linear_srgb(pool.xy))
+    (origin,) = _placed((pool.origin_mm,), density, rows)
+    step = (pool.step_mm[0] * density, -pool.step_mm[1] * density)
+    return LitGround(origin, step, np.array(pool.cd_m2), (red, green, blue), _placed(pool.edge_mm, density, rows))
 
 
 def _placed(points: tuple[Point, ...], density: float, rows: int) -> tuple[Point, ...]:

@@ -8,6 +8,7 @@ from functools import cache
 
 from rushlight.model.design import Design
 from rushlight.optics.display import decoded, encoded, root_tone, swatch_rgb
+from rushlight.sheets.night_pools import ShownPool, shown_pools
 
 WHITE = (1.0, 0.0, 0.0)
 
@@ -24,13 +25,17 @@ class ShownRhythm:
 
 @dataclass(frozen=True, slots=True)
 class ShownPicture:
-    """What the pictures by night take for granted; `spread` is the eye's table of shares, `hues` x, y by colour."""
+    """What the pictures by night take for granted.
+
+    `spread` is the eye's table of shares, `hues` x, y by colour, `pools` floodlit grounds in the parts' millimetres.
+    """
 
     half_cd_m2: float
     distance_mm: float
     age_years: float
     spread: tuple[float, ...]
     hues: dict[str, tuple[float, float]]
+    pools: tuple[ShownPool, ...]
 
 
 def shown_levels(design: Design) -> dict[str, dict[str, float]]:
@@ -51,7 +56,8 @@ def shown_picture(design: Design) -> ShownPicture:
 
     hues = {lamp.colour.name: (round(lamp.colour.x, 6), round(lamp.colour.y, 6)) for lamp in design.lamps}
     spread = tuple(round(share, 6) for share in share_table())
-    return ShownPicture(half_cd_m2(design), design.plan.subject.viewing_distance_mm, AGE_YEARS, spread, hues)
+    distance = design.plan.subject.viewing_distance_mm
+    return ShownPicture(half_cd_m2(design), distance, AGE_YEARS, spread, hues, shown_pools(design))
 
 
 def shown_rhythms(design: Design) -> dict[str, ShownRhythm]:

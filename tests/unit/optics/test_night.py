@@ -50,6 +50,18 @@ def test_an_opening_smaller_than_a_pixel_keeps_its_light() -> None:
     assert float(night.laid((night.Lit((5.2, 5.15), 9.0, WHITE, speck),), 12, 12)[0].sum()) == pytest.approx(1.0)
 
 
+def test_floodlit_ground_is_straight_between_its_nodes_and_ends_at_its_edge() -> None:
+    grid = np.array([[1.0, 3.0, 5.0], [2.0, 4.0, 6.0]])
+    edge = ((5.0, 5.0), (35.0, 5.0), (35.0, 25.0), (5.0, 25.0))
+    ground = night.LitGround((30.5, 20.5), (-10.0, -10.0), grid, (1.0, 0.5, 0.0), edge)  # turned over
+    made = night.grounds_laid((ground,), 40, 40)
+    assert float(made[0, 20, 30]) == 1.0 and float(made[0, 10, 10]) == 6.0
+    assert float(made[0, 15, 25]) == pytest.approx(2.5)  # derived: the mean of four nodes
+    assert float(made[1, 15, 25]) == pytest.approx(1.25)
+    assert float(made[0, 20, 34]) == 1.0  # beyond the outer nodes as at them
+    assert not made[:, :5].any() and not made[:, :, 35:].any() and not made[:, 25:].any()
+
+
 @pytest.mark.parametrize("pixel_deg", [0.002, 0.036, 0.14, 0.4])
 def test_what_stays_and_what_is_spread_is_all_of_the_light(pixel_deg: float) -> None:
     shares = night.level_shares(pixel_deg, TABLE)

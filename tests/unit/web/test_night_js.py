@@ -12,10 +12,15 @@ import pytest
 
 from rushlight.optics.glare import share_table
 from rushlight.sheets.glow import SOOT, Glow, View, glow_pixels
+from rushlight.sheets.night_pools import PaperPool
 
 CASE = Path(__file__).parents[2] / "js" / "night_case.mjs"
 COLOURS = ((0.3127, 0.329), (0.7006, 0.2994), (0.1523, 0.7404), (0.1241, 0.0578), (0.4366, 0.4042), (0.4593, 0.4107))
 OPENING = ((20.3, 10.1), (31.0, 10.1), (31.0, 15.3), (27.0, 18.0), (20.3, 15.3))
+
+
+POOL = PaperPool((30.0, 30.0), (-1.5, 1.5), tuple(tuple(3.0 + 10.0 * np.sin(n * m) ** 2 for n in range(12)) for m in range(7)),
+                 COLOURS[4], "", ((32.0, 27.0), (12.0, 28.0), (10.0, 45.0), (33.0, 39.0)))
 
 
 def browser(lamps: list[Glow], wide: float, high: float, view: View, tmp_path: Path) -> np.ndarray:  # type: ignore[type-arg]
@@ -23,6 +28,10 @@ def browser(lamps: list[Glow], wide: float, high: float, view: View, tmp_path: P
     said = {
         "wide": round(5 * wide), "high": round(5 * high), "half": view.half_cd_m2, "ground": SOOT,
         "eye": {"pixelMm": 0.2 / view.scale, "distanceMm": view.distance_mm, "table": share_table()},
+        "grounds": [{
+            "origin": [5 * POOL.origin_mm[0], 5 * (high - POOL.origin_mm[1])], "step": [5 * POOL.step_mm[0], -5 * POOL.step_mm[1]],
+            "grid": POOL.cd_m2, "xy": POOL.xy, "rhythm": "r1", "edge": [[5 * x, 5 * (high - y)] for x, y in POOL.edge_mm],
+        }],
         "lamps": [
             {"at": [5 * lamp.at_mm[0], 5 * (high - lamp.at_mm[1])], "radius": 5 * lamp.radius_mm, "xy": lamp.xy,
              "cd": lamp.intensity_cd, "rhythm": f"r{n % 3}",
@@ -47,7 +56,7 @@ def test_book_and_browser_show_the_same_picture(scale: float, wide: float, high:
     lamps.append(Glow((25.0, 13.0), 1.0, COLOURS[4], 0.02, OPENING))
     lamps.append(Glow((40.0, 13.0), 1.0, COLOURS[1], 0.001, ((40.0, 13.0), (40.1, 13.0), (40.1, 13.05))))
     view = View(scale, 400.0, 3000.0)
-    book = glow_pixels(lamps, wide, high, view).astype(int)
+    book = glow_pixels(lamps, wide, high, view, (POOL,)).astype(int)
     off = np.abs(book - browser(lamps, wide, high, view, tmp_path))
     assert off.max() <= 1
     assert np.ptp(book) > 200  # it shows something

@@ -40,14 +40,30 @@ function layDisc(plane, wide, high, [x, y], radius, light) {
 }
 
 function layShape(plane, wide, high, shape, each) {
+  eachCovered(shape, wide, high, (at, share) => { plane[at] += each * share; });
+}
+
+// Every pixel that a shape covers, line by line, and by what share.
+function eachCovered(shape, wide, high, put) {
   const ys = shape.map(point => point[1]), top = Math.max(Math.floor(Math.min(...ys)), 0), bottom = Math.min(Math.ceil(Math.max(...ys)), high);
   for (let line = top * BELOW; line < bottom * BELOW; line += 1) {
-    const cuts = cutsOf(shape, (line + 0.5) / BELOW), row = Math.floor(line / BELOW) * wide;
+    const cuts = cutsOf(shape, (line + 0.5) / BELOW), row = Math.floor(line / BELOW);
     for (let n = 0; n + 1 < cuts.length; n += 2) {
       const start = Math.max(cuts[n], 0), end = Math.min(cuts[n + 1], wide);
-      for (let column = Math.floor(start); column < end; column += 1) plane[row + column] += each / BELOW * (Math.min(column + 1, end) - Math.max(column, start));
+      for (let column = Math.floor(start); column < end; column += 1) put(row * wide + column, (Math.min(column + 1, end) - Math.max(column, start)) / BELOW, column, row);
     }
   }
+}
+
+// Ground under floodlights: luminance at the nodes of a grid, straight between them, within the part's edge.
+function layGround(plane, wide, high, { origin, step, grid, edge }, part) {
+  const rows = grid.length, columns = grid[0].length, held = (at, count) => Math.min(Math.max(at, 0), count - 1);
+  eachCovered(edge, wide, high, (at, share, column, row) => {
+    const u = held((column + 0.5 - origin[0]) / step[0], columns), v = held((row + 0.5 - origin[1]) / step[1], rows);
+    const left = Math.min(Math.floor(u), columns - 2), low = Math.min(Math.floor(v), rows - 2), on = u - left, up = v - low;
+    const mix = line => (1 - on) * grid[line][left] + on * grid[line][left + 1];
+    plane[at] += part * share * ((1 - up) * mix(low) + up * mix(low + 1));
+  });
 }
 
 function cutsOf(shape, y) {
@@ -223,10 +239,11 @@ export function toned(out, [reds, greens, blues], ground, half, under = null) {
 // --- lamps that play -----------------------------------------------------------------------------------------------
 
 // One raster for each rhythm, so that only weights change while they play: planes of one colour each, or of red, green
-// and blue where there are more than two colours. `lamps`: at, radius, shape, cd, xy, rhythm; `eye`: pixelMm, distanceMm, table.
-export function layers(lamps, wide, high, { pixelMm, distanceMm, table }) {
+// and blue where there are more than two colours. `lamps`: at, radius, shape, cd, xy, rhythm; `eye`: pixelMm, distanceMm, table;
+// `grounds`: floodlit, origin, step, grid, edge, xy, rhythm.
+export function layers(lamps, wide, high, { pixelMm, distanceMm, table }, grounds = []) {
   const pixelDeg = pixelMm / distanceMm * 180 / Math.PI, shares = levelShares(pixelDeg, table), made = new Map();
-  for (const lamp of lamps) {
+  for (const lamp of [...lamps, ...grounds]) {
     if (!made.has(lamp.rhythm)) made.set(lamp.rhythm, []);
     made.get(lamp.rhythm).push(lamp);
   }
@@ -238,6 +255,7 @@ export function layers(lamps, wide, high, { pixelMm, distanceMm, table }) {
       for (const lamp of some) {
         const part = each ? Number(String(lamp.xy) === hues[n]) : unitRgb(lamp.xy)[n];
         if (!part) continue;
+        if (lamp.grid) { layGround(plane, wide, high, lamp, part); continue; }
         const one = { ...lamp, light: part * lamp.cd / (pixelMm / 1000) ** 2 };
         if (isFar(one, wide, high)) far.push(one); else lay(plane, wide, high, one);
       }

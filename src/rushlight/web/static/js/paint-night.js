@@ -41,7 +41,8 @@ export class NightPicture {
   }
 
   lay(sheet, seen, fine) {
-    const lamps = lampsOf(sheet, seen), look = `${sheet.size.width} ${sheet.size.height} ${sheet.view.scale} ${JSON.stringify(lamps)}`;
+    const lamps = lampsOf(sheet, seen), pools = poolsOf(sheet, seen);
+    const look = `${sheet.size.width} ${sheet.size.height} ${sheet.view.scale} ${JSON.stringify([lamps, pools.map(pool => [pool.origin, pool.rhythm, pool.sum])])}`;
     if (look === this.held && (this.isFine || !(fine || this.rested))) return;
     this.isFine = fine || (look === this.held && this.rested);
     this.rested = false;
@@ -52,7 +53,8 @@ export class NightPicture {
     this.high = Math.ceil(height / this.grain) + 2 * FAR_PX;
     const inside = ([x, y]) => [x / this.grain + FAR_PX, y / this.grain + FAR_PX];
     this.made = layers(lamps.map(lamp => ({ ...lamp, at: inside(lamp.at), radius: lamp.radius / this.grain, shape: lamp.shape && lamp.shape.map(inside) })),
-      this.wide, this.high, { pixelMm: this.grain / sheet.view.scale, distanceMm: seen.distance_mm, table: seen.spread });
+      this.wide, this.high, { pixelMm: this.grain / sheet.view.scale, distanceMm: seen.distance_mm, table: seen.spread },
+      pools.map(pool => ({ ...pool, origin: inside(pool.origin), step: pool.step.map(step => step / this.grain), edge: pool.edge.map(inside) })));
     if (!this.image || this.image.width !== this.wide || this.image.height !== this.high) {
       this.canvas.width = this.wide;
       this.canvas.height = this.high;
@@ -111,6 +113,18 @@ function lampsOf(sheet, seen) {
       at: toScreen(view, size, sheet.lamps.carried(key, at)), radius: lamp.seen_mm * view.scale / 2, cd: light.mcd / 1000, xy: seen.hues[lamp.colour], rhythm,
       shape: opening && opening.shape.map(point => toScreen(view, size, onSheet(sheet.places, lamp.part, point))),
     }];
+  });
+}
+
+// Grounds that floodlights light in the state; one with a lamp that is filtered out is left out with it.
+function poolsOf(sheet, seen) {
+  const { shown, view, size } = sheet, off = new Set(sheet.placed.filter(({ lamp }) => hidden(sheet, lamp)).map(({ lamp }) => lamp.name));
+  return seen.pools.filter(pool => pool.states.includes(shown.state) && sheet.places[pool.part] && !pool.lamps.some(name => off.has(name))).map(pool => {
+    const on = point => toScreen(view, size, onSheet(sheet.places, pool.part, point)), step = pool.step_mm * view.scale;
+    return {
+      origin: on(pool.corner_mm), step: [step, -step], grid: pool.cd_m2, xy: pool.xy, rhythm: shown.playing && shown.rhythms[pool.rhythm] ? pool.rhythm : "",
+      edge: shown.plan.parts.find(part => part.name === pool.part).outline_mm.map(on), sum: pool.cd_m2.flat().reduce((sum, value) => sum + value, 0),
+    };
   });
 }
 
