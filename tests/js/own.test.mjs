@@ -58,3 +58,10 @@ test("each rhythm that something keeps has one maker", () => {
   assert.deepEqual(feed.withMaker(held, "Fl 4s", null), []);
   assert.deepEqual(feed.withMaker(undefined, "Q", { by: "controller" }), [{ rhythm: "Q", by: "controller" }]);
 });
+
+test("the evening is the plan's own, else its states with their minutes", () => {
+  const states = [{ name: "day", minutes: null }, { name: "dusk", minutes: 20 }];
+  assert.deepEqual(feed.eveningOf({ states, evening: [] }), [{ state: "dusk", minutes: 20 }]);
+  assert.deepEqual(feed.eveningOf({ states, evening: [{ state: "day", minutes: 5, note: "" }, { state: "day", minutes: 9, note: "last" }] }),
+    [{ state: "day", minutes: 5 }, { state: "day", minutes: 9, note: "last" }]);
+});

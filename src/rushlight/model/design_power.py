@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import cached_property
 
+from rushlight.model.design_evening import Evening
 from rushlight.units import Range
 
 # --- power ---------------------------------------------------------------------------------------------------------
@@ -116,6 +117,9 @@ class Power:
     resistors: tuple[Resistor, ...]
     states: tuple[StatePower, ...]
     evening_h: Range | None
+    """Hours of running of the described evening, again and again, until the supply is spent."""
+
+    evening: Evening | None
     faults: tuple[str, ...]
     """Why the network has no solution or should not be switched on, in words; empty when all is well."""
 

@@ -10,7 +10,17 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from rushlight.model.place import Point
-from rushlight.model.plan_bench import Camera, Controller, Done, OwnValue, Pin, Practice, RhythmMaker, Supply
+from rushlight.model.plan_bench import (
+    Camera,
+    Controller,
+    Done,
+    EveningPart,
+    OwnValue,
+    Pin,
+    Practice,
+    RhythmMaker,
+    Supply,
+)
 from rushlight.model.plan_part import Part
 from rushlight.model.schema import (
     COUNT,
@@ -315,6 +325,9 @@ class Plan:
     rows: tuple[Row, ...] = key(items(Row), "Rows of lamps.", ())
     strips: tuple[Strip, ...] = key(items(Strip), "LED strips behind openings.", ())
     supply: Supply | None = key(item(Supply), "What feeds the lamps.", None)
+    evening: tuple[EveningPart, ...] = key(
+        items(EveningPart), "An evening in its order; left out, the states with their minutes.", ()
+    )
     rhythms: tuple[RhythmMaker, ...] = key(items(RhythmMaker), "What makes each rhythm.", ())
     controller: Controller | None = key(item(Controller), "The board, where rhythms are made by a controller.", None)
     camera: Camera | None = key(item(Camera), "What the model is photographed or filmed with.", None)

@@ -42,6 +42,15 @@ class Supply:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class EveningPart:
+    """A stretch of an evening: one state, shown for a while."""
+
+    state: str = key(ref("states"), "The state that is shown.")
+    minutes: float = key(quantity("min", 0.1, 100_000), "For how long.")
+    note: str = key(TEXT, NOTE, "")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class RhythmMaker:
     """What makes the lamps of one rhythm keep it."""
 

@@ -8,6 +8,7 @@ from rushlight.model.design import Design
 from rushlight.model.design_power import StatePower
 from rushlight.model.sheet import Block, Cell, Column, Note, Sheet, Table
 from rushlight.sheets.amounts import amount, compressed, ma_words, ohm_text, run_words, sentence
+from rushlight.sheets.evening import evening_blocks
 from rushlight.sheets.resistor_bands import Painted, band_blocks, band_words, tolerance_of
 
 
@@ -16,7 +17,9 @@ def draw(design: Design) -> tuple[Sheet, ...]:
     table = resistor_table(design)
     resistors = (Sheet("resistors", "Resistors", (table, *band_blocks(_painted(design)))),) if table.rows else ()
     blocks: tuple[Block, ...] = (*_faults(design), supply_table(design), *_switch(design), run_table(design))
-    return (*resistors, Sheet("switch-and-supply", "Switch and supply", blocks))
+    evening = evening_blocks(design)
+    shown = (Sheet("evening", "The evening", evening),) if evening else ()
+    return (*resistors, Sheet("switch-and-supply", "Switch and supply", blocks), *shown)
 
 
 # --- resistors ----------------------------------------------------------------------------------------------------

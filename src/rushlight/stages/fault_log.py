@@ -140,16 +140,8 @@ def _of_look(design: Design, done: Done, look: Look) -> Evidence:
         return Evidence(done.step, what, None, None, f"the plan has no lamp '{gone[0]}' now")
     dark, odd_dark = emitters_of(design, look.state, look.dark)
     dim, odd_dim = emitters_of(design, look.state, look.dim)
-    seen = Seen(Probe("look", look.state), dark=dark, dim=dim, lit=_lit_wrongly(design, look))
-    return Evidence(done.step, what, None, seen, "", (*odd_dark, *odd_dim))
-
-
-def _lit_wrongly(design: Design, look: Look) -> frozenset[str] | None:
-    """LEDs that were lit though they should be dark; none where all was as it should be, None where nobody said."""
-    if not look.lit and (look.dark or look.dim):
-        return None
-    said = set(look.lit)
-    return frozenset(row.name for row in design.loom.emitters if said & set(row.lamps))
+    return Evidence(done.step, what, None, Seen(Probe("look", look.state), dark=dark, dim=dim), "",
+                    (*odd_dark, *odd_dim))
 
 
 def emitters_of(design: Design, state: str, lamps: Sequence[str]) -> tuple[frozenset[str], tuple[str, ...]]:

@@ -34,7 +34,8 @@ def fault_places(design: Design, fault: Fault) -> tuple[Place, ...]:
     """
     if fault.kind == "none":
         return ()
-    names = [name for one in fault.singles for name in (one.element, one.other, one.at) if name]
+    names = [name for one in fault.singles for name in (one.element, one.other, one.at) if name] \
+        if hasattr(fault, "singles") else [fault.element]
     return tuple(dict.fromkeys(place for name in names for place in element_places(design, name)))
 
 

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
-from numpy.typing import NDArray
 
+from rushlight.electric.cell import Ages
 from rushlight.electric.elements import Columns, Network, Supply, columns_of
 from rushlight.electric.led import voltage_at_current
 from rushlight.electric.network import NetworkFault, OperatingPoint, Shape, operating_point, shape_of
@@ -18,6 +18,7 @@ from rushlight.model.design_loom import Circuit, Emitter, Loom
 from rushlight.model.design_power import EmitterCurrent, Power, Resistor, StatePower
 from rushlight.model.drawer import Drawer, ResistorPart
 from rushlight.model.plan import Plan, State
+from rushlight.stages.evening import Drain, evening_of
 from rushlight.stages.network import (
     EmitterLaw,
     emitter_law,
@@ -28,7 +29,7 @@ from rushlight.stages.network import (
 )
 from rushlight.stages.pins import held_number
 from rushlight.stages.rhythms import idle_a, made_rhythms, with_makers
-from rushlight.stages.supplies import battery_ages, choose_fuse, plan_supply, run_time_h, supply_ages
+from rushlight.stages.supplies import Age, battery_ages, choose_fuse, plan_supply, run_time_h, supply_ages
 from rushlight.stages.switching import Switching, aimed_most_a, described, switching
 from rushlight.timing.character import parse_rhythm
 from rushlight.units import Range
@@ -59,8 +60,8 @@ class _Case:
     columns: Columns
     point: OperatingPoint
     row_of: Mapping[str, int]
-    drawn: Mapping[str, NDArray[np.float64]]
-    """Supply current of each state at every age of the cells; empty for another supply."""
+    drain: Drain
+    """The loom at every age of the supply; the mean over rhythms is not known yet."""
 
 
 def power_of(plan: Plan, drawer: Drawer, *, loom: Loom, circuits: tuple[Circuit, ...]) -> Power:
@@ -83,7 +84,7 @@ def power_of(plan: Plan, drawer: Drawer, *, loom: Loom, circuits: tuple[Circuit,
     ages = supply_ages(plan, drawer)
     if not ages or not loom.leads:
         why = "the plan names no supply" if not ages else "nothing is wired"
-        return Power(supply=None, switch=None, resistors=(), states=(), evening_h=None, faults=(why,))
+        return Power(supply=None, switch=None, resistors=(), states=(), evening_h=None, evening=None, faults=(why,))
     made = made_rhythms(plan, circuits, loom)
     found = with_makers(switching(plan, drawer, circuits, loom=loom), plan, made, nominal_v=ages[1].emf_v)
     most_a = aimed_most_a(plan, circuits, loom) + idle_a(plan, made)
@@ -91,7 +92,9 @@ def power_of(plan: Plan, drawer: Drawer, *, loom: Loom, circuits: tuple[Circuit,
     fuse_ohm = fuse.inner_ohm if fuse else 0.0
     chosen, shape = _resistances(plan, drawer, loom, circuits, found=found, fuse_ohm=fuse_ohm)
     values = {name: value for name, (_, value) in chosen.items()}
-    case = _solved(plan, drawer, loom, found, resistances=values, fuse_ohm=fuse_ohm, shape=shape)
+    case = _solved(
+        plan, drawer, loom, circuits, found=found, resistances=values, fuse_ohm=fuse_ohm, shape=shape
+    )
     states = tuple(
         _state(plan, drawer, loom, circuits, case=case, number=number, state=state)
         for number, state in enumerate(plan.states)
@@ -99,9 +102,10 @@ def power_of(plan: Plan, drawer: Drawer, *, loom: Loom, circuits: tuple[Circuit,
     resistors = _resistors(drawer, loom, chosen, states)
     loop_ohm = _farthest_ohm(loom, case.network)
     supply = plan_supply(plan, drawer, fuse=fuse, thinnest_a=_thinnest(drawer, loom), loop_ohm=loop_ohm)
+    evening = evening_of(plan, drawer, loom.emitters, _with_mean(case.drain, states))
     return Power(
         supply=supply, switch=described(plan, drawer, found), resistors=resistors, states=states,
-        evening_h=_evening(plan, states), faults=_words(case.point.faults),
+        evening_h=evening.ends_h if evening else None, evening=evening, faults=_words(case.point.faults),
     )
 
 
@@ -192,8 +196,8 @@ def resistor_part(drawer: Drawer, watts: float) -> ResistorPart:
 
 
 def _solved(
-    plan: Plan, drawer: Drawer, loom: Loom, found: Switching, *, resistances: Mapping[str, float], fuse_ohm: float,
-    shape: Shape,
+    plan: Plan, drawer: Drawer, loom: Loom, circuits: tuple[Circuit, ...], *, found: Switching,
+    resistances: Mapping[str, float], fuse_ohm: float, shape: Shape,
 ) -> _Case:
     """All states, at the supply fresh, nominal and flat, with LEDs of low, typical and high forward voltage."""
     ages = supply_ages(plan, drawer)
@@ -204,7 +208,7 @@ def _solved(
     shape = refitted(shape, network)
     point = operating_point(network, columns, shape=shape)
     rows = {element.name: number for number, element in enumerate(network.elements)}
-    return _Case(network, columns, point, rows, _drawn(plan, drawer, found, shape))
+    return _Case(network, columns, point, rows, _drained(plan, drawer, loom, circuits, found=found, shape=shape))
 
 
 def _shifts(drawer: Drawer, loom: Loom, network: Network) -> dict[str, list[float]]:
@@ -314,27 +318,43 @@ def _run_time(plan: Plan, drawer: Drawer, *, case: _Case, state: State, mean_a: 
     at = battery_ages(plan, drawer)
     if at is None:
         return run_time_h(plan, drawer, current_a=np.array([lit_a]), mean_share=share, least_v=0.0)
-    drawn = case.drawn[state.name]
+    drawn = case.drain.amps[case.drain.states.index(state.name)]
     gone = np.flatnonzero(drawn < DIM_SHARE * drawn[0])
     least = float(at.emf_v[gone[0]] - drawn[gone[0]] * at.inner_ohm[gone[0]]) if len(gone) else 0.0
     return run_time_h(plan, drawer, current_a=drawn, mean_share=share, least_v=least)
 
 
-def _drawn(plan: Plan, drawer: Drawer, found: Switching, shape: Shape) -> dict[str, NDArray[np.float64]]:
-    """One more solve: supply current of every state at every age of the cells."""
-    at = battery_ages(plan, drawer)
-    if at is None:
-        return {}
+def _drained(
+    plan: Plan, drawer: Drawer, loom: Loom, circuits: tuple[Circuit, ...], *, found: Switching, shape: Shape
+) -> Drain:
+    """One more solve: every state at every age of the supply."""
+    at = battery_ages(plan, drawer) or _steady(supply_ages(plan, drawer)[1])
     supplies = [
         Supply(f"{number}", (float(emf),), (max(float(ohm), 1e-4),))
         for number, (emf, ohm) in enumerate(zip(at.emf_v, at.inner_ohm, strict=True))
     ]
     network = shape.network
-    columns = columns_of(network, found.closed, supplies=supplies)
-    point = operating_point(network, columns, shape=shape)
-    row = [element.name for element in network.elements].index("supply")
-    amps = point.element_a[row].reshape(len(plan.states), len(supplies))
-    return {state.name: amps[number] for number, state in enumerate(plan.states)}
+    point = operating_point(network, columns_of(network, found.closed, supplies=supplies), shape=shape)
+    rows = {element.name: number for number, element in enumerate(network.elements)}
+    amps = point.element_a.reshape(len(network.elements), len(plan.states), len(supplies))
+    lit = tuple(
+        {emitter.name: amps[rows[string_name(emitter, 0)], number] for emitter in loom.emitters
+         if string_name(emitter, 0) in rows and _lit(circuits, emitter, state)}
+        for number, state in enumerate(plan.states)
+    )
+    drawn = amps[rows["supply"]]
+    return Drain(states=tuple(state.name for state in plan.states), at=at, amps=drawn, mean=drawn, lit=lit)
+
+
+def _steady(age: Age) -> Ages:
+    """A supply that gives the same at the beginning and at the end."""
+    return Ages(np.array([0.0, 1.0]), np.full(2, age.emf_v), np.full(2, age.inner_ohm))
+
+
+def _with_mean(drain: Drain, states: tuple[StatePower, ...]) -> Drain:
+    """The mean current over the rhythms, in the share that it has on the nominal supply."""
+    share = np.array([row.mean_a / row.supply_a.typical if row.supply_a.typical > 0 else 1.0 for row in states])
+    return replace(drain, mean=drain.amps * share[:, None])
 
 
 def _thinnest(drawer: Drawer, loom: Loom) -> float:
@@ -361,21 +381,6 @@ def _farthest_ohm(loom: Loom, network: Network) -> float:
             break
         waiting = left
     return 2 * max(reach.values(), default=0.0)
-
-
-def _evening(plan: Plan, states: tuple[StatePower, ...]) -> Range | None:
-    """How many hours of the described evening the supply lasts: the states' drains weighed by their minutes."""
-    minutes = {state.name: state.minutes for state in plan.states if state.minutes}
-    used = [(minutes[row.state], row) for row in states if row.state in minutes and row.lit]
-    total = sum(minute for minute, _ in used)
-    if not used or total <= 0:
-        return None
-
-    def mixed(pick: str) -> float:
-        rate = sum(minute / total / max(float(getattr(row.run_time_h, pick)), 1e-6) for minute, row in used)
-        return 1 / rate if rate > 0 else math.inf
-
-    return Range(mixed("low"), mixed("typical"), mixed("high"))
 
 
 def _words(faults: tuple[NetworkFault, ...]) -> tuple[str, ...]:

@@ -18,7 +18,7 @@ READS: dict[str, tuple[str, ...]] = {
     "circuits": (),
     "aim": ("subject", "parts", "spaces", "pinned", *LAMPS),
     "loom": ("pinned", "strips", *PLACES),
-    "power": ("states", "pinned", "parts", "rows", "supply", "rhythms", "controller"),
+    "power": ("states", "pinned", "parts", "rows", "supply", "evening", "rhythms", "controller"),
     "light": ("subject", "states", "parts", "spaces", "pinned", *LAMPS),
     "heat": ("subject", "parts", "spaces"),
     "order": ("spaces", "rhythms", "controller", *PLACES),

@@ -45,7 +45,7 @@ def supply_ages(plan: Plan, drawer: Drawer) -> tuple[Age, ...]:
     if supply is None:
         return ()
     if supply.kind == "cells":
-        at = ages(_battery(drawer, supply))
+        at = ages(battery_of(drawer, supply))
         middle = _nominal(drawer.cell(supply.cell), supply)
         flat = float(np.interp(FLAT_SHARE, at.used_fraction, at.emf_v))
         ohm = [float(np.interp(share, at.used_fraction, at.inner_ohm)) for share in (0.0, 0.4, FLAT_SHARE)]
@@ -60,7 +60,8 @@ def supply_ages(plan: Plan, drawer: Drawer) -> tuple[Age, ...]:
     return (Age("fresh", 5.25, USB_OHM), Age("nominal", 5.0, USB_OHM), Age("flat", 4.75, USB_OHM))
 
 
-def _battery(drawer: Drawer, supply: Supply) -> Battery:
+def battery_of(drawer: Drawer, supply: Supply) -> Battery:
+    """The cells of a supply as a battery."""
     return Battery(cell(drawer.cell(supply.cell).law), supply.in_series, supply.in_parallel)
 
 
@@ -71,7 +72,7 @@ def _nominal(part: CellPart, supply: Supply) -> float:
 def battery_ages(plan: Plan, drawer: Drawer) -> Ages | None:
     """The cells at many ages, for run times; None for another supply."""
     supply = plan.supply
-    return ages(_battery(drawer, supply), 11) if supply and supply.kind == "cells" else None
+    return ages(battery_of(drawer, supply), 11) if supply and supply.kind == "cells" else None
 
 
 def run_time_h(plan: Plan, drawer: Drawer, *, current_a: np.ndarray, mean_share: float, least_v: float) -> Range:
@@ -84,7 +85,7 @@ def run_time_h(plan: Plan, drawer: Drawer, *, current_a: np.ndarray, mean_share:
     if supply is None:
         return Range.exactly(0.0)
     if supply.kind == "cells":
-        battery = _battery(drawer, supply)
+        battery = battery_of(drawer, supply)
         at = ages(battery, 11)
         most = 3 * battery.cell.rate.most_a * supply.in_parallel
         drawn = np.minimum(np.maximum(current_a, 1e-6) * max(mean_share, 1e-6), most)

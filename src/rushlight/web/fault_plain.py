@@ -9,30 +9,23 @@ from typing import Any
 from rushlight.electric.fault import Fault
 from rushlight.errors import RushlightError
 from rushlight.model.design import Design
-from rushlight.sheets.amounts import ohm_text
 from rushlight.sheets.gates import SIGNS
 from rushlight.sheets.meter import meter_drawing
 from rushlight.sheets.meter_use import mind
 from rushlight.sheets.numbering import lamp_numbers
 from rushlight.sheets.pins import Pin, pin_drawings
 from rushlight.sheets.probe_use import probe_use, unsigned
-from rushlight.sheets.resistor_bands import band_words
 from rushlight.sheets.svg import PAPER, to_svg
 from rushlight.stages.fault_finding import PRIORS, KnownFaults, Probe, Seen, Suspects, Verdict, known_faults, verdict
 from rushlight.stages.fault_log import Evidence, dial_meter, evidence, lit_lamps, name_of
 from rushlight.stages.fault_place import fault_places, probe_places
-from rushlight.stages.fault_seen import KINDS
 from rushlight.stages.fault_words import fault_words, outcome_words, probe_words
 from rushlight.web.plain import plain
 
 MOST_SHOWN = 8
 MOST_ALIKE = 6
-MOST_OUTCOMES = 6
 OL_OHM = 1e7
 """What stands for OL in the log."""
-
-EYE = ("look", "beside")
-"""What needs no meter."""
 
 USUAL, SELDOM = 3, 6
 """Of PRIORS the first kinds are usual, the last seldom (common practice, no source)."""
@@ -62,33 +55,18 @@ def fault_json(design: Design) -> dict[str, Any]:
         `none` in words where nothing can be measured yet; else `states` with the lamps that should be lit, `parts` to
         tap on, `evidence`, `verdict`, `next` and `how`.
     """
-    if design.power.supply is None or not design.loom.leads or not design.power.states:
+    if design.power.supply is None or not design.loom.leads:
         return {"none": "There is no loom to measure yet: place lamps and a supply first."}
     rows = evidence(design)
-    if not any(row.seen for row in rows):
-        return _shown(design, rows, Verdict((), _first_look(design), ()), None)
     known = _known(design)
     try:
         found = _judged(known, design, rows)
-        eye = _by_eye(known, design, rows, found)
     except RushlightError as error:
         return {**_to_look_at(design), "evidence": _evidence_json(rows), "none": str(error)}
-    return _shown(design, rows, found, eye)
-
-
-def _shown(
-    design: Design, rows: tuple[Evidence, ...], found: Verdict, eye: Verdict | None
-) -> dict[str, Any]:
     return {
         **_to_look_at(design), "evidence": _evidence_json(rows), "verdict": _verdict_json(design, found, rows),
-        "next": _next_json(design, found, found), "eye": _next_json(design, eye, found) if eye else None,
-        "how": SIGNS.split("\n\n"),
+        "next": _next_json(design, found), "how": SIGNS.split("\n\n"),
     }
-
-
-def _first_look(design: Design) -> Probe:
-    """Where nothing is known yet: the state in which most is lit, so that one look says most."""
-    return Probe("look", max(design.power.states, key=lambda row: len(row.lit)).state)
 
 
 def _known(design: Design) -> KnownFaults:
@@ -98,19 +76,10 @@ def _known(design: Design) -> KnownFaults:
     return _HELD.known
 
 
-def _judged(
-    known: KnownFaults, design: Design, rows: tuple[Evidence, ...], ways: tuple[str, ...] = KINDS
-) -> Verdict:
+def _judged(known: KnownFaults, design: Design, rows: tuple[Evidence, ...]) -> Verdict:
     seen = [row.seen for row in rows if row.seen]
     closed = any(done.sealed for done in design.plan.as_built)
-    return verdict(known, seen, meter=dial_meter(design), reach="bay" if closed else "all", ways=ways)
-
-
-def _by_eye(known: KnownFaults, design: Design, rows: tuple[Evidence, ...], found: Verdict) -> Verdict | None:
-    """What the eye alone could tell apart, where the best next step needs a meter."""
-    if found.next_probe is None or found.next_probe.kind in EYE:
-        return None
-    return _judged(known, design, rows, EYE)
+    return verdict(known, seen, meter=dial_meter(design), reach="bay" if closed else "all")
 
 
 # --- what to look at ----------------------------------------------------------------------------------------------
@@ -158,7 +127,7 @@ def _seen_words(row: Evidence) -> str:
 
 
 def _look_words(seen: Seen) -> str:
-    rows = (("dark", seen.dark), ("dim", seen.dim), ("lit though it should be dark", seen.lit or ()))
+    rows = (("dark", seen.dark), ("dim", seen.dim), ("lit though it should be dark", getattr(seen, "lit", None) or ()))
     return "; ".join(f"{word}: {', '.join(sorted(names))}" for word, names in rows if names) or "all as they should be"
 
 
@@ -168,11 +137,13 @@ def _look_words(seen: Seen) -> str:
 def _verdict_json(design: Design, found: Verdict, rows: Sequence[Evidence]) -> dict[str, Any]:
     counted = sum(row.seen is not None for row in rows)
     shown = found.suspects[:MOST_SHOWN] if counted else ()
+    sound = any(fault.kind == "none" for group in found.suspects for fault in group.faults)
     pins = [pin for number, group in enumerate(shown, 1) for pin in _pins(design, number, group)]
-    kind = ("nothing yet" if not counted else "no fit" if not found.suspects else "sound" if found.sound else
-            "two" if found.double else "found")
+    pairs = any(fault.kind == "two" for group in found.suspects for fault in group.faults)
+    kind = ("nothing yet" if not counted else "no fit" if not found.suspects else "sound" if sound else
+            "two" if pairs else "found")
     listed = shown if kind in ("found", "two") else ()
-    many = len(found.suspects) + len(found.further)
+    many = len(found.suspects) + len(getattr(found, "further", ()))
     return {
         "kind": kind, "counted": counted, "more": many - len(listed) if listed else 0,
         "caution": _caution(found), "hidden": _hidden(found) if kind == "sound" else "",
@@ -183,43 +154,38 @@ def _verdict_json(design: Design, found: Verdict, rows: Sequence[Evidence]) -> d
 
 def _caution(found: Verdict) -> str:
     """A short that blew the fuse may still be there."""
-    faults = [one for group in found.suspects for fault in group.faults for one in (fault, *fault.singles)]
-    if not any(fault.blown for fault in faults):
+    faults = [one for group in found.suspects for fault in group.faults for one in (fault, *_parts(fault))]
+    if not any(getattr(fault, "blown", False) for fault in faults):
         return ""
     return "It may be a short: take the supply off before you touch or measure, and fit no larger fuse."
 
 
+def _parts(fault: Fault) -> tuple[Fault, ...]:
+    """The faults that a pair is made of; the fault itself where it is one."""
+    return tuple(getattr(fault, "singles", (fault,)))
+
+
 def _hidden(found: Verdict) -> str:
     """What a cold joint could still be without having shown."""
-    if not found.hidden_joints:
+    joints = getattr(found, "hidden_joints", ())
+    if not joints:
         return ""
-    most = max(fault.ohm[1] for fault in found.hidden_joints)
-    return (f"What that cannot show: at {len(found.hidden_joints)} places a cold joint of up to {most:g} ohm. Pull at "
-            "every lead; a joint that is dull and lumpy is one to heat again.")
+    most = max(fault.ohm[1] for fault in joints)
+    return (f"What that cannot show: at {len(joints)} places a cold joint of up to {most:g} ohm. Pull at every lead; a "
+            "joint that is dull and lumpy is one to heat again.")
 
 
 def _suspect_json(design: Design, group: Suspects, *, alone: bool) -> dict[str, Any]:
     return {
-        "says": _says(design, group.faults[0]),
-        "alike": [_says(design, other) for other in group.faults[1:MOST_ALIKE]],
-        "alike_more": max(len(group.faults) - MOST_ALIKE, 0),
+        "says": fault_words(design, group.faults[0]),
+        "alike": [fault_words(design, other) for other in group.faults[1:MOST_ALIKE]],
         "sure": _sure(group, alone=alone),
     }
 
 
-def _says(design: Design, fault: Fault) -> str:
-    """The fault in words, with the bands of the right resistor where a wrong one is suspected."""
-    own = {row.emitter: row for row in design.power.resistors}
-    wrong = [own.get(one.element.removeprefix("dimmer ").rsplit(" / ", 1)[0])
-             for one in fault.singles if one.kind == "wrong resistor"]
-    right = [f" The right one is {ohm_text(row.value_ohm)}: {band_words(design, row)}."
-             for row in wrong if row and band_words(design, row)]
-    return fault_words(design, fault) + "".join(right)
-
-
 def _sure(group: Suspects, *, alone: bool) -> str:
     """How sure, in words: whether anything else fits, how well, how usual the fault is."""
-    kinds = [one.kind for one in group.faults[0].singles]
+    kinds = [one.kind for one in _parts(group.faults[0])]
     rank = max(PRIORS.index(kind) if kind in PRIORS else len(PRIORS) for kind in kinds)
     usual = "a usual fault" if rank <= USUAL else "seldom" if rank >= SELDOM else "it happens"
     fits = "the only one that fits" if alone else "fits" if group.misfit <= 0.5 else "just fits, at the meter's edge"
@@ -255,23 +221,20 @@ def _odd(design: Design, rows: Sequence[Evidence]) -> list[str]:
 # --- what next ----------------------------------------------------------------------------------------------------
 
 
-def _next_json(design: Design, found: Verdict, listed: Verdict) -> dict[str, Any] | None:
-    """The next probe of a verdict, its outcomes by the numbers of the faults as they are listed."""
+def _next_json(design: Design, found: Verdict) -> dict[str, Any] | None:
     probe = found.next_probe
     if probe is None:
         return None
-    number_of = {fault: number for number, group in enumerate(listed.suspects, 1) for fault in group.faults}
-    told: dict[str, set[int]] = {}
+    told: dict[str, list[int]] = {}
     for value, place in found.outcomes:
-        numbers = {number_of[fault] for fault in found.suspects[place].faults if fault in number_of}
-        told.setdefault(outcome_words(probe, unsigned(value)), set()).update(numbers)
+        told.setdefault(outcome_words(probe, unsigned(value)), []).append(place + 1)
     use = probe_use(design, probe, [value for value, _ in found.outcomes])
     return {
         "kind": probe.kind, "state": probe.state, "what": name_of(probe), "unit": _unit(probe),
         "says": probe_words(probe),
         "red": "" if use is None else use.red, "black": "" if use is None else use.black,
         "dial": "" if use is None else use.setting.words, "mind": [] if use is None else list(mind(use)),
-        "outcomes": [{"shows": words, "means": sorted(told[words])} for words in list(told)[:MOST_OUTCOMES]],
+        "outcomes": [{"shows": words, "means": numbers} for words, numbers in list(told.items())[:MOST_SHOWN]],
         "meter": None if use is None else to_svg(meter_drawing(use, key="next", title="The meter"), PAPER),
         "drawings": _drawings(design, _probe_pins(design, probe), "probes"),
     }

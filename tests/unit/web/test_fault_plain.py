@@ -6,15 +6,9 @@ import json
 from dataclasses import replace
 
 from book_designs import BARE, of, small
-from rushlight.electric.fault import Fault
 from rushlight.model.design import Design
 from rushlight.model.plan_bench import Done, Look, Reading
-from rushlight.model.sheet import Text
-from rushlight.sheets.amounts import ohm_text
-from rushlight.sheets.meter import meter_marks
-from rushlight.sheets.meter_use import mind
 from rushlight.sheets.probe_use import probe_use
-from rushlight.sheets.resistor_bands import band_words
 from rushlight.stages.fault_finding import Probe
 from rushlight.stages.fault_names import FIND_STEP
 from rushlight.web import fault_plain
@@ -85,13 +79,6 @@ def test_all_fine_is_sound_and_a_contradiction_fits_nothing() -> None:
     assert wrong["verdict"]["kind"] == "no fit" and wrong["next"] is None
 
 
-def test_a_wrong_resistor_is_told_with_the_bands_of_the_right_one() -> None:
-    resistor = small().power.resistors[0]
-    said = fault_plain._says(small(), Fault("wrong resistor", f"{resistor.emitter} / 1", 10.0))
-    assert said.endswith(f"The right one is {ohm_text(resistor.value_ohm)}: {band_words(small(), resistor)}.")
-    assert "right one" not in fault_plain._says(small(), Fault("open", "fuse"))
-
-
 def test_one_dark_fibre_is_the_fibre() -> None:
     design = small()
     bundle = next(row for row in design.loom.emitters if len(row.lamps) > 1 and row.kind == "illuminator")
@@ -108,29 +95,8 @@ def test_without_a_loom_it_says_so() -> None:
     assert "no loom" in fault_json(of(BARE))["none"]
 
 
-def test_lamps_may_be_compared_and_ohms_read_on_the_way() -> None:
-    """What was noted of two lamps beside each other and of ohms counts, in words."""
-    found = told(Reading(gate=FIND_STEP, what="dusk: bow beside stern", value=-1.0),
-                 Reading(gate=FIND_STEP, what="dusk, supply off: bay + to bay R", value=1e7))
-    assert [(row["counts"], row["says"], row["unit"]) for row in found["evidence"]] == [(True, "dimmer than stern", ""), (True, "OL", "ohm")]
-
-
-def test_ohms_are_drawn_with_the_supply_out() -> None:
-    use = probe_use(small(), Probe("ohms", "dusk", "bay +", "bay R"), [(1e6, 1e7), (0.0, 5.0)])
-    assert use and (use.where, use.setting.words, use.shows) == ("apart", "200 ohm", "OL")
-    assert "supply out" in [mark.text for mark in meter_marks(use) if isinstance(mark, Text)]
-    assert "Take the supply off" in " ".join(mind(use))
-    assert probe_use(small(), Probe("beside", "dusk", "bow", "stern"), [(-1.0, 0.0)]) is None
-
-
-def test_a_lamp_that_is_lit_wrongly_is_looked_for() -> None:
-    wrong = told(looks=(Look(state="night", lit=("stern",)),))
-    assert "lit though it should be dark: stern" in wrong["evidence"][0]["says"]
-    assert wrong["verdict"]["kind"] != "sound"
-
-
 def test_faults_are_solved_once_while_readings_come(monkeypatch) -> None:
-    told(looks=DARK)
+    told()
     monkeypatch.setattr(fault_plain, "known_faults", lambda design: (_ for _ in ()).throw(AssertionError("solved again")))
     told(looks=DARK)
 

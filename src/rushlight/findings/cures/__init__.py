@@ -57,6 +57,7 @@ CURES: dict[str, Cure] = {
     "electric.coin-cell": _electric.coin_or_current,
     "electric.run-time": _electric.longer_cells,
     "electric.evening-short": _electric.longer_cells,
+    "electric.evening-dims": _electric.longer_cells,
     "electric.nothing-flashes": _rhythms.by_controller,
     "electric.self-timed-rhythm": _rhythms.no_self_timed,
     "plan.rhythm-unused": _rhythms.used_rhythms,

@@ -9,13 +9,13 @@ from rushlight.model.finding import Grade, Rule, Trouble
 
 
 def _look(design: Design) -> tuple[Trouble, ...]:
-    lasts = design.power.evening_h
-    wanted = sum(state.minutes or 0.0 for state in design.plan.states) / 60
+    evening = design.power.evening
+    lasts, wanted = (evening.ends_h, evening.hours) if evening else (None, 0.0)
     if lasts is None or lasts.typical >= wanted or starved(design):
         return ()
     return (Trouble(
         item="the evening", number=lasts.typical, limit=wanted,
-        says=f"The cells last {plain(lasts.typical)} h of the evening that the states describe, {plain(wanted)} h "
+        says=f"The cells last {plain(lasts.typical)} h of the evening that the plan describes, {plain(wanted)} h "
              "long.",
         cure=f"Use cells of {plain(wanted / max(lasts.typical, 1e-6))} times the charge, show the heavy states for a "
              "shorter time, or lower the currents.",

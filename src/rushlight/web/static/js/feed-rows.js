@@ -42,3 +42,9 @@ function kept(row) {
   if (row.note) own.note = row.note;
   return own;
 }
+
+// The evening as the plan says it; else its states with their minutes, as the design takes them.
+export function eveningOf(plan) {
+  if (plan.evening && plan.evening.length) return plan.evening.map(row => ({ state: row.state, minutes: row.minutes, ...(row.note ? { note: row.note } : {}) }));
+  return plan.states.filter(row => row.minutes).map(row => ({ state: row.name, minutes: row.minutes }));
+}

@@ -42,8 +42,7 @@ export function Fault({ top, state }) {
     <div ref=${likely} class="b-likely">
       <p role="status" class="quiet">${says || (fresh ? "" : state.waiting.length ? "What you noted waits to be sent; this is the answer before it." : "Being worked in ...")}</p>
       <${Verdict} verdict=${found.verdict} />
-      ${found.next && found.verdict.kind !== "sound" && html`<${Next} top=${top} state=${state} next=${found.next} look=${look} shown=${found.verdict.suspects.length} nothing=${found.verdict.kind === "nothing yet"} />`}
-      ${found.eye && found.verdict.kind !== "sound" && html`<details class="b-group"><summary><h4>Without a meter</h4></summary><${Next} top=${top} state=${state} next=${found.eye} look=${look} shown=${found.verdict.suspects.length} /></details>`}
+      ${found.next && found.verdict.kind !== "sound" && html`<${Next} top=${top} state=${state} next=${found.next} look=${look} nothing=${found.verdict.kind === "nothing yet"} />`}
     </div>
     <${Evidence} top=${top} state=${state} found=${found} />
     <details class="b-group"><summary><h3>Plus, a good joint, no meter</h3></summary>${(found.how || []).map(text => html`<p>${text}</p>`)}</details>
@@ -66,7 +65,7 @@ function Verdict({ verdict }) {
     ${verdict.kind === "two" && html`<p>No single fault fits all that was seen and read. These pairs would.</p>`}
     ${verdict.caution && html`<p class="caution">${verdict.caution}</p>`}
     <ol class="b-suspects">${verdict.suspects.map((row, n) => html`<li key=${n}><span class="b-number">${n + 1}</span><div><strong>${row.says}</strong> <small>${row.sure}</small>
-      ${row.alike.map(text => html`<p class="quiet">or, which reads alike: ${text}</p>`)}${row.alike_more > 0 && html`<p class="quiet">and ${row.alike_more} more that read alike</p>`}</div></li>`)}</ol>
+      ${row.alike.map(text => html`<p class="quiet">or, which reads alike: ${text}</p>`)}</div></li>`)}</ol>
     ${verdict.more > 0 && html`<p class="quiet">and ${verdict.more} more; the next measurement leaves fewer.</p>`}
     <${Odd} odd=${verdict.odd} />
     ${verdict.drawings.map(row => html`<figure key=${row.title}><${Svg} svg=${row.svg} label=${`${row.title}: the numbers of the likely faults at their places`} /><figcaption class="quiet">${row.caption}; the numbers are those of the list.</figcaption></figure>`)}`;
@@ -76,11 +75,11 @@ const Odd = ({ odd }) => odd.map(text => html`<p class="caution">${text}</p>`);
 
 // --- what next ----------------------------------------------------------------------------------------------------
 
-function Next({ top, state, next, look, nothing, shown }) {
-  if (next.kind === "look") return html`<h3>${nothing ? "Begin" : "Next"}: look</h3><p>Set the switch to <strong>${next.state}</strong>. Which lamps are dark, or much too dim beside their like, and which are lit though they should be dark?</p>
-    ${!nothing && html`<${Outcomes} outcomes=${next.outcomes} shown=${shown} />`}<button class="b-main" onClick=${() => look(next.state)}>Note what you see at ${next.state}</button>`;
+function Next({ top, state, next, look, nothing }) {
+  if (next.kind === "look") return html`<h3>${nothing ? "Begin" : "Next"}: look</h3><p>Set the switch to <strong>${next.state}</strong>. Which lamps are dark, or much too dim beside their like?</p>
+    ${!nothing && html`<${Outcomes} outcomes=${next.outcomes} />`}<button class="b-main" onClick=${() => look(next.state)}>Note what you see at ${next.state}</button>`;
   if (next.kind === "beside") return html`<h3>Next: compare two lamps</h3><p>${next.says}</p>
-    <${Outcomes} outcomes=${next.outcomes} shown=${shown} />
+    <div class="b-tools">${next.outcomes.map(row => html`<p class="quiet">${row.shows}: number ${row.means.join(", ")}</p>`)}</div>
     ${next.drawings.map(row => html`<figure key=${row.title}><${Svg} svg=${row.svg} label=${`${row.title}: the two lamps`} /><figcaption class="quiet">${row.caption}</figcaption></figure>`)}
     <div class="b-tools">${BESIDE.map(([value, text]) => html`<button onClick=${() => top.act("read", OF, { what: next.what, value, seen: seenOf(state.log, next.what), note: "" })}>${text}</button>`)}</div>`;
   return html`<h3>Measure next</h3>
@@ -88,7 +87,7 @@ function Next({ top, state, next, look, nothing, shown }) {
     <${Svg} svg=${next.meter} label=${`The meter: dial at ${next.dial}, red probe on ${next.red}, black probe on ${next.black}`} />
     <${Mind} mind=${next.mind} />
     ${next.drawings.map(row => html`<figure key=${row.title}><${Svg} svg=${row.svg} label=${`${row.title}: where the red and the black probe go`} /><figcaption class="quiet">${row.caption}</figcaption></figure>`)}
-    <${Outcomes} outcomes=${next.outcomes} shown=${shown} />
+    <${Outcomes} outcomes=${next.outcomes} />
     <${Typed} key=${next.what} top=${top} log=${state.log} what=${next.what} unit=${next.unit} />`;
 }
 
@@ -99,14 +98,7 @@ function seenOf(log, what) {
   return entry ? entry.readings.filter(row => row.what === what).map(row => row.value) : [];
 }
 
-const Outcomes = ({ outcomes, shown }) => html`<dl class="b-how b-outcomes">${outcomes.map(row => html`<div><dt>${row.shows}</dt><dd>${numbered(row.means, shown)}</dd></div>`)}</dl>`;
-
-// Numbers of the list; those beyond it are only counted.
-function numbered(means, shown) {
-  const told = means.filter(number => number <= shown), more = means.length - told.length;
-  const words = told.length ? `number ${told.join(", ")}` : "";
-  return [words, more ? `${more} more` : ""].filter(Boolean).join(" and ");
-}
+const Outcomes = ({ outcomes }) => html`<dl class="b-how b-outcomes">${outcomes.map(row => html`<div><dt>${row.shows}</dt><dd>number ${row.means.length > 6 ? `${row.means.slice(0, 6).join(", ")} and ${row.means.length - 6} more` : row.means.join(", ")}</dd></div>`)}</dl>`;
 
 function Typed({ top, log, what, unit, label = "It shows" }) {
   const [text, setText] = useState(""), [wrong, setWrong] = useState("");

@@ -2,11 +2,11 @@
 import { html, useState } from "../../vendor/preact-htm.js";
 import { Choice, Typed } from "../fields.js";
 import { KeysForm } from "../keys-form.js";
-import { boardRows, drivenRhythms, MAKERS, madeBy, supplyRows, withMaker } from "../feed-rows.js";
+import { boardRows, drivenRhythms, eveningOf, MAKERS, madeBy, supplyRows, withMaker } from "../feed-rows.js";
 
 export function Feed({ desk, state }) {
   return html`<details class="feed"><summary>${summaryOf(state.plan)}</summary>
-    <${Supply} desk=${desk} state=${state} /><${Rhythms} desk=${desk} state=${state} /><${Board} desk=${desk} state=${state} /></details>`;
+    <${Supply} desk=${desk} state=${state} /><${Evening} desk=${desk} state=${state} /><${Rhythms} desk=${desk} state=${state} /><${Board} desk=${desk} state=${state} /></details>`;
 }
 
 function summaryOf({ supply }) {
@@ -24,6 +24,17 @@ function Supply({ desk, state }) {
   }
   return html`<${KeysForm} rows=${supplyRows(words.keys.supply, plan)} item=${plan.supply} unit=${state.unit} words=${words} onValue=${set} />
     <p class="quiet">24 V at most, from cells or a finished unit. Nothing here is ever wired to the mains.</p>`;
+}
+
+// The evening in its order; each stretch is one state for a while.
+function Evening({ desk, state }) {
+  const { plan } = state, stretches = eveningOf(plan), names = plan.states.map(row => row.name);
+  const put = (made, what) => desk.change(now => [{ action: "set", kind: "plan", name: "", values: { evening: made(eveningOf(now)) } }], what);
+  return html`<fieldset class="form"><legend><h3>An evening</h3></legend><p class="quiet">${stretches.length ? "What is shown, in its order; the sheets below tell what that does to the supply and the lamps." : "Say what you will show and for how long, and the design tells what that does to the supply and the lamps."}</p>
+    ${stretches.map((row, n) => html`<div class="pair stretch" key=${n}><${Choice} label=${`Stretch ${n + 1}`} value=${row.state} choices=${names} onValue=${word => put(held => held.map((one, m) => m === n ? { ...one, state: word } : one), "evening changed")} />
+      <${Typed} label="Minutes" number value=${row.minutes} onValue=${minutes => minutes > 0 && put(held => held.map((one, m) => m === n ? { ...one, minutes } : one), "evening changed")} />
+      <button class="plain small" aria-label=${`Take out stretch ${n + 1}`} onClick=${() => put(held => held.filter((_, m) => m !== n), "stretch taken out of the evening")}>take out</button></div>`)}
+    <div class="tools"><button onClick=${() => put(held => [...held, { state: names[held.length % names.length], minutes: 30 }], "stretch put into the evening")}>Another stretch</button></div></fieldset>`;
 }
 
 function Rhythms({ desk, state }) {

@@ -1,0 +1,57 @@
+"""What happens to a build over a described evening, and over evening after evening until the supply is spent."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from rushlight.units import Range
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class EveningPoint:
+    """The supply at one moment: hours of running, the state shown, terminal voltage, current while lit."""
+
+    hour_h: float
+    state: str
+    terminal_v: float
+    current_a: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class EveningMark:
+    """Something that first happens while the supply runs down: to which lamps, in which state, after how long.
+
+    `kind` is 'half' (under half of the light of a fresh supply), 'uneven' (lamps of a row too far apart), 'out' (as
+    good as dark), 'sleeps' (the power bank may switch itself off) or 'spent' (the cells are at their end). Running
+    hours, of a supply with little, typical and much charge; infinite where it does not come to that.
+    """
+
+    kind: str
+    state: str
+    lamps: tuple[str, ...]
+    at_h: Range
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Evening:
+    """One described evening: `stages` are state and hours in order; `points` show the first one, `whole` the supply's
+    whole life; `ends_h` is infinite for a supply that does not run down.
+    """
+
+    stages: tuple[tuple[str, float], ...]
+    points: tuple[EveningPoint, ...]
+    whole: tuple[EveningPoint, ...]
+    ends_h: Range
+    marks: tuple[EveningMark, ...]
+    kept: tuple[tuple[str, float], ...]
+    """For each row and single lamp the least share of its fresh light that it still has at the end of one evening."""
+
+    @property
+    def hours(self) -> float:
+        """Length of one evening [h]."""
+        return sum(hours for _, hours in self.stages)
+
+    @property
+    def evenings(self) -> Range:
+        """How many evenings one charge lasts."""
+        return Range(self.ends_h.low / self.hours, self.ends_h.typical / self.hours, self.ends_h.high / self.hours)

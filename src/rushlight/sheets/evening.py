@@ -1,0 +1,215 @@
+"""The described evening drawn: the supply's voltage and current over the states, and what happens on the way."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from itertools import groupby
+
+from rushlight.model.design import Design
+from rushlight.model.design_evening import Evening, EveningMark, EveningPoint
+from rushlight.model.sheet import (
+    DETAIL,
+    TEXT_SIZES_MM,
+    THIN,
+    Block,
+    Column,
+    Drawing,
+    Ink,
+    Layer,
+    Mark,
+    Polyline,
+    Table,
+    Text,
+)
+from rushlight.sheets.amounts import amount, compressed, run_words
+from rushlight.sheets.place import text_box_mm
+from rushlight.sheets.words import shortened
+
+WIDTH_MM = 174.0
+LEFT_MM, RIGHT_MM = 15.0, 171.0
+VOLTS_MM = (44.0, 84.0)
+AMPS_MM = (9.0, 36.0)
+NAMES_MM = 86.0
+STANDING_MM, LYING_MM = 20.0, 3.0
+
+CURVE = Ink("edge", "solid", "accent")
+BAND = Ink(fill="pale", stroked=False)
+MOST_MARKS = 14
+
+SAYS = {
+    "half": "under half of the light that they had at first",
+    "uneven": "further apart than lamps that should match",
+    "out": "as good as out",
+    "sleeps": "the power bank may switch itself off",
+    "spent": "the supply is spent",
+}
+
+
+def evening_blocks(design: Design) -> tuple[Block, ...]:
+    """The evening's table and chart, the supply's whole life, and what happens to which lamps when.
+
+    Returns
+    -------
+    tuple of Block
+        Nothing where no evening is described or nothing is lit.
+    """
+    evening = design.power.evening
+    if evening is None:
+        return ()
+    blocks: list[Block] = [stages_table(evening), _chart(evening.points, "evening", "One evening", CAPTION)]
+    if evening.whole and evening.evenings.typical > 1.05:
+        blocks.append(_chart(evening.whole, "evenings", "Evening after evening, until the supply is spent", LIFE))
+    return (*blocks, marks_table(evening))
+
+
+CAPTION = "Voltage at the supply and current while lit, with a fresh supply at the beginning. Typical LEDs and cells."
+LIFE = "Hours of running. Rest, cold and self-discharge are left out; other cells hold a quarter more or less."
+
+
+def stages_table(evening: Evening) -> Table:
+    """The evening in its order, with what the supply shows at both ends of each stretch."""
+    columns = (
+        Column("state", "State"), Column("from_min", "From", "min", "right", 0),
+        Column("to_min", "To", "min", "right", 0), Column("volts_first", "Supply then", "V", "right", 2),
+        Column("volts_last", "Supply at its end", "V", "right", 2),
+        Column("current_ma", "Current at its end", "mA", "right", 0),
+    )
+    rows, at_h = [], 0.0
+    for (state, hours), own in zip(evening.stages, _spells(evening), strict=False):
+        first, last = own[0], own[-1]
+        rows.append((state, 60 * at_h, 60 * (at_h + hours), first.terminal_v, last.terminal_v, 1000 * last.current_a))
+        at_h += hours
+    return Table("evening", "The evening", columns, tuple(rows), _lasts(evening))
+
+
+def _spells(evening: Evening) -> list[list[EveningPoint]]:
+    """The first evening's points, cut where one stretch ends and the next begins at the same moment."""
+    found: list[list[EveningPoint]] = []
+    for point in evening.points:
+        if not found or (found[-1] and point.hour_h == found[-1][-1].hour_h and point.state != found[-1][-1].state):
+            found.append([])
+        found[-1].append(point)
+    return found
+
+
+def _lasts(evening: Evening) -> str:
+    if not math.isfinite(evening.ends_h.typical):
+        return "The supply does not run down."
+    times = evening.evenings
+    many = "" if times.high < 1 else f", that is {_number(times.low)} to {_number(times.high)} such evenings"
+    return f"One charge runs {run_words(evening.ends_h)}{many}."
+
+
+def _number(value: float) -> str:
+    return f"{value:.1f}" if value < 10 else f"{value:.0f}"
+
+
+def marks_table(evening: Evening) -> Table:
+    """What happens while the supply runs down, the earliest first."""
+    columns = (
+        Column("after", "After", "h", "right"), Column("evening", "In evening", align="right", decimals=0),
+        Column("state", "State"), Column("what", "What happens", wide=True), Column("lamps", "To", wide=True),
+    )
+    rows = tuple(_mark_row(mark, evening.hours) for mark in evening.marks[:MOST_MARKS])
+    caption = "Hours of running from a fresh supply; the range is that of the cells. Light goes with the current."
+    return Table("evening-marks", "While the supply runs down", columns, rows, caption if rows else "Nothing changes.")
+
+
+def _mark_row(mark: EveningMark, hours: float) -> tuple[str | float | None, ...]:
+    low, high = mark.at_h.low, mark.at_h.high
+    after = f"{amount(low)} or later" if not math.isfinite(high) else (
+        amount(low) if low == high else f"{amount(low)} to {amount(high)}")
+    number = int(max(mark.at_h.typical - 1e-9, 0.0) / hours) + 1
+    return (after, number, mark.state, SAYS[mark.kind], compressed(mark.lamps) if mark.lamps else "all")
+
+
+# --- the chart ----------------------------------------------------------------------------------------------------
+
+
+def _chart(points: Sequence[EveningPoint], key: str, title: str, caption: str) -> Drawing:
+    """Two panels over one axis of hours: volts above, milliamperes below; states as bands with their names on top."""
+    longest = max(point.hour_h for point in points) or 1.0
+    volts, amps = [point.terminal_v for point in points], [1000 * point.current_a for point in points]
+    low_v, high_v = _span(volts)
+    marks: list[Mark] = [*_bands(points, longest), *_axis(longest)]
+    marks += [*_panel(VOLTS_MM, low_v, high_v, "V"), *_panel(AMPS_MM, 0.0, max(amps) or 1.0, "mA")]
+    marks += [_line(points, volts, longest, VOLTS_MM, (low_v, high_v)),
+              _line(points, amps, longest, AMPS_MM, (0.0, max(amps) or 1.0))]
+    standing = any(isinstance(mark, Text) and mark.angle_deg for mark in marks)
+    height = NAMES_MM + (STANDING_MM if standing else LYING_MM)
+    return Drawing(key, title, WIDTH_MM, height, (Layer("symbols", tuple(marks)),), scale=None, caption=caption)
+
+
+def _span(values: Sequence[float]) -> tuple[float, float]:
+    """Volts from a little under the least to the most, never so narrow that nothing looks like a fall."""
+    low, high = min(values), max(values)
+    room = max(high - low, 0.1 * high, 0.1)
+    return high - room - 0.05 * room, high + 0.05 * room
+
+
+def _x(hour: float, longest: float) -> float:
+    return LEFT_MM + (RIGHT_MM - LEFT_MM) * hour / longest
+
+
+def _line(
+    points: Sequence[EveningPoint], values: Sequence[float], longest: float, panel: tuple[float, float],
+    span: tuple[float, float],
+) -> Polyline:
+    low, high = span
+    wide = high - low or 1.0
+    return Polyline(tuple(
+        (_x(point.hour_h, longest), panel[0] + (panel[1] - panel[0]) * (value - low) / wide)
+        for point, value in zip(points, values, strict=True)
+    ), CURVE)
+
+
+def _bands(points: Sequence[EveningPoint], longest: float) -> Iterator[Mark]:
+    """Every second stretch is pale; names stand upright over those that are wide enough."""
+    stretches = [list(own) for _, own in groupby(points, key=lambda point: point.state)]
+    for number, own in enumerate(stretches):
+        left, right = _x(own[0].hour_h, longest), _x(own[-1].hour_h, longest)
+        if number % 2:
+            box = ((left, AMPS_MM[0]), (right, AMPS_MM[0]), (right, VOLTS_MM[1]), (left, VOLTS_MM[1]))
+            yield Polyline(box, BAND, closed=True)
+        if right - left > 3.0:
+            yield _name(own[0].state, left, right)
+
+
+def _name(state: str, left: float, right: float) -> Text:
+    """Lying where it fits, else standing."""
+    word = shortened(state, 24)
+    middle = (left + right) / 2
+    if text_box_mm(word, TEXT_SIZES_MM[1])[0] < right - left - 1.0:
+        return Text((middle, NAMES_MM), word, 1, "s")
+    return Text((middle + 0.8, NAMES_MM), shortened(state, 16), 1, "sw", angle_deg=90.0)
+
+
+def _axis(longest: float) -> Iterator[Mark]:
+    step = nice_step(longest, 10)
+    minutes = longest <= 3.0
+    if minutes:
+        step = nice_step(longest * 60, 10) / 60
+    for n in range(int(longest / step + 1e-6) + 1):
+        x = _x(n * step, longest)
+        yield Polyline(((x, AMPS_MM[0]), (x, AMPS_MM[0] - 1.2)), THIN)
+        yield Text((x, AMPS_MM[0] - 1.8), f"{n * step * (60 if minutes else 1):g}", 1, "n")
+    yield Text(((LEFT_MM + RIGHT_MM) / 2, 0.2), "minutes" if minutes else "hours", 1, "s")
+
+
+def _panel(panel: tuple[float, float], low: float, high: float, unit: str) -> Iterator[Mark]:
+    corners = ((LEFT_MM, panel[0]), (RIGHT_MM, panel[0]), (RIGHT_MM, panel[1]), (LEFT_MM, panel[1]))
+    yield Polyline(corners, DETAIL, closed=True)
+    step = nice_step(high - low, 5)
+    first = math.ceil(low / step - 1e-9)
+    for n in range(first, int(high / step + 1e-9) + 1):
+        y = panel[0] + (panel[1] - panel[0]) * (n * step - low) / ((high - low) or 1.0)
+        yield Polyline(((LEFT_MM, y), (RIGHT_MM, y)), Ink("dimension", "dotted"))
+        yield Text((LEFT_MM - 1.0, y), f"{n * step:.6g}", 1, "e")
+    yield Text((0.5, panel[1]), unit, 2, "nw", bold=True)
+
+
+def nice_step(span: float, most: int) -> float:
+    """The least of 1, 2, 5 times a power of ten that parts a span into no more than so many steps."""
+    power = 10.0 ** math.floor(math.log10(span / most))
+    return next(step * power for step in (1, 2, 5, 10) if step * power * most >= span * (1 - 1e-9))

@@ -1,0 +1,281 @@
+"""The described evening: the solved loom at every age of its supply, walked through state by state."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass, replace
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rushlight.electric.cell import Ages
+from rushlight.electric.cell import capacity_mah as charge_mah
+from rushlight.electric.evening import MOST_EVENINGS, Draining, Spell, Spent, draining, first_under, reached_h, spend
+from rushlight.electric.supply import bank_range, bank_run_time_h, bank_verdict
+from rushlight.model.design_evening import Evening, EveningMark, EveningPoint
+from rushlight.model.design_loom import Emitter
+from rushlight.model.drawer import Drawer
+from rushlight.model.plan import Plan
+from rushlight.stages.supplies import battery_of
+from rushlight.units import Range
+
+Array = NDArray[np.float64]
+
+HALF_SHARE = 0.5
+OUT_SHARE = 0.05
+"""A lamp is as good as out below this share of its fresh light (project proposal: over four stops)."""
+
+RUNS_DOWN = ("cells", "usb power bank")
+
+ENDLESS_AH = 1e9
+"""Charge of what does not run down."""
+
+POINTS_A_SPELL = 24
+MOST_SHOWN_SPELLS = 60
+"""Spells of the whole life that are shown moment by moment; of more, the ends of some that lie evenly."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Drain:
+    """The loom solved at every age of its supply.
+
+    amps: supply current of each state [A], mean: over its rhythms, both of shape (states, ages); lit: for each emitter
+    meant to be lit in a state its current at each age [A].
+    """
+
+    states: tuple[str, ...]
+    at: Ages
+    amps: Array
+    mean: Array
+    lit: tuple[Mapping[str, Array], ...]
+
+
+def stages_of(plan: Plan) -> tuple[tuple[str, float], ...]:
+    """State and hours in order: the plan's evening, else its states with their minutes."""
+    if plan.evening:
+        return tuple((row.state, row.minutes / 60) for row in plan.evening)
+    return tuple((state.name, state.minutes / 60) for state in plan.states if state.minutes)
+
+
+def evening_of(plan: Plan, drawer: Drawer, emitters: tuple[Emitter, ...], drain: Drain) -> Evening | None:
+    """What the described evening does to the supply and the lamps.
+
+    Parameters
+    ----------
+    plan, drawer : Plan, Drawer
+        The checked plan and the parts.
+    emitters : tuple of Emitter
+        What is wired.
+    drain : Drain
+        The solved loom.
+    Returns
+    -------
+    Evening or None
+        None without a supply, or where no evening is described or nothing is lit in it.
+    Notes
+    -----
+    The range is that of the charge alone: LEDs are typical ones.
+    """
+    stages = stages_of(plan)
+    if plan.supply is None or not stages or not any(drain.lit[drain.states.index(name)] for name, _ in stages):
+        return None
+    made, spread = _draining(plan, drawer, drain)
+    order = [(drain.states.index(name), hours) for name, hours in stages]
+    most = MOST_EVENINGS if plan.supply.kind in RUNS_DOWN else 1
+    spent = tuple(
+        spend(made, order, times=times, most_evenings=most) for times in (spread.low, spread.typical, spread.high)
+    )
+    ends = Range(*(one.ends_h for one in spent))
+    walk = _Walk(made, spent, spread)
+    return Evening(
+        stages=stages, points=_points(drain, made, spent[1], len(stages)), whole=_whole(drain, made, spent[1]),
+        ends_h=ends, marks=tuple(_marks(plan, drawer, emitters, drain=drain, walk=walk, shown=order)),
+        kept=tuple(_kept(plan, emitters, drain, spent[1], len(stages))),
+    )
+
+
+def _draining(plan: Plan, drawer: Drawer, drain: Drain) -> tuple[Draining, Range]:
+    """How each state drains the supply, and how the charge of one make lies about another's."""
+    supply, used = plan.supply, drain.at.used_fraction
+    assert supply is not None
+    volts = drain.at.emf_v - drain.amps * drain.at.inner_ohm
+    mean = np.maximum(drain.mean, 1e-6)
+    if supply.kind == "cells":
+        battery = battery_of(drawer, supply)
+        most = 3 * battery.cell.rate.most_a * supply.in_parallel
+        charge = charge_mah(battery, np.minimum(mean, most)) / 1000
+        made = draining(used, mean, volts, charge, cut_off_v=battery.cell.cut_off_v * battery.series)
+        spread = battery.cell.time_spread
+        return _shown(made, drain.amps), Range(spread.low, 1.0, spread.high)
+    if supply.kind == "usb power bank":
+        lasts = [[bank_run_time_h(supply.bank_mah, float(np.clip(a, 1e-3, 5.0))) for a in row] for row in mean]
+        one = lasts[0][0]
+        charge = np.array([[hours.typical for hours in row] for row in lasts]) * mean
+        spread = Range(one.low / one.typical, 1.0, one.high / one.typical)
+    else:
+        charge, spread = np.full(mean.shape, ENDLESS_AH), Range.exactly(1.0)
+    return _shown(draining(used, mean, volts, charge, cut_off_v=0.0), drain.amps), spread
+
+
+def _shown(made: Draining, amps: Array) -> Draining:
+    """The mean drains the supply; what a meter shows is the current while lit."""
+    return Draining(made.used, made.hours, made.volts, amps, made.end)
+
+
+@dataclass(frozen=True, slots=True)
+class _Walk:
+    """The supply's life with little, typical and much charge."""
+
+    made: Draining
+    spent: tuple[Spent, ...]
+    spread: Range
+
+    def at_h(self, thresholds: list[float]) -> Range:
+        """When a threshold is first passed."""
+        times = (self.spread.low, self.spread.typical, self.spread.high)
+        found = [reached_h(one, self.made, thresholds, times=k) for one, k in zip(self.spent, times, strict=True)]
+        return Range(min(found), found[1], max(found))
+
+
+# --- the curve ----------------------------------------------------------------------------------------------------
+
+
+def _points(drain: Drain, made: Draining, spent: Spent, spells: int) -> tuple[EveningPoint, ...]:
+    """The first evening, moment by moment."""
+    return tuple(point for spell in spent.spells[:spells] for point in _spell(drain, made, spell, POINTS_A_SPELL))
+
+
+def _whole(drain: Drain, made: Draining, spent: Spent) -> tuple[EveningPoint, ...]:
+    """The supply's life; of a long one the ends of each spell."""
+    if not math.isfinite(spent.ends_h):
+        return ()
+    if len(spent.spells) <= MOST_SHOWN_SPELLS:
+        return tuple(point for spell in spent.spells for point in _spell(drain, made, spell, POINTS_A_SPELL))
+    places = np.unique(np.linspace(0, len(spent.spells) - 1, 4 * MOST_SHOWN_SPELLS).astype(int))
+    return tuple(point for n in places for point in _spell(drain, made, spent.spells[n], 2))
+
+
+def _spell(drain: Drain, made: Draining, spell: Spell, count: int) -> list[EveningPoint]:
+    shares = np.linspace(spell.from_used, spell.to_used, count)
+    curve = np.interp(shares, made.used, made.hours[spell.state])
+    wide = curve[-1] - curve[0]
+    along = (curve - curve[0]) / wide if wide > 0 else np.linspace(0.0, 1.0, count)
+    hours = spell.from_h + along * (spell.to_h - spell.from_h)
+    volts = np.interp(shares, made.used, made.volts[spell.state])
+    amps = np.interp(shares, made.used, made.amps[spell.state])
+    name = drain.states[spell.state]
+    return [EveningPoint(hour_h=float(h), state=name, terminal_v=float(v), current_a=float(a))
+            for h, v, a in zip(hours, volts, amps, strict=True)]
+
+
+# --- what happens on the way --------------------------------------------------------------------------------------
+
+
+def _marks(
+    plan: Plan, drawer: Drawer, emitters: tuple[Emitter, ...], *, drain: Drain, walk: _Walk,
+    shown: list[tuple[int, float]],
+) -> list[EveningMark]:
+    """Everything that happens before the supply is spent, the earliest first; of each evening and kind one."""
+    states = list(dict.fromkeys(number for number, _ in shown))
+    hours = sum(lasts for _, lasts in shown)
+    first = _first(
+        mark for number in states for mark in _state_marks(drain, walk, number, _groups(plan, emitters),
+                                                           drawer.habit("equal").high or 1.5)
+    )
+    found = [*_together(first, hours), *_sleeping(plan, drain, walk, states), *_spent(drain, walk)]
+    return sorted(found, key=lambda mark: (mark.at_h.typical, mark.kind, mark.lamps))
+
+
+def _first(marks: Iterable[EveningMark]) -> list[EveningMark]:
+    """Of each lamp and kind the first, whatever the state."""
+    kept: dict[tuple[str, tuple[str, ...]], EveningMark] = {}
+    for mark in marks:
+        if math.isfinite(mark.at_h.typical):
+            old = kept.get((mark.kind, mark.lamps))
+            if old is None or mark.at_h.typical < old.at_h.typical:
+                kept[mark.kind, mark.lamps] = mark
+    return list(kept.values())
+
+
+def _together(marks: list[EveningMark], hours: float) -> list[EveningMark]:
+    """What happens to several lamps in one evening and state is one mark, at the first of them."""
+    kept: dict[tuple[str, str, int], list[EveningMark]] = {}
+    for mark in sorted(marks, key=lambda mark: mark.at_h.typical):
+        kept.setdefault((mark.kind, mark.state, int(mark.at_h.typical / hours)), []).append(mark)
+    return [replace(own[0], lamps=tuple(dict.fromkeys(name for mark in own for name in mark.lamps)))
+            for own in kept.values()]
+
+
+def _state_marks(
+    drain: Drain, walk: _Walk, number: int, groups: dict[str, tuple[str, ...]], even: float
+) -> Iterator[EveningMark]:
+    """Half, out and uneven in one state, for each row and single lamp."""
+    used, lit = drain.at.used_fraction, drain.lit[number]
+    shares = {name: amps / max(float(amps[0]), 1e-12) for name, amps in lit.items()}
+    for group, members in groups.items():
+        own = [shares[name] for name in members if name in shares]
+        if not own:
+            continue
+        least, most = np.min(own, axis=0), np.max(own, axis=0)
+        levels = (("half", least, HALF_SHARE), ("out", least, OUT_SHARE),
+                  ("uneven", least / np.maximum(most, 1e-12), 1 / even))
+        for kind, share, level in levels:
+            from_used = first_under(used, share, level)
+            if math.isfinite(from_used):
+                thresholds = [from_used if state == number else math.inf for state in range(len(drain.states))]
+                yield EveningMark(kind=kind, state=drain.states[number], lamps=(group,), at_h=walk.at_h(thresholds))
+
+
+def _sleeping(plan: Plan, drain: Drain, walk: _Walk, states: list[int]) -> list[EveningMark]:
+    """States in which a power bank may take the lamps for nothing at all."""
+    if plan.supply is None or plan.supply.kind != "usb power bank":
+        return []
+    wait_h = bank_range("time_out", "s").typical / 3600
+    found = []
+    for number in states:
+        if bank_verdict(float(drain.amps[number][0])).verdict != "awake":
+            first = next((s for s in walk.spent[1].spells if s.state == number and s.to_h - s.from_h > wait_h), None)
+            if first is not None:
+                found.append(EveningMark(kind="sleeps", state=drain.states[number], lamps=(),
+                                         at_h=Range.exactly(first.from_h + wait_h)))
+    return found
+
+
+def _spent(drain: Drain, walk: _Walk) -> list[EveningMark]:
+    typical = walk.spent[1]
+    if not math.isfinite(typical.ends_h) or not typical.spells:
+        return []
+    state = drain.states[typical.spells[-1].state]
+    ends = Range(*sorted(one.ends_h for one in walk.spent))
+    return [EveningMark(kind="spent", state=state, lamps=(), at_h=ends)]
+
+
+def _groups(plan: Plan, emitters: tuple[Emitter, ...]) -> dict[str, tuple[str, ...]]:
+    """Emitters by the row or the lamp that they light."""
+    found: dict[str, list[str]] = {}
+    rows = [row.name for row in plan.rows]
+    for emitter in emitters:
+        for lamp in emitter.lamps:
+            group = next((row for row in rows if lamp.startswith(f"{row} ")), lamp)
+            names = found.setdefault(group, [])
+            if emitter.name not in names:
+                names.append(emitter.name)
+    return {group: tuple(names) for group, names in found.items()}
+
+
+def _kept(
+    plan: Plan, emitters: tuple[Emitter, ...], drain: Drain, spent: Spent, spells: int
+) -> list[tuple[str, float]]:
+    """For each row and lamp the least share of its fresh light at the end of its last spell of the first evening."""
+    found: dict[str, float] = {}
+    groups = _groups(plan, emitters)
+    for spell in spent.spells[:spells]:
+        for group, members in groups.items():
+            own = [drain.lit[spell.state][name] for name in members if name in drain.lit[spell.state]]
+            if own:
+                left = [float(np.interp(spell.to_used, drain.at.used_fraction, amps / max(float(amps[0]), 1e-12)))
+                        for amps in own]
+                found[group] = min(left)
+    return list(found.items())
+
