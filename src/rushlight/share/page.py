@@ -137,7 +137,7 @@ def _shapes(design: Design, layout: Layout) -> Iterator[tuple[PlacedLamp, Glow]]
     places = {laid.part.name: laid for laid in layout.parts}
     for lamp in design.lamps:
         if lamp.spot is not None and lamp.spot.part in places:
-            yield lamp, glow_shape(design, lamp, places[lamp.spot.part], 0.0)
+            yield lamp, glow_shape(design, lamp, places[lamp.spot.part], None)
 
 
 # --- the body -----------------------------------------------------------------------------------------------------

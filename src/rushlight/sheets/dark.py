@@ -6,6 +6,7 @@ import math
 from dataclasses import dataclass, replace
 
 from rushlight.model.design import Design, PlacedLamp
+from rushlight.model.design_light import LampLight
 from rushlight.model.plan import State
 from rushlight.model.plan_part import Part
 from rushlight.model.sheet import Circle, Drawing, Ink, Layer, Mark, Picture, Point, Polyline, Sheet, Text
@@ -17,6 +18,7 @@ from rushlight.sheets.glow import SOOT, Glow, View, glow_png
 from rushlight.sheets.night_pools import paper_pools
 from rushlight.sheets.place import SCALES
 from rushlight.sheets.words import shortened, slug
+from rushlight.stages.poses import free_shape
 
 WIDE_MM, HIGH_MM = 174.0, 224.0
 GAP_MM = 7.0
@@ -166,21 +168,31 @@ def half_cd_m2(design: Design) -> float:
 
 def glows(design: Design, state: State, layout: Layout) -> tuple[Glow, ...]:
     """Every lamp that is lit in the state and has light worked out."""
-    lights = {row.lamp: row for row in design.light.lamps if row.state == state.name}
+    lights = {row.lamp: row for row in design.light.lamps
+              if row.state == state.name and not _behind_door(design, row)}
     places = {laid.part.name: laid for laid in layout.parts}
     return tuple(
-        glow_shape(design, lamp, places[lamp.spot.part], lights[lamp.name].intensity_cd.typical)
+        glow_shape(design, lamp, places[lamp.spot.part], lights[lamp.name])
         for lamp in design.lamps if lamp.name in lights and lamp.spot and lamp.spot.part in places
     )
 
 
-def glow_shape(design: Design, lamp: PlacedLamp, laid: Laid, intensity_cd: float) -> Glow:
-    """Where a placed lamp is seen, as what, and how strong."""
+def _behind_door(design: Design, light: LampLight) -> bool:
+    """Whether nothing is seen of it in its state because the door before it is shut."""
+    return light.luminance_cd_m2.high <= 0.0 and _fills(design, design.lamp(light.lamp))
+
+
+def glow_shape(design: Design, lamp: PlacedLamp, laid: Laid, light: LampLight | None) -> Glow:
+    """Where a placed lamp is seen, as what, and how strong; without its light the whole opening that it fills."""
     assert lamp.spot is not None
     opening = next((row for row in laid.part.openings if row.name == lamp.opening), None)
-    shape = tuple(laid.at(point) for point in opening.shape_mm) if opening and _fills(design, lamp) else ()
+    shape: tuple[Point, ...] = ()
+    if opening and _fills(design, lamp):
+        free = free_shape(design.plan, opening, light.state) if light else opening.shape_mm
+        shape = tuple(laid.at(point) for point in free)
     radius = design.source(lamp.name).seen_mm * laid.scale / 2
-    return Glow(laid.at(lamp.spot.at_mm), radius, (lamp.colour.x, lamp.colour.y), intensity_cd, shape)
+    strength_cd = light.intensity_cd.typical if light else 0.0
+    return Glow(laid.at(lamp.spot.at_mm), radius, (lamp.colour.x, lamp.colour.y), strength_cd, shape)
 
 
 def _fills(design: Design, lamp: PlacedLamp) -> bool:
@@ -189,7 +201,8 @@ def _fills(design: Design, lamp: PlacedLamp) -> bool:
 
 def unlit(design: Design, state: State, layout: Layout) -> tuple[Mark, ...]:
     """Thin rings, and thin edges of openings, for lamps that are dark in the state."""
-    lights = {row.lamp for row in design.light.lamps if row.state == state.name}
+    lights = {row.lamp for row in design.light.lamps
+              if row.state == state.name and not _behind_door(design, row)}
     places = {laid.part.name: laid for laid in layout.parts}
     marks: list[Mark] = []
     for lamp in design.lamps:

@@ -139,7 +139,8 @@ def _part(part: Part | None, ground: PoolMap, paper: OnPaper) -> list[Layer]:
     return [part_marks.outline(part, paper, EDGE), Layer("symbols", stood)]
 
 
-def _levels(ground: PoolMap, part: Part | None) -> list[tuple[float, list[tuple[tuple[float, float], ...]]]]:
+def level_lines_of(ground: PoolMap, part: Part | None) -> list[tuple[float, list[tuple[tuple[float, float], ...]]]]:
+    """Lines of equal light at each of LEVELS, in millimetres of the part."""
     levels = [share * ground.peak_lx.typical for share, _ in LEVELS]
     return level_lines(ground.lx, levels, corner_mm=ground.corner_mm, step_mm=ground.step_mm,
                        within_mm=part.outline_mm if part else ())
@@ -147,7 +148,7 @@ def _levels(ground: PoolMap, part: Part | None) -> list[tuple[float, list[tuple[
 
 def _lines(ground: PoolMap, part: Part | None, paper: OnPaper) -> list[Mark]:
     return [Polyline(paper.run(line), ink)
-            for (_, lines), (_, ink) in zip(_levels(ground, part), LEVELS, strict=True) for line in lines]
+            for (_, lines), (_, ink) in zip(level_lines_of(ground, part), LEVELS, strict=True) for line in lines]
 
 
 def _labels(ground: PoolMap, part: Part | None, paper: OnPaper, layers: list[Layer]) -> tuple[Mark, ...]:
@@ -159,7 +160,7 @@ def _labels(ground: PoolMap, part: Part | None, paper: OnPaper, layers: list[Lay
     clutter.add(marks)
     wanted = [Wanted(paper.at(foot), shortened(lamp, 24), CROSS_MM, bold=True)
               for lamp, foot in zip(ground.lamps, ground.feet_mm, strict=True)]
-    for k, (level, lines) in enumerate(_levels(ground, part)):
+    for k, (level, lines) in enumerate(level_lines_of(ground, part)):
         if lines:
             longest = max(lines, key=len)
             wanted.append(Wanted(paper.at(longest[(1 + k) * len(longest) // 7]), amount(level, "lx"), 0.2))

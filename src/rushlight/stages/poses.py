@@ -45,6 +45,34 @@ def doorway_in(plan: Plan, opening: Opening | None, state: str) -> Doorway:
     return turned_door(max(-360.0, min(360.0, value)), along / across)
 
 
+def free_shape(plan: Plan, opening: Opening, state: str) -> tuple[Point, ...]:
+    """Corners of what is seen of an opening past its door, looked at square on; none where it is shut."""
+    seen = doorway_in(plan, opening, state).seen
+    if opening.door is None or seen >= 1.0:
+        return opening.shape_mm
+    if seen <= 0.0:
+        return ()
+    edge = opening.door.edge
+    axis = 0 if edge in ("left", "right") else 1
+    places = [corner[axis] for corner in opening.shape_mm]
+    low, high = min(places), max(places)
+    above = edge in ("left", "bottom")
+    limit = high - seen * (high - low) if above else low + seen * (high - low)
+    return _cut(opening.shape_mm, axis, limit, above=above)
+
+
+def _cut(corners: tuple[Point, ...], axis: int, limit: float, *, above: bool) -> tuple[Point, ...]:
+    """The corners on one side of a straight line across an axis, with those where the edges meet it."""
+    kept: list[Point] = []
+    for a, b in zip(corners, (*corners[1:], corners[0]), strict=True):
+        if (a[axis] >= limit) == above or a[axis] == limit:
+            kept.append(a)
+        if (a[axis] - limit) * (b[axis] - limit) < 0.0:
+            part = (limit - a[axis]) / (b[axis] - a[axis])
+            kept.append((a[0] + part * (b[0] - a[0]), a[1] + part * (b[1] - a[1])))
+    return tuple(kept)
+
+
 def _span(opening: Opening, axis: int) -> float:
     places = [corner[axis] for corner in opening.shape_mm]
     return max(places) - min(places)

@@ -24,6 +24,7 @@ def answer_json(design: Design, findings: tuple[Finding, ...]) -> dict[str, Any]
         "glow": glow_json(design),
         "loom": loom_json(design),
         "picture": asdict(shown_picture(design)),
+        "pools": pools_json(design),
         "power": power_json(design),
         "rhythms": rhythms_json(design),
     }
@@ -89,6 +90,28 @@ def _tail_json(tail: Tail) -> dict[str, Any]:
 
 def _legs(legs: tuple[Leg, ...]) -> list[dict[str, Any]]:
     return [{"part": leg.part, "points": [[round(x, 2), round(y, 2)] for x, y in leg.points_mm]} for leg in legs]
+
+
+def pools_json(design: Design) -> list[dict[str, Any]]:
+    """Lines of equal light on every part that floodlights light, with the states in which they do."""
+    if not design.light.grounds:
+        return []
+    from rushlight.sheets.pools import LEVELS, level_lines_of  # loaded where there is a floodlight
+
+    parts = {part.name: part for part in design.plan.parts}
+    found = []
+    for ground in design.light.grounds:
+        if ground.part is None:
+            continue
+        lines = level_lines_of(ground, parts[ground.part])
+        levels = [{"share": share, "lx": float(f"{level:.2g}"), "lines": [_rounded(points) for points in each]}
+                  for (share, _), (level, each) in zip(LEVELS, lines, strict=True)]
+        found.append({"part": ground.part, "states": plain(ground.states), "levels": levels})
+    return found
+
+
+def _rounded(points: tuple[tuple[float, float], ...]) -> list[list[float]]:
+    return [[round(x, 1), round(y, 1)] for x, y in points]
 
 
 def power_json(design: Design) -> dict[str, Any]:

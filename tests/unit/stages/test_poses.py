@@ -7,8 +7,9 @@ import pytest
 from designed import designed
 from rushlight.findings import find
 from rushlight.model.design import Design
+from rushlight.sheets.dark import glows, laid_out, unlit
 from rushlight.sheets.doors import door_blocks
-from rushlight.stages.poses import casters_in, lit_doors, pose_in
+from rushlight.stages.poses import casters_in, free_shape, lit_doors, pose_in
 
 HUT = """
 rushlight: 1
@@ -64,6 +65,30 @@ def test_the_sheet_tells_every_state() -> None:
     assert [row[2] for row in table.rows] == ["night", "feast", "late"]  # type: ignore[union-attr]
     assert [row.pose for row in lit_doors(made)] == ["ajar", "wide", "shut"]
     assert lit_doors(made)[0].doorway.seen == pytest.approx(0.5)
+
+
+@pytest.mark.parametrize(("moves", "value", "edge", "free"), [
+    ("turns", 60, "left", (65, 40, 70, 50)), ("turns", 60, "right", (60, 40, 65, 50)), ("turns", 60, "top", (60, 40, 70, 45)),
+    ("slides", 4, "left", (66, 40, 70, 50)), ("slides", 4, "bottom", (60, 46, 70, 50)), ("turns", 95, "left", (60, 40, 70, 50)),
+])
+def test_what_is_seen_past_a_door(moves: str, value: float, edge: str, free: tuple[float, ...]) -> None:
+    made = designed((HUT % ("ajar", moves, value)).replace("edge: left", f"edge: {edge}"))
+    opening = made.plan.part("hut").openings[0]
+    corners = free_shape(made.plan, opening, "night")
+    xs, ys = [x for x, _ in corners], [y for _, y in corners]
+    assert (min(xs), min(ys), max(xs), max(ys)) == pytest.approx(free)  # derived: the rest of 10 by 10 mm at (60, 40)
+    assert free_shape(made.plan, opening, "late") == ()
+
+
+def test_the_picture_in_the_dark_shows_no_more_than_is_seen() -> None:
+    made = designed(HUT % ("ajar", "turns", 60))
+    night, feast, late = made.plan.states
+    layout = laid_out(made.plan.parts[:1])
+    areas = [abs((shape[2][0] - shape[0][0]) * (shape[2][1] - shape[0][1]))
+             for shape in (glows(made, state, layout)[0].shape_mm for state in (night, feast))]
+    assert areas[0] == pytest.approx(areas[1] / 2)
+    assert glows(made, late, layout) == ()
+    assert len(unlit(made, late, layout)) == 1
 
 
 def test_a_strip_behind_a_door() -> None:

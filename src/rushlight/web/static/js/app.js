@@ -89,6 +89,7 @@ function shownOf(state) {
     light: state.light, unit: state.unit, part: state.part, only, playing: state.playing, fresh: isFresh(state),
     loom: state.loomShown && answer ? answer.loom : null, glow: answer && !state.switchedOff ? answer.glow[state.state] : null, seen: answer ? answer.picture : null,
     rhythms: answer ? answer.rhythms : {}, ...drawnOn(state),
+    pools: answer && state.leaf === "light" && !state.switchedOff ? answer.pools.filter(pool => pool.states.includes(state.state)) : null,
   };
 }
 

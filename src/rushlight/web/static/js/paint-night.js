@@ -3,6 +3,7 @@
 import { label } from "./brush.js";
 import { onSheet } from "./lay.js";
 import { FAR_PX, flashPx, groundLight, layers, linearOf, summed, toned } from "./night.js";
+import { freeShape } from "./stands.js";
 import { hidden, openingOf } from "./paint-lamps.js";
 import { levelAt } from "./rhythm.js";
 import { halfOf, termsWords } from "./room.js";
@@ -111,7 +112,7 @@ function lampsOf(sheet, seen) {
     const opening = openingOf(sheet, lamp), rhythm = shown.playing && shown.rhythms[lamp.rhythm] ? lamp.rhythm : "";
     return [{
       at: toScreen(view, size, sheet.lamps.carried(key, at)), radius: lamp.seen_mm * view.scale / 2, cd: light.mcd / 1000, xy: seen.hues[lamp.colour], rhythm,
-      shape: opening && opening.shape.map(point => toScreen(view, size, onSheet(sheet.places, lamp.part, point))),
+      shape: opening && freeShape(shown.plan, opening, shown.state).map(point => toScreen(view, size, onSheet(sheet.places, lamp.part, point))),
     }];
   });
 }

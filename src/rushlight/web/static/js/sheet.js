@@ -8,6 +8,7 @@ import { keyOf, round } from "./items.js";
 import { layOut, onSheet, sheetBox, wholeBox } from "./lay.js";
 import { paintRule, paintThreads } from "./paint-edge.js";
 import { paintLamps } from "./paint-lamps.js";
+import { paintPools, paintStanding } from "./paint-light.js";
 import { paintLoom } from "./paint-loom.js";
 import { paintPart, paintPicture } from "./paint-parts.js";
 import { paintCrossings, paintRelief } from "./paint-relief.js";
@@ -200,10 +201,12 @@ export class Sheet {
     if (this.byNight && this.painter) this.painter.paint(this, room, this.fine);
     else if (this.byNight) this.night.then(made => { this.painter = made; this.draw(); }, () => {});
     this.shown.plan.parts.forEach(part => paintPart(this, part, room));
+    if (this.shown.pools) paintPools(this, this.shown.pools, room);
     paintCrossings(this, room);
     if (this.shown.drawnOn) paintRelief(this, this.shown.drawnOn, room);
     if (this.shown.loom) paintLoom(this, room);
     paintLamps(this, room);
+    this.shown.plan.parts.forEach(part => paintStanding(this, part, room));
   }
 
   // --- places ----------------------------------------------------------------------------------------------------
