@@ -33,14 +33,15 @@ test("weights of rhythms are all that changes while they play", () => {
 
 test("what flashes is where the picture changes by a tenth of white", () => {
   const ground = groundLight([20, 17, 15].map(linearOf), 3000), sum = planes(120, 80);
-  const area = cd => {
-    const made = layers([lamp([20, 20]), lamp([60, 40], { rhythm: "Fl 4s", cd })], 120, 80, eye);
+  const area = (cd, xy = WHITE) => {
+    const made = layers([lamp([20, 20]), lamp([60, 40], { rhythm: "Fl 4s", cd, xy })], 120, 80, eye);
     summed(sum, made, [1, 0]);
     return flashPx(made[1], sum, ground, 3000);
   };
   assert.equal(area(1e-7), 0);
   assert.ok(area(0.01) >= 9 && area(0.01) < 200, String(area(0.01)));
   assert.ok(area(1) > area(0.01));
+  assert.ok(area(0.01, [0.7006, 0.2994]) > 1.5 * area(0.01)); // saturated red counts where it is dimmer
 });
 
 test("a lamp beyond the edge lays the veil that it would have laid from within", () => {

@@ -285,15 +285,47 @@ export function summed(sum, made, weights) {
   });
 }
 
-// Pixels that one layer changes by a tenth of white or more beside all that shines steadily: what flashes (WCAG 2.2, 2.3.1).
-export function flashPx(layer, steady, ground, half) {
-  const under = luminanceOf(ground), [reds, greens, blues] = steady, by = layer.planes.map(({ rgb }) => luminanceOf(rgb));
+// --- what flashes (WCAG 2.2, success criterion 2.3.1: general and red flash thresholds) ---------------------------------
+
+const WHITE_SWING = 0.1, RED_SHARE = 0.8, RED_SWING = 20 / 320, LEAST_RED_SWING = WR * RED_SWING;
+
+// How red a colour shows: more red than green and blue together, where it is saturated red; else 0.
+function redOf(r, g, b, grey) {
+  const least = Math.min(r, g, b), most = Math.max(r, g, b);
+  const share = Math.min(1, most > 1 ? (1 - grey) / (most - grey) : 1, least < 0 ? grey / (grey - least) : 1);
+  const [red, green, blue] = [r, g, b].map(part => grey + share * (part - grey));
+  return red >= RED_SHARE * (red + green + blue) ? Math.max(0, red - green - blue) : 0;
+}
+
+// Pixels that one layer changes, beside all that shines steadily, by a tenth of white, or by as much red as counts.
+export function flashPx({ planes }, steady, ground, half) {
+  const [reds, greens, blues] = steady, under = luminanceOf(ground), by = planes.map(({ rgb }) => luminanceOf(rgb));
   let count = 0;
   for (let n = 0; n < reds.length; n += 1) {
     const still = under + WR * reds[n] + WG * greens[n] + WB * blues[n];
     let lit = still;
-    for (let k = 0; k < by.length; k += 1) lit += by[k] * layer.planes[k].plane[n];
-    if (lit > still && tone(lit, half) - tone(still, half) >= 0.1) count += 1;
+    for (let k = 0; k < by.length; k += 1) lit += by[k] * planes[k].plane[n];
+    if (!(lit > still)) continue;
+    const swing = tone(lit, half) - tone(still, half);
+    if (swing >= WHITE_SWING || (swing >= LEAST_RED_SWING && redSwing(n, planes, steady, ground, half) > RED_SWING)) count += 1;
   }
   return count;
+}
+
+function redSwing(n, planes, [reds, greens, blues], ground, half) {
+  const r0 = ground[0] + reds[n], g0 = ground[1] + greens[n], b0 = ground[2] + blues[n];
+  let r = r0, g = g0, b = b0;
+  for (let k = 0; k < planes.length; k += 1) {
+    const { plane, rgb } = planes[k];
+    r += rgb[0] * plane[n]; g += rgb[1] * plane[n]; b += rgb[2] * plane[n];
+  }
+  if (r < RED_SHARE * (r + Math.max(g, 0) + Math.max(b, 0))) return 0; // grey that is mixed in makes it no redder
+  return redShown(r, g, b, half) - redShown(r0, g0, b0, half);
+}
+
+function redShown(r, g, b, half) {
+  const real = WR * r + WG * g + WB * b;
+  if (!(real > 0)) return 0;
+  const grey = tone(real, half), by = grey / real;
+  return redOf(r * by, g * by, b * by, grey);
 }
