@@ -99,7 +99,7 @@ def _display(use: MeterUse) -> tuple[Mark, ...]:
     unit = "" if use.shows == "OL" else shown_unit(use.setting)
     return (glass, Text((30.0, 63.4), use.shows, size=5, anchor="se", bold=True),
             Text((31.0, 63.4), unit, size=3, anchor="sw"),
-            Text((22.0, 57.2), shortened(use.expect, 26), size=2, anchor="s", bold=True))
+            Text((22.0, 57.2), shortened(use.expect, 31), size=2, anchor="s", bold=True))
 
 
 def _dial(setting: DialSetting) -> tuple[Mark, ...]:

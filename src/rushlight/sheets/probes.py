@@ -120,7 +120,7 @@ def _place(words: str, x: float) -> tuple[Mark, ...]:
     if words.lower().startswith("splice"):
         sleeve = (*strokes.lead(((-6.5, 2.2), (6.5, 2.2)), 0.7), *strokes.splice((0.0, 2.2), 8.0, diameter_mm=2.4))
         return (*all_placed((*sleeve, Circle((0.0, 0.6), 0.5, DETAIL)), place), *named)
-    if "in the bay" in words:
+    if "in the bay" in words or "behind the fuse" in words:
         bay = Polyline(((-6.0, -1.5), (6.0, -1.5), (6.0, 5.5), (-6.0, 5.5)), Ink("detail", "dashed"), closed=True)
         screw = (Circle((0.0, 1.3), 1.5, PALE), Polyline(((-1.0, 1.3), (1.0, 1.3)), DETAIL))
         return (*all_placed((bay, *screw), place), *named)
