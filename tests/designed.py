@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from functools import cache
+from itertools import pairwise
 
 from rushlight.files.drawer_csv import read_drawer
 from rushlight.files.own_values import own_values
@@ -53,7 +54,7 @@ def currents_add_up(made: Design) -> None:
     idle = idle_a(made.plan, made_rhythms(made.plan, made.circuits, made.loom))
     for state in made.power.states:
         branches = {emitter.name: max(emitter.segments, 1) for emitter in made.loom.emitters}
-        taken = sum(row.current_a.typical * branches[row.emitter] for row in state.lit)
+        taken = sum(row.current_a.typical * branches[row.emitter] for row in state.lit if not made.loom.beyond(row.emitter))
         makers = idle * state.supply_v / made.power.supply.nominal_v if made.power.supply else 0.0
         assert math.isclose(taken + makers, state.supply_a.typical, rel_tol=1e-6, abs_tol=2e-6 + 1e-3 * makers)
         assert state.supply_a.low <= state.supply_a.typical <= state.supply_a.high
@@ -89,7 +90,10 @@ def lengths_agree(loom: Loom) -> None:
 def trees_are_trees(loom: Loom) -> None:
     """Each net is one tree: one lead fewer than it has ends, all of them joined; 3 leads or more a splice."""
     emitters = {emitter.name for emitter in loom.emitters}
-    for net in {(lead.net, lead.circuit) for lead in loom.leads}:
+    for string in loom.strings:
+        links = [(lead.start, lead.end) for lead in loom.leads if lead.net == "link" and lead.start in string.emitters]
+        assert links == list(pairwise(string.emitters))
+    for net in {(lead.net, lead.circuit) for lead in loom.leads if lead.net != "link"}:
         leads = [lead for lead in loom.leads if (lead.net, lead.circuit) == net]
         ends = {end for lead in leads for end in (lead.start, lead.end)}
         assert len(leads) == len(ends) - 1

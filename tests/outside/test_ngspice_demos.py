@@ -14,9 +14,11 @@ import rushlight
 from designed import PACKAGED, designed
 from outside.looms import spice_nodes
 from outside.tools import needed_program
+from plans import board
 from rushlight.electric.elements import columns_of
 from rushlight.electric.led import current_at_voltage
 from rushlight.files.plan_yaml import read_plan
+from rushlight.model.design import Design
 from rushlight.stages.network import loom_network
 from rushlight.stages.rhythms import made_rhythms, with_makers
 from rushlight.stages.supplies import supply_ages
@@ -27,7 +29,19 @@ DEMOS = Path(rushlight.__file__).parent / "demos"
 
 @pytest.mark.parametrize("name", ["tug", "lighthouse", "lantern"])
 def test_the_demo_agrees_with_ngspice(name: str, tmp_path: Path) -> None:
-    made = designed(read_plan(DEMOS / name, PACKAGED).plan)
+    agrees(designed(read_plan(DEMOS / name, PACKAGED).plan), tmp_path)
+
+
+def test_leds_in_series_agree_with_ngspice(tmp_path: Path) -> None:
+    lamps = "\n".join(
+        f"{{name: l{k}, part: board, at_mm: [{20 + 25 * k}, 80], colour: red, model_mm: 3, states: day}}" for k in range(7)
+    )
+    made = designed(board(lamps, more='pinned: [{of: A, choice: leds_in_series, value: "3"}]\n'))
+    assert [len(string.emitters) for string in made.loom.strings] == [2, 3, 2]
+    agrees(made, tmp_path)
+
+
+def agrees(made: Design, tmp_path: Path) -> None:
     rhythms = made_rhythms(made.plan, made.circuits, made.loom)
     plain = switching(made.plan, made.drawer, made.circuits, loom=made.loom)
     found = with_makers(plan=made.plan, found=plain, made=rhythms, nominal_v=supply_ages(made.plan, made.drawer)[1].emf_v)

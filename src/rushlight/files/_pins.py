@@ -14,6 +14,7 @@ NUMBERS: dict[str, tuple[float, float, bool, str]] = {
     "current_ma": (0.01, 1000, False, "20"),
     "resistor_ohm": (0.1, 10_000_000, False, "330"),
     "fibres_per_led": (1, 200, True, "7"),
+    "leds_in_series": (1, 12, True, "3"),
 }
 """For each choice of a number: least, most, whether it is whole, an example. The laws hold so far, or farther."""
 

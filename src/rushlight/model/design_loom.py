@@ -42,6 +42,18 @@ class Emitter:
     strip_points_mm: tuple[Point, ...] = ()
 
 
+@dataclass(frozen=True, slots=True)
+class LedString:
+    """Single LEDs of one circuit in series, from the one that its plus feeds to the one that leads to the return.
+
+    The first has the string's one resistor in its plus lead.
+    """
+
+    name: str
+    circuit: str
+    emitters: tuple[str, ...]
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Tail:
     """One fibre from its illuminator to its lamp. `ring` counts from 0 at the bundle's centre."""
@@ -99,7 +111,8 @@ class Bundle:
 class Lead:
     """One wire with its two ends; an end is the name of an emitter, splice, plug side or bay.
 
-    `net` is plus or return; `circuit` is set for plus, None for the shared return.
+    `net` is plus, return, or link: from the minus of one LED of a string to the plus of the next. `circuit` is None
+    for the shared return alone.
     """
 
     name: str
@@ -115,7 +128,7 @@ class Lead:
     slack_mm: float
     cut_mm: float
     role: str
-    """lead, branch or trunk"""
+    """lead, branch, trunk or link"""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -163,6 +176,16 @@ class Loom:
     plugs: tuple[Plug, ...]
     unrouted: tuple[Unrouted, ...]
     anchors: tuple[Spot, ...]
+    strings: tuple[LedString, ...] = ()
+
+    def string_of(self, emitter: str) -> LedString | None:
+        """The string that an LED stands in; None if it has plus and return of its own."""
+        return self._string_of.get(emitter)
+
+    def beyond(self, emitter: str) -> bool:
+        """Whether an LED takes the current of one before it in a string: it has no resistor and no feed of its own."""
+        string = self.string_of(emitter)
+        return string is not None and string.emitters[0] != emitter
 
     def emitter(self, name: str) -> Emitter:
         """The emitter of that name."""
@@ -173,6 +196,10 @@ class Loom:
         """Pieces of tube with what they sit on: splices first, as they are soldered first, then bundles."""
         over_splices = tuple((splice.name, splice.sleeve) for splice in self.splices)
         return over_splices + tuple((bundle.name, sleeve) for bundle in self.bundles for sleeve in bundle.sleeves)
+
+    @cached_property
+    def _string_of(self) -> dict[str, LedString]:
+        return {name: row for row in self.strings for name in row.emitters}
 
     @cached_property
     def _emitter_of(self) -> dict[str, Emitter]:

@@ -25,6 +25,32 @@ class Resistor:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class SeriesTrade:
+    """One way to feed a group of like LEDs: at most `in_series` in a string (1: own resistors), by what it costs.
+
+    `supply_a` is what the group takes at the nominal supply; `flat_share` the dimmest LED's current on the flat one and
+    `fresh_share` the brightest one's on the fresh one, over the aimed current; `left_v` what LEDs of high voltage leave
+    for the resistor when the supply is flat; `wire_mm` about the wire on the part. `bears`: it is safe to build;
+    `best`: it is advised; `built`: it is what is planned.
+    """
+
+    circuit: str
+    part: str
+    emitters: tuple[str, ...]
+    in_series: int
+    resistors: int
+    supply_a: float
+    flat_share: float
+    fresh_share: float
+    left_v: float
+    wire_mm: float
+    bears: bool
+    best: bool
+    built: bool
+    why: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class EmitterCurrent:
     """Current of one emitter in one state: low, typical, high over LED spread; on the fresh and the flat supply.
 
@@ -122,6 +148,9 @@ class Power:
     evening: Evening | None
     faults: tuple[str, ...]
     """Why the network has no solution or should not be switched on, in words; empty when all is well."""
+
+    series: tuple[SeriesTrade, ...] = ()
+    """Own resistors and strings in series side by side, for every group of like LEDs."""
 
     def resistor(self, emitter: str) -> Resistor | None:
         """The resistor of that emitter, if it has one of its own."""

@@ -134,7 +134,10 @@ class Pin:
 
     of: str = key(TEXT, "Lamp, row, strip, illuminator (I1), circuit (A), return or all.")
     choice: str = key(
-        choice("current_ma", "resistor_ohm", "led", "illuminator_part", "fibres_per_led", "gauge_awg"), "What is held."
+        choice(
+            "current_ma", "resistor_ohm", "led", "illuminator_part", "fibres_per_led", "gauge_awg", "leds_in_series"
+        ),
+        "What is held.",
     )
     value: str = key(TEXT, "To what, in the unit that the choice's name says.")
     note: str = key(TEXT, NOTE, "")

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from rushlight.model.design import Design
 from rushlight.model.design_loom import Circuit, Emitter
-from rushlight.model.sheet import Block, Column, Drawing, Layer, Mark, Note, Sheet, Table, Text
+from rushlight.model.sheet import Block, Column, Drawing, Ink, Layer, Mark, Note, Polyline, Sheet, Table, Text
 from rushlight.sheets import symbols
 from rushlight.sheets.amounts import compressed, ohm_text
 from rushlight.sheets.circuit_supply import supply_drawing
@@ -20,9 +20,13 @@ HEAD_MM = 10.0
 DRAWING_MM = 200.0
 FEED_X, RESISTOR_X, LED_X, RETURN_X, NAME_X = 14.0, 34.0, 56.0, 76.0, 82.0
 
+MOST_DRAWN = 3
+"""LEDs of a string that are drawn one by one."""
+
 HOW = (
-    "Each LED has its own resistor in its plus lead. Where several like ones stand in a circuit, one rung is drawn and "
-    "its count written beside it: build that many. A circle is a terminal; terminals of one name are joined."
+    "Each LED, or each string of LEDs in series, has its own resistor in its plus lead. Where several like ones "
+    "stand in a circuit, one rung is drawn and its count written beside it: build that many. A circle is a terminal; "
+    "terminals of one name are joined."
 )
 
 
@@ -61,21 +65,26 @@ class Rung:
 
     emitters: tuple[Emitter, ...]
     ohm: float | None
+    in_series: int = 1
+    """LEDs in one string; the emitters then stand string after string."""
 
     @property
     def branches(self) -> int:
         """How many of them hang in parallel: segments of a strip count each."""
-        return sum(max(row.segments, 1) for row in self.emitters)
+        return sum(max(row.segments, 1) for row in self.emitters) // self.in_series
 
 
 def rungs_of(design: Design, circuit: Circuit) -> tuple[Rung, ...]:
     """The circuit's emitters, like ones together, in the loom's order."""
-    found: dict[tuple[str, str, float | None], list[Emitter]] = {}
+    found: dict[tuple[str, str, float | None, int], list[Emitter]] = {}
     for row in design.loom.emitters:
-        if row.circuit == circuit.name:
+        if row.circuit == circuit.name and not design.loom.beyond(row.name):
             resistor = design.power.resistor(row.name)
-            found.setdefault((row.kind, row.part_row, resistor.value_ohm if resistor else None), []).append(row)
-    return tuple(Rung(tuple(rows), ohm) for (_, _, ohm), rows in found.items())
+            string = design.loom.string_of(row.name)
+            members = [design.loom.emitter(name) for name in string.emitters] if string else [row]
+            key = (row.kind, row.part_row, resistor.value_ohm if resistor else None, len(members))
+            found.setdefault(key, []).extend(members)
+    return tuple(Rung(tuple(rows), ohm, count) for (_, _, ohm, count), rows in found.items())
 
 
 def circuit_drawings(design: Design) -> tuple[Drawing, ...]:
@@ -137,18 +146,54 @@ def _rung(rung: Rung, y: float) -> list[Mark]:
     first = rung.emitters[0]
     marks: list[Mark] = []
     if rung.ohm is None:
-        marks.append(symbols.wire((FEED_X, y), (LED_X - symbols.REACH_MM, y)))
+        marks.append(symbols.wire((FEED_X, y), (LED_X - 16.0, y)))
     else:
         marks += [symbols.wire((FEED_X, y), (RESISTOR_X - symbols.REACH_MM, y)),
                   *symbols.resistor((RESISTOR_X, y), label=ohm_text(rung.ohm)),
-                  symbols.wire((RESISTOR_X + symbols.REACH_MM, y), (LED_X - symbols.REACH_MM, y))]
-    marks += _load(first, y)
-    marks.append(symbols.wire((LED_X + symbols.REACH_MM, y), (RETURN_X, y)))
-    names = shortened(compressed(row.name for row in rung.emitters), 60)
+                  symbols.wire((RESISTOR_X + symbols.REACH_MM, y), (LED_X - 16.0, y))]
+    marks += _string(rung.in_series, y) if rung.in_series > 1 else _alone(first, y)
+    names = shortened(_names(rung), 60)
     times = f"{rung.branches} x  " if rung.branches > 1 else ""
     unit = " (one for each cut length)" if first.kind == "strip" else ""
+    unit = f", {rung.in_series} in series" if rung.in_series > 1 else unit
     return [*marks, Text((NAME_X, y + 0.6), f"{times}{names}", size=2, anchor="sw", bold=rung.branches > 1),
             Text((NAME_X, y - 0.6), shortened(first.part_row + unit, 60), size=1, anchor="nw")]
+
+
+def _names(rung: Rung) -> str:
+    """Names of a rung's emitters; those of a string in their order from plus to return."""
+    if rung.in_series == 1:
+        return compressed(row.name for row in rung.emitters)
+    names = [row.name for row in rung.emitters]
+    pieces = (names[at:at + rung.in_series] for at in range(0, len(names), rung.in_series))
+    return "; ".join(" - ".join(piece) for piece in pieces)
+
+
+def _string(count: int, y: float) -> list[Mark]:
+    """LEDs in series: up to three whole, of more the first and the last with a dotted wire between."""
+    places = _places(count)
+    ends = [symbols.wire((LED_X - 16.0, y), (places[0] - symbols.REACH_MM, y)),
+            symbols.wire((places[-1] + symbols.REACH_MM, y), (RETURN_X, y))]
+    leds = [mark for x in places for mark in symbols.led((x, y))]
+    if count <= len(places):
+        return [*ends, *leds]
+    gap = Polyline(((places[0] + symbols.REACH_MM, y), (places[1] - symbols.REACH_MM, y)), Ink("detail", "dotted"))
+    words = Text(((places[0] + places[1]) / 2, y - 2.4), f"{count} in series", size=1, anchor="n")
+    return [*ends, *leds, gap, words]
+
+
+def _places(count: int) -> list[float]:
+    """Where the LEDs of a string stand, from the resistor to the return."""
+    pitch = 2 * symbols.REACH_MM
+    if count > MOST_DRAWN:
+        return [LED_X - 10.0, LED_X + 14.0]
+    return [LED_X + 2.0 + pitch * (k - (count - 1) / 2) for k in range(count)]
+
+
+def _alone(emitter: Emitter, y: float) -> list[Mark]:
+    """One LED or strip between its resistor and the return."""
+    return [symbols.wire((LED_X - 16.0, y), (LED_X - symbols.REACH_MM, y)), *_load(emitter, y),
+            symbols.wire((LED_X + symbols.REACH_MM, y), (RETURN_X, y))]
 
 
 def _load(emitter: Emitter, y: float) -> list[Mark]:

@@ -60,9 +60,15 @@ def lead_table(design: Design) -> Table:
 
 def _lead_row(design: Design, lead: Lead, numbers: dict[str, int]) -> tuple[Cell, ...]:
     return (
-        lead.name, end_words(design, lead.start, numbers), end_words(design, lead.end, numbers), lead.wire,
+        lead.name, _of_link(lead, "minus") + end_words(design, lead.start, numbers),
+        _of_link(lead, "plus") + end_words(design, lead.end, numbers), lead.wire,
         lead.colour, lead.length_mm, lead.cut_mm, _role(design, lead), compressed(lead.crossings),
     )
+
+
+def _of_link(lead: Lead, side: str) -> str:
+    """Of a lead from LED to LED, the leg that its end is soldered to."""
+    return f"{side} of " if lead.net == "link" else ""
 
 
 def _role(design: Design, lead: Lead) -> str:

@@ -38,6 +38,7 @@ def _entries() -> tuple[tuple[tuple[Mark, ...], str], ...]:
         (strokes.fibres(line, 4, pitch_mm=0.3, gather_mm=4.0), "fibres, gathered"),
         (strokes.lead(line, 0.4), "plus lead"),
         (strokes.lead(line, 0.4, strokes.RETURN), "return lead"),
+        (strokes.lead(line, 0.4, strokes.SIGNAL), "link, LED to LED in series"),
         (strokes.splice((0.0, 0.0), 6.0, diameter_mm=1.2), "splice in its sleeve"),
         ((Circle((0.0, 0.0), 1.3, DETAIL), Circle((0.0, 0.0), 0.65, DETAIL)), "crossing to another part"),
         (tick, "held down here"),

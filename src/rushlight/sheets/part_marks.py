@@ -191,12 +191,16 @@ def lead_pitch_mm(design: Design, paper: OnPaper) -> float:
     return max(thickest * paper.scale, strokes.SMALLEST_BAND_MM) + 0.35
 
 
+INKS = {"plus": strokes.PLUS, "return": strokes.RETURN, "link": strokes.SIGNAL}
+"""How a lead is drawn; a link runs from LED to LED of a string."""
+
+
 def leads(design: Design, part: str, paper: OnPaper) -> Layer:
     """Leads at true thickness over a pale core; the core leaves a neighbour in the next lane whole."""
     pitch, marks = lead_pitch_mm(design, paper), []
     for row in drawn_leads(design, part, paper):
         width = max(design.drawer.wire(row.lead.wire).outer_mm * paper.scale, strokes.SMALLEST_BAND_MM)
-        ink = strokes.PLUS if row.lead.net == "plus" else strokes.RETURN
+        ink = INKS[row.lead.net]
         core = min(width + 2 * strokes.HALO_MM, max(2 * pitch - width - 0.05, width + 0.1))
         marks += [Band(row.points_mm, core, Ink(ink.weight, "solid", "paper")), Band(row.points_mm, width, ink)]
     return Layer("leads", tuple(marks))

@@ -248,9 +248,17 @@ def resistor_words(design: Design, emitter: str) -> str:
     """The emitter's own resistor, with its colour bands."""
     row = design.power.resistor(emitter)
     if row is None:
-        return "none"
+        return _in_string(design, emitter) or "none"
     bands = band_words(design, row)
-    return f"{ohm_text(row.value_ohm)}: {bands}" if bands else ohm_text(row.value_ohm)
+    words = f"{ohm_text(row.value_ohm)}: {bands}" if bands else ohm_text(row.value_ohm)
+    string = design.loom.string_of(emitter)
+    return f"{words}; for {len(string.emitters)} in series" if string else words
+
+
+def _in_string(design: Design, emitter: str) -> str:
+    """Whose minus leads to this LED's plus."""
+    string = design.loom.string_of(emitter)
+    return f"after {string.emitters[string.emitters.index(emitter) - 1]}" if string else ""
 
 
 def current_words(design: Design, emitter: str) -> str:

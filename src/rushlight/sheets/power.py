@@ -10,16 +10,19 @@ from rushlight.model.sheet import Block, Cell, Column, Note, Sheet, Table
 from rushlight.sheets.amounts import amount, compressed, ma_words, ohm_text, run_words, sentence
 from rushlight.sheets.evening import evening_blocks
 from rushlight.sheets.resistor_bands import Painted, band_blocks, band_words, tolerance_of
+from rushlight.sheets.series import series_table
 
 
 def draw(design: Design) -> tuple[Sheet, ...]:
     """Resistors; then supply and switch with run times."""
     table = resistor_table(design)
-    resistors = (Sheet("resistors", "Resistors", (table, *band_blocks(_painted(design)))),) if table.rows else ()
-    blocks: tuple[Block, ...] = (*_faults(design), supply_table(design), *_switch(design), run_table(design))
+    trades = (series_table(design),) if design.power.series else ()
+    blocks = (table, *trades, *band_blocks(_painted(design)))
+    resistors = (Sheet("resistors", "Resistors", blocks),) if table.rows else ()
+    supply: tuple[Block, ...] = (*_faults(design), supply_table(design), *_switch(design), run_table(design))
     evening = evening_blocks(design)
     shown = (Sheet("evening", "The evening", evening),) if evening else ()
-    return (*resistors, Sheet("switch-and-supply", "Switch and supply", blocks), *shown)
+    return (*resistors, Sheet("switch-and-supply", "Switch and supply", supply), *shown)
 
 
 # --- resistors ----------------------------------------------------------------------------------------------------

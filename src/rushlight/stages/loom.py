@@ -51,6 +51,7 @@ def lay_loom(
         emitters=emitters, tails=fibres.tails, bundles=fibres.bundles, leads=wiring.leads,
         splices=staggered(wiring.splices), plugs=_plugs(plan, drawer, wiring.leads),
         unrouted=no_led + no_strip + fibres.unrouted + wiring.unrouted, anchors=_anchors(drawer, wiring.leads),
+        strings=wiring.strings,
     )
 
 

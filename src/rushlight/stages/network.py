@@ -108,8 +108,11 @@ def loom_network(
 def _wire(drawer: Drawer, lead: Lead, emitters: frozenset[str]) -> Element:
     """A lead as cut, with the joint at its far end; an emitter's name is a node on either side of it."""
     per_m = wire_ohm_per_m(drawer.wire(lead.wire).awg)
-    sign = "+" if lead.net == "plus" else "-"
-    start, end = (f"{name}{sign}" if name in emitters else node(name) for name in (lead.start, lead.end))
+    signs = {"plus": "++", "link": "-+"}.get(lead.net, "--")
+    start, end = (
+        f"{name}{sign}" if name in emitters else node(name)
+        for name, sign in zip((lead.start, lead.end), signs, strict=True)
+    )
     return wire(f"lead {lead.name}", start, end, ohm=per_m * lead.cut_mm / 1000 + JOINT_OHM)
 
 

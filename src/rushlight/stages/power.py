@@ -10,7 +10,6 @@ import numpy as np
 
 from rushlight.electric.cell import Ages
 from rushlight.electric.elements import Columns, Network, Supply, columns_of
-from rushlight.electric.led import voltage_at_current
 from rushlight.electric.network import NetworkFault, OperatingPoint, Shape, operating_point, shape_of
 from rushlight.electric.network_shape import refitted
 from rushlight.electric.resistor import value_not_below
@@ -29,6 +28,8 @@ from rushlight.stages.network import (
 )
 from rushlight.stages.pins import held_number
 from rushlight.stages.rhythms import idle_a, made_rhythms, with_makers
+from rushlight.stages.series import string_drop_v
+from rushlight.stages.series_trade import series_trades
 from rushlight.stages.supplies import Age, battery_ages, choose_fuse, plan_supply, run_time_h, supply_ages
 from rushlight.stages.switching import Switching, aimed_most_a, described, switching
 from rushlight.timing.character import parse_rhythm
@@ -106,6 +107,7 @@ def power_of(plan: Plan, drawer: Drawer, *, loom: Loom, circuits: tuple[Circuit,
     return Power(
         supply=supply, switch=described(plan, drawer, found), resistors=resistors, states=states,
         evening_h=evening.ends_h if evening else None, evening=evening, faults=_words(case.point.faults),
+        series=series_trades(plan, drawer, loom=loom, circuits=circuits),
     )
 
 
@@ -117,12 +119,16 @@ def _resistances(
 ) -> tuple[dict[str, tuple[float, float]], Shape]:
     """For each emitter that needs one: the exact resistance and the one that is sold; and the network's shape."""
     nominal = supply_ages(plan, drawer)[1]
-    needing = [emitter for emitter in loom.emitters if has_own_resistor(drawer, emitter)]
+    needing = [one for one in loom.emitters if has_own_resistor(drawer, one) and not loom.beyond(one.name)]
     at_emitter = {emitter.name: nominal.emf_v for emitter in needing}
+    behind = {emitter.name: _string_members(loom, emitter) for emitter in needing}
     chosen: dict[str, tuple[float, float]] = {}
     shape, start_v = None, None
     for _ in range(ROUNDS):
-        chosen = {emitter.name: _resistance(plan, drawer, emitter, at_emitter[emitter.name]) for emitter in needing}
+        chosen = {
+            emitter.name: _resistance(plan, drawer, behind[emitter.name], at_emitter[emitter.name])
+            for emitter in needing
+        }
         values = {name: value for name, (_, value) in chosen.items()}
         network = loom_network(drawer, loom, found=found, age=nominal, fuse_ohm=fuse_ohm, resistors=values)
         shape = refitted(shape, network) if shape else shape_of(network)
@@ -131,7 +137,8 @@ def _resistances(
         rows = {name: number for number, name in enumerate(network.nodes)}
         for emitter in needing:
             if f"{emitter.name}+" in rows:
-                volts = point.node_v[rows[f"{emitter.name}+"]] - point.node_v[rows[f"{emitter.name}-"]]
+                last = behind[emitter.name][-1].name
+                volts = point.node_v[rows[f"{emitter.name}+"]] - point.node_v[rows[f"{last}-"]]
                 lit = [v for v, state in zip(volts, plan.states, strict=True) if _lit(circuits, emitter, state)]
                 at_emitter[emitter.name] = float(np.nanmax(lit)) if lit else nominal.emf_v
     assert shape is not None
@@ -142,11 +149,16 @@ def _lit(circuits: tuple[Circuit, ...], emitter: Emitter, state: State) -> bool:
     return any(circuit.name == emitter.circuit and state.name in circuit.states for circuit in circuits)
 
 
-def _resistance(plan: Plan, drawer: Drawer, emitter: Emitter, volts: float) -> tuple[float, float]:
+def _string_members(loom: Loom, emitter: Emitter) -> tuple[Emitter, ...]:
+    """The emitter and those that its current goes on through."""
+    string = loom.string_of(emitter.name)
+    return (emitter,) if string is None else tuple(loom.emitter(name) for name in string.emitters)
+
+
+def _resistance(plan: Plan, drawer: Drawer, members: tuple[Emitter, ...], volts: float) -> tuple[float, float]:
     """What the aim asks for at this voltage, and the E24 value not below it, so never more current than aimed."""
-    own = emitter_law(drawer, emitter)
-    branch_a = emitter.aim_current_a / own.branches
-    drop = sum(float(voltage_at_current(law, branch_a)) for law in own.laws) + own.built_in_ohm * branch_a
+    emitter = members[0]
+    drop = string_drop_v(drawer, members, emitter.aim_current_a / emitter_law(drawer, emitter).branches)
     exact = (volts - drop) / emitter.aim_current_a
     value = held_number(plan, "resistor_ohm", emitter.circuit, *_groups(plan, emitter), *emitter.lamps, emitter.name)
     if value is not None:
@@ -255,7 +267,8 @@ def _state(
     fresh = [_supply_a(case, columns["fresh", tol]) for tol in ("typical", "low")]
     typical = columns["nominal", "typical"]
     volts = float(case.point.node_v[case.network.nodes.index("bus"), typical])
-    mean = _mean_a(wired, lit, supply[1])
+    fed = tuple(current for current in lit if not loom.beyond(current.emitter))
+    mean = _mean_a(wired, fed, supply[1])
     return StatePower(
         state=state.name, position=number + 1, lit=lit,
         dark_most_a=max((abs(current.current_a.high) for current in dark), default=0.0), supply_v=volts,

@@ -54,7 +54,7 @@ def aimed_most_a(plan: Plan, circuits: tuple[Circuit, ...], loom: Loom) -> float
     """Aimed current of the heaviest state: what the fuse, and one contact, may have to pass."""
     amps = {circuit.name: 0.0 for circuit in circuits}
     for emitter in loom.emitters:
-        amps[emitter.circuit] += emitter.aim_current_a
+        amps[emitter.circuit] += 0.0 if loom.beyond(emitter.name) else emitter.aim_current_a
     return max(sum(amps[c.name] for c in circuits if state.name in c.states) for state in plan.states)
 
 

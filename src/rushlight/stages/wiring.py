@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass, replace
 from functools import lru_cache
+from itertools import pairwise
 
 from rushlight.geometry.bundle import NoTube, choose_tube
 from rushlight.geometry.circles import first_packing
@@ -14,13 +15,14 @@ from rushlight.geometry.outline import FloatArray
 from rushlight.geometry.region import contains
 from rushlight.geometry.routes import NoRoute, Route, distances, shortest_routes
 from rushlight.geometry.tree import MOST_ROUNDS, SplicePrices, SpliceTree, search_rounds, splice_tree
-from rushlight.model.design_loom import Circuit, Emitter, Lead, Sleeve, Splice, Unrouted
+from rushlight.model.design_loom import Circuit, Emitter, Lead, LedString, Sleeve, Splice, Unrouted
 from rushlight.model.drawer import Drawer, TubePart, WirePart
 from rushlight.model.place import Leg, Point, Spot
 from rushlight.model.plan import Plan
 from rushlight.stages.bundles import tube_size
 from rushlight.stages.layouts import relief_mm
 from rushlight.stages.pins import held_number
+from rushlight.stages.series import strung
 from rushlight.units import Range
 
 RETURN_COLOUR = "black"
@@ -47,6 +49,7 @@ class Wiring:
     leads: tuple[Lead, ...]
     splices: tuple[Splice, ...]
     unrouted: tuple[Unrouted, ...]
+    strings: tuple[LedString, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,16 +93,19 @@ def wire_all(
     Splice tree: see `geometry.tree.splice_tree`; habits `splice_size`, `wire_spare`, `colour_code`.
     """
     reached, lost = _reached(route_map, feed, emitters)
-    nets = _nets(reached, circuits)
+    strings = strung(plan, drawer, circuits, reached)
+    nets = _nets(reached, circuits, strings)
     rounds = rounds_of(nets)
     made: list[Wiring] = []
     for net, share in zip(nets, rounds, strict=True):
         taken = [splice.spot for one in made for splice in one.splices]
         made.append(_wire_net(plan, drawer, route_map, feed, net, taken=taken, rounds=share))
+    links = [_links(plan, drawer, route_map, net, emitters=reached, strings=strings) for net in nets if net.circuit]
+    made += [Wiring(leads, (), missed) for leads, missed in links if leads or missed]
     return Wiring(
         leads=tuple(lead for one in made for lead in one.leads),
         splices=tuple(splice for one in made for splice in one.splices),
-        unrouted=lost + tuple(row for one in made for row in one.unrouted),
+        unrouted=lost + tuple(row for one in made for row in one.unrouted), strings=strings,
     )
 
 
@@ -125,19 +131,26 @@ def _reached(
     )
 
 
-def _nets(emitters: tuple[Emitter, ...], circuits: tuple[Circuit, ...]) -> list[Net]:
+def _nets(
+    emitters: tuple[Emitter, ...], circuits: tuple[Circuit, ...], strings: tuple[LedString, ...] = ()
+) -> list[Net]:
+    """Plus of every circuit and the return; of a string the first LED hangs on the one, the last on the other."""
+    later = {name for row in strings for name in row.emitters[1:]}
+    before = {name for row in strings for name in row.emitters[:-1]}
+    heads = tuple(emitter for emitter in emitters if emitter.name not in later)
+    tails = tuple(emitter for emitter in emitters if emitter.name not in before)
     nets = []
     for number, circuit in enumerate(circuits):
-        own = tuple(emitter for emitter in emitters if emitter.circuit == circuit.name)
+        own = tuple(emitter for emitter in heads if emitter.circuit == circuit.name)
         if own:
             amps = sum(emitter.aim_current_a for emitter in own)
             nets.append(Net(circuit.name, circuit.name, own, PLUS_COLOURS[number % len(PLUS_COLOURS)], amps))
     if emitters:
         most = max(
-            sum(emitter.aim_current_a for emitter in emitters if state in circuit_states(circuits, emitter.circuit))
+            sum(emitter.aim_current_a for emitter in tails if state in circuit_states(circuits, emitter.circuit))
             for state in {state for circuit in circuits for state in circuit.states}
         )
-        nets.append(Net("R", None, emitters, RETURN_COLOUR, most))
+        nets.append(Net("R", None, tails, RETURN_COLOUR, most))
     return nets
 
 
@@ -321,19 +334,47 @@ def _lead(
     current_a: float,
 ) -> Lead:
     edge = tree.edges[number]
+    kinds = {tree.nodes[edge.a].kind, tree.nodes[edge.b].kind}
+    role = "trunk" if "feed" in kinds else ("lead" if "lamp" in kinds else "branch")
+    return _wired(plan, drawer, net, route, ends=(names[edge.a], names[edge.b]), name=f"{net.label}{number + 1}",
+                  role=role, current_a=current_a)
+
+
+def _wired(
+    plan: Plan, drawer: Drawer, net: Net, route: Route, *, ends: tuple[str, str], name: str, role: str,
+    current_a: float,
+) -> Lead:
+    """One lead along its route, with wire, slack and cut."""
     wire = _held_gauge(plan, drawer, net) or wire_for(drawer, current_a * WIRE_HEADROOM)
     slack = sum(crossing.slack_mm for crossing in plan.crossings if crossing.name in route.crossings)
     carried = sum(relief_mm(plan.part(leg.part), leg.points_mm) for leg in route.legs)
     length = route.length_mm + carried
     share, extra = drawer.habit("wire_spare").low or 0.1, drawer.habit("wire_spare_mm").low or 30.0
-    kinds = {tree.nodes[edge.a].kind, tree.nodes[edge.b].kind}
-    role = "trunk" if "feed" in kinds else ("lead" if "lamp" in kinds else "branch")
     return Lead(
-        name=f"{net.label}{number + 1}", net=net.name, circuit=net.circuit, start=names[edge.a], end=names[edge.b],
+        name=name, net="link" if role == "link" else net.name, circuit=net.circuit, start=ends[0], end=ends[1],
         wire=wire.name, colour=net.colour, legs=tuple(Leg(leg.part, leg.points_mm) for leg in route.legs),
         crossings=route.crossings, length_mm=length, slack_mm=slack + carried,
         cut_mm=math.ceil((length * (1 + share) + extra) / 5) * 5.0, role=role,
     )
+
+
+def _links(
+    plan: Plan, drawer: Drawer, route_map: RouteMap, net: Net, *, emitters: tuple[Emitter, ...],
+    strings: tuple[LedString, ...],
+) -> tuple[tuple[Lead, ...], tuple[Unrouted, ...]]:
+    """From LED to LED along each string of a circuit; they are numbered on after the leads of its plus."""
+    by_name = {emitter.name: emitter for emitter in emitters}
+    pairs = [pair for row in strings if row.circuit == net.circuit for pair in pairwise(row.emitters)]
+    routes = shortest_routes(route_map, [(place_of(by_name[a].spot), place_of(by_name[b].spot)) for a, b in pairs])
+    leads, lost = [], []
+    for number, (pair, route) in enumerate(zip(pairs, routes, strict=True), start=1):
+        name = f"{net.label}-{number}"
+        if isinstance(route, Route):
+            leads.append(_wired(plan, drawer, net, route, ends=pair, name=name, role="link",
+                                current_a=by_name[pair[0]].aim_current_a))
+        else:
+            lost.append(Unrouted(item=name, part=route.part, why=route.text))
+    return tuple(leads), tuple(lost)
 
 
 # --- splices ------------------------------------------------------------------------------------------------------

@@ -49,6 +49,7 @@ CURES: dict[str, Cure] = {
     "electric.no-supply": _electric.no_supply,
     "electric.supply-low": _electric.more_volts,
     "electric.series-headroom": _electric.more_volts,
+    "electric.series-saves": _electric.in_series,
     "electric.drift": _electric.more_volts,
     "electric.parallel-differ": _electric.more_volts,
     "electric.strip-supply": _electric.rated_volts,

@@ -8,12 +8,14 @@ from typing import Any
 
 from rushlight.findings.cures._edits import bay_set, edit, names_of, pin_in, pins_out, up
 from rushlight.findings.electric._words import bay_of, cells_of
+from rushlight.findings.electric.series_saves import advised
 from rushlight.findings.electric.wire_over_limit import alone_a
 from rushlight.model.change import Change, Edit
 from rushlight.model.design import Design
 from rushlight.model.drawer import CellPart
 from rushlight.model.finding import Finding
 from rushlight.model.plan_bench import Supply
+from rushlight.stages.series import CHOICE
 from rushlight.stages.supplies import supply_fits
 
 ADAPTERS_V = (5.0, 6.0, 9.0, 12.0, 15.0, 24.0)
@@ -217,6 +219,12 @@ def thicker_wire(design: Design, finding: Finding) -> Edit | None:
     hook_up = [wire.awg for wire in design.drawer.wires if wire.kind == "hook-up"]
     least = [awg for awg in hook_up if gauges and awg <= gauges[0] - 2]
     return pin_in(design, "all", "gauge_awg", max(least)) if least else None
+
+
+def in_series(design: Design, finding: Finding) -> Edit | None:
+    """The advised length of string, held for the circuit."""
+    best = next((best for own, best in advised(design) if own.emitters[0] == finding.item), None)
+    return pin_in(design, best.circuit, CHOICE, best.in_series) if best else None
 
 
 def coin_or_current(design: Design, finding: Finding) -> Edit | None:

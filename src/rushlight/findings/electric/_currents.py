@@ -46,6 +46,11 @@ def loads_a(design: Design, state: StatePower) -> dict[str, float]:
     return {current.emitter: most_a(current) * branches.get(current.emitter, 1) for current in state.lit}
 
 
+def _fed_a(design: Design, state: StatePower) -> dict[str, float]:
+    """The same without the LEDs of a string that take the current of one before them."""
+    return {name: amps for name, amps in loads_a(design, state).items() if not design.loom.beyond(name)}
+
+
 def lead_currents(design: Design) -> dict[str, float]:
     """The most current through every lead, over all states."""
     nets: dict[tuple[str, str | None], list[Lead]] = {}
@@ -54,8 +59,9 @@ def lead_currents(design: Design) -> dict[str, float]:
     most = {lead.name: 0.0 for lead in design.loom.leads}
     for state in design.power.states:
         load = loads_a(design, state)
-        for leads in nets.values():
-            for name, amps in _beyond(leads, load).items():
+        for (net, _), leads in nets.items():
+            flow = {lead.name: load.get(lead.start, 0.0) for lead in leads} if net == "link" else _beyond(leads, load)
+            for name, amps in flow.items():
                 most[name] = max(most[name], amps)
     return most
 
@@ -81,7 +87,7 @@ def _beyond(leads: list[Lead], load: Mapping[str, float]) -> dict[str, float]:
 
 def circuit_loads(design: Design, state: StatePower) -> dict[str, float]:
     """Most current of every circuit in one state."""
-    load = loads_a(design, state)
+    load = _fed_a(design, state)
     totals: dict[str, float] = {}
     for emitter in design.loom.emitters:
         totals[emitter.circuit] = totals.get(emitter.circuit, 0.0) + load.get(emitter.name, 0.0)

@@ -23,6 +23,7 @@ def _look(design: Design) -> tuple[Trouble, ...]:
     limit = design.drawer.habit("series_headroom").high or 0.8
     found = []
     for emitters in by_part(row for row in design.loom.emitters if row.name not in told).values():
+        emitters.sort(key=lambda row: _in_series(design, row), reverse=True)
         share = _sum_v(design, emitters[0]) / lowest_v
         if share > limit:
             found.append(_trouble(design, emitters, share=share, limit=limit, lowest_v=lowest_v))
@@ -32,12 +33,20 @@ def _look(design: Design) -> tuple[Trouble, ...]:
 def _sum_v(design: Design, emitter: Emitter) -> float:
     """Forward voltages of the LEDs that lie in series, at the current that each is meant to take."""
     amps = emitter.aim_current_a / max(emitter.segments, 1)
-    return sum(float(voltage_at_current(law, amps)) for law in emitter_law(design.drawer, emitter).laws)
+    return _in_series(design, emitter) * sum(
+        float(voltage_at_current(law, amps)) for law in emitter_law(design.drawer, emitter).laws
+    )
+
+
+def _in_series(design: Design, emitter: Emitter) -> int:
+    """How many like LEDs stand in the emitter's string."""
+    string = design.loom.string_of(emitter.name)
+    return len(string.emitters) if string else 1
 
 
 def _trouble(design: Design, emitters: list[Emitter], *, share: float, limit: float, lowest_v: float) -> Trouble:
     names = listed([emitter.name for emitter in emitters])
-    count = len(emitter_law(design.drawer, emitters[0]).laws)
+    count = _in_series(design, emitters[0]) * len(emitter_law(design.drawer, emitters[0]).laws)
     what = "LED takes" if count == 1 else f"{count} LEDs in series take"
     return Trouble(
         item=emitters[0].name, spot=emitters[0].spot, number=share, limit=limit,

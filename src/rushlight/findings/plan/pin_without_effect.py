@@ -9,6 +9,7 @@ from rushlight.model.design import Design, PlacedLamp, Source
 from rushlight.model.finding import Grade, Rule, Trouble
 from rushlight.model.plan_bench import Pin
 from rushlight.stages.network import has_own_resistor
+from rushlight.stages.series import like_leds
 
 FOR = {
     "current_ma": "a lamp, row, strip, circuit or illuminator",
@@ -17,6 +18,7 @@ FOR = {
     "illuminator_part": "a lamp or row made by fibre",
     "fibres_per_led": "a lamp or row made by fibre",
     "gauge_awg": "a circuit, return or all",
+    "leds_in_series": "a circuit with two like LEDs or more, or all",
 }
 """What each choice can be held for, in the modeller's words."""
 
@@ -44,6 +46,7 @@ def _usable(design: Design) -> dict[str, tuple[str, ...]]:
         "illuminator_part": fibre,
         "fibres_per_led": fibre,
         "gauge_awg": (*(circuit.name for circuit in design.circuits), "return", "all"),
+        "leds_in_series": _of_series(design),
     }
 
 
@@ -77,6 +80,11 @@ def _of_resistor(design: Design, own: list[tuple[PlacedLamp, Source]]) -> tuple[
     return tuple(dict.fromkeys([*_bare(design, own), *(row.name for row in fitted), *lamps, *circuits]))
 
 
+def _of_series(design: Design) -> tuple[str, ...]:
+    alike = like_leds(design.drawer, design.circuits, design.loom.emitters)
+    return (*dict.fromkeys(like.circuit for like in alike), "all") if alike else ()
+
+
 def _trouble(design: Design, pin: Pin, usable: tuple[str, ...]) -> Trouble:
     of_rows = {lamp.name for lamp in design.lamps if lamp.made_of == "rows"}
     names = [f"'{name}'" for name in usable if name not in of_rows]
@@ -101,7 +109,7 @@ def _reason(design: Design, pin: Pin) -> str:
     if pin.of in ("return", "all"):
         return "that names wire alone"
     if any(row.name == pin.of for row in design.circuits):
-        return "it is a circuit"
+        return "none of its LEDs are alike" if pin.choice == "leds_in_series" else "it is a circuit"
     if any(row.name == pin.of for row in design.loom.emitters):
         return "it is the LED of a bundle of fibres"
     return "it is not built"

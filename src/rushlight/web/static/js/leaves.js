@@ -83,7 +83,7 @@ function Light({ desk, state }) {
 function Loom({ desk, state }) {
   const loom = state.answer && state.answer.loom, fresh = isFresh(state);
   return html`<label class="tick"><input type="checkbox" checked=${state.loomShown} onChange=${event => desk.set({ loomShown: event.target.checked })} /> draw the loom on the parts</label>
-  ${loom && html`<p class=${fresh ? "" : "old"}>${count(loom.leads.length, "lead")} of ${lengthWords(loom.lead_mm, state.unit)} in all, ${count(loom.splices.length, "splice")}, ${count(loom.tails.length, "fibre tail")} of ${lengthWords(loom.tail_mm, state.unit)}. A whole line is plus, a broken one return.</p>
+  ${loom && html`<p class=${fresh ? "" : "old"}>${count(loom.leads.length, "lead")} of ${lengthWords(loom.lead_mm, state.unit)} in all, ${count(loom.splices.length, "splice")}, ${count(loom.tails.length, "fibre tail")} of ${lengthWords(loom.tail_mm, state.unit)}. A whole line is plus, a broken one return, a dotted one a link from LED to LED in series.</p>
     ${loom.unrouted.map(row => html`<p class="caution"><strong>${row.item}</strong> has no way on ${row.part}: ${row.why}</p>`)}`}
   <${FromBook} desk=${desk} state=${state} leaf="loom" />`;
 }

@@ -16,7 +16,7 @@ export function paintLoom(sheet, room) {
       if (!sheet.places[leg.part]) continue;
       line(sheet, leg.points, leg.part, { width: width + 1.6, colour: pale });
       line(sheet, leg.points, leg.part, { width, colour: plus ? emberOf(sheet.shown.light) : ink });
-      line(sheet, leg.points, leg.part, { width: Math.max(0.6, width - 1.8), colour: pale, dash: plus ? [] : [5, 5] });
+      line(sheet, leg.points, leg.part, { width: Math.max(0.6, width - 1.8), colour: pale, dash: plus ? [] : lead.net === "link" ? [1.5, 4] : [5, 5] });
     }
   }
   for (const splice of loom.splices) mark(sheet, splice, (x, y) => {

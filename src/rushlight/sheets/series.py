@@ -1,0 +1,53 @@
+"""Own resistors or strings in series: the lengths of string side by side."""
+
+from __future__ import annotations
+
+from rushlight.model.design import Design
+from rushlight.model.design_power import SeriesTrade
+from rushlight.model.sheet import Cell, Column, Table
+from rushlight.sheets.amounts import amount, compressed
+
+CAPTION = (
+    "Each row is these LEDs alone on the supply. Takes: at the nominal supply. Flat: the dimmest LED's share of the "
+    "current that it is meant to take, when the supply is flat and the LED's voltage high. Fresh: the brightest one's, "
+    "on a fresh supply, its voltage low. Left: what is left for the resistor on the flat supply. Wire: roughly, "
+    "without the way to the bay. A string has one resistor and goes dark as a whole when one LED or joint fails. "
+    "To choose, hold leds_in_series under pinned: the most in one string; 1 keeps a resistor each. Nothing is strung "
+    "that the flat supply does not bear."
+)
+
+
+def series_table(design: Design) -> Table:
+    """Every group of like LEDs, by the length of string."""
+    columns = (
+        Column("circuit", "Circuit"), Column("leds", "LEDs", wide=True),
+        Column("in_series", "In series", align="right", decimals=0),
+        Column("resistors", "Resistors", align="right", decimals=0), Column("current_ma", "Takes", "mA", "right"),
+        Column("flat", "Flat", align="right"), Column("fresh", "Fresh", align="right"),
+        Column("left_v", "Left", "V", "right"), Column("wire_m", "Wire", "m", "right"),
+        Column("said", "Verdict", wide=True),
+    )
+    first: set[tuple[str, tuple[str, ...]]] = set()
+    rows: list[tuple[Cell, ...]] = []
+    for trade in design.power.series:
+        group = (trade.circuit, trade.emitters)
+        rows.append(_row(trade, head=group not in first))
+        first.add(group)
+    return Table("series", "A resistor each, or LEDs in series", columns, tuple(rows), CAPTION)
+
+
+def _row(trade: SeriesTrade, *, head: bool) -> tuple[Cell, ...]:
+    return (
+        trade.circuit if head else "", compressed(trade.emitters) if head else "", trade.in_series, trade.resistors,
+        1000 * trade.supply_a, f"{trade.flat_share:.0%}", f"{trade.fresh_share:.0%}", amount(trade.left_v),
+        trade.wire_mm / 1000, _said(trade),
+    )
+
+
+def _said(trade: SeriesTrade) -> str:
+    """Whether it is planned, advised, or not borne, and why."""
+    words = [word for word, holds in (("planned", trade.built), ("advised", trade.best)) if holds]
+    said = " and ".join(words)
+    if not trade.bears:
+        said = "not built"
+    return f"{said}: {trade.why}" if trade.why and said else said or trade.why
