@@ -65,3 +65,16 @@ test("the evening is the plan's own, else its states with their minutes", () => 
   assert.deepEqual(feed.eveningOf({ states, evening: [{ state: "day", minutes: 5, note: "" }, { state: "day", minutes: 9, note: "last" }] }),
     [{ state: "day", minutes: 5 }, { state: "day", minutes: 9, note: "last" }]);
 });
+
+test("LEDs in series: a circuit's choices, what is held, and the other held choices left alone", () => {
+  const series = [{ circuit: "A", in_series: 1, best: false }, { circuit: "A", in_series: 2, best: true }, { circuit: "B", in_series: 1, best: true }];
+  const pins = [{ of: "A", choice: "gauge_awg", value: "28", note: "" }, { of: "A", choice: "leds_in_series", value: "3", note: "" }];
+  const [row, ...more] = feed.seriesRows(series, { pinned: pins });
+  assert.equal(more.length, 0);
+  assert.equal(row.value, "3");
+  assert.deepEqual(row.choices.map(([value]) => value), ["", "1", "2", "3"]);
+  assert.ok(row.choices[2][1].includes("advised"));
+  assert.deepEqual(feed.withSeries(pins, "A", "2"), [{ of: "A", choice: "gauge_awg", value: "28" }, { of: "A", choice: "leds_in_series", value: "2" }]);
+  assert.deepEqual(feed.withSeries(pins, "A", ""), [{ of: "A", choice: "gauge_awg", value: "28" }]);
+  assert.equal(feed.seriesRows(series, {})[0].value, "");
+});

@@ -128,6 +128,11 @@ def power_json(design: Design) -> dict[str, Any]:
              "runs": run_words(row.run_time_h)}
             for row in power.states
         ],
+        "series": [
+            {"circuit": row.circuit, "leds": len(row.emitters), "in_series": row.in_series,
+             "takes_ma": 1000 * row.supply_a, "flat_share": row.flat_share, "best": row.best, "built": row.built}
+            for row in power.series if row.bears
+        ],
     }
 
 

@@ -48,3 +48,23 @@ export function eveningOf(plan) {
   if (plan.evening && plan.evening.length) return plan.evening.map(row => ({ state: row.state, minutes: row.minutes, ...(row.note ? { note: row.note } : {}) }));
   return plan.states.filter(row => row.minutes).map(row => ({ state: row.name, minutes: row.minutes }));
 }
+
+// Circuits with like LEDs that may stand in series: the choices of each, and which is held ("" where none is).
+export function seriesRows(series, plan) {
+  const found = new Map();
+  for (const row of series) if (row.in_series > 1) found.set(row.circuit, [...(found.get(row.circuit) || []), row]);
+  return [...found].map(([circuit, rows]) => {
+    const pin = (plan.pinned || []).findLast(held => held.choice === IN_SERIES && held.of === circuit), longest = [...new Set(rows.map(row => row.in_series))].sort((a, b) => a - b);
+    const said = most => `at most ${most} in series${rows.some(row => row.in_series === most && row.best) ? " (advised)" : ""}`;
+    return { circuit, value: pin ? pin.value : "", choices: [["", "as it comes: a resistor each"], ["1", "always a resistor each"], ...longest.map(most => [String(most), said(most)]),
+      ...(pin && pin.value !== "1" && !longest.includes(Number(pin.value)) ? [[pin.value, said(Number(pin.value))]] : [])] };
+  });
+}
+
+const IN_SERIES = "leds_in_series";
+
+// The plan's held choices with one circuit's strings put in, or ("") taken out; the others stay as they are.
+export function withSeries(pins, circuit, most) {
+  const others = (pins || []).filter(pin => pin.choice !== IN_SERIES || pin.of !== circuit).map(({ of, choice, value, note }) => note ? { of, choice, value, note } : { of, choice, value });
+  return most ? [...others, { of: circuit, choice: IN_SERIES, value: most }] : others;
+}

@@ -2,11 +2,11 @@
 import { html, useState } from "../../vendor/preact-htm.js";
 import { Choice, Typed } from "../fields.js";
 import { KeysForm } from "../keys-form.js";
-import { boardRows, drivenRhythms, eveningOf, MAKERS, madeBy, supplyRows, withMaker } from "../feed-rows.js";
+import { boardRows, drivenRhythms, eveningOf, MAKERS, madeBy, seriesRows, supplyRows, withMaker, withSeries } from "../feed-rows.js";
 
 export function Feed({ desk, state }) {
   return html`<details class="feed"><summary>${summaryOf(state.plan)}</summary>
-    <${Supply} desk=${desk} state=${state} /><${Evening} desk=${desk} state=${state} /><${Rhythms} desk=${desk} state=${state} /><${Board} desk=${desk} state=${state} /></details>`;
+    <${Supply} desk=${desk} state=${state} /><${Series} desk=${desk} state=${state} /><${Evening} desk=${desk} state=${state} /><${Rhythms} desk=${desk} state=${state} /><${Board} desk=${desk} state=${state} /></details>`;
 }
 
 function summaryOf({ supply }) {
@@ -35,6 +35,15 @@ function Evening({ desk, state }) {
       <${Typed} label="Minutes" number value=${row.minutes} onValue=${minutes => minutes > 0 && put(held => held.map((one, m) => m === n ? { ...one, minutes } : one), "evening changed")} />
       <button class="plain small" aria-label=${`Take out stretch ${n + 1}`} onClick=${() => put(held => held.filter((_, m) => m !== n), "stretch taken out of the evening")}>take out</button></div>`)}
     <div class="tools"><button onClick=${() => put(held => [...held, { state: names[held.length % names.length], minutes: 30 }], "stretch put into the evening")}>Another stretch</button></div></fieldset>`;
+}
+
+// What each length of string takes and risks stands in the table below, on the sheet of resistors.
+function Series({ desk, state }) {
+  const rows = state.answer ? seriesRows(state.answer.power.series, state.plan) : [];
+  const put = (circuit, most) => desk.change(now => [{ action: "set", kind: "plan", name: "", values: { pinned: withSeries(now.pinned, circuit, most) } }], `LEDs of circuit ${circuit} in series`);
+  return rows.length > 0 && html`<fieldset class="form"><legend><h3>LEDs in series</h3></legend>
+    <p class="quiet">One resistor for several LEDs spares the cells; one fault then darkens them all. The sheet of resistors has what each choice takes.</p>
+    ${rows.map(row => html`<${Choice} key=${row.circuit} label=${`Circuit ${row.circuit}`} value=${row.value} choices=${row.choices} onValue=${most => put(row.circuit, most)} />`)}</fieldset>`;
 }
 
 function Rhythms({ desk, state }) {
