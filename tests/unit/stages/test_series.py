@@ -14,7 +14,9 @@ from rushlight.findings import find
 from rushlight.sheets import cut_list, parts, power
 from rushlight.sheets.circuit import rungs_of
 from rushlight.sheets.series import series_table
-from rushlight.stages.fault_finding import known_faults, look_of
+from rushlight.stages.fault_known import known_faults
+from rushlight.stages.fault_seen import Look, Probe
+from rushlight.stages.fault_shows import foretold
 from rushlight.stages.series import cut_even
 
 LAMPS = "\n".join(
@@ -79,8 +81,8 @@ def test_only_like_leds_of_one_steady_circuit_and_part_stand_together() -> None:
 
 def test_an_open_led_puts_out_its_string_and_no_other() -> None:
     bench = known_faults(designed(held(3)), exact=True)
-    place = bench.table.faults.index(Fault("open", "l3 / 1"))
-    assert look_of(bench, bench.table, place, 0).dark == {"l2", "l3", "l4"}
+    seen = foretold(bench, Fault("open", "l3 / 1"), Probe("look", "day"))
+    assert isinstance(seen, Look) and seen.dark == {"l2", "l3", "l4"}
 
 
 def test_sheets_say_what_is_soldered_to_what() -> None:
