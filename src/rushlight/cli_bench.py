@@ -3,15 +3,19 @@
 from __future__ import annotations
 
 import argparse
+import csv
+import io
 import re
 from collections.abc import Iterable
 from pathlib import Path
 
 from rushlight.errors import OutOfRange, UnknownName
+from rushlight.files._atomic import write_atomic
 from rushlight.model.design import Design
 from rushlight.stages.fault_finding import KnownFaults, Probe, Seen, Verdict, known_faults, verdict
 from rushlight.stages.fault_log import dial_meter, evidence, named
 from rushlight.stages.fault_names import probe_named
+from rushlight.stages.fault_rows import fault_rows
 from rushlight.stages.fault_seen import KINDS
 from rushlight.stages.fault_shows import OL_OHM
 from rushlight.stages.fault_words import fault_words, outcome_words, probe_words
@@ -42,6 +46,8 @@ def add_arguments(command: argparse.ArgumentParser) -> None:
     command.add_argument("--fine", action="append", default=[], metavar="STATE",
                          help="a state in which all is as it should be")
     command.add_argument("--closed", action="store_true", help="the model is closed: only the bay can be reached")
+    command.add_argument("--table", type=Path, metavar="FILE.csv",
+                         help="write what every fault would show in every state, and stop")
     command.add_argument("--only-these", action="store_true", help="leave out the readings that the plan's log holds")
 
 
@@ -55,11 +61,21 @@ def answer(design: Design, asked: argparse.Namespace) -> tuple[list[str], int]:
     """
     if design.power.supply is None or not design.loom.leads:
         raise OutOfRange("the plan", "without a supply or without leads", "a loom that can be measured")
+    if asked.table is not None:
+        return _table(design, asked.table), 0
     seen = [*([] if asked.only_these else logged(design)), *_typed(design, asked)]
     whole = known_faults(design)
     reach = "bay" if asked.closed else "all"
     found = verdict(whole, seen, meter=dial_meter(design), reach=reach, ways=KINDS)
     return lines(whole, found, len(seen)), 0 if not seen or found.sound else 1
+
+
+def _table(design: Design, path: Path) -> list[str]:
+    rows = list(fault_rows(known_faults(design)))
+    text = io.StringIO()
+    csv.writer(text, lineterminator="\n").writerows(rows)
+    write_atomic(path, text.getvalue().encode("utf-8"))
+    return [f"Written: {path}, {len(rows) - 1} faults with what each would show in every state."]
 
 
 def logged(design: Design) -> list[Seen]:

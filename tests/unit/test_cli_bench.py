@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import csv
 import shutil
 from pathlib import Path
 
@@ -51,9 +52,44 @@ def test_readings_of_the_log_count(lantern: Path, capsys: pytest.CaptureFixture[
     (["--read", "supply curent, evening=3"], "supply current, evening"),
     (["--fine", "evenig"], "Did you mean 'evening'?"),
     (["--volts", "evening: bay R 3"], "STATE: PLACE to PLACE=NUMBER"),
+    (["--ohms", "evening: bay A to bay R"], "NUMBER or OL"),
+    (["--beside", "evening: flame under red glass"], "LAMP dimmer than LAMP"),
+    (["--lit", "evening: flaem"], "Did you mean 'flame'?"),
 ])
 def test_what_cannot_be_read_is_named(
     lantern: Path, words: list[str], says: str, capsys: pytest.CaptureFixture[str]
 ) -> None:
     assert main(["bench", str(lantern), *words]) == NOT_DONE
     assert says in capsys.readouterr().err
+
+
+def test_every_fault_is_written_down_with_what_it_would_show(lantern: Path, tmp_path: Path) -> None:
+    assert main(["bench", str(lantern), "--table", str(tmp_path / "faults.csv")]) == 0
+    rows = list(csv.DictReader((tmp_path / "faults.csv").read_text(encoding="utf-8").splitlines()))
+    dead = next(row for row in rows if row["fault"].startswith("flame") and "dead" in row["fault"])
+    assert dead["evening: dark"] == "flame" and float(dead["evening: supply to mA"]) < 0.1
+    touch = next(row for row in rows if row["fault"].startswith("Feed A in the bay and feed B"))
+    assert touch["evening: lit though it should be dark"] == "green glass; red glass"
+    assert sum("cold" in row["fault"] and "3 to 1000 ohm" in row["fault"] for row in rows) >= 8
+
+
+def test_without_a_meter_by_lamps_that_are_lit_and_by_lamps_beside_each_other(
+    lantern: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main(["bench", str(lantern), "--lit", "evening: red glass, green glass"]) == 1
+    assert "Feed A in the bay and feed B in the bay touch" in capsys.readouterr().out
+    assert main(["bench", str(lantern), "--beside", "ferry is in: flame dimmer than red glass"]) == 1
+    said = capsys.readouterr().out
+    assert "to flame" in said and "blown" not in said  # what darkens both alike is left out
+
+
+def test_all_dark_is_perhaps_a_short_and_ohms_say_where(lantern: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    dark = ["--dark", "evening: flame", "--dark", "ferry is in: flame, red glass, green glass",
+            "--read", "supply current, evening=0"]
+    assert main(["bench", str(lantern), *dark]) == 1
+    assert "take the supply off before you touch or measure" in capsys.readouterr().out
+    assert main(["bench", str(lantern), *dark, "--ohms", "evening: bay A to bay R=0.6"]) == 1
+    said = capsys.readouterr().out
+    assert "1. flame, board 45, 98 mm: its two leads touch before the resistor" in said and "SB1" not in said.split("Measure")[0]
+    assert main(["bench", str(lantern), *dark, "--ohms", "evening: bay A to bay R=OL"]) == 1
+    assert "its two leads touch" not in capsys.readouterr().out.split("\n\n")[1].splitlines()[0]

@@ -23,6 +23,10 @@ SURELY_DARK_A, SURELY_LIT_A = LIT_A / 3, 3 * LIT_A
 """Between these one person says dark and another lit (from memory: an indicator LED shows from microamperes on)."""
 
 
+BOTH_DARK = 0.003
+"""Of two lamps below this share neither looks brighter."""
+
+
 @dataclass(frozen=True, slots=True)
 class Looks:
     """What a look shows in each case, shape (cases, emitters); for the meanings see `Look`."""
@@ -112,7 +116,7 @@ def beside(sound: Bank, bank: Bank, probe: Probe) -> Array:
         if name not in lit:
             raise UnknownName(f"LED that is lit in '{probe.state}'", name, lit)
     at = [sound.emitters.index(name) for name in (probe.plus, probe.back)]
-    share = np.maximum(bank.amps[:, at, state] / sound.amps[0, at, state], 1e-9)
+    share = np.maximum(bank.amps[:, at, state] / sound.amps[0, at, state], BOTH_DARK)
     ratio, sign = share.min(axis=1) / share.max(axis=1), np.where(share[:, 0] > share[:, 1], 1.0, -1.0)
     ends = np.array([np.where(ratio >= SURELY_DIM, 0.0, sign), np.where(ratio >= PERHAPS_DIM, 0.0, sign)])
     least, most = ends.min(axis=0)[bank.rows], ends.max(axis=0)[bank.rows]

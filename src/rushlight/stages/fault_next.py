@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import combinations
 
 import numpy as np
 
@@ -13,11 +14,14 @@ from rushlight.stages.fault_seen import Probe, Seen
 from rushlight.stages.fault_shows import BEHIND_FUSE, Few, node_of
 from rushlight.stages.network import node
 
-MOST_PROBES = 400
+MOST_PROBES = 600
 
 NAMED_STATES = 12
 
 MOST_BESIDE = 40
+
+FEW_ACROSS, MOST_ACROSS = 40, 12
+"""With so few suspects any two of so many places are thought of."""
 
 LIKE_SHARE = 1.2
 """LEDs of one kind whose aims differ by less than this factor can be compared by eye."""
@@ -35,7 +39,7 @@ def probes_for(bench: KnownFaults, reach: str, seen: Sequence[Seen], few: Few) -
     pairs = [pair for pair in _pairs(bench) if pair[0].startswith("bay ") and pair[1] == "bay R"]
     if reach == "all":
         suspected = [one.element for fault in few.bank.table.faults for one in fault.singles]
-        pairs = [*_along(bench, suspected), *_at_legs(bench, few), *_pairs(bench)]
+        pairs = [*_along(bench, suspected), *_at_legs(bench, few), *_pairs(bench), *_across(bench, few)]
     found += [Probe("volts", state, plus, back) for plus, back in dict.fromkeys(pairs) for state in states]
     done = {row.probe for row in seen}
     return [probe for probe in found if probe not in done][:MOST_PROBES]
@@ -51,6 +55,18 @@ def _along(bench: KnownFaults, suspected: Sequence[str]) -> list[tuple[str, str]
     found = [(a.removeprefix("node "), b.removeprefix("node ")) for a, b in (ends[name] for name in names)]
     far = [(bays[name], place) for name in names for place in (end.removeprefix("node ") for end in ends[name])]
     return found + [pair for pair in far if pair[0] != pair[1] and node_of(bench, pair[0]) in bench.network.nodes]
+
+
+def _across(bench: KnownFaults, few: Few) -> list[tuple[str, str]]:
+    """Any two of the places that a few suspects touch: joints that are mixed up show in odd voltages."""
+    if len(few.bank.cases) > FEW_ACROSS:
+        return []
+    wires = {element.name: (element.node_a, element.node_b) for element in bench.network.elements}
+    singles = [one for case in few.bank.cases for one in case.fault.singles]
+    touched = [end for one in singles for name in (one.element, one.other, one.at)
+               for end in wires.get(name, (name,)) if end.startswith("node ") or end[-1:] in ("+", "-")]
+    known = [end.removeprefix("node ") for end in dict.fromkeys(touched) if end in bench.network.nodes]
+    return list(combinations(known[:MOST_ACROSS], 2))
 
 
 def _at_legs(bench: KnownFaults, few: Few) -> list[tuple[str, str]]:

@@ -92,8 +92,8 @@ def _value_off(bench: KnownFaults, rows: NDArray[np.int64], row: Seen, meter: Me
         values = drop_v(bench, bench.bank, row.probe.plus, state)[0]
     change = values - values[0]
     low, high = np.sort(change[rows], axis=1).T
-    least = values[0] + low[:, None] + low[None, :]
-    most = values[0] + high[:, None] + high[None, :]
+    least = np.maximum(values[0] + low[:, None] + low[None, :], 0.0)  # two losses of the same current are one
+    most = np.maximum(values[0] + high[:, None] + high[None, :], 0.0)
     miss = np.maximum(np.maximum(bench.spread[0] * least - row.value, row.value - bench.spread[1] * most), 0.0)
     return np.asarray(np.minimum(miss / meter.bound(row.value, row.probe.kind), MOST_OFF), dtype=float)
 

@@ -89,10 +89,14 @@ def _in_bay(name: str) -> str:
     word, _, rest = name.partition(" ")
     return {
         "contact": f"contact {rest} of the switch", "feed": f"the lead from the switch to feed {rest}",
-        "tie": f"the link at throw {'.'.join(rest.split('.')[:2])} of the switch",
+        "tie": f"the link from throw {'.'.join(rest.split('.')[:2])} of the switch to feed {_feeds(rest)}",
         "maker": f"what makes the rhythm of circuit {rest}",
-        "diode": f"the diode at throw {rest.split('.')[0]} of the switch",
+        "diode": f"the diode from throw {rest.split('.')[0]} of the switch to feed {_feeds(rest)}",
     }.get(word, name)
+
+
+def _feeds(rest: str) -> str:
+    return rest.rsplit(".", 1)[-1].replace("+", " and ")
 
 
 def _bay_fault(fault: Fault) -> str:

@@ -100,12 +100,15 @@ def _elements(wanted: Wanted) -> tuple[Element, ...]:
         if any(tie.pole == pole and tie.throw == throw for tie in wanted.ties)
         or any(pole == 1 and d.throw == throw for d in wanted.diodes)
     ]
+    feeds = ["+".join(net.circuits) for net in wanted.nets]
     made += [
-        wire(f"tie {tie.pole}.{tie.throw}.{tie.net}", f"throw {tie.pole}.{tie.throw}", f"net {tie.net}", ohm=TIE_OHM)
+        wire(f"tie {tie.pole}.{tie.throw}.{feeds[tie.net]}", f"throw {tie.pole}.{tie.throw}", f"net {tie.net}",
+             ohm=TIE_OHM)
         for tie in wanted.ties
     ]
     made += [
-        string(f"diode {d.throw}.{d.net}", f"throw 1.{d.throw}", f"net {d.net}", laws=[diode]) for d in wanted.diodes
+        string(f"diode {d.throw}.{feeds[d.net]}", f"throw 1.{d.throw}", f"net {d.net}", laws=[diode])
+        for d in wanted.diodes
     ]
     made += [
         wire(f"feed {name}", f"net {number}", terminal_of(name), ohm=TIE_OHM)
