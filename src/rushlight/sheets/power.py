@@ -10,13 +10,13 @@ from rushlight.model.sheet import Block, Cell, Column, Note, Sheet, Table
 from rushlight.sheets.amounts import amount, compressed, ma_words, ohm_text, run_words, sentence
 from rushlight.sheets.evening import evening_blocks
 from rushlight.sheets.resistor_bands import Painted, band_blocks, band_words, tolerance_of
-from rushlight.sheets.series import series_table
+from rushlight.sheets.series import series_table, why_note
 
 
 def draw(design: Design) -> tuple[Sheet, ...]:
     """Resistors; then supply and switch with run times."""
     table = resistor_table(design)
-    trades = (series_table(design),) if design.power.series else ()
+    trades = (series_table(design), why_note(design)) if design.power.series else ()
     blocks = (table, *trades, *band_blocks(_painted(design)))
     resistors = (Sheet("resistors", "Resistors", blocks),) if table.rows else ()
     supply: tuple[Block, ...] = (*_faults(design), supply_table(design), *_switch(design), run_table(design))

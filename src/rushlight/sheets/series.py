@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from rushlight.model.design import Design
 from rushlight.model.design_power import SeriesTrade
-from rushlight.model.sheet import Cell, Column, Table
+from rushlight.model.sheet import Cell, Column, Note, Table
 from rushlight.sheets.amounts import amount, compressed
 
 CAPTION = (
@@ -25,7 +25,7 @@ def series_table(design: Design) -> Table:
         Column("resistors", "Resistors", align="right", decimals=0), Column("current_ma", "Takes", "mA", "right"),
         Column("flat", "Flat", align="right"), Column("fresh", "Fresh", align="right"),
         Column("left_v", "Left", "V", "right"), Column("wire_m", "Wire", "m", "right"),
-        Column("said", "Verdict", wide=True),
+        Column("said", "Verdict"),
     )
     first: set[tuple[str, tuple[str, ...]]] = set()
     rows: list[tuple[Cell, ...]] = []
@@ -45,9 +45,19 @@ def _row(trade: SeriesTrade, *, head: bool) -> tuple[Cell, ...]:
 
 
 def _said(trade: SeriesTrade) -> str:
-    """Whether it is planned, advised, or not borne, and why."""
+    """Whether it is planned, advised, or more than the supply bears."""
     words = [word for word, holds in (("planned", trade.built), ("advised", trade.best)) if holds]
-    said = " and ".join(words)
-    if not trade.bears:
-        said = "not built"
-    return f"{said}: {trade.why}" if trade.why and said else said or trade.why
+    return ", ".join(words) if trade.bears else "too long"
+
+
+def why_note(design: Design) -> Note:
+    """Why each group is advised what it is."""
+    lines = [
+        f"Circuit {row.circuit}, {compressed(row.emitters)}: {_advice(row)}, as {row.why}."
+        for row in design.power.series if row.best
+    ]
+    return Note("\n\n".join(lines), "What is advised")
+
+
+def _advice(trade: SeriesTrade) -> str:
+    return "a resistor each" if trade.in_series == 1 else f"{trade.in_series} in series"

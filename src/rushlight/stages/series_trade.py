@@ -31,6 +31,10 @@ WORTH_SHARE = 0.75
 NEAR_LEAST = 1.1
 """Of the strings that are worth it the shortest is taken whose current is so near the least (project proposal)."""
 
+KEPT_SHARE = 0.5
+"""On the flat supply a string's dimmest LED keeps at least so much of what it would have by itself: a stop of light
+(project proposal)."""
+
 WIRE_SHARE, WIRE_END_MM = 1.1, 30.0
 """What a lead is cut longer than its way (habits `wire_spare` and `wire_spare_mm`)."""
 
@@ -176,17 +180,19 @@ def _best(rows: Sequence[SeriesTrade], *, runs_down: bool) -> tuple[int, str]:
         return 1, "two in series would leave too little for their resistor when the supply is flat"
     if not runs_down:
         return 1, "the supply does not run down, so that one dark LED weighs more than the current saved"
-    worth = [row for row in fit if row.supply_a <= WORTH_SHARE * alone.supply_a]
+    steady = [row for row in fit if row.flat_share >= KEPT_SHARE * alone.flat_share]
+    worth = [row for row in steady if row.supply_a <= WORTH_SHARE * alone.supply_a]
     if not worth:
-        return 1, "a string would save less than a quarter of the current"
+        return 1, ("a string would fade too far on the flat supply" if len(steady) == 1
+                   else "a string would save less than a quarter of the current")
     least = min(row.supply_a for row in worth)
     best = next(row for row in worth if row.supply_a <= NEAR_LEAST * least)
     saved = 1 - best.supply_a / alone.supply_a
-    return best.in_series, f"saves {saved:.0%} of the current of these LEDs; one open LED puts out {best.in_series}"
+    return best.in_series, f"it saves {saved:.0%} of their current; one open LED then puts out {best.in_series}"
 
 
 def _told(row: SeriesTrade, *, best: int, why: str, built: int) -> SeriesTrade:
-    reason = why if row.in_series == best else "" if row.bears else "too little left for the resistor when flat"
+    reason = why if row.in_series == best else "" if row.bears else "too little is left for the resistor when flat"
     return replace(row, best=row.in_series == best, built=row.in_series == built, why=reason)
 
 

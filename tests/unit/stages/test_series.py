@@ -13,7 +13,7 @@ from rushlight.electric.led import law_spread, voltage_at_current
 from rushlight.findings import find
 from rushlight.sheets import cut_list, parts, power
 from rushlight.sheets.circuit import rungs_of
-from rushlight.sheets.series import series_table
+from rushlight.sheets.series import series_table, why_note
 from rushlight.stages.fault_known import known_faults
 from rushlight.stages.fault_seen import Look, Probe
 from rushlight.stages.fault_shows import foretold
@@ -79,6 +79,10 @@ def test_only_like_leds_of_one_steady_circuit_and_part_stand_together() -> None:
         assert "l0" not in string.emitters and "l1" not in string.emitters
 
 
+def test_a_string_is_not_taken_for_voltage_lost_in_the_leads() -> None:
+    assert all(row.key != "electric.volt-drop" for row in find(designed(held(4))))
+
+
 def test_an_open_led_puts_out_its_string_and_no_other() -> None:
     bench = known_faults(designed(held(3)), exact=True)
     seen = foretold(bench, Fault("open", "l3 / 1"), Probe("look", "day"))
@@ -141,8 +145,9 @@ def test_the_table_and_the_finding_offer_it_and_the_held_choice_ends_it() -> Non
     made = designed(board(LAMPS, supply=SIX_AA))
     table = series_table(made)
     assert [row[2] for row in table.rows] == [1, 2, 3]
-    assert str(table.rows[1][-1]).startswith("advised: saves") and str(table.rows[2][-1]).startswith("not built")
+    assert [row[-1] for row in table.rows] == ["planned", "advised", "too long"]
     assert table in power.draw(made)[0].blocks
+    assert why_note(made).text.startswith("Circuit A, l0 to 6: 2 in series, as it saves ")
     assert any(row.key == "electric.series-saves" for row in find(made))
     for most in (1, 2):
         assert all(row.key != "electric.series-saves" for row in find(designed(held(most, supply=SIX_AA))))

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from rushlight.findings._words import capital, plain
 from rushlight.findings.electric._words import NETWORK
 from rushlight.model.design import Design
@@ -14,12 +16,19 @@ def _drops(design: Design) -> dict[str, tuple[float, float]]:
     worst: dict[str, tuple[float, float]] = {}
     for state in design.power.states:
         volts = dict(state.node_v)
-        for current in state.lit:
-            sent = volts.get(f"bay {circuit[current.emitter]}", 0.0) - volts.get("bay R", 0.0)
-            drop = sent - current.terminal_v
-            if sent > 0 and drop > worst.get(current.emitter, (0.0, 0.0))[0]:
-                worst[current.emitter] = (drop, sent)
+        across = {current.emitter: current.terminal_v for current in state.lit}
+        for name in across:
+            sent = volts.get(f"bay {circuit[name]}", 0.0) - volts.get("bay R", 0.0)
+            drop = sent - _taken_v(design, name, across)
+            if sent > 0 and drop > worst.get(name, (0.0, 0.0))[0]:
+                worst[name] = (drop, sent)
     return worst
+
+
+def _taken_v(design: Design, emitter: str, across: Mapping[str, float]) -> float:
+    """What an emitter takes with its resistor, or all LEDs of its string together [V]."""
+    string = design.loom.string_of(emitter)
+    return sum(across.get(name, 0.0) for name in (string.emitters if string else (emitter,)))
 
 
 def _look(design: Design) -> tuple[Trouble, ...]:
