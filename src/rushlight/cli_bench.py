@@ -201,7 +201,8 @@ def _caution(found: Verdict) -> list[str]:
     faults = [one for group in found.suspects for fault in group.faults for one in (fault, *fault.parts)]
     if not any(fault.blown for fault in faults):
         return []
-    return ["", "It may be a short: take the supply off before you touch or measure, and fit no larger fuse."]
+    return ["", "It may be a short: fit no new fuse before it is found, never a larger one, and take the supply off",
+            "before you touch the loom."]
 
 
 def _next(found: Verdict) -> list[str]:

@@ -87,7 +87,7 @@ def test_all_dark_is_perhaps_a_short_and_ohms_say_where(lantern: Path, capsys: p
     dark = ["--dark", "evening: flame", "--dark", "ferry is in: flame, red glass, green glass",
             "--read", "supply current, evening=0"]
     assert main(["bench", str(lantern), *dark]) == 1
-    assert "take the supply off before you touch or measure" in capsys.readouterr().out
+    assert "fit no new fuse before it is found" in capsys.readouterr().out
     assert main(["bench", str(lantern), *dark, "--ohms", "evening: bay A to bay R=0.6"]) == 1
     said = capsys.readouterr().out
     assert "1. flame, board 45, 98 mm: its two leads touch before the resistor" in said and "SB1" not in said.split("Measure")[0]

@@ -9,7 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rushlight.electric.elements import Network
-from rushlight.electric.fault import Fault, FaultTable, fault_table
+from rushlight.electric.fault import LIT_A, Fault, FaultTable, fault_table
 from rushlight.electric.rewired import built_with
 from rushlight.errors import UnknownName
 from rushlight.stages.fault_known import Bank, Case, KnownFaults, without_current
@@ -23,6 +23,9 @@ Index = NDArray[np.int64]
 
 OL_OHM = 1e7
 """What stands for OL."""
+
+CARRIES_A = LIT_A
+"""Ten times what a meter of 10 megohm takes at 10 V."""
 
 BEHIND_FUSE = "bay +"
 
@@ -59,8 +62,20 @@ def solved_again(bench: KnownFaults, bank: Bank, wanted: Sequence[int]) -> Few:
     cases = tuple(Case(bank.cases[k].fault, place[bank.cases[k].low], place[bank.cases[k].high]) for k in wanted)
     networks = tuple(built_with(bench.network, fault) for fault in faults)
     held = np.array([_held(bench, network, fault) for network, fault in zip(networks, faults, strict=True)])
+    held |= _carrying(bench, table)
     held |= (table.node_v == 0.0).all(axis=1)[:, None, :]  # the fuse has blown: all of it reads nought
     return Few(Bank(table, cases), networks, table.node_v, held)
+
+
+def _carrying(bench: KnownFaults, table: FaultTable) -> NDArray[np.bool_]:
+    """Both ends of a string that carries more than a meter takes: between LEDs in series the voltage is a firm one."""
+    place = {name: k for k, name in enumerate(bench.network.nodes)}
+    found = np.zeros((len(table.faults), len(place), len(table.states)), bool)
+    strings = [element for element in bench.network.elements if element.kind == "string"]
+    for k, element in enumerate(strings):
+        for end in (element.node_a, element.node_b):
+            found[:, place[end]] |= np.abs(table.string_a[:, k]) > CARRIES_A
+    return found
 
 
 def _table(bench: KnownFaults, bank: Bank, rows: list[int], faults: list[Fault]) -> FaultTable:

@@ -19,6 +19,7 @@ from rushlight.sheets.svg import PAPER, to_svg
 from rushlight.stages.fault_finding import PRIORS, KnownFaults, Probe, Seen, Suspects, Verdict, known_faults, verdict
 from rushlight.stages.fault_log import Evidence, dial_meter, evidence, lit_lamps, name_of
 from rushlight.stages.fault_place import fault_places, probe_places
+from rushlight.stages.fault_seen import KINDS
 from rushlight.stages.fault_words import fault_words, outcome_words, probe_words
 from rushlight.web.plain import plain
 
@@ -79,7 +80,7 @@ def _known(design: Design) -> KnownFaults:
 def _judged(known: KnownFaults, design: Design, rows: tuple[Evidence, ...]) -> Verdict:
     seen = [row.seen for row in rows if row.seen]
     closed = any(done.sealed for done in design.plan.as_built)
-    return verdict(known, seen, meter=dial_meter(design), reach="bay" if closed else "all")
+    return verdict(known, seen, meter=dial_meter(design), reach="bay" if closed else "all", ways=KINDS)
 
 
 # --- what to look at ----------------------------------------------------------------------------------------------

@@ -103,3 +103,15 @@ def test_faults_are_solved_once_while_readings_come(monkeypatch) -> None:
 
 def test_it_is_plain_data() -> None:
     assert json.loads(json.dumps(told(looks=DARK), allow_nan=False))
+
+
+def test_a_short_that_blew_the_fuse_is_sought_with_the_ohmmeter() -> None:
+    """All dark, no current, and full voltage before the fuse's far side: what is left is told apart with the supply off."""
+    lit = {state.state: tuple(one.emitter for one in state.lit) for state in small().power.states}
+    dark = tuple(Look(state=state, dark=tuple(lamp for name in on for lamp in small().loom.emitter(name).lamps))
+                 for state, on in lit.items() if on)
+    gone = [Reading(gate=FIND_STEP, what=f"supply current, {state}", value=0.0) for state in lit]
+    bare = Reading(gate=FIND_STEP, what="dusk: bay R to bow+", value=0.0)
+    found = told(*gone, bare, looks=dark)
+    assert any("The fuse has gone because of it" in row["says"] for row in found["verdict"]["suspects"])
+    assert found["next"]["kind"] == "ohms" and found["next"]["dial"] == "200 ohm" and found["next"]["unit"] == "ohm"
