@@ -2,7 +2,7 @@ import assert from "node:assert/strict";
 import { test } from "node:test";
 import { JS } from "./here.mjs";
 
-const { doorAt, freeShape, poseIn, standsAt } = await import(`${JS}stands.js`);
+const { doorAt, freeShape, poseIn, posesChanged, standsAt, stoodIn } = await import(`${JS}stands.js`);
 
 const plan = {
   parts: [{ name: "leaf", poses: [{ name: "shut", value: 0 }, { name: "ajar", value: 60 }, { name: "wide", value: 180 }] }, { name: "still", poses: [] }],
@@ -42,4 +42,12 @@ test("what is seen past a door is the rest of its opening", () => {
   near(freeShape(plan, opening("top"), "night"), [[10, 0], [22, 0], [22, 4], [10, 4]]);
   assert.deepEqual(freeShape(plan, opening("left"), "late"), []);
   assert.equal(freeShape(plan, opening("left"), "feast").length, 4);
+});
+
+test("states follow a pose that is renamed and forget one that is gone", () => {
+  const poses = plan.parts[0].poses, named = poses.map(pose => pose.name === "ajar" ? { ...pose, name: "half open" } : pose);
+  assert.deepEqual(posesChanged(plan, "leaf", named, { ajar: "half open" }).slice(1).map(change => [change.name, change.values.poses]), [["night", [{ part: "leaf", at: "half open" }]]]);
+  assert.deepEqual(posesChanged(plan, "leaf", poses.filter(pose => pose.name !== "wide")).slice(1).map(change => [change.name, change.values.poses]), [["feast", []]]);
+  assert.deepEqual(posesChanged(plan, "leaf", [...poses, { name: "off", value: 200 }]).length, 1);
+  assert.deepEqual(stoodIn(plan, "leaf", "feast", "shut")[0].values.poses, [{ part: "leaf", at: "shut" }]);
 });

@@ -2,6 +2,7 @@
 import { html, useEffect, useRef, useState } from "../vendor/preact-htm.js";
 import { boxed, canInsert, canTake, edited, NESTED, radiusOf, WORDS } from "./figures.js";
 import { KeysForm, labelOf, Length } from "./keys-form.js";
+import { Behind } from "./leaf-moves.js";
 import { cornersOf } from "./shapes.js";
 import { evened } from "./mirror.js";
 
@@ -27,6 +28,7 @@ export function FigureForm({ desk, state, part, figure }) {
     ${named && html`<${Name} name=${figure.name} onName=${name => drawing.rename(name)} />`}
     ${MEASURE[figure.kind] && html`<p class="quiet">${MEASURE[figure.kind]}</p>`}
     ${rows.length > 0 && html`<${KeysForm} rows=${rows} item=${figure.item} unit=${unit} words=${words} onValue=${set} />`}
+    ${figure.kind === "openings" && html`<${Behind} key=${`behind ${figure.key}`} desk=${desk} state=${state} part=${part} figure=${figure} />`}
     <${Points} desk=${desk} unit=${unit} figure=${figure} />
     <${Doings} desk=${desk} part=${part} figure=${figure} />
   </div>`;

@@ -8,6 +8,22 @@ export function poseIn(plan, part, state) {
   return (said && poses.find(pose => pose.name === said.at)) || poses[0] || null;
 }
 
+// The changes that give a part these poses; states follow a pose that is renamed, and forget one that is gone.
+export function posesChanged(plan, part, poses, renamed = {}) {
+  const known = new Set(poses.map(pose => pose.name));
+  const states = plan.states.flatMap(row => {
+    const next = row.poses.flatMap(pose => pose.part !== part ? [pose] : [{ ...pose, at: renamed[pose.at] || pose.at }].filter(now => known.has(now.at)));
+    return JSON.stringify(next) === JSON.stringify(row.poses) ? [] : [{ action: "set", kind: "states", name: row.name, values: { poses: next } }];
+  });
+  return [{ action: "set", kind: "parts", name: part, values: { poses } }, ...states];
+}
+
+// The change that says how a part stands in a state.
+export function stoodIn(plan, part, state, at) {
+  const { poses } = plan.states.find(row => row.name === state), others = poses.filter(pose => pose.part !== part);
+  return [{ action: "set", kind: "states", name: state, values: { poses: [...others, { part, at }] } }];
+}
+
 const cornersOfShape = item => {
   if (item.rect_mm) { const [x, y, width, height] = item.rect_mm; return [[x, y], [x + width, y], [x + width, y + height], [x, y + height]]; }
   if (item.centre_mm && item.radius_mm) return Array.from({ length: 24 }, (_, n) => [item.centre_mm[0] + item.radius_mm * Math.cos(n * Math.PI / 12), item.centre_mm[1] + item.radius_mm * Math.sin(n * Math.PI / 12)]);
