@@ -59,6 +59,8 @@ class StripLight:
     profile: tuple[tuple[float, float], ...]
     """Place along the opening in mm, luminance relative to its mean."""
     shadows: tuple[Point, ...]
+    ends_mm: tuple[Point, Point] = ((0.0, 0.0), (0.0, 0.0))
+    """Where on the part the profile begins and ends."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

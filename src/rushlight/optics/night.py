@@ -28,12 +28,18 @@ BELOW = 4
 
 @dataclass(frozen=True, slots=True)
 class Lit:
-    """A lamp in a raster: a disc, or a shape with even light; `light` is what it adds in all, as cd/m2 times pixels."""
+    """A lamp in a raster: a disc, or a shape; `light` is what it adds in all, as cd/m2 times pixels.
+
+    `bands` are luminances along a shape over their mean, in even steps from one of its `ends_px` to the other; without
+    them its light is even.
+    """
 
     at_px: Place
     radius_px: float
     light: tuple[float, float, float]
     shape_px: tuple[Place, ...] = ()
+    bands: tuple[float, ...] = ()
+    ends_px: tuple[Place, Place] = ((0.0, 0.0), (0.0, 0.0))
 
 
 @dataclass(frozen=True, slots=True)
@@ -157,8 +163,20 @@ def _between(at: Array, count: int) -> tuple[NDArray[np.intp], Array]:
 
 def _lay_shape(raster: Array, lamp: Lit, area: float) -> None:
     cover, top = _cover(lamp.shape_px, *raster.shape[1:])
+    if cover.size and lamp.bands:
+        cover *= _banded(lamp, top, cover.shape)
     if cover.size:
         _add(raster, lamp, cover / area, (0, top))
+
+
+def _banded(lamp: Lit, top: int, size: tuple[int, ...]) -> Array:
+    """Brightness of each pixel over the mean, by how far along the shape it lies."""
+    (ax, ay), (bx, by) = lamp.ends_px
+    x, y = np.arange(size[1]) + 0.5, top + np.arange(size[0]) + 0.5
+    far = ((x[None, :] - ax) * (bx - ax) + (y[:, None] - ay) * (by - ay)) / ((bx - ax) ** 2 + (by - ay) ** 2)
+    before, on = _between(np.asarray(far * (len(lamp.bands) - 1.0)), len(lamp.bands))
+    bands = np.array(lamp.bands)
+    return np.asarray(bands[before] * (1.0 - on) + bands[before + 1] * on)
 
 
 def _cover(shape: tuple[Place, ...], rows: int, columns: int) -> tuple[Array, int]:

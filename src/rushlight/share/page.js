@@ -45,9 +45,11 @@ function groundUnder(colours) {
 
 // The light of the state: once for each state, and once more when its rhythms begin or end.
 function laidAnew() {
-  const lamps = Object.entries(lit.lamps).filter(([number]) => state.mcd[number] > 0).map(([number, lamp]) => ({
-    at: inside(lamp.at), radius: lamp.radius * density, shape: lamp.shape.length ? lamp.shape.map(inside) : null, xy: lit.picture.hues[lamp.colour],
-    cd: state.mcd[number] / 1000, rhythm: clock && lit.rhythm_of[number] || "",
+  const seen = Object.entries(lit.lamps).filter(([number]) => state.mcd[number] > 0 && !state.behind.includes(Number(number)));
+  const shapeOf = (number, lamp) => state.shapes[number] || lamp.shape;
+  const lamps = seen.map(([number, lamp]) => ({
+    at: inside(lamp.at), radius: lamp.radius * density, shape: lamp.shape.length ? shapeOf(number, lamp).map(inside) : null, xy: lit.picture.hues[lamp.colour],
+    bands: lamp.bands || null, ends: lamp.ends && lamp.ends.map(inside), cd: state.mcd[number] / 1000, rhythm: clock && lit.rhythm_of[number] || "",
   }));
   const pools = lit.picture.pools.flatMap((pool, n) => !lit.grounds[n] || !pool.states.includes(state.name) ? [] : [{
     origin: inside(lit.grounds[n].origin), step: [density * lit.grounds[n].step[0], -density * lit.grounds[n].step[1]], grid: pool.cd_m2,

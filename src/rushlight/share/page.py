@@ -13,9 +13,10 @@ from pathlib import Path
 from typing import Any
 
 from rushlight.model.design import Design, PlacedLamp
+from rushlight.model.plan import State
 from rushlight.model.plan_part import Part
 from rushlight.model.sheet import Point
-from rushlight.sheets.dark import Laid, Layout, glow_shape, laid_out, shown_parts
+from rushlight.sheets.dark import Laid, Layout, glow_shape, laid_out, lit_glows, shown_parts
 from rushlight.sheets.glow import Glow
 from rushlight.sheets.lamp_list import made_by
 from rushlight.sheets.night_pools import ShownPool, paper_pool, shown_pools
@@ -102,7 +103,8 @@ def _lit(design: Design) -> dict[str, Any]:
     for row in design.light.lamps:
         states[row.state][numbers[row.lamp]] = float(f"{1000 * row.intensity_cd.typical:.5g}")
     return {
-        "states": [{"name": name, "mcd": lamps} for name, lamps in states.items()],
+        "states": [{"name": state.name, "mcd": states[state.name], **_past_doors(design, state, layout)}
+                   for state in design.plan.states],
         "picture": asdict(shown_picture(design)),
         "grounds": [_ground(pool, layout) for pool in shown_pools(design)],
         "sheet_mm": (layout.width_mm, layout.height_mm), "scale": layout.scale,
@@ -110,6 +112,18 @@ def _lit(design: Design) -> dict[str, Any]:
         "rhythms": {text: asdict(rhythm) for text, rhythm in shown_rhythms(design).items()},
         "rhythm_of": {numbers[lamp.name]: lamp.rhythm for lamp in design.lamps if lamp.rhythm != "steady"},
         "all": len(design.lamps),
+    }
+
+
+def _past_doors(design: Design, state: State, layout: Layout) -> dict[str, Any]:
+    """Lit lamps behind a shut door, by number, and what is seen of openings whose door stands ajar."""
+    numbers, seen = lamp_numbers(design), lit_glows(design, state, layout)
+    whole = {lamp.name: shape.shape_mm for lamp, shape in _shapes(design, layout)}
+    lit = {row.lamp for row in design.light.lamps if row.state == state.name}
+    return {
+        "behind": [numbers[name] for name in whole if name in lit and name not in seen],
+        "shapes": {numbers[name]: [_rounded(point) for point in glow.shape_mm]
+                   for name, glow in seen.items() if glow.shape_mm != whole[name]},
     }
 
 
@@ -126,7 +140,10 @@ def _ground(pool: ShownPool, layout: Layout) -> dict[str, Any] | None:
 def _lamp(lamp: PlacedLamp, shape: Glow) -> dict[str, Any]:
     """Place, size and shape on the sheet, millimetres of paper with y up."""
     edge = [_rounded(point) for point in shape.shape_mm]
-    return {"at": _rounded(shape.at_mm), "radius": round(shape.radius_mm, 4), "shape": edge, "colour": lamp.colour.name}
+    told = {"at": _rounded(shape.at_mm), "radius": round(shape.radius_mm, 4), "shape": edge, "colour": lamp.colour.name}
+    if shape.bands:
+        told |= {"bands": shape.bands, "ends": [_rounded(point) for point in shape.ends_mm]}
+    return told
 
 
 def _rounded(point: Point) -> tuple[float, float]:

@@ -15,7 +15,7 @@ from rushlight.optics.glare import AGE_YEARS
 from rushlight.optics.night import ground_light
 from rushlight.sheets.amounts import amount, sentence
 from rushlight.sheets.glow import SOOT, Glow, View, glow_png
-from rushlight.sheets.night_pools import paper_pools
+from rushlight.sheets.night_pools import paper_pools, shown_bands
 from rushlight.sheets.place import SCALES
 from rushlight.sheets.words import shortened, slug
 from rushlight.stages.poses import free_shape
@@ -168,13 +168,18 @@ def half_cd_m2(design: Design) -> float:
 
 def glows(design: Design, state: State, layout: Layout) -> tuple[Glow, ...]:
     """Every lamp that is lit in the state and has light worked out."""
+    return tuple(lit_glows(design, state, layout).values())
+
+
+def lit_glows(design: Design, state: State, layout: Layout) -> dict[str, Glow]:
+    """The same by the lamp's name."""
     lights = {row.lamp: row for row in design.light.lamps
               if row.state == state.name and not _behind_door(design, row)}
     places = {laid.part.name: laid for laid in layout.parts}
-    return tuple(
-        glow_shape(design, lamp, places[lamp.spot.part], lights[lamp.name])
+    return {
+        lamp.name: glow_shape(design, lamp, places[lamp.spot.part], lights[lamp.name])
         for lamp in design.lamps if lamp.name in lights and lamp.spot and lamp.spot.part in places
-    )
+    }
 
 
 def _behind_door(design: Design, light: LampLight) -> bool:
@@ -192,7 +197,12 @@ def glow_shape(design: Design, lamp: PlacedLamp, laid: Laid, light: LampLight | 
         shape = tuple(laid.at(point) for point in free)
     radius = design.source(lamp.name).seen_mm * laid.scale / 2
     strength_cd = light.intensity_cd.typical if light else 0.0
-    return Glow(laid.at(lamp.spot.at_mm), radius, (lamp.colour.x, lamp.colour.y), strength_cd, shape)
+    glow = Glow(laid.at(lamp.spot.at_mm), radius, (lamp.colour.x, lamp.colour.y), strength_cd, shape)
+    banded = shown_bands(design).get(lamp.name) if shape else None
+    if banded is None:
+        return glow
+    start, end = banded.ends_mm
+    return replace(glow, bands=banded.values, ends_mm=(laid.at(start), laid.at(end)))
 
 
 def _fills(design: Design, lamp: PlacedLamp) -> bool:

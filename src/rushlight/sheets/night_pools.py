@@ -1,4 +1,4 @@
-"""Floodlit ground in the pictures by night: what it throws back to the eye, on its part."""
+"""What the pictures by night show besides lamps: floodlit ground, and the bands that a strip leaves in an opening."""
 
 from __future__ import annotations
 
@@ -39,6 +39,26 @@ class PaperPool:
     xy: Point
     rhythm: str
     edge_mm: tuple[Point, ...]
+
+
+BANDED_FROM = 0.02
+"""Michelson contrast from which a strip's bands are drawn; below it an opening looks even."""
+
+
+@dataclass(frozen=True, slots=True)
+class ShownBands:
+    """Luminance along an opening over its mean, in even steps between two places on the part."""
+
+    ends_mm: tuple[Point, Point]
+    values: tuple[float, ...]
+
+
+def shown_bands(design: Design) -> dict[str, ShownBands]:
+    """By lamp, every opening in which the LEDs of its strip can be told apart."""
+    return {
+        strip.lamp: ShownBands(strip.ends_mm, tuple(round(value, 3) for _, value in strip.profile[::2]))
+        for strip in design.light.strips if strip.contrast >= BANDED_FROM and strip.ends_mm[0] != strip.ends_mm[1]
+    }
 
 
 def shown_pools(design: Design) -> tuple[ShownPool, ...]:

@@ -8,7 +8,7 @@ from functools import cache
 
 from rushlight.model.design import Design
 from rushlight.optics.display import decoded, encoded, root_tone, swatch_rgb
-from rushlight.sheets.night_pools import ShownPool, shown_pools
+from rushlight.sheets.night_pools import ShownBands, ShownPool, shown_bands, shown_pools
 
 WHITE = (1.0, 0.0, 0.0)
 
@@ -27,7 +27,8 @@ class ShownRhythm:
 class ShownPicture:
     """What the pictures by night take for granted.
 
-    `spread` is the eye's table of shares, `hues` x, y by colour, `pools` floodlit grounds in the parts' millimetres.
+    `spread` is the eye's table of shares, `hues` x, y by colour, `pools` floodlit grounds and `bands` uneven
+    openings in the parts' millimetres.
     """
 
     half_cd_m2: float
@@ -36,6 +37,7 @@ class ShownPicture:
     spread: tuple[float, ...]
     hues: dict[str, tuple[float, float]]
     pools: tuple[ShownPool, ...]
+    bands: dict[str, ShownBands]
 
 
 def shown_levels(design: Design) -> dict[str, dict[str, float]]:
@@ -57,7 +59,7 @@ def shown_picture(design: Design) -> ShownPicture:
     hues = {lamp.colour.name: (round(lamp.colour.x, 6), round(lamp.colour.y, 6)) for lamp in design.lamps}
     spread = tuple(round(share, 6) for share in share_table())
     distance = design.plan.subject.viewing_distance_mm
-    return ShownPicture(half_cd_m2(design), distance, AGE_YEARS, spread, hues, shown_pools(design))
+    return ShownPicture(half_cd_m2(design), distance, AGE_YEARS, spread, hues, shown_pools(design), shown_bands(design))
 
 
 def shown_rhythms(design: Design) -> dict[str, ShownRhythm]:

@@ -58,6 +58,7 @@ class _Behind:
     half_width_mm: float
     led_along_mm: tuple[float, ...]
     led_across_mm: tuple[float, ...]
+    ends_mm: tuple[Point, Point]
 
 
 def strip_light(build: Build) -> tuple[StripLight, ...]:
@@ -116,7 +117,7 @@ def _one(build: Build, emitter: Emitter, strip: Strip, lamp: str) -> StripLight:
         profile=tuple(
             (float(x - behind.from_mm), float(value / mean)) for x, value in zip(along, evened, strict=True)
         ),
-        shadows=opening.posts_mm,
+        shadows=opening.posts_mm, ends_mm=behind.ends_mm,
     )
 
 
@@ -148,7 +149,8 @@ def _behind(strip: Strip, opening: Opening, emitter: Emitter) -> _Behind:
     led_along, led_across = framed(emitter.strip_points_mm)
     aside = (max(across) + min(across)) / 2
     half = max((max(across) - min(across)) / 2, 0.5) + abs(aside) + CHANNEL_MM
-    return _Behind(min(along), max(along), aside, half, led_along, led_across)
+    ends = [(start[0] + ux * far, start[1] + uy * far) for far in (min(along), max(along))]
+    return _Behind(min(along), max(along), aside, half, led_along, led_across, (ends[0], ends[1]))
 
 
 def _distance_mm(at: Point, start: Point, end: Point) -> float:

@@ -45,6 +45,15 @@ def test_an_opening_is_evenly_lit_by_the_share_that_it_covers() -> None:
     assert float(raster[20, 9]) == float(raster[30, 20]) == 0.0
 
 
+def test_bands_run_along_an_opening_from_end_to_end() -> None:
+    ends = ((10.2, 0.0), (30.9, 0.0))
+    raster = night.laid((night.Lit((20.0, 20.0), 1.0, WHITE, SQUARE, (0.5, 1.5, 1.0, 1.0), ends),), 40, 40)[0]
+    area = 20.7 * 15.7
+    assert float(raster[20, 17] * area) == pytest.approx(1.5 - 0.5 * (17.5 - 17.1) / 6.9)  # derived: nodes 6.9 apart
+    assert float(raster[15, 12] * area) == float(raster[25, 12] * area) == pytest.approx(0.5 + (12.5 - 10.2) / 6.9)
+    assert float(raster[20, 29] * area) == pytest.approx(1.0)
+
+
 def test_an_opening_smaller_than_a_pixel_keeps_its_light() -> None:
     speck = ((5.1, 5.1), (5.3, 5.1), (5.3, 5.2), (5.1, 5.2))
     assert float(night.laid((night.Lit((5.2, 5.15), 9.0, WHITE, speck),), 12, 12)[0].sum()) == pytest.approx(1.0)

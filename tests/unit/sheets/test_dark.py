@@ -15,6 +15,7 @@ from book_designs import BARE, of, small
 from rushlight.model.sheet import Circle, Drawing, Picture, Polyline, Text
 from rushlight.sheets.dark import cover, draw, glows, half_cd_m2, laid_out, shown_parts
 from rushlight.sheets.glow import MOST_PIXELS, SOOT, Glow, View, glow_png
+from rushlight.sheets.night_pools import shown_bands
 
 Pixels = npt.NDArray[np.int64]
 WHITE, RED = (0.3127, 0.3290), (0.70, 0.30)
@@ -61,6 +62,24 @@ def test_a_strip_glows_through_the_whole_of_its_openings() -> None:
     assert sum(bool(row.shape_mm) for row in night) == 2
     dusk = pictures()[0]
     assert sum(isinstance(m, Polyline) for layer in dusk.layers if layer.name == "lamps" for m in layer.marks) == 2
+
+
+def test_leds_that_can_be_told_apart_are_bands_in_their_opening() -> None:
+    design = small()
+    first = design.light.strips[0]
+    assert shown_bands(design) == {row.lamp: shown_bands(design)[row.lamp] for row in design.light.strips if row.contrast >= 0.02}
+    near = replace(first, contrast=0.6, profile=tuple((float(n), 1.0 + 0.9 * np.cos(n * np.pi / 20)) for n in range(81)))
+    banded = replace(design, light=replace(design.light, strips=(near, *design.light.strips[1:])))
+    night, layout = design.plan.states[1], laid_out(shown_parts(design))
+    glow = next(row for row in glows(banded, night, layout) if len(row.bands) == 41)
+    assert glow.bands[0] == glow.bands[20] == 1.9 and glow.bands[10] == pytest.approx(0.1)
+    (ax, ay), (bx, by) = glow.ends_mm
+    xs, ys = [x for x, _ in glow.shape_mm], [y for _, y in glow.shape_mm]
+    assert abs(bx - ax) + abs(by - ay) == pytest.approx(max(max(xs) - min(xs), max(ys) - min(ys)), rel=0.3)
+    image = pixels(glow_png([replace(glow, intensity_cd=0.02)], layout.width_mm, layout.height_mm, VIEW))
+    middle = (min(ys) + max(ys)) / 2
+    row = image[image.shape[0] - 1 - round(5 * middle), round(5 * min(xs)) + 2 : round(5 * max(xs)) - 2, 1]
+    assert np.ptp(row) > 30
 
 
 def test_a_part_drawn_from_inside_is_turned_to_its_outer_side() -> None:

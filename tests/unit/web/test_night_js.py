@@ -35,7 +35,8 @@ def browser(lamps: list[Glow], wide: float, high: float, view: View, tmp_path: P
         "lamps": [
             {"at": [5 * lamp.at_mm[0], 5 * (high - lamp.at_mm[1])], "radius": 5 * lamp.radius_mm, "xy": lamp.xy,
              "cd": lamp.intensity_cd, "rhythm": f"r{n % 3}",
-             "shape": [[5 * x, 5 * (high - y)] for x, y in lamp.shape_mm] or None}
+             "shape": [[5 * x, 5 * (high - y)] for x, y in lamp.shape_mm] or None,
+             "bands": lamp.bands or None, "ends": [[5 * x, 5 * (high - y)] for x, y in lamp.ends_mm]}
             for n, lamp in enumerate(lamps)
         ],
     }
@@ -54,6 +55,8 @@ def test_book_and_browser_show_the_same_picture(scale: float, wide: float, high:
         for n, (x, y, r, cd) in enumerate(rng.uniform((0, 0, 0.02, -5), (wide, high, 2, 0), (40, 4)))
     ]
     lamps.append(Glow((25.0, 13.0), 1.0, COLOURS[4], 0.02, OPENING))
+    lamps.append(Glow((45.0, 30.0), 1.0, COLOURS[0], 0.03, tuple((x + 18, y + 15) for x, y in OPENING),
+                      (0.2, 1.6, 0.4, 2.0, 0.8), ((39.0, 24.0), (48.0, 31.0))))
     lamps.append(Glow((40.0, 13.0), 1.0, COLOURS[1], 0.001, ((40.0, 13.0), (40.1, 13.0), (40.1, 13.05))))
     view = View(scale, 400.0, 3000.0)
     book = glow_pixels(lamps, wide, high, view, (POOL,)).astype(int)

@@ -22,9 +22,10 @@ const CODES = Uint8Array.from({ length: STEPS }, (_, n) => {
 const areaOf = shape => Math.abs(shape.reduce((sum, a, n) => { const b = shape[(n + 1) % shape.length]; return sum + a[0] * b[1] - b[0] * a[1]; }, 0)) / 2;
 
 // Adds a lamp's light (cd/m2 times pixels) to a plane: as its shape, or as a disc that keeps its light however small.
-export function lay(plane, wide, high, { at, radius, shape = null, light }) {
+// `bands`: luminances along a shape over their mean, from one of its `ends` to the other.
+export function lay(plane, wide, high, { at, radius, shape = null, light, bands = null, ends }) {
   const area = shape ? areaOf(shape) : 0;
-  if (area >= 1) layShape(plane, wide, high, shape, light / area);
+  if (area >= 1) layShape(plane, wide, high, shape, light / area, bands && alongOf(bands, ends));
   else layDisc(plane, wide, high, at, shape ? Math.sqrt(area / Math.PI) : radius, light);
 }
 
@@ -39,8 +40,16 @@ function layDisc(plane, wide, high, [x, y], radius, light) {
   }
 }
 
-function layShape(plane, wide, high, shape, each) {
-  eachCovered(shape, wide, high, (at, share) => { plane[at] += each * share; });
+function layShape(plane, wide, high, shape, each, along) {
+  eachCovered(shape, wide, high, (at, share, column, row) => { plane[at] += each * share * (along ? along(column + 0.5, row + 0.5) : 1); });
+}
+
+function alongOf(bands, [[ax, ay], [bx, by]]) {
+  const steps = bands.length - 1, long2 = (bx - ax) ** 2 + (by - ay) ** 2;
+  return (x, y) => {
+    const far = Math.min(Math.max(((x - ax) * (bx - ax) + (y - ay) * (by - ay)) / long2 * steps, 0), steps), n = Math.min(Math.floor(far), steps - 1);
+    return bands[n] + (far - n) * (bands[n + 1] - bands[n]);
+  };
 }
 
 // Every pixel that a shape covers, line by line, and by what share.

@@ -53,7 +53,7 @@ export class NightPicture {
     this.wide = Math.ceil(width / this.grain) + 2 * FAR_PX;
     this.high = Math.ceil(height / this.grain) + 2 * FAR_PX;
     const inside = ([x, y]) => [x / this.grain + FAR_PX, y / this.grain + FAR_PX];
-    this.made = layers(lamps.map(lamp => ({ ...lamp, at: inside(lamp.at), radius: lamp.radius / this.grain, shape: lamp.shape && lamp.shape.map(inside) })),
+    this.made = layers(lamps.map(lamp => ({ ...lamp, at: inside(lamp.at), radius: lamp.radius / this.grain, shape: lamp.shape && lamp.shape.map(inside), ends: lamp.ends && lamp.ends.map(inside) })),
       this.wide, this.high, { pixelMm: this.grain / sheet.view.scale, distanceMm: seen.distance_mm, table: seen.spread },
       pools.map(pool => ({ ...pool, origin: inside(pool.origin), step: pool.step.map(step => step / this.grain), edge: pool.edge.map(inside) })));
     if (!this.image || this.image.width !== this.wide || this.image.height !== this.high) {
@@ -109,10 +109,12 @@ function lampsOf(sheet, seen) {
   return sheet.placed.flatMap(({ lamp, at, key }) => {
     const light = shown.glow[lamp.name];
     if (!light || !(light.mcd > 0) || hidden(sheet, lamp)) return [];
-    const opening = openingOf(sheet, lamp), rhythm = shown.playing && shown.rhythms[lamp.rhythm] ? lamp.rhythm : "";
+    const opening = openingOf(sheet, lamp), banded = opening && seen.bands[lamp.name], on = point => toScreen(view, size, onSheet(sheet.places, lamp.part, point));
+    const free = opening && freeShape(shown.plan, opening, shown.state), rhythm = shown.playing && shown.rhythms[lamp.rhythm] ? lamp.rhythm : "";
+    if (free && !free.length) return []; // behind a shut door
     return [{
       at: toScreen(view, size, sheet.lamps.carried(key, at)), radius: lamp.seen_mm * view.scale / 2, cd: light.mcd / 1000, xy: seen.hues[lamp.colour], rhythm,
-      shape: opening && freeShape(shown.plan, opening, shown.state).map(point => toScreen(view, size, onSheet(sheet.places, lamp.part, point))),
+      shape: free && free.map(on), bands: banded ? banded.values : null, ends: banded ? banded.ends_mm.map(on) : null,
     }];
   });
 }
