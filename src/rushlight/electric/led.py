@@ -59,6 +59,32 @@ class LawSpread:
     source: str
 
 
+def side_by_side(law: DiodeLaw, count: int) -> DiodeLaw:
+    """The one diode that takes the current of several like ones in parallel at the same voltage.
+
+    Parameters
+    ----------
+    law : DiodeLaw
+        Each of them.
+    count : int
+        How many, 1 or more; their saturation currents together stay under 1e-2 A.
+    Returns
+    -------
+    DiodeLaw
+        Exact: saturation current times `count`, resistance over it.
+    Raises
+    ------
+    OutOfRange
+        If the sum leaves the range of a DiodeLaw, or count is under 1.
+    Source
+    ------
+    Kirchhoff's current law.
+    """
+    if count < 1:
+        raise OutOfRange("count", count, "1 or more")
+    return DiodeLaw(law.saturation_a * count, law.ideality, law.series_ohm / count)
+
+
 def current_at_voltage(law: DiodeLaw, voltage_v: float | Array) -> Array:
     """Current through a diode with a given voltage across it.
 

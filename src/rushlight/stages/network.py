@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from rushlight.electric.elements import Element, Network, resistor, source, string, wire
-from rushlight.electric.led import DiodeLaw, law_spread, voltage_at_current
+from rushlight.electric.led import DiodeLaw, law_spread, side_by_side, voltage_at_current
 from rushlight.electric.wire import wire_ohm_per_m
 from rushlight.model.design_loom import Emitter, Lead, Loom
 from rushlight.model.drawer import Drawer
@@ -68,7 +68,8 @@ def has_own_resistor(drawer: Drawer, emitter: Emitter) -> bool:
 
 
 def loom_network(
-    drawer: Drawer, loom: Loom, *, found: Switching, age: Age, fuse_ohm: float, resistors: Mapping[str, float]
+    drawer: Drawer, loom: Loom, *, found: Switching, age: Age, fuse_ohm: float, resistors: Mapping[str, float],
+    gathered: bool = False,
 ) -> Network:
     """The whole loom as a network, from the supply's plus through fuse, switch, wires and lamps back to its minus.
 
@@ -86,6 +87,8 @@ def loom_network(
         Resistance of the fuse [ohm]; 0 for none.
     resistors : mapping
         Resistance fitted to each emitter [ohm].
+    gathered : bool
+        True takes the like segments of a strip as one string with all their current: the same, with fewer elements.
     Returns
     -------
     Network
@@ -101,7 +104,8 @@ def loom_network(
     names = frozenset(emitter.name for emitter in emitters)
     elements += [_wire(drawer, lead, names) for lead in loom.leads]
     for emitter in emitters:
-        elements += _strings(drawer, emitter, resistors.get(emitter.name, 0.0))
+        strings = _strings(drawer, emitter, resistors.get(emitter.name, 0.0))
+        elements += _gathered(strings) if gathered else strings
     return Network.of(elements)
 
 
@@ -133,6 +137,15 @@ def _strings(drawer: Drawer, emitter: Emitter, fitted_ohm: float) -> list[Elemen
         for number in range(law.branches)
     ]
     return dimmer + segments
+
+
+def _gathered(elements: list[Element]) -> list[Element]:
+    """The last string of an emitter's elements and its likes beside it as one."""
+    like = [element for element in elements if element.kind == "string"]
+    one, count = like[0], len(like)
+    laws = {law: side_by_side(law, count) for law in one.laws}
+    whole = string(one.name, one.node_a, one.node_b, laws=[laws[law] for law in one.laws], ohm=one.ohm / count)
+    return [*(element for element in elements if element.kind != "string"), whole]
 
 
 def string_name(emitter: Emitter, number: int) -> str:

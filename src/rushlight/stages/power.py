@@ -130,7 +130,8 @@ def _resistances(
             for emitter in needing
         }
         values = {name: value for name, (_, value) in chosen.items()}
-        network = loom_network(drawer, loom, found=found, age=nominal, fuse_ohm=fuse_ohm, resistors=values)
+        network = loom_network(drawer, loom, found=found, age=nominal, fuse_ohm=fuse_ohm, resistors=values,
+                               gathered=True)
         shape = refitted(shape, network) if shape else shape_of(network)
         point = operating_point(network, columns_of(network, found.closed), shape=shape, start_v=start_v)
         start_v = point.node_v
@@ -213,7 +214,9 @@ def _solved(
 ) -> _Case:
     """All states, at the supply fresh, nominal and flat, with LEDs of low, typical and high forward voltage."""
     ages = supply_ages(plan, drawer)
-    network = loom_network(drawer, loom, found=found, age=ages[1], fuse_ohm=fuse_ohm, resistors=resistances)
+    network = loom_network(
+        drawer, loom, found=found, age=ages[1], fuse_ohm=fuse_ohm, resistors=resistances, gathered=True
+    )
     shifts = _shifts(drawer, loom, network)
     supplies = [Supply(age.name, (age.emf_v,), (max(age.inner_ohm, 1e-4),)) for age in ages]
     columns = columns_of(network, found.closed, supplies=supplies, shifts_v=shifts)
@@ -228,8 +231,7 @@ def _shifts(drawer: Drawer, loom: Loom, network: Network) -> dict[str, list[floa
     by_name: dict[str, tuple[float, float]] = {}
     for emitter in loom.emitters:
         low, high = spread_v(drawer, emitter, emitter.aim_current_a / max(emitter.segments, 1))
-        for number in range(emitter_law(drawer, emitter).branches):
-            by_name[string_name(emitter, number)] = (low, high)
+        by_name[string_name(emitter, 0)] = (low, high)
     names = network.named("string")
     return {
         "low": [by_name.get(name, (0.0, 0.0))[0] for name in names], "typical": [0.0] * len(names),
@@ -243,7 +245,7 @@ def _column(case: _Case, state: str, age: str, tolerance: str) -> int:
 
 def _current(case: _Case, emitter: Emitter, law: EmitterLaw, column: int) -> float:
     """Current of one branch of an emitter."""
-    return float(case.point.element_a[case.row_of[string_name(emitter, 0)], column])
+    return float(case.point.element_a[case.row_of[string_name(emitter, 0)], column]) / law.branches
 
 
 # --- one state ----------------------------------------------------------------------------------------------------
@@ -351,8 +353,8 @@ def _drained(
     rows = {element.name: number for number, element in enumerate(network.elements)}
     amps = point.element_a.reshape(len(network.elements), len(plan.states), len(supplies))
     lit = tuple(
-        {emitter.name: amps[rows[string_name(emitter, 0)], number] for emitter in loom.emitters
-         if string_name(emitter, 0) in rows and _lit(circuits, emitter, state)}
+        {emitter.name: amps[rows[string_name(emitter, 0)], number] / max(emitter.segments, 1)
+         for emitter in loom.emitters if string_name(emitter, 0) in rows and _lit(circuits, emitter, state)}
         for number, state in enumerate(plan.states)
     )
     drawn = amps[rows["supply"]]

@@ -11,7 +11,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rushlight.electric.elements import Element, Network, Supply, columns_of, source, string
-from rushlight.electric.led import DiodeLaw, law_spread, voltage_at_current
+from rushlight.electric.led import law_spread, side_by_side, voltage_at_current
 from rushlight.electric.network import operating_point
 from rushlight.electric.resistor import value_not_below
 from rushlight.model.design_loom import Circuit, Emitter, Loom
@@ -134,8 +134,7 @@ def _solved(drawer: Drawer, cases: Sequence[_Case], ages: Sequence[Age]) -> list
 
 def _many(drawer: Drawer, case: _Case, number: int, length: int, count: int) -> Element:
     """Like strings in parallel as the one string that takes their summed current at the same voltage."""
-    one = law_spread(drawer.led(case.like.part_row).law).typical
-    law = DiodeLaw(one.saturation_a * count, one.ideality, one.series_ohm / count)
+    law = side_by_side(law_spread(drawer.led(case.like.part_row).law).typical, count)
     return string(f"c{number} {length}", f"p{number}", f"m{number}", laws=(law,) * length,
                   ohm=max(case.ohm[length], LEAST_OHM) / count)
 

@@ -12,6 +12,7 @@ from rushlight.electric.led import (
     law_names,
     law_spread,
     shifted,
+    side_by_side,
     voltage_at_current,
 )
 from rushlight.errors import OutOfRange, UnknownName
@@ -125,3 +126,16 @@ def test_edges_raise(call, words):
 def test_unknown_colour_names_the_nearest():
     with pytest.raises(UnknownName, match="Did you mean 'warm_white'"):
         law_spread("warm white")
+
+
+@pytest.mark.parametrize("count", [1, 7, 1000])
+def test_like_diodes_side_by_side_are_one_with_the_sum_of_their_currents(count):
+    law = law_spread("warm_white").typical
+    for volts in (2.2, 2.6, 3.0, 3.3):
+        # derived: Kirchhoff's current law
+        assert current_at_voltage(side_by_side(law, count), volts) == pytest.approx(count * current_at_voltage(law, volts), rel=1e-12)
+
+
+def test_no_diodes_side_by_side_are_refused():
+    with pytest.raises(OutOfRange, match="count is 0"):
+        side_by_side(law_spread("red").typical, 0)
