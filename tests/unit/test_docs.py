@@ -21,7 +21,7 @@ from rushlight.files.history import notice
 from rushlight.files.plan_yaml import read_plan
 from rushlight.findings import FINDINGS
 from rushlight.model import design as design_model
-from rushlight.model import design_light, design_loom, design_power
+from rushlight.model import design_evening, design_light, design_loom, design_power
 from rushlight.reference_commands import commands, commands_reference, write_page
 
 ROOT = Path(__file__).parents[2]
@@ -257,7 +257,7 @@ def test_every_law_has_its_row(path: Path) -> None:
 
 
 def design_values() -> list[type]:
-    modules = (design_loom, design_power, design_light, design_model)
+    modules = (design_loom, design_power, design_evening, design_light, design_model)
     return [kind for module in modules for kind in vars(module).values()
             if dataclasses.is_dataclass(kind) and kind.__module__ == module.__name__]
 

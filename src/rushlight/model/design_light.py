@@ -200,8 +200,36 @@ class LedHeat:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class HeatPoint:
+    """Wall and air of a space at one moment of the evening, typical and at the safe end of the law."""
+
+    hour_h: float
+    state: str
+    wall_c: float
+    wall_high_c: float
+    air_c: float
+    air_high_c: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SpaceEvening:
+    """A closed space over the described evening.
+
+    `settles_h`: until its wall has come to nine tenths of its steady rise in its hottest state. `advise_h`, `stop_h`:
+    when the wall's safe end passes what its plastic bears; None if it does not.
+    """
+
+    space: str
+    points: tuple[HeatPoint, ...]
+    settles_h: float
+    advise_h: float | None
+    stop_h: float | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Heat:
     """How warm it gets."""
 
     spaces: tuple[SpaceHeat, ...]
     leds: tuple[LedHeat, ...]
+    evening: tuple[SpaceEvening, ...]

@@ -132,12 +132,19 @@ def _chart(points: Sequence[EveningPoint], key: str, title: str, caption: str) -
     longest = max(point.hour_h for point in points) or 1.0
     volts, amps = [point.terminal_v for point in points], [1000 * point.current_a for point in points]
     low_v, high_v = _span(volts)
-    marks: list[Mark] = [*_bands(points, longest), *_axis(longest)]
-    marks += [*_panel(VOLTS_MM, low_v, high_v, "V"), *_panel(AMPS_MM, 0.0, max(amps) or 1.0, "mA")]
-    marks += [_line(points, volts, longest, VOLTS_MM, (low_v, high_v)),
-              _line(points, amps, longest, AMPS_MM, (0.0, max(amps) or 1.0))]
+    most_ma = max(amps) or 1.0
+    marks: list[Mark] = [*bands(_stretches(points), longest, (AMPS_MM[0], VOLTS_MM[1])), *axis(longest)]
+    marks += [*panel(VOLTS_MM, low_v, high_v, "V"), *panel(AMPS_MM, 0.0, most_ma, "mA")]
+    hours = [point.hour_h for point in points]
+    marks += [line(hours, volts, longest, VOLTS_MM, span=(low_v, high_v)),
+              line(hours, amps, longest, AMPS_MM, span=(0.0, most_ma))]
+    return framed_chart(key, title, caption, marks, NAMES_MM)
+
+
+def framed_chart(key: str, title: str, caption: str, marks: Sequence[Mark], names_mm: float) -> Drawing:
+    """A chart whose names of states begin at a height; standing ones need more room."""
     standing = any(isinstance(mark, Text) and mark.angle_deg for mark in marks)
-    height = NAMES_MM + (STANDING_MM if standing else LYING_MM)
+    height = names_mm + (STANDING_MM if standing else LYING_MM)
     return Drawing(key, title, WIDTH_MM, height, (Layer("symbols", tuple(marks)),), scale=None, caption=caption)
 
 
@@ -152,40 +159,48 @@ def _x(hour: float, longest: float) -> float:
     return LEFT_MM + (RIGHT_MM - LEFT_MM) * hour / longest
 
 
-def _line(
-    points: Sequence[EveningPoint], values: Sequence[float], longest: float, panel: tuple[float, float],
-    span: tuple[float, float],
+def line(
+    hours: Sequence[float], values: Sequence[float], longest_h: float, panel_mm: tuple[float, float], *,
+    span: tuple[float, float], ink: Ink = CURVE,
 ) -> Polyline:
+    """A curve in a panel."""
     low, high = span
     wide = high - low or 1.0
     return Polyline(tuple(
-        (_x(point.hour_h, longest), panel[0] + (panel[1] - panel[0]) * (value - low) / wide)
-        for point, value in zip(points, values, strict=True)
-    ), CURVE)
+        (_x(hour, longest_h), panel_mm[0] + (panel_mm[1] - panel_mm[0]) * (value - low) / wide)
+        for hour, value in zip(hours, values, strict=True)
+    ), ink)
 
 
-def _bands(points: Sequence[EveningPoint], longest: float) -> Iterator[Mark]:
-    """Every second stretch is pale; names stand upright over those that are wide enough."""
-    stretches = [list(own) for _, own in groupby(points, key=lambda point: point.state)]
-    for number, own in enumerate(stretches):
-        left, right = _x(own[0].hour_h, longest), _x(own[-1].hour_h, longest)
+def _stretches(points: Sequence[EveningPoint]) -> list[tuple[str, float, float]]:
+    own = [list(group) for _, group in groupby(points, key=lambda point: point.state)]
+    return [(some[0].state, some[0].hour_h, some[-1].hour_h) for some in own]
+
+
+def bands(
+    stretches: Sequence[tuple[str, float, float]], longest_h: float, height_mm: tuple[float, float]
+) -> Iterator[Mark]:
+    """Every second stretch (state, from, to) is pale; names stand over those that are wide enough."""
+    low, high = height_mm
+    for number, (state, first_h, last_h) in enumerate(stretches):
+        left, right = _x(first_h, longest_h), _x(last_h, longest_h)
         if number % 2:
-            box = ((left, AMPS_MM[0]), (right, AMPS_MM[0]), (right, VOLTS_MM[1]), (left, VOLTS_MM[1]))
-            yield Polyline(box, BAND, closed=True)
+            yield Polyline(((left, low), (right, low), (right, high), (left, high)), BAND, closed=True)
         if right - left > 3.0:
-            yield _name(own[0].state, left, right)
+            yield _name(state, left, right, high + 2.0)
 
 
-def _name(state: str, left: float, right: float) -> Text:
+def _name(state: str, left: float, right: float, at_mm: float) -> Text:
     """Lying where it fits, else standing."""
     word = shortened(state, 24)
     middle = (left + right) / 2
     if text_box_mm(word, TEXT_SIZES_MM[1])[0] < right - left - 1.0:
-        return Text((middle, NAMES_MM), word, 1, "s")
-    return Text((middle + 0.8, NAMES_MM), shortened(state, 16), 1, "sw", angle_deg=90.0)
+        return Text((middle, at_mm), word, 1, "s")
+    return Text((middle + 0.8, at_mm), shortened(state, 16), 1, "sw", angle_deg=90.0)
 
 
-def _axis(longest: float) -> Iterator[Mark]:
+def axis(longest: float) -> Iterator[Mark]:
+    """Hours below the panels, or minutes where it is short."""
     step = nice_step(longest, 10)
     minutes = longest <= 3.0
     if minutes:
@@ -197,16 +212,18 @@ def _axis(longest: float) -> Iterator[Mark]:
     yield Text(((LEFT_MM + RIGHT_MM) / 2, 0.2), "minutes" if minutes else "hours", 1, "s")
 
 
-def _panel(panel: tuple[float, float], low: float, high: float, unit: str) -> Iterator[Mark]:
-    corners = ((LEFT_MM, panel[0]), (RIGHT_MM, panel[0]), (RIGHT_MM, panel[1]), (LEFT_MM, panel[1]))
+def panel(height_mm: tuple[float, float], low: float, high: float, unit: str) -> Iterator[Mark]:
+    """A frame with lines at round values."""
+    bottom, top = height_mm
+    corners = ((LEFT_MM, bottom), (RIGHT_MM, bottom), (RIGHT_MM, top), (LEFT_MM, top))
     yield Polyline(corners, DETAIL, closed=True)
     step = nice_step(high - low, 5)
     first = math.ceil(low / step - 1e-9)
     for n in range(first, int(high / step + 1e-9) + 1):
-        y = panel[0] + (panel[1] - panel[0]) * (n * step - low) / ((high - low) or 1.0)
+        y = bottom + (top - bottom) * (n * step - low) / ((high - low) or 1.0)
         yield Polyline(((LEFT_MM, y), (RIGHT_MM, y)), Ink("dimension", "dotted"))
         yield Text((LEFT_MM - 1.0, y), f"{n * step:.6g}", 1, "e")
-    yield Text((0.5, panel[1]), unit, 2, "nw", bold=True)
+    yield Text((0.5, top), unit, 2, "nw", bold=True)
 
 
 def nice_step(span: float, most: int) -> float:

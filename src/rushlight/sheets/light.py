@@ -7,6 +7,7 @@ from rushlight.model.design_light import LampLight, StripLight
 from rushlight.model.sheet import THIN, Block, Cell, Column, Drawing, Ink, Layer, Mark, Polyline, Sheet, Table, Text
 from rushlight.sheets.amounts import amount, compressed, range_words, sentence
 from rushlight.sheets.doors import door_blocks
+from rushlight.sheets.heat_evening import heat_blocks
 from rushlight.sheets.lamp_list import strongest
 from rushlight.sheets.place import framed
 from rushlight.sheets.pools import pool_blocks
@@ -33,7 +34,7 @@ def draw(design: Design) -> tuple[Sheet, ...]:
     blocks += [table for table in (leak_table(design),) if table.rows]
     heat: tuple[Block, ...] = tuple(table for table in (space_table(design), led_heat_table(design)) if table.rows)
     sheets = (Sheet("light", "Light", tuple(blocks)),)
-    return (*sheets, Sheet("heat", "Heat", heat)) if heat else sheets
+    return (*sheets, Sheet("heat", "Heat", (*heat, *heat_blocks(design)))) if heat else sheets
 
 
 def intensity_table(design: Design) -> Table:

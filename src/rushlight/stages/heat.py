@@ -4,16 +4,21 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+import numpy as np
+from numpy.typing import NDArray
+
 from rushlight.errors import OutOfRange
-from rushlight.model.design_light import Heat, LedHeat, SpaceHeat
+from rushlight.model.design_light import Heat, HeatPoint, LedHeat, SpaceEvening, SpaceHeat
 from rushlight.model.design_loom import Emitter
 from rushlight.model.design_power import EmitterCurrent, StatePower
 from rushlight.model.plan import Space
 from rushlight.model.plan_part import Part
+from rushlight.stages.evening import stages_of
 from rushlight.stages.network import emitter_law
 from rushlight.stages.order import Build
 from rushlight.thermal.enclosure import Box, box_heat
 from rushlight.thermal.led_rise import junction_c, limit_of, strip_wall_rise_k
+from rushlight.thermal.warming import box_laws, settling_h, wall_j_per_k, warmed
 from rushlight.units import Range
 
 ROOM_C = 22.0
@@ -25,6 +30,9 @@ MOUNT_SPREAD = (0.8, 1.3)
 MOST_W = 200.0
 """The box law is asked for no more; a plan that asks for more is told so by its supply."""
 
+
+MOMENTS = 24
+"""Moments of each stretch of the evening that are kept."""
 
 MOST_SIZE_MM = 5000.0
 TOO_HOT_C = 150.0
@@ -50,7 +58,7 @@ def heat_of(build: Build) -> Heat:
         hottest for space in build.plan.spaces if (hottest := _space(build, space)) is not None
     )
     rise = {part: row.air_rise_k for row in spaces for part in _parts(build, row.space)}
-    return Heat(spaces=spaces, leds=_leds(build, rise))
+    return Heat(spaces=spaces, leds=_leds(build, rise), evening=_evening(build, spaces))
 
 
 def _parts(build: Build, space: str) -> tuple[str, ...]:
@@ -76,10 +84,8 @@ def _space(build: Build, space: Space) -> SpaceHeat | None:
     if not powers:
         return None
     watts, state = max(powers, key=lambda pair: pair[0])
-    length, width, height = space.size_mm
-    first = build.plan.part(space.parts[0])
-    wall = build.drawer.wall(first.wall)
-    box = Box(_size(length, first), _size(width, first), _size(height, first), first.wall_mm)
+    wall = build.drawer.wall(build.plan.part(space.parts[0]).wall)
+    box = _box(build, space)
     try:
         heat = box_heat(box, min(watts, MOST_W), room_c=ROOM_C)
         air, skin = heat.inside_air_k, heat.wall_k
@@ -89,6 +95,63 @@ def _space(build: Build, space: Space) -> SpaceHeat | None:
         space=space.name, state=state, power_w=watts, room_c=ROOM_C, air_rise_k=air,
         wall_c=skin.plus(ROOM_C), advise_c=wall.advise_c, stop_c=wall.stop_c,
     )
+
+
+def _box(build: Build, space: Space) -> Box:
+    length, width, height = space.size_mm
+    first = build.plan.part(space.parts[0])
+    return Box(_size(length, first), _size(width, first), _size(height, first), first.wall_mm)
+
+
+# --- over the evening ---------------------------------------------------------------------------------------------
+
+
+def _evening(build: Build, spaces: tuple[SpaceHeat, ...]) -> tuple[SpaceEvening, ...]:
+    """Each space that is warmed over the described evening."""
+    stages = stages_of(build.plan)
+    known = {state.state: state for state in build.power.states}
+    if not stages or any(name not in known for name, _ in stages):
+        return ()
+    found = []
+    for row in spaces:
+        parts = _parts(build, row.space)
+        watts = [power_inside_w(build, known[name], parts) for name, _ in stages]
+        if 0 < row.power_w <= MOST_W and max(watts) > 0 and row.wall_c.high < TOO_HOT_C:
+            found.append(_warming(build, row, [(w, hours) for w, (_, hours) in zip(watts, stages, strict=True)]))
+    return tuple(found)
+
+
+def _warming(build: Build, row: SpaceHeat, stretches: list[tuple[float, float]]) -> SpaceEvening:
+    box = _box(build, next(space for space in build.plan.spaces if space.name == row.space))
+    typical, high = box_laws(box, row.power_w, room_c=row.room_c)
+    store = wall_j_per_k(box)
+    mid, top = warmed(typical, store, stretches), warmed(high, store, stretches)
+    names = [name for name, _ in stages_of(build.plan)]
+    points = tuple(
+        HeatPoint(hour_h=float(mid.hours[k]), state=names[mid.stretch[k]], wall_c=row.room_c + float(mid.wall_k[k]),
+                  wall_high_c=row.room_c + float(top.wall_k[k]), air_c=row.room_c + float(mid.air_k[k]),
+                  air_high_c=row.room_c + float(top.air_k[k]))
+        for k in _shown(mid.stretch)
+    )
+    walls = row.room_c + top.wall_k
+    return SpaceEvening(
+        space=row.space, points=points, settles_h=settling_h(typical, store, row.power_w),
+        advise_h=_passes(top.hours, walls, row.advise_c), stop_h=_passes(top.hours, walls, row.stop_c),
+    )
+
+
+def _shown(stretch: NDArray[np.int64]) -> list[int]:
+    """At most MOMENTS moments of each stretch, its ends among them."""
+    kept: list[int] = []
+    for number in np.unique(stretch):
+        own = np.flatnonzero(stretch == number)
+        kept += own[np.unique(np.linspace(0, len(own) - 1, MOMENTS).astype(int))].tolist()
+    return kept
+
+
+def _passes(hours: NDArray[np.float64], temps_c: NDArray[np.float64], limit_c: float) -> float | None:
+    over = np.flatnonzero(temps_c > limit_c)
+    return float(hours[over[0]]) if len(over) else None
 
 
 def _size(size_mm: float, part: Part) -> float:

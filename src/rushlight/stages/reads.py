@@ -20,7 +20,7 @@ READS: dict[str, tuple[str, ...]] = {
     "loom": ("pinned", "strips", *PLACES),
     "power": ("states", "pinned", "parts", "rows", "supply", "evening", "rhythms", "controller"),
     "light": ("subject", "states", "parts", "spaces", "pinned", *LAMPS),
-    "heat": ("subject", "parts", "spaces"),
+    "heat": ("subject", "parts", "spaces", "states", "evening"),
     "order": ("spaces", "rhythms", "controller", *PLACES),
     "shopping": ("pinned", "rhythms", "controller", *PLACES),
 }

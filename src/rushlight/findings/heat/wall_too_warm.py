@@ -25,10 +25,21 @@ def _trouble(design: Design, row: SpaceHeat) -> Trouble:
         grade=Grade.DANGEROUS if melts else Grade.WILL_FAIL if stop else None,
         says=f"In '{row.state}' {plain(row.power_w)} W warm the walls of '{row.space}' to {plain(row.wall_c.high, 3)} "
              f"degC at most, the air in it to {plain(row.room_c + row.air_rise_k.high, 3)} degC; {part.wall} bears "
-             f"{plain(limit, 3)} degC.",
+             f"{plain(limit, 3)} degC.{_evening_words(design, row)}",
         cure=f"Bring its power down to {plain(row.power_w * share)} W (dimmer strips, shorter lit times), or give it "
              "vents below and above.",
     )
+
+
+def _evening_words(design: Design, row: SpaceHeat) -> str:
+    """Whether the described evening is short enough, from a cold start."""
+    evening = next((one for one in design.heat.evening if one.space == row.space), None)
+    if evening is None:
+        return ""
+    if evening.advise_h is None:
+        return " The evening as described stays below it; the state left on does not."
+    after_min = 60 * evening.advise_h
+    return f" In the evening as described they pass {plain(row.advise_c, 3)} degC after {plain(after_min)} min."
 
 
 RULE = Rule(
