@@ -2,8 +2,8 @@ import assert from "node:assert/strict";
 import { test } from "node:test";
 import { JS } from "./here.mjs";
 
-const own = await import(`${JS}own-rows.js`);
-const feed = await import(`${JS}feed-rows.js`);
+const own = await import(`${JS}later/own-rows.js`);
+const feed = await import(`${JS}later/feed-rows.js`);
 
 const LED = { table: "leds", row: "3 mm red", column: "intensity_mcd" };
 const plan = { drawer: [{ ...LED, value: 300, measured: false, note: "" }, { table: "walls", row: "white styrene", column: "transmittance_1mm", value: 0.1, measured: true, note: "" }],

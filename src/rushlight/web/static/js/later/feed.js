@@ -2,7 +2,7 @@
 import { html, useState } from "../../vendor/preact-htm.js";
 import { Choice, Typed } from "../fields.js";
 import { KeysForm } from "../keys-form.js";
-import { boardRows, drivenRhythms, eveningOf, MAKERS, madeBy, seriesRows, supplyRows, withMaker, withSeries } from "../feed-rows.js";
+import { boardRows, drivenRhythms, eveningOf, MAKERS, madeBy, seriesRows, supplyRows, withMaker, withSeries } from "./feed-rows.js";
 
 export function Feed({ desk, state }) {
   return html`<details class="feed"><summary>${summaryOf(state.plan)}</summary>

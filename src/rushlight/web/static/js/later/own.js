@@ -1,7 +1,7 @@
 // What the modeller measured or knows better: first the readings that narrow the answers most, then any other number.
 import { html, useEffect, useState } from "../../vendor/preact-htm.js";
 import { Choice, Typed } from "../fields.js";
-import { columnWords, fromLux, isSpan, luxFields, ownRows, withHabit, without, withReading, withValue } from "../own-rows.js";
+import { columnWords, fromLux, isSpan, luxFields, ownRows, withHabit, without, withReading, withValue } from "./own-rows.js";
 import { ask } from "../talk.js";
 
 export function Own({ desk, state }) {
