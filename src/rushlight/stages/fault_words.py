@@ -50,7 +50,8 @@ def fault_words(design: Design, fault: Fault) -> str:
 def _lead_words(design: Design, name: str, fault: Fault) -> str:
     lead = lead_of(design, name)
     how = WIRE[fault.kind] + ohm_words(fault)
-    return f"Lead {name} ({lead.colour}), from {lead.start} to {lead.end}{_way(lead)}: {how}."
+    legs = ("the minus of ", "the plus of ") if lead.net == "link" else ("", "")
+    return f"Lead {name} ({lead.colour}), from {legs[0]}{lead.start} to {legs[1]}{lead.end}{_way(lead)}: {how}."
 
 
 def _cells(design: Design, fault: Fault) -> str:
@@ -73,13 +74,14 @@ def _way(lead: Lead) -> str:
 
 def _emitter_words(design: Design, name: list[str], fault: Fault) -> str:
     emitter = design.loom.emitter(name[0])
+    its = "" if design.loom.beyond(name[0]) else " or at its resistor"
     segment = f", segment {name[1]}" if emitter.segments > 1 and len(name) > 1 else ""
     spot = emitter.spot
     where = f"{emitter.name}{segment}, {spot.part} {spot.x_mm:.0f}, {spot.y_mm:.0f} mm"
     how = {
-        "open": "the LED is dead, or a joint at it or at its resistor is open",
+        "open": f"the LED is dead, or a joint at it{its} is open",
         "reversed": "the LED is the wrong way round",
-        "short": "the LED's legs touch", "poor joint": "a cold joint at it or at its resistor",
+        "short": "the LED's legs touch", "poor joint": f"a cold joint at it{its}",
         "wrong resistor": f"its resistor is {fault.factor:g} times what it should be: read its bands again",
     }
     return f"{where}: {how[fault.kind]}."

@@ -17,6 +17,7 @@ from rushlight.sheets.series import series_table, why_note
 from rushlight.stages.fault_known import known_faults
 from rushlight.stages.fault_seen import Look, Probe
 from rushlight.stages.fault_shows import foretold
+from rushlight.stages.fault_words import fault_words
 from rushlight.stages.series import cut_even
 
 LAMPS = "\n".join(
@@ -87,6 +88,14 @@ def test_an_open_led_puts_out_its_string_and_no_other() -> None:
     bench = known_faults(designed(held(3)), exact=True)
     seen = foretold(bench, Fault("open", "l3 / 1"), Probe("look", "day"))
     assert isinstance(seen, Look) and seen.dark == {"l2", "l3", "l4"}
+
+
+def test_faults_say_which_legs_a_link_joins_and_look_for_no_resistor_that_is_not_there() -> None:
+    made = designed(held(3))
+    link = next(lead.name for lead in made.loom.leads if lead.net == "link")
+    assert "from the minus of l0 to the plus of l1" in fault_words(made, Fault("open", f"lead {link}"))
+    assert "resistor" in fault_words(made, Fault("open", "l2 / 1"))
+    assert "resistor" not in fault_words(made, Fault("open", "l3 / 1"))
 
 
 def test_sheets_say_what_is_soldered_to_what() -> None:
