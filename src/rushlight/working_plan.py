@@ -31,7 +31,7 @@ from rushlight.model.schema import keys_of
 LISTS = ("lamps", "rows", "strips", "states", "parts", "crossings", "spaces", "versions", "references", "as_built")
 """Lists of the plan whose items have names and can be changed one by one."""
 
-SINGLES = ("subject", "supply", "controller")
+SINGLES = ("subject", "supply", "controller", "camera")
 """Items of the plan that stand alone."""
 
 TOP = "plan"

@@ -14,7 +14,7 @@ from rushlight.errors import UnknownName
 from rushlight.files.rectified import pixel_to_mm, shown_box
 from rushlight.model.design import Colour, PlacedLamp, Source
 from rushlight.model.plan import Crossing, Lamp, Plan, Row, State, Strip, Subject
-from rushlight.model.plan_bench import Controller, Supply
+from rushlight.model.plan_bench import Camera, Controller, Supply
 from rushlight.model.plan_part import Bay, Fold, Height, KeepOut, Opening, Part, Relief, StringLength
 from rushlight.model.problem import Problem
 from rushlight.model.schema import keys_of
@@ -59,7 +59,7 @@ def _field_names(kind: type) -> tuple[str, ...] | None:
 
 PLAN_KEYS = (
     "subject", "states", "versions", "version", "lamps", "rows", "strips", "crossings", "supply", "spaces",
-    "references", "as_built", "pinned", "note", "evening", "rhythms", "controller", "practice", "drawer",
+    "references", "as_built", "pinned", "note", "evening", "rhythms", "controller", "camera", "practice", "drawer",
 )
 """Keys of the plan that the screens show as they are; parts come with their shapes besides."""
 
@@ -97,8 +97,9 @@ DRAWN = ("walls", "coats", "diffusers", "cells")
 def words_json() -> dict[str, Any]:
     """What each key of a plan item may hold and what it means, for the forms."""
     kinds = {"lamps": Lamp, "rows": Row, "strips": Strip, "subject": Subject, "supply": Supply, "states": State,
-             "controller": Controller, "parts": Part, "openings": Opening, "keep_outs": KeepOut, "bays": Bay,
-             "crossings": Crossing, "heights": Height, "strings": StringLength, "folds": Fold, "relief": Relief}
+             "controller": Controller, "camera": Camera, "parts": Part, "openings": Opening, "keep_outs": KeepOut,
+             "bays": Bay, "crossings": Crossing, "heights": Height, "strings": StringLength, "folds": Fold,
+             "relief": Relief}
     return {
         "keys": {name: [_key_json(field) for field in keys_of(kind)] for name, kind in kinds.items()},
         "colours": [row["name"] for row in rows("colour_names")],
@@ -111,7 +112,8 @@ def _key_json(field: Any) -> dict[str, Any]:
     low, high = (number if isfinite(number) else None for number in (kind.low, kind.high))
     return {"key": field.name, "kind": kind.name, "unit": kind.unit, "low": low, "high": high,
             "choices": list(kind.choices), "says": field.metadata["doc"], "target": kind.target,
-            "must": field.default is MISSING}
+            "must": field.default is MISSING,
+            "usual": field.default if isinstance(field.default, int | float) else None}
 
 
 # --- what is known at once ----------------------------------------------------------------------------------------

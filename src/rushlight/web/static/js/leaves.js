@@ -75,7 +75,7 @@ function Parts({ desk, state, sheet }) {
 // --- light: the grid of lamps by states ----------------------------------------------------------------------------
 
 function Light({ desk, state }) {
-  return html`<${Grid} desk=${desk} state=${state} /><${Own} desk=${desk} state=${state} /><${FromBook} desk=${desk} state=${state} leaf="light" />`;
+  return html`<${Grid} desk=${desk} state=${state} /><${Own} desk=${desk} state=${state} /><${Camera} desk=${desk} state=${state} /><${FromBook} desk=${desk} state=${state} leaf="light" />`;
 }
 
 // --- loom, power --------------------------------------------------------------------------------------------------
@@ -104,6 +104,7 @@ function Power({ desk, state }) {
 
 const Feed = given => html`<${Later} load=${() => import("./later/feed.js")} of="Feed" says="" ...${given} />`;
 
+const Camera = given => html`<${Later} load=${() => import("./later/camera.js")} of="Camera" says="" ...${given} />`;
 const Own = given => html`<${Later} load=${() => import("./later/own.js")} of="Own" says="" ...${given} />`;
 
 const References = given => html`<${Later} load=${() => import("./later/references.js")} of="References" ...${given} />`;
