@@ -112,7 +112,7 @@ def marks_table(evening: Evening) -> Table:
         Column("state", "State"), Column("what", "What happens", wide=True), Column("lamps", "To", wide=True),
     )
     rows = tuple(_mark_row(mark, evening.hours) for mark in evening.marks[:MOST_MARKS])
-    caption = "Hours of running from a fresh supply; the range is that of the cells. Light goes with the current."
+    caption = "Hours of running from a fresh supply; the range is that of cells and LEDs. Light goes with the current."
     return Table("evening-marks", "While the supply runs down", columns, rows, caption if rows else "Nothing changes.")
 
 

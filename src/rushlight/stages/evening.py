@@ -58,7 +58,9 @@ def stages_of(plan: Plan) -> tuple[tuple[str, float], ...]:
     return tuple((state.name, state.minutes / 60) for state in plan.states if state.minutes)
 
 
-def evening_of(plan: Plan, drawer: Drawer, emitters: tuple[Emitter, ...], drain: Drain) -> Evening | None:
+def evening_of(
+    plan: Plan, drawer: Drawer, emitters: tuple[Emitter, ...], drains: tuple[Drain, ...]
+) -> Evening | None:
     """What the described evening does to the supply and the lamps.
 
     Parameters
@@ -67,32 +69,62 @@ def evening_of(plan: Plan, drawer: Drawer, emitters: tuple[Emitter, ...], drain:
         The checked plan and the parts.
     emitters : tuple of Emitter
         What is wired.
-    drain : Drain
-        The solved loom.
+    drains : tuple of Drain
+        The solved loom with typical LEDs; with LEDs of low and of high voltage too, where the range is to hold them.
     Returns
     -------
     Evening or None
         None without a supply, or where no evening is described or nothing is lit in it.
     Notes
     -----
-    The range is that of the charge alone: LEDs are typical ones.
+    A range is that of the charge and of LEDs that all lie to one side; for lamps of a row that part, one of low voltage
+    beside one of high.
     """
-    stages = stages_of(plan)
+    stages, drain = stages_of(plan), drains[0]
     if plan.supply is None or not stages or not any(drain.lit[drain.states.index(name)] for name, _ in stages):
         return None
-    made, spread = _draining(plan, drawer, drain)
     order = [(drain.states.index(name), hours) for name, hours in stages]
-    most = MOST_EVENINGS if plan.supply.kind in RUNS_DOWN else 1
-    spent = tuple(
-        spend(made, order, times=times, most_evenings=most) for times in (spread.low, spread.typical, spread.high)
-    )
-    ends = Range(*(one.ends_h for one in spent))
-    walk = _Walk(made, spent, spread)
+    lives = tuple(_life(plan, drawer, one, order) for one in drains)
+    typical = lives[0]
     return Evening(
-        stages=stages, points=_points(drain, made, spent[1], len(stages)), whole=_whole(drain, made, spent[1]),
-        ends_h=ends, marks=tuple(_marks(plan, drawer, emitters, drain=drain, walk=walk, shown=order)),
-        kept=tuple(_kept(plan, emitters, drain, spent[1], len(stages))),
+        stages=stages, points=_points(drain, typical.made, typical.spent[1], len(stages)),
+        whole=_whole(drain, typical.made, typical.spent[1]), ends_h=_ends_h(lives),
+        marks=tuple(_marks(plan, drawer, emitters, lives=lives, shown=order)),
+        kept=tuple(_kept(plan, emitters, drain, typical.spent[1], len(stages))),
     )
+
+
+@dataclass(frozen=True, slots=True)
+class _Life:
+    """The supply's life with LEDs of one kind, and with little, typical and much charge."""
+
+    drain: Drain
+    made: Draining
+    spread: Range
+    spent: tuple[Spent, ...]
+
+    @property
+    def times(self) -> tuple[float, float, float]:
+        """Charge over the typical one."""
+        return (self.spread.low, self.spread.typical, self.spread.high)
+
+    def first_h(self, number: int, from_used: float) -> list[float]:
+        """When a share used is first passed in a state, with little, typical and much charge."""
+        thresholds = [from_used if state == number else math.inf for state in range(len(self.drain.states))]
+        return [reached_h(one, self.made, thresholds, times=k) for one, k in zip(self.spent, self.times, strict=True)]
+
+
+def _life(plan: Plan, drawer: Drawer, drain: Drain, order: list[tuple[int, float]]) -> _Life:
+    assert plan.supply is not None
+    made, spread = _draining(plan, drawer, drain)
+    most = MOST_EVENINGS if plan.supply.kind in RUNS_DOWN else 1
+    times = (spread.low, spread.typical, spread.high)
+    return _Life(drain, made, spread, tuple(spend(made, order, times=k, most_evenings=most) for k in times))
+
+
+def _ends_h(lives: tuple[_Life, ...]) -> Range:
+    ends = [one.ends_h for life in lives for one in life.spent]
+    return Range(min(ends), lives[0].spent[1].ends_h, max(ends))
 
 
 def _draining(plan: Plan, drawer: Drawer, drain: Drain) -> tuple[Draining, Range]:
@@ -121,21 +153,6 @@ def _draining(plan: Plan, drawer: Drawer, drain: Drain) -> tuple[Draining, Range
 def _shown(made: Draining, amps: Array) -> Draining:
     """The mean drains the supply; what a meter shows is the current while lit."""
     return Draining(made.used, made.hours, made.volts, amps, made.end)
-
-
-@dataclass(frozen=True, slots=True)
-class _Walk:
-    """The supply's life with little, typical and much charge."""
-
-    made: Draining
-    spent: tuple[Spent, ...]
-    spread: Range
-
-    def at_h(self, thresholds: list[float]) -> Range:
-        """When a threshold is first passed."""
-        times = (self.spread.low, self.spread.typical, self.spread.high)
-        found = [reached_h(one, self.made, thresholds, times=k) for one, k in zip(self.spent, times, strict=True)]
-        return Range(min(found), found[1], max(found))
 
 
 # --- the curve ----------------------------------------------------------------------------------------------------
@@ -173,17 +190,15 @@ def _spell(drain: Drain, made: Draining, spell: Spell, count: int) -> list[Eveni
 
 
 def _marks(
-    plan: Plan, drawer: Drawer, emitters: tuple[Emitter, ...], *, drain: Drain, walk: _Walk,
+    plan: Plan, drawer: Drawer, emitters: tuple[Emitter, ...], *, lives: tuple[_Life, ...],
     shown: list[tuple[int, float]],
 ) -> list[EveningMark]:
     """Everything that happens before the supply is spent, the earliest first; of each evening and kind one."""
     states = list(dict.fromkeys(number for number, _ in shown))
     hours = sum(lasts for _, lasts in shown)
-    first = _first(
-        mark for number in states for mark in _state_marks(drain, walk, number, _groups(plan, emitters),
-                                                           drawer.habit("equal").high or 1.5)
-    )
-    found = [*_together(first, hours), *_sleeping(plan, drain, walk, states), *_spent(drain, walk)]
+    groups, even = _groups(plan, emitters), drawer.habit("equal").high or 1.5
+    first = _first(mark for number in states for mark in _state_marks(lives, number, groups, even))
+    found = [*_together(first, hours), *_sleeping(plan, lives[0], states), *_spent(lives)]
     return sorted(found, key=lambda mark: (mark.at_h.typical, mark.kind, mark.lamps))
 
 
@@ -208,47 +223,54 @@ def _together(marks: list[EveningMark], hours: float) -> list[EveningMark]:
 
 
 def _state_marks(
-    drain: Drain, walk: _Walk, number: int, groups: dict[str, tuple[str, ...]], even: float
+    lives: tuple[_Life, ...], number: int, groups: dict[str, tuple[str, ...]], even: float
 ) -> Iterator[EveningMark]:
     """Half, out and uneven in one state, for each row and single lamp."""
-    used, lit = drain.at.used_fraction, drain.lit[number]
-    shares = {name: amps / max(float(amps[0]), 1e-12) for name, amps in lit.items()}
+    state = lives[0].drain.states[number]
     for group, members in groups.items():
-        own = [shares[name] for name in members if name in shares]
-        if not own:
+        ends = [_least_and_most(life.drain.lit[number], members) for life in lives]
+        if not all(len(least) for least, _ in ends):
             continue
-        least, most = np.min(own, axis=0), np.max(own, axis=0)
-        levels = (("half", least, HALF_SHARE), ("out", least, OUT_SHARE),
-                  ("uneven", least / np.maximum(most, 1e-12), 1 / even))
-        for kind, share, level in levels:
-            from_used = first_under(used, share, level)
-            if math.isfinite(from_used):
-                thresholds = [from_used if state == number else math.inf for state in range(len(drain.states))]
-                yield EveningMark(kind=kind, state=drain.states[number], lamps=(group,), at_h=walk.at_h(thresholds))
+        brightest = np.max([most for _, most in ends], axis=0)
+        for kind, level in (("half", HALF_SHARE), ("out", OUT_SHARE), ("uneven", 1 / even)):
+            times = []
+            for life, (least, most) in zip(lives, ends, strict=True):
+                beside = most if life is lives[0] else brightest
+                share = least / np.maximum(beside, 1e-12) if kind == "uneven" else least
+                times.append(life.first_h(number, first_under(life.drain.at.used_fraction, share, level)))
+            every = [hour for row in times for hour in row]
+            if math.isfinite(times[0][1]):
+                yield EveningMark(kind=kind, state=state, lamps=(group,),
+                                  at_h=Range(min(every), times[0][1], max(every)))
 
 
-def _sleeping(plan: Plan, drain: Drain, walk: _Walk, states: list[int]) -> list[EveningMark]:
+def _least_and_most(lit: Mapping[str, Array], members: tuple[str, ...]) -> tuple[Array, Array]:
+    """Of the lamps of a group that a state lights, the least and the greatest share of its fresh light, at each age."""
+    own = [lit[name] / max(float(lit[name][0]), 1e-12) for name in members if name in lit]
+    return (np.min(own, axis=0), np.max(own, axis=0)) if own else (np.array([]), np.array([]))
+
+
+def _sleeping(plan: Plan, life: _Life, states: list[int]) -> list[EveningMark]:
     """States in which a power bank may take the lamps for nothing at all."""
     if plan.supply is None or plan.supply.kind != "usb power bank":
         return []
     wait_h = bank_range("time_out", "s").typical / 3600
     found = []
     for number in states:
-        if bank_verdict(float(drain.amps[number][0])).verdict != "awake":
-            first = next((s for s in walk.spent[1].spells if s.state == number and s.to_h - s.from_h > wait_h), None)
+        if bank_verdict(float(life.drain.amps[number][0])).verdict != "awake":
+            first = next((s for s in life.spent[1].spells if s.state == number and s.to_h - s.from_h > wait_h), None)
             if first is not None:
-                found.append(EveningMark(kind="sleeps", state=drain.states[number], lamps=(),
+                found.append(EveningMark(kind="sleeps", state=life.drain.states[number], lamps=(),
                                          at_h=Range.exactly(first.from_h + wait_h)))
     return found
 
 
-def _spent(drain: Drain, walk: _Walk) -> list[EveningMark]:
-    typical = walk.spent[1]
+def _spent(lives: tuple[_Life, ...]) -> list[EveningMark]:
+    typical = lives[0].spent[1]
     if not math.isfinite(typical.ends_h) or not typical.spells:
         return []
-    state = drain.states[typical.spells[-1].state]
-    ends = Range(*sorted(one.ends_h for one in walk.spent))
-    return [EveningMark(kind="spent", state=state, lamps=(), at_h=ends)]
+    state = lives[0].drain.states[typical.spells[-1].state]
+    return [EveningMark(kind="spent", state=state, lamps=(), at_h=_ends_h(lives))]
 
 
 def _groups(plan: Plan, emitters: tuple[Emitter, ...]) -> dict[str, tuple[str, ...]]:

@@ -4,11 +4,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 import numpy as np
 
-from rushlight.electric.cell import Ages
 from rushlight.electric.elements import Columns, Network, Supply, columns_of
 from rushlight.electric.network import NetworkFault, OperatingPoint, Shape, operating_point, shape_of
 from rushlight.electric.network_shape import refitted
@@ -17,7 +16,8 @@ from rushlight.model.design_loom import Circuit, Emitter, Loom
 from rushlight.model.design_power import EmitterCurrent, Power, Resistor, StatePower
 from rushlight.model.drawer import Drawer, ResistorPart
 from rushlight.model.plan import Plan, State
-from rushlight.stages.evening import Drain, evening_of
+from rushlight.stages.drains import drained, lit_in, with_mean
+from rushlight.stages.evening import Drain, evening_of, stages_of
 from rushlight.stages.network import (
     EmitterLaw,
     emitter_law,
@@ -30,7 +30,7 @@ from rushlight.stages.pins import held_number
 from rushlight.stages.rhythms import idle_a, made_rhythms, with_makers
 from rushlight.stages.series import string_drop_v
 from rushlight.stages.series_trade import series_trades
-from rushlight.stages.supplies import Age, battery_ages, choose_fuse, plan_supply, run_time_h, supply_ages
+from rushlight.stages.supplies import battery_ages, choose_fuse, plan_supply, run_time_h, supply_ages
 from rushlight.stages.switching import Switching, aimed_most_a, described, switching
 from rushlight.timing.character import parse_rhythm
 from rushlight.units import Range
@@ -63,6 +63,8 @@ class _Case:
     row_of: Mapping[str, int]
     drain: Drain
     """The loom at every age of the supply; the mean over rhythms is not known yet."""
+    spread: tuple[Drain, ...]
+    """The same with all LEDs of low and all of high voltage; nothing where no evening is described."""
 
 
 def power_of(plan: Plan, drawer: Drawer, *, loom: Loom, circuits: tuple[Circuit, ...]) -> Power:
@@ -103,7 +105,8 @@ def power_of(plan: Plan, drawer: Drawer, *, loom: Loom, circuits: tuple[Circuit,
     resistors = _resistors(drawer, loom, chosen, states)
     loop_ohm = _farthest_ohm(loom, case.network)
     supply = plan_supply(plan, drawer, fuse=fuse, thinnest_a=_thinnest(drawer, loom), loop_ohm=loop_ohm)
-    evening = evening_of(plan, drawer, loom.emitters, _with_mean(case.drain, states))
+    drains = tuple(with_mean(drain, states) for drain in (case.drain, *case.spread))
+    evening = evening_of(plan, drawer, loom.emitters, drains)
     return Power(
         supply=supply, switch=described(plan, drawer, found), resistors=resistors, states=states,
         evening_h=evening.ends_h if evening else None, evening=evening, faults=_words(case.point.faults),
@@ -140,14 +143,10 @@ def _resistances(
             if f"{emitter.name}+" in rows:
                 last = behind[emitter.name][-1].name
                 volts = point.node_v[rows[f"{emitter.name}+"]] - point.node_v[rows[f"{last}-"]]
-                lit = [v for v, state in zip(volts, plan.states, strict=True) if _lit(circuits, emitter, state)]
+                lit = [v for v, state in zip(volts, plan.states, strict=True) if lit_in(circuits, emitter, state)]
                 at_emitter[emitter.name] = float(np.nanmax(lit)) if lit else nominal.emf_v
     assert shape is not None
     return chosen, shape
-
-
-def _lit(circuits: tuple[Circuit, ...], emitter: Emitter, state: State) -> bool:
-    return any(circuit.name == emitter.circuit and state.name in circuit.states for circuit in circuits)
 
 
 def _string_members(loom: Loom, emitter: Emitter) -> tuple[Emitter, ...]:
@@ -223,7 +222,11 @@ def _solved(
     shape = refitted(shape, network)
     point = operating_point(network, columns, shape=shape)
     rows = {element.name: number for number, element in enumerate(network.elements)}
-    return _Case(network, columns, point, rows, _drained(plan, drawer, loom, circuits, found=found, shape=shape))
+    asked = ("typical", "low", "high") if stages_of(plan) else ("typical",)
+    drains = [
+        drained(plan, drawer, loom, circuits, found=found, shape=shape, shifts={name: shifts[name]}) for name in asked
+    ]
+    return _Case(network, columns, point, rows, drains[0], tuple(drains[1:]))
 
 
 def _shifts(drawer: Drawer, loom: Loom, network: Network) -> dict[str, list[float]]:
@@ -258,7 +261,7 @@ def _state(
         (age, tol): _column(case, state.name, age, tol) for age in ("fresh", "nominal", "flat") for tol in TOLERANCES
     }
     wired = [emitter for emitter in loom.emitters if string_name(emitter, 0) in case.row_of]
-    meant = {emitter.name for emitter in wired if _lit(circuits, emitter, state)}
+    meant = {emitter.name for emitter in wired if lit_in(circuits, emitter, state)}
     rhythm = {circuit.name: circuit.rhythm for circuit in circuits}
     currents = [
         _emitter_current(drawer, case, emitter, columns, rhythm=rhythm[emitter.circuit]) for emitter in wired
@@ -337,39 +340,6 @@ def _run_time(plan: Plan, drawer: Drawer, *, case: _Case, state: State, mean_a: 
     gone = np.flatnonzero(drawn < DIM_SHARE * drawn[0])
     least = float(at.emf_v[gone[0]] - drawn[gone[0]] * at.inner_ohm[gone[0]]) if len(gone) else 0.0
     return run_time_h(plan, drawer, current_a=drawn, mean_share=share, least_v=least)
-
-
-def _drained(
-    plan: Plan, drawer: Drawer, loom: Loom, circuits: tuple[Circuit, ...], *, found: Switching, shape: Shape
-) -> Drain:
-    """One more solve: every state at every age of the supply."""
-    at = battery_ages(plan, drawer) or _steady(supply_ages(plan, drawer)[1])
-    supplies = [
-        Supply(f"{number}", (float(emf),), (max(float(ohm), 1e-4),))
-        for number, (emf, ohm) in enumerate(zip(at.emf_v, at.inner_ohm, strict=True))
-    ]
-    network = shape.network
-    point = operating_point(network, columns_of(network, found.closed, supplies=supplies), shape=shape)
-    rows = {element.name: number for number, element in enumerate(network.elements)}
-    amps = point.element_a.reshape(len(network.elements), len(plan.states), len(supplies))
-    lit = tuple(
-        {emitter.name: amps[rows[string_name(emitter, 0)], number] / max(emitter.segments, 1)
-         for emitter in loom.emitters if string_name(emitter, 0) in rows and _lit(circuits, emitter, state)}
-        for number, state in enumerate(plan.states)
-    )
-    drawn = amps[rows["supply"]]
-    return Drain(states=tuple(state.name for state in plan.states), at=at, amps=drawn, mean=drawn, lit=lit)
-
-
-def _steady(age: Age) -> Ages:
-    """A supply that gives the same at the beginning and at the end."""
-    return Ages(np.array([0.0, 1.0]), np.full(2, age.emf_v), np.full(2, age.inner_ohm))
-
-
-def _with_mean(drain: Drain, states: tuple[StatePower, ...]) -> Drain:
-    """The mean current over the rhythms, in the share that it has on the nominal supply."""
-    share = np.array([row.mean_a / row.supply_a.typical if row.supply_a.typical > 0 else 1.0 for row in states])
-    return replace(drain, mean=drain.amps * share[:, None])
 
 
 def _thinnest(drawer: Drawer, loom: Loom) -> float:
