@@ -94,7 +94,7 @@ def _build_needs(build: Build, needs: str) -> bool:
         "": True,
         "tails": bool(build.loom.tails),
         "leads": bool(build.loom.leads),
-        "splices": bool(build.loom.splices),
+        "splices": bool(build.loom.splices or build.loom.strings),
         "emitters": bool(build.loom.emitters),
         "crossings": bool(plan.crossings),
         "supply": plan.supply is not None,

@@ -17,6 +17,9 @@ TOUCH_EARTH = "white, blue and green LEDs dislike static: touch earthed metal be
 HARDY_LAWS = ("red", "deep_red", "orange", "amber", "yellow", "yellow_green")
 """Rows of led_laws.csv whose chips bear some static (from memory, typical of AlGaInP)."""
 
+MOST_STRINGS = 12
+"""More strings than these are told by their number alone."""
+
 BLOCKING = ("black", "foil", "metallic")
 """Kinds of coat that stop light by absorbing or by being closed; the others are there to reflect."""
 
@@ -107,8 +110,13 @@ def _channels(build: Build) -> tuple[str, ...]:
 
 
 def _joints(build: Build, key: str) -> tuple[str, ...]:
-    """How many joints there are to solder."""
-    return (f"{len(build.loom.splices)} splices: see the splice list",) if key == "solder" else ()
+    """How many joints there are to solder, and which LEDs stand in series."""
+    if key != "solder":
+        return ()
+    strings = build.loom.strings
+    listed = tuple(f"{row.name}: {' - '.join(row.emitters)}, each minus to the next one's plus" for row in strings)
+    told = listed if len(strings) <= MOST_STRINGS else (f"{len(strings)} strings in series: see the circuit sheet",)
+    return (f"{len(build.loom.splices)} splices: see the splice list", *told)
 
 
 def _dislikes_static(build: Build) -> bool:

@@ -98,6 +98,11 @@ def test_faults_say_which_legs_a_link_joins_and_look_for_no_resistor_that_is_not
     assert "resistor" not in fault_words(made, Fault("open", "l3 / 1"))
 
 
+def test_the_order_of_work_names_each_string_where_it_is_soldered() -> None:
+    step = next(step for step in designed(held(4)).order.steps if step.key == "solder")
+    assert "A string 2: l4 - l5 - l6, each minus to the next one's plus" in step.details
+
+
 def test_sheets_say_what_is_soldered_to_what() -> None:
     made = designed(held(4))
     ends = [row[:3] for row in cut_list.lead_table(made).rows if str(row[0]).startswith("A-")]
