@@ -124,6 +124,7 @@ def test_nothing_moves_by_itself(window, address):
     play = page.get_by_role("button", name="Play the rhythms")
     assert play.get_attribute("aria-pressed") == "false"
     assert "reduced motion" in play.get_attribute("title")
+    page.wait_for_selector("#sheet[data-light=sharp]")
     first = page.locator("#sheet").screenshot()
     page.wait_for_timeout(1200)
     assert page.locator("#sheet").screenshot() == first

@@ -10,7 +10,7 @@ import { halfOf, termsWords } from "./room.js";
 import { toScreen } from "./view.js";
 
 const MOST_PX = 1.3e6, MOVING_PX = 1.2e5;
-const REST_MS = 160;
+const REST_MS = 160, QUIET_MS = 400; // a new state is sharp at once; what goes on moving is not
 
 export class NightPicture {
   constructor() {
@@ -45,9 +45,9 @@ export class NightPicture {
     const lamps = lampsOf(sheet, seen), pools = poolsOf(sheet, seen);
     const look = `${sheet.size.width} ${sheet.size.height} ${sheet.view.scale} ${JSON.stringify([lamps, pools.map(pool => [pool.origin, pool.rhythm, pool.sum])])}`;
     if (look === this.held && (this.isFine || !(fine || this.rested))) return;
-    this.isFine = fine || (look === this.held && this.rested);
-    this.rested = false;
-    const { width, height } = sheet.size;
+    const { width, height } = sheet.size, now = performance.now(), still = this.view === sheet.view && this.width === width && now - this.last > QUIET_MS;
+    this.isFine = fine || !this.held || still || (look === this.held && this.rested);
+    Object.assign(this, { rested: false, view: sheet.view, width, last: now });
     this.grain = Math.max(1, Math.sqrt(width * height / (this.isFine ? MOST_PX : MOVING_PX)));
     if (this.grain === 1) this.isFine = true;
     this.wide = Math.ceil(width / this.grain) + 2 * FAR_PX;
