@@ -82,6 +82,8 @@ class Network:
     nodes: tuple[str, ...]
     elements: tuple[Element, ...]
     _names: dict[str, tuple[str, ...]] = field(init=False, repr=False, compare=False)
+    kinds: NDArray[np.str_] = field(init=False, repr=False, compare=False)
+    """The kind of each element."""
 
     def __post_init__(self) -> None:
         _refuse_repeats("node", self.nodes)
@@ -95,6 +97,7 @@ class Network:
         for element in self.elements:
             of_kind.setdefault(element.kind, []).append(element.name)
         object.__setattr__(self, "_names", {kind: tuple(names) for kind, names in of_kind.items()})
+        object.__setattr__(self, "kinds", np.array([element.kind for element in self.elements], dtype="U8"))
 
     @classmethod
     def of(cls, elements: Iterable[Element]) -> Network:

@@ -343,7 +343,8 @@ def _fill_inner(shape: Shape, values: Values, columns: Columns, *, node_v: Array
     drop = ohm * chain_a[chains.chain_of]
     count = np.zeros(len(chains.members))
     strings = np.flatnonzero(np.isin(chains.members, shape.strings))
-    count[strings] = [len(elements[at].laws) for at in chains.members[strings].tolist()]
+    junctions = np.bincount(shape.parts.string_row, minlength=len(shape.strings))
+    count[strings] = junctions[shape.row_of_kind[chains.members[strings]]]
     several = np.bincount(chains.chain_of[strings], minlength=len(chain_a))[chains.chain_of[strings]] > 1
     for row in strings[several].tolist():
         drop[row] += _junction_drop(elements[chains.members[row]], chain_a[chains.chain_of[row]])
@@ -364,10 +365,9 @@ def _junction_drop(element: Element, current: Array) -> Array:
 
 
 def _fill_loose(shape: Shape, columns: Columns, node_v: Array) -> None:
-    emf = {at: columns.emf_v[row] for row, at in enumerate(
-        k for k, e in enumerate(shape.network.elements) if e.kind == "source")}
     for at, leaf, inner in reversed(shape.loose):
-        rise = emf.get(at, np.zeros(1))
+        is_source = shape.network.elements[at].kind == "source"
+        rise = columns.emf_v[shape.row_of_kind[at]] if is_source else np.zeros(1)
         node_v[leaf] = node_v[inner] + (rise if shape.end_a[at] == leaf else -rise)
 
 

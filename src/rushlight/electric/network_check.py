@@ -48,7 +48,7 @@ def supply_faults(network: Network, columns: Columns) -> tuple[NetworkFault, ...
 
 def short_faults(network: Network, columns: Columns, ends: tuple[Index, Index]) -> tuple[NetworkFault, ...]:
     """'short' for each source whose terminals are joined by wire and closed contacts alone."""
-    kinds = np.array([element.kind for element in network.elements])
+    kinds = network.kinds
     a, b = ends
     wires = kinds == "wire"
     base = joined(len(network.nodes), a[wires], b[wires])
@@ -82,9 +82,9 @@ def _meet(base: Index, contacts: Index, ends: tuple[Index, Index], terminals: tu
 
 def floating_fault(network: Network, alive: NDArray[np.bool_]) -> tuple[NetworkFault, ...]:
     """'floating' for the nodes that no supply reaches."""
-    lost = tuple(node for node, ok in zip(network.nodes, alive, strict=True) if not ok)
-    if not lost:
+    if alive.all():
         return ()
+    lost = tuple(node for node, ok in zip(network.nodes, alive, strict=True) if not ok)
     gone = set(lost)
     inside = tuple(e.name for e in network.elements if e.node_a in gone)
     words = f"No supply reaches {_some(lost)}: {_some(inside)} cannot light."

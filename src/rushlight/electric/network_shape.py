@@ -104,7 +104,7 @@ def shape_of(network: Network) -> Shape:
     index = {node: at for at, node in enumerate(network.nodes)}
     a = np.array([index[e.node_a] for e in network.elements], np.int64)
     b = np.array([index[e.node_b] for e in network.elements], np.int64)
-    kinds = np.array([e.kind for e in network.elements], dtype="U8")
+    kinds = network.kinds
     alive, grounds = _reached(len(network.nodes), a, b, kinds == "source")
     loose, graph = _stripped(len(network.nodes), a, b, set(grounds.tolist()))
     used = alive[a]
