@@ -24,7 +24,8 @@ class Fault:
     other: the second node of a bridge; the second lead of a swapped pair; the node a lead sits on in place of `at`.
     at: where a lead on a wrong node belongs; the end of the first of two swapped leads that is undone, its node_a when
     empty, while the second is undone at its node_a always.
-    parts: of 'two' the two faults. blown: the fuse has gone because of it. ohm: least and most that a poor joint adds.
+    parts: of 'two' the two faults. blown: the fuse has gone because of it. ohm: least and most that a poor joint adds,
+    or the resistance of a bridge that is not solder.
     """
 
     kind: str
@@ -76,7 +77,7 @@ def rewiring(network: Network, fault: Fault) -> Rewiring:
 
 def _single(network: Network, fault: Fault) -> Rewiring:
     if fault.kind == "bridged":
-        return Rewiring((), (_pair(network, fault.element, fault.other, BRIDGE_OHM),))
+        return Rewiring((), (_pair(network, fault.element, fault.other, fault.ohm[1] or BRIDGE_OHM),))
     one = _wire(network, fault.element)
     if fault.kind == "swapped":
         two = _wire(network, fault.other)

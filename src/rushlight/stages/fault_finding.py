@@ -28,6 +28,7 @@ from rushlight.stages.fault_shows import (
     BEHIND_FUSE,
     Few,
     foretold,
+    metered,
     shown,
     shown_by_currents,
     shown_looks,
@@ -144,7 +145,7 @@ def _fitting(bench: KnownFaults, bank: Bank, seen: Sequence[Seen], meter: Meter)
             continue
         possible = np.flatnonzero(worst <= 1)
         if row.probe.kind in ("volts", "ohms"):
-            expected = shown(bench, solved_again(bench, bank, possible.tolist()), row.probe).reshape(-1, 2)
+            expected = metered(bench, solved_again(bench, bank, possible.tolist()), row.probe).reshape(-1, 2)
         else:
             expected = shown_by_currents(bench, bank, row.probe)[possible]
         worst[possible] = np.maximum(worst[possible], _misfit(expected.T, row, bench.spread, meter))

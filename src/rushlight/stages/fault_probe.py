@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
+from collections.abc import Set as AbstractSet
+from dataclasses import dataclass
+from functools import cached_property
 
 from rushlight.electric.elements import Element, Network
 from rushlight.electric.fault import Fault
@@ -14,113 +17,156 @@ JOINED_OHM, APART_OHM = 50.0, 100.0
 """An ohmmeter shows less than the first through copper, joints, contacts and a fuse, and more than the second through
 lamps (common practice, no source)."""
 
+NOTHING: AbstractSet[str] = frozenset()
+
+MOST_IN_ROW = 8
+"""So many LEDs in a row are followed."""
+
 PIECE_OHM = 30.0
 """A single piece of a copper way stays below this."""
 
 
-def held_nodes(network: Network, closed: frozenset[str], fault: Fault) -> frozenset[str]:
+@dataclass(frozen=True)  # no slots: what leads where is worked out once and kept
+class Wiring:
+    """A loom as `built_with` a fault, the contacts closed in a state, and the fault."""
+
+    network: Network
+    closed: frozenset[str]
+    fault: Fault
+
+    @cached_property
+    def copper(self) -> Mapping[str, list[str]]:
+        """For each node those that are joined to it without a diode of any kind."""
+        return _beside((element.node_a, element.node_b) for element in self.network.elements
+                       if element.kind not in ("source", "string") and self.conducts(element))
+
+    @cached_property
+    def onward(self) -> Mapping[tuple[str, int], list[str]]:
+        """For each node where current goes through one diode (way 1), and where it comes from (way -1)."""
+        found: dict[tuple[str, int], list[str]] = {}
+        for element in self.network.elements:
+            kinds = self.wrong(element)
+            if element.kind == "string" and "open" not in kinds:
+                ends = (element.node_a, element.node_b)
+                start, stop = ends[::-1] if "reversed" in kinds else ends
+                found.setdefault((start, 1), []).append(stop)
+                found.setdefault((stop, -1), []).append(start)
+        return found
+
+    @cached_property
+    def _kinds(self) -> Mapping[str, set[str]]:
+        found: dict[str, set[str]] = {}
+        for one in self.fault.singles:
+            found.setdefault(one.element, set()).add(one.kind)
+        return found
+
+    def wrong(self, element: Element) -> AbstractSet[str]:
+        """What is wrong with an element."""
+        return self._kinds.get(element.name, NOTHING)
+
+    def conducts(self, element: Element) -> bool:
+        """Whether an element other than a source or a string joins its ends."""
+        kinds = self.wrong(element)
+        if kinds & {"open", "reversed"}:
+            return False
+        return element.kind != "switch" or element.name in self.closed or "stuck" in kinds
+
+    def steers(self, element: Element) -> bool:
+        """Whether an element is a steering diode that feeds on, or an LED whose legs touch."""
+        kinds = self.wrong(element)
+        diode = element.name.startswith("diode ")
+        return element.kind == "string" and not kinds & {"open", "reversed"} and (diode or "short" in kinds)
+
+
+def _beside(joining: Iterable[tuple[str, str]]) -> dict[str, list[str]]:
+    beside: dict[str, list[str]] = {}
+    for one, two in joining:
+        beside.setdefault(one, []).append(two)
+        beside.setdefault(two, []).append(one)
+    return beside
+
+
+def _reached(start: Iterable[str], beside: Mapping[str, list[str]]) -> frozenset[str]:
+    waiting = list(start)
+    found = set(waiting)
+    while waiting:
+        for near in beside.get(waiting.pop(), ()):
+            if near not in found:
+                found.add(near)
+                waiting.append(near)
+    return frozenset(found)
+
+
+def held_nodes(wiring: Wiring) -> frozenset[str]:
     """Nodes joined to the supply by wires, resistors, steering diodes and closed contacts; the others hang on an LED.
 
     Parameters
     ----------
-    network : Network
-        The network as `built_with` the fault.
-    closed : frozenset of str
-        Contacts closed in the state.
-    fault : Fault
-        What is wrong.
+    wiring : Wiring
+        The loom as built with the fault.
     Returns
     -------
     frozenset of str
         Names of nodes.
     """
-    sources = [element for element in network.elements if element.kind == "source"]
-    joining = [(element.node_a, element.node_b) for element in network.elements
-               if element.kind != "source" and _conducts(element, closed, fault)]
-    return _reached([end for source in sources for end in (source.node_a, source.node_b)], joining)
+    elements = wiring.network.elements
+    sources = [element for element in elements if element.kind == "source"]
+    held = _reached((end for source in sources for end in (source.node_a, source.node_b)), wiring.copper)
+    steering = [element for element in elements if wiring.steers(element)]
+    while True:
+        fed = {element.node_b for element in steering if element.node_a in held} - held
+        if not fed:
+            return held
+        held = _reached([*held, *fed], wiring.copper)
 
 
-def _conducts(element: Element, closed: frozenset[str], fault: Fault) -> bool:
-    """Whether an element joins its ends without an LED; a steering diode feeds on."""
-    kinds = {one.kind for one in fault.singles if one.element == element.name}
-    if kinds & {"open", "reversed"}:
-        return False
-    if element.kind == "string":
-        return element.name.startswith("diode ") or ("short" in kinds and len(element.laws) == 1)
-    return element.kind != "switch" or element.name in closed or "stuck" in kinds
-
-
-def joined_places(
-    network: Network, closed: frozenset[str], fault: Fault, start: str, *, most_ohm: float = PIECE_OHM
-) -> frozenset[str]:
+def joined_places(wiring: Wiring, start: str, *, most_ohm: float = PIECE_OHM) -> frozenset[str]:
     """Nodes joined to one by less than `most_ohm` in each piece, with the supply taken off and every LED blocking."""
-    known = {one.element: one.factor for one in fault.singles if one.kind in ("poor joint", "wrong resistor")}
-    joining = [
-        (element.node_a, element.node_b) for element in network.elements
-        if element.kind not in ("source", "string") and _conducts(element, closed, fault)
-        and (element.ohm * known.get(element.name, 1.0) < most_ohm or ("short", element.name) in _kinds(fault))
-    ]
-    return _reached([start], joining)
-
-
-def _kinds(fault: Fault) -> set[tuple[str, str]]:
-    return {(one.kind, one.element) for one in fault.singles}
-
-
-def _reached(start: list[str], joining: list[tuple[str, str]]) -> frozenset[str]:
-    beside: dict[str, list[str]] = {}
-    for one, two in joining:
-        beside.setdefault(one, []).append(two)
-        beside.setdefault(two, []).append(one)
-    held, waiting = set(start), list(start)
-    while waiting:
-        for near in beside.get(waiting.pop(), ()):
-            if near not in held:
-                held.add(near)
-                waiting.append(near)
-    return frozenset(held)
+    singles = wiring.fault.singles
+    known = {one.element: one.factor for one in singles if one.kind in ("poor joint", "wrong resistor")}
+    bridged = {one.element for one in singles if one.kind == "short"}
+    return _reached([start], _beside(
+        (element.node_a, element.node_b) for element in wiring.network.elements
+        if element.kind not in ("source", "string") and wiring.conducts(element)
+        and (element.ohm * known.get(element.name, 1.0) < most_ohm or element.name in bridged)
+    ))
 
 
 def between_v(
-    network: Network, ends: tuple[str, str], *, node_v: Mapping[str, float], held: frozenset[str], fault: Fault
+    wiring: Wiring, ends: tuple[str, str], *, node_v: Mapping[str, float], held: frozenset[str]
 ) -> tuple[float, float]:
     """Least and most that a meter of 10 megohm shows from the first place to the second [V].
 
     Notes
     -----
     Both held: their difference. One in the air: it is pulled through its LED to the LED's other end, so the meter shows
-    the voltage to there less what the LED takes; nothing if the LED blocks. Both in the air: anything.
+    the voltage to there less what the LED takes; nothing if the LED blocks. Both in the air: nothing where copper joins
+    them, else anything.
     """
     plus, back = ends
     if plus in held and back in held:
         value = node_v[plus] - node_v[back]
         return value, value
+    air = _reached([back if plus in held else plus], wiring.copper)
     if plus not in held and back not in held:
-        most = max((abs(node_v[name]) for name in held), default=0.0)
+        most = 0.0 if back in air else max((abs(node_v[name]) for name in held), default=0.0)
         return -most, most
-    fixed, loose = (plus, back) if plus in held else (back, plus)
-    least, most = _through_led(network, fixed, loose, node_v=node_v, held=held, fault=fault)
+    fixed = plus if plus in held else back
+    least, most = _through_leds(wiring, fixed, air, node_v=node_v, held=held)
     return (least, most) if fixed == plus else (-most, -least)
 
 
-def _through_led(
-    network: Network, fixed: str, loose: str, *, node_v: Mapping[str, float], held: frozenset[str], fault: Fault
+def _through_leds(
+    wiring: Wiring, fixed: str, air: frozenset[str], *, node_v: Mapping[str, float], held: frozenset[str]
 ) -> tuple[float, float]:
-    """From a held place to one in the air."""
-    found = [0.0]
-    wrong = _kinds(fault)
-    for element in network.elements:
-        if element.kind != "string" or loose not in (element.node_a, element.node_b):
-            continue
-        other = element.node_b if element.node_a == loose else element.node_a
-        if other not in held or ("open", element.name) in wrong:
-            continue
-        forward = element.node_a == loose
-        if ("reversed", element.name) in wrong:
-            forward = not forward
-        drive = node_v[fixed] - node_v[other]
-        if (drive > 0) == forward:
-            found += [drive, drive * (1 - LED_SHARE)]
-    if len(found) == 1:
-        return 0.0, 0.0
-    return min(found[1:]), max(found[1:])
+    """From a held place to those in the air, over one LED or several in a row."""
+    found: list[float] = []
+    for way in (1, -1):
+        here, least, passed = air, 1 - LED_SHARE, frozenset[str]()
+        for _ in range(MOST_IN_ROW):
+            after = {name for start in here for name in wiring.onward.get((start, way), ())}
+            drives = [node_v[fixed] - node_v[name] for name in after & held]
+            found += [drive * share for drive in drives if drive * way > 0 for share in (1.0, least)]
+            passed |= here
+            here, least = _reached(after - held - passed, wiring.copper) - passed, 0.0
+    return (min(found), max(found)) if found else (0.0, 0.0)

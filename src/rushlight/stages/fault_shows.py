@@ -8,13 +8,20 @@ from dataclasses import dataclass, field, replace
 import numpy as np
 from numpy.typing import NDArray
 
-from rushlight.electric.elements import Network
 from rushlight.electric.fault import LIT_A, Fault, FaultTable, fault_table
-from rushlight.electric.rewired import built_with
+from rushlight.electric.rewired import built_with, rewiring
 from rushlight.errors import UnknownName
 from rushlight.stages.fault_known import Bank, Case, KnownFaults, without_current
 from rushlight.stages.fault_looks import Looks, beside, looks_of
-from rushlight.stages.fault_probe import APART_OHM, JOINED_OHM, PIECE_OHM, between_v, held_nodes, joined_places
+from rushlight.stages.fault_probe import (
+    APART_OHM,
+    JOINED_OHM,
+    PIECE_OHM,
+    Wiring,
+    between_v,
+    held_nodes,
+    joined_places,
+)
 from rushlight.stages.fault_seen import Look, Probe
 from rushlight.stages.network import node
 
@@ -27,6 +34,12 @@ OL_OHM = 1e7
 CARRIES_A = LIT_A
 """Ten times what a meter of 10 megohm takes at 10 V."""
 
+METER_OHM = 1e7
+"""A digital voltmeter (common practice, no source)."""
+
+SLACK_V = 0.3
+"""LEDs of one kind may differ by so much where hardly any current flows (from memory)."""
+
 BEHIND_FUSE = "bay +"
 
 
@@ -38,17 +51,17 @@ class Few:
     """
 
     bank: Bank
-    networks: tuple[Network, ...]
     node_v: Array
     held: NDArray[np.bool_]
-    _joined: dict[tuple[int, str, str, float], frozenset[str]] = field(default_factory=dict)
+    wirings: tuple[tuple[Wiring, ...], ...]
+    """For each row and state."""
+    _joined: dict[tuple[int, int, str, float], frozenset[str]] = field(default_factory=dict)
 
-    def joined_to(self, bench: KnownFaults, key: tuple[int, str, str, float]) -> frozenset[str]:
+    def joined_to(self, key: tuple[int, int, str, float]) -> frozenset[str]:
         """Nodes that copper joins to one, for a row, a state, that node and the most that a piece may have; kept."""
         if key not in self._joined:
             row, state, start, most_ohm = key
-            self._joined[key] = joined_places(self.networks[row], bench.closed[state], self.bank.table.faults[row],
-                                              start, most_ohm=most_ohm)
+            self._joined[key] = joined_places(self.wirings[row][state], start, most_ohm=most_ohm)
         return self._joined[key]
 
 
@@ -60,11 +73,11 @@ def solved_again(bench: KnownFaults, bank: Bank, wanted: Sequence[int]) -> Few:
     assert table.node_v is not None
     place = {row: k + 1 for k, row in enumerate(rows)}
     cases = tuple(Case(bank.cases[k].fault, place[bank.cases[k].low], place[bank.cases[k].high]) for k in wanted)
-    networks = tuple(built_with(bench.network, fault) for fault in faults)
-    held = np.array([_held(bench, network, fault) for network, fault in zip(networks, faults, strict=True)])
+    wirings = tuple(_wirings(bench, fault) for fault in faults)
+    held = np.array([_held(bench, one) for one in wirings])
     held |= _carrying(bench, table)
     held |= (table.node_v == 0.0).all(axis=1)[:, None, :]  # the fuse has blown: all of it reads nought
-    return Few(Bank(table, cases), networks, table.node_v, held)
+    return Few(Bank(table, cases), table.node_v, held, wirings)
 
 
 def _carrying(bench: KnownFaults, table: FaultTable) -> NDArray[np.bool_]:
@@ -90,12 +103,17 @@ def _table(bench: KnownFaults, bank: Bank, rows: list[int], faults: list[Fault])
     )
 
 
-def _held(bench: KnownFaults, network: Network, fault: Fault) -> NDArray[np.bool_]:
+def _wirings(bench: KnownFaults, fault: Fault) -> tuple[Wiring, ...]:
+    network = built_with(bench.network, fault)
+    return tuple(Wiring(network, bench.closed[state], fault) for state in bench.table.states)
+
+
+def _held(bench: KnownFaults, wirings: Sequence[Wiring]) -> NDArray[np.bool_]:
     """For each node and state."""
-    if fault.blown:
-        return np.ones((len(network.nodes), len(bench.table.states)), bool)
-    found = [held_nodes(network, bench.closed[state], fault) for state in bench.table.states]
-    return np.array([[name in held for held in found] for name in network.nodes])
+    if wirings[0].fault.blown:
+        return np.ones((len(bench.network.nodes), len(wirings)), bool)
+    found = [held_nodes(wiring) for wiring in wirings]
+    return np.array([[name in held for held in found] for name in bench.network.nodes])
 
 
 def foretold(bench: KnownFaults, fault: Fault, probe: Probe) -> tuple[float, float] | Look:
@@ -154,19 +172,45 @@ def _volts(bench: KnownFaults, few: Few, probe: Probe) -> Array:
     for row in np.flatnonzero(~(few.held[:, plus, state] & few.held[:, back, state])).tolist():
         level = dict(zip(nodes, few.node_v[row, :, state].tolist(), strict=True))
         held = frozenset(nodes[k] for k in np.flatnonzero(few.held[row, :, state]).tolist())
-        ends[row] = between_v(few.networks[row], (nodes[plus], nodes[back]), node_v=level, held=held,
-                              fault=few.bank.table.faults[row])
+        ends[row] = between_v(few.wirings[row][state], (nodes[plus], nodes[back]), node_v=level, held=held)
     return ends
+
+
+def metered(bench: KnownFaults, few: Few, probe: Probe) -> Array:
+    """As `shown`; what hangs in the air also as the solve has it with the meter of METER_OHM in its place.
+
+    Shape (cases, 2). LEDs of a kind differ by SLACK_V at a microampere; the hull of both ways is taken.
+    """
+    if probe.kind != "volts":
+        return shown(bench, few, probe)
+    ends, state = _volts(bench, few, probe), few.bank.table.states.index(probe.state)
+    plus, back = (node_of(bench, place) for place in (probe.plus, probe.back))
+    at = [bench.network.nodes.index(name) for name in (plus, back)]
+    joined = [{plus, back} in ({a, b} for a, b, _ in rewiring(bench.network, fault).joined)
+              for fault in few.bank.table.faults]
+    loose = np.flatnonzero(~few.held[:, at, state].all(axis=1) & ~np.array(joined))
+    if len(loose):
+        meter = Fault("bridged", plus, other=back, ohm=(METER_OHM, METER_OHM))
+        singles = [few.bank.table.faults[row].singles for row in loose.tolist()]
+        faults = [Fault("none", ""), *(Fault("two", "", parts=(*one, meter)) for one in singles)]
+        table = fault_table(bench.network, bench.columns.part(state, state + 1), faults=faults, voltages=True)
+        assert table.node_v is not None
+        volts = table.node_v[1:, at[0], 0] - table.node_v[1:, at[1], 0]
+        ends[loose, 0] = np.minimum(ends[loose, 0], volts - SLACK_V)
+        ends[loose, 1] = np.maximum(ends[loose, 1], volts + SLACK_V)
+    rows = few.bank.rows
+    return np.array([ends[rows, 0].min(axis=0), ends[rows, 1].max(axis=0)]).T
 
 
 def _ohms(bench: KnownFaults, few: Few, probe: Probe) -> Array:
     """For each row: joined by copper, or not; what lamps let through depends on the meter."""
     plus, back = (node_of(bench, place) for place in (probe.plus, probe.back))
-    ends = np.array([[0.0, OL_OHM]] * len(few.networks))
+    state = few.bank.table.states.index(probe.state)
+    ends = np.array([[0.0, OL_OHM]] * len(few.wirings))
     for row in range(len(ends)):
-        if plus in few.joined_to(bench, (row, probe.state, back, PIECE_OHM)):
+        if plus in few.joined_to((row, state, back, PIECE_OHM)):
             ends[row, 1] = JOINED_OHM
-        elif plus not in few.joined_to(bench, (row, probe.state, back, APART_OHM)):
+        elif plus not in few.joined_to((row, state, back, APART_OHM)):
             ends[row, 0] = APART_OHM
     return ends
 

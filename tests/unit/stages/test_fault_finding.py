@@ -11,7 +11,7 @@ from rushlight.electric.fault import Fault
 from rushlight.electric.led import law_spread
 from rushlight.errors import UnknownName
 from rushlight.stages.fault_finding import Look, Probe, Seen, foretold, places, verdict
-from rushlight.stages.fault_probe import between_v, held_nodes, joined_places
+from rushlight.stages.fault_probe import Wiring, between_v, held_nodes, joined_places
 from rushlight.stages.fault_words import fault_words, outcome_words, probe_words
 from seeded_faults import METER, Truth, bench, counted, holds, searched
 
@@ -200,23 +200,48 @@ VOLTS = {"plus": 12.0, "minus": 0.0, "lamp+": 0.0, "lamp-": 0.0}
 def test_an_open_plus_lead_reads_through_its_led() -> None:
     """Kirchhoff by hand: 12 V, less what a red LED takes at a microampere (1.3 to 1.7 V), is over the meter."""
     fault = Fault("open", "lead")
-    held = held_nodes(SMALL, frozenset(), fault)
+    wiring = Wiring(SMALL, frozenset(), fault)
+    held = held_nodes(wiring)
     assert held == {"plus", "minus", "lamp-"}
-    low, high = between_v(SMALL, ("plus", "lamp+"), node_v=VOLTS, held=held, fault=fault)
+    low, high = between_v(wiring, ("plus", "lamp+"), node_v=VOLTS, held=held)
     assert low < 12.0 - 1.7 and high >= 12.0 - 1.3
-    assert between_v(SMALL, ("lamp+", "minus"), node_v=VOLTS, held=held, fault=fault) == (0.0, 0.0)
+    assert between_v(wiring, ("lamp+", "minus"), node_v=VOLTS, held=held) == (0.0, 0.0)
 
 
 def test_an_open_return_lead_is_pulled_up() -> None:
     fault = Fault("open", "back")
-    held = held_nodes(SMALL, frozenset(), fault)
-    low, high = between_v(SMALL, ("lamp-", "minus"), node_v={**VOLTS, "lamp+": 12.0}, held=held, fault=fault)
+    wiring = Wiring(SMALL, frozenset(), fault)
+    held = held_nodes(wiring)
+    low, high = between_v(wiring, ("lamp-", "minus"), node_v={**VOLTS, "lamp+": 12.0}, held=held)
     assert low < 12.0 - 1.7 and high >= 12.0 - 1.3
-    assert between_v(SMALL, ("plus", "lamp-"), node_v={**VOLTS, "lamp+": 12.0}, held=held, fault=fault) == (0.0, 0.0)
+    assert between_v(wiring, ("plus", "lamp-"), node_v={**VOLTS, "lamp+": 12.0}, held=held) == (0.0, 0.0)
 
 
 def test_an_ohmmeter_sees_copper_alone() -> None:
     sound = Fault("none", "")
-    assert joined_places(SMALL, frozenset(), sound, "plus") == {"plus", "lamp+"}
-    assert joined_places(SMALL, frozenset(), Fault("short", "bleed"), "plus") == {"plus", "lamp+", "minus", "lamp-"}
-    assert joined_places(SMALL, frozenset(), Fault("open", "lead"), "plus") == {"plus"}
+    assert joined_places(Wiring(SMALL, frozenset(), sound), "plus") == {"plus", "lamp+"}
+    assert joined_places(Wiring(SMALL, frozenset(), Fault("short", "bleed")), "plus") == {"plus", "lamp+", "minus", "lamp-"}
+    assert joined_places(Wiring(SMALL, frozenset(), Fault("open", "lead")), "plus") == {"plus"}
+
+
+def test_a_splice_in_the_air_is_pulled_through_the_lamps_beyond_its_leads() -> None:
+    """Kirchhoff by hand: two leads after a broken one; the meter pulls the splice up through the LED at their end."""
+    network = Network.of([
+        source("supply", "plus", "minus", emf_v=12.0, inner_ohm=0.1), wire("lead", "plus", "splice", ohm=0.1),
+        wire("branch", "splice", "lamp+", ohm=0.1), string("led", "lamp+", "link", laws=[RED], ohm=1000.0),
+        string("second", "link", "minus", laws=[RED]), resistor("bleed", "plus", "minus", ohm=1e5),
+    ])
+    wiring = Wiring(network, frozenset(), Fault("open", "lead"))
+    held = held_nodes(wiring)
+    low, high = between_v(wiring, ("plus", "splice"), node_v={"plus": 12.0, "minus": 0.0}, held=held)
+    assert held == {"plus", "minus"} and low < 12.0 - 2 * 1.7 and high >= 12.0 - 2 * 1.3
+    assert between_v(wiring, ("splice", "lamp+"), node_v={"plus": 12.0, "minus": 0.0}, held=held) == (0.0, 0.0)
+
+
+def test_a_steering_diode_holds_what_it_feeds_and_not_what_feeds_it() -> None:
+    network = Network.of([
+        source("supply", "plus", "minus", emf_v=12.0, inner_ohm=0.1), wire("tie", "plus", "net 1", ohm=0.1),
+        string("diode 2.B", "throw 2", "net 1", laws=[RED]), string("diode 1.A", "net 1", "net 2", laws=[RED]),
+        wire("other", "throw 2", "net 3", ohm=0.1), resistor("bleed", "plus", "minus", ohm=1e5),
+    ])
+    assert held_nodes(Wiring(network, frozenset(), Fault("none", ""))) == {"plus", "minus", "net 1", "net 2"}
