@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable
 
-from rushlight.model.design import Design
+from rushlight.model.design import Design, PlacedLamp
 from rushlight.model.plan_part import Part
 from rushlight.model.sheet import Block, Cell, Circle, Column, Drawing, Ink, Layer, Note, Point, Sheet, Table
 from rushlight.sheets import part_marks as marks
@@ -217,16 +217,19 @@ def lamp_table(design: Design, part: Part) -> Table:
     rows = tuple(
         (number, lamp.name, lamp.colour.name, lamp.spot.x_mm, lamp.spot.y_mm, mm_words(source.hole_mm) or "opening",
          source.drill or "",
-         made_by(source), _fed(feeds.get(lamp.name), lamp.name, lamp.dark))
+         made_by(source), _fed(design, feeds.get(lamp.name), lamp))
         for number, lamp, source in lamps_on(design, part.name) if lamp.spot
     )
     return Table(f"part-{slug(part.name)}-holes", "Lamps and holes", columns, rows)
 
 
-def _fed(emitter: str | None, lamp: str, dark: bool) -> str:
-    if dark:
+def _fed(design: Design, emitter: str | None, lamp: PlacedLamp) -> str:
+    if lamp.dark:
         return "stays dark"
-    return "nothing" if emitter is None else "its own leads" if emitter == lamp else emitter
+    string = design.loom.string_of(emitter) if emitter else None
+    if string is not None:
+        return string.name
+    return "nothing" if emitter is None else "its own leads" if emitter == lamp.name else emitter
 
 
 def emitter_table(design: Design, part: Part) -> Table:

@@ -98,6 +98,16 @@ def test_faults_say_which_legs_a_link_joins_and_look_for_no_resistor_that_is_not
     assert "resistor" not in fault_words(made, Fault("open", "l3 / 1"))
 
 
+def test_a_resistor_held_for_a_later_led_of_a_string_is_told_to_be_without_effect() -> None:
+    pins = ('pinned: [{of: A, choice: leds_in_series, value: "3"}, {of: l0, choice: resistor_ohm, value: "3900"}, '
+            '{of: l1, choice: resistor_ohm, value: "3900"}]\n')
+    made = designed(board(LAMPS, more=pins))
+    resistor = made.power.resistor("l0")
+    assert resistor is not None and resistor.value_ohm == 3900
+    told = [row.says for row in find(made) if row.key == "plan.pin-without-effect"]
+    assert len(told) == 1 and "stands in series behind one that has the resistor" in told[0] and "'l1'" in told[0]
+
+
 def test_the_order_of_work_names_each_string_where_it_is_soldered() -> None:
     step = next(step for step in designed(held(4)).order.steps if step.key == "solder")
     assert "A string 2: l4 - l5 - l6, each minus to the next one's plus" in step.details

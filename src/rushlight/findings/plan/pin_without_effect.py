@@ -74,7 +74,11 @@ def _of_strips(design: Design, strips: list[str]) -> list[str]:
 
 
 def _of_resistor(design: Design, own: list[tuple[PlacedLamp, Source]]) -> tuple[str, ...]:
-    fitted = [row for row in design.loom.emitters if has_own_resistor(design.drawer, row)]
+    beyond = {lamp for row in design.loom.emitters if design.loom.beyond(row.name) for lamp in row.lamps}
+    own = [(lamp, source) for lamp, source in own if lamp.name not in beyond]
+    fitted = [
+        row for row in design.loom.emitters if has_own_resistor(design.drawer, row) and not design.loom.beyond(row.name)
+    ]
     lamps = [lamp for row in fitted if row.kind == "strip" for lamp in row.lamps]
     circuits = list(dict.fromkeys(row.circuit for row in fitted))
     return tuple(dict.fromkeys([*_bare(design, own), *(row.name for row in fitted), *lamps, *circuits]))
@@ -118,6 +122,8 @@ def _reason(design: Design, pin: Pin) -> str:
 def _reason_of_lamp(design: Design, lamp: PlacedLamp, source: Source) -> str:
     if not lamp.states:
         return "it is never lit"
+    if any(design.loom.beyond(row.name) for row in design.loom.emitters if lamp.name in row.lamps):
+        return "its LED stands in series behind one that has the resistor"
     if source.kind != "strip" and design.drawer.led(source.led).pre_wired_v is not None:
         return "its LED is pre-wired and has its resistor built in"
     return f"it is made by {MADE_BY[source.kind]}"
