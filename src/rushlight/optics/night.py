@@ -140,17 +140,19 @@ def grounds_laid(grounds: tuple[LitGround, ...], rows: int, columns: int) -> Arr
     """
     raster = np.zeros((3, rows, columns))
     for ground in grounds:
-        cover, top = _cover(ground.edge_px, rows, columns)
+        cover, (left_px, top) = _cover(ground.edge_px, rows, columns)
         if not cover.size:
             continue
         high, wide = ground.cd_m2.shape
-        u = (np.arange(columns) + 0.5 - ground.origin_px[0]) / ground.step_px[0]
+        across = left_px + np.arange(cover.shape[1]) + 0.5
+        u = (across - ground.origin_px[0]) / ground.step_px[0]
         v = (top + np.arange(len(cover)) + 0.5 - ground.origin_px[1]) / ground.step_px[1]
         left, on = _between(np.asarray(u, dtype=float), wide)
         low, up = _between(np.asarray(v, dtype=float), high)
         rows_in = ground.cd_m2[low] * (1.0 - up)[:, None] + ground.cd_m2[low + 1] * up[:, None]
         light = cover * (rows_in[:, left] * (1.0 - on) + rows_in[:, left + 1] * on)
-        raster[:, top : top + len(cover)] += np.array(ground.rgb)[:, None, None] * light
+        part = raster[:, top : top + cover.shape[0], left_px : left_px + cover.shape[1]]
+        part += np.array(ground.rgb)[:, None, None] * light
     return raster
 
 
@@ -162,35 +164,36 @@ def _between(at: Array, count: int) -> tuple[NDArray[np.intp], Array]:
 
 
 def _lay_shape(raster: Array, lamp: Lit, area: float) -> None:
-    cover, top = _cover(lamp.shape_px, *raster.shape[1:])
+    cover, corner = _cover(lamp.shape_px, *raster.shape[1:])
     if cover.size and lamp.bands:
-        cover *= _banded(lamp, top, cover.shape)
+        cover *= _banded(lamp, corner, cover.shape)
     if cover.size:
-        _add(raster, lamp, cover / area, (0, top))
+        _add(raster, lamp, cover / area, corner)
 
 
-def _banded(lamp: Lit, top: int, size: tuple[int, ...]) -> Array:
+def _banded(lamp: Lit, corner: tuple[int, int], size: tuple[int, ...]) -> Array:
     """Brightness of each pixel over the mean, by how far along the shape it lies."""
     (ax, ay), (bx, by) = lamp.ends_px
-    x, y = np.arange(size[1]) + 0.5, top + np.arange(size[0]) + 0.5
+    x, y = corner[0] + np.arange(size[1]) + 0.5, corner[1] + np.arange(size[0]) + 0.5
     far = ((x[None, :] - ax) * (bx - ax) + (y[:, None] - ay) * (by - ay)) / ((bx - ax) ** 2 + (by - ay) ** 2)
     before, on = _between(np.asarray(far * (len(lamp.bands) - 1.0)), len(lamp.bands))
     bands = np.array(lamp.bands)
     return np.asarray(bands[before] * (1.0 - on) + bands[before + 1] * on)
 
 
-def _cover(shape: tuple[Place, ...], rows: int, columns: int) -> tuple[Array, int]:
-    """Each pixel by the share of its lines that lies inside, edges cutting a line where they cross; the first row."""
-    ys = [point[1] for point in shape]
+def _cover(shape: tuple[Place, ...], rows: int, columns: int) -> tuple[Array, tuple[int, int]]:
+    """Pixels of a box by the share of their lines that lies inside, edges cutting lines they cross; its corner."""
+    xs, ys = [point[0] for point in shape], [point[1] for point in shape]
+    left, right = max(math.floor(min(xs)), 0), min(math.ceil(max(xs)), columns)
     top, bottom = max(math.floor(min(ys)), 0), min(math.ceil(max(ys)), rows)
-    cover = np.zeros((max(bottom - top, 0), columns))
-    edges = np.arange(columns + 1, dtype=float)
+    cover = np.zeros((max(bottom - top, 0), max(right - left, 0)))
+    edges = left + np.arange(cover.shape[1] + 1, dtype=float)
     for line in range(len(cover) * BELOW):
         cuts = _cuts(shape, top + (line + 0.5) / BELOW)
         for start, end in zip(cuts[::2], cuts[1::2], strict=True):
             filled = np.clip(edges, start, end)
             cover[line // BELOW] += (filled[1:] - filled[:-1]) / BELOW
-    return cover, top
+    return cover, (left, top)
 
 
 def _cuts(shape: tuple[Place, ...], y: float) -> list[float]:

@@ -15,7 +15,7 @@ from rushlight.optics.glare import AGE_YEARS
 from rushlight.optics.night import ground_light
 from rushlight.sheets.amounts import amount, sentence
 from rushlight.sheets.glow import SOOT, Glow, View, glow_png
-from rushlight.sheets.night_pools import paper_pools, shown_bands
+from rushlight.sheets.night_pools import bands_of, paper_pools
 from rushlight.sheets.place import SCALES
 from rushlight.sheets.words import shortened, slug
 from rushlight.stages.poses import free_shape
@@ -198,7 +198,7 @@ def glow_shape(design: Design, lamp: PlacedLamp, laid: Laid, light: LampLight | 
     radius = design.source(lamp.name).seen_mm * laid.scale / 2
     strength_cd = light.intensity_cd.typical if light else 0.0
     glow = Glow(laid.at(lamp.spot.at_mm), radius, (lamp.colour.x, lamp.colour.y), strength_cd, shape)
-    banded = shown_bands(design).get(lamp.name) if shape else None
+    banded = bands_of(design, lamp.name) if shape else None
     if banded is None:
         return glow
     start, end = banded.ends_mm

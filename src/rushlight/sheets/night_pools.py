@@ -55,10 +55,16 @@ class ShownBands:
 
 def shown_bands(design: Design) -> dict[str, ShownBands]:
     """By lamp, every opening in which the LEDs of its strip can be told apart."""
-    return {
-        strip.lamp: ShownBands(strip.ends_mm, tuple(round(value, 3) for _, value in strip.profile[::2]))
-        for strip in design.light.strips if strip.contrast >= BANDED_FROM and strip.ends_mm[0] != strip.ends_mm[1]
-    }
+    found = {strip.lamp: bands_of(design, strip.lamp) for strip in design.light.strips}
+    return {lamp: bands for lamp, bands in found.items() if bands}
+
+
+def bands_of(design: Design, lamp: str) -> ShownBands | None:
+    """The bands in one lamp's opening; None where it looks even."""
+    strip = next((row for row in design.light.strips if row.lamp == lamp), None)
+    if strip is None or strip.contrast < BANDED_FROM or strip.ends_mm[0] == strip.ends_mm[1]:
+        return None
+    return ShownBands(strip.ends_mm, tuple(round(value, 3) for _, value in strip.profile[::2]))
 
 
 def shown_pools(design: Design) -> tuple[ShownPool, ...]:
