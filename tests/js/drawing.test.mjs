@@ -134,6 +134,15 @@ test("an outline is drawn alike on both sides of its middle line", () => {
   assert.deepEqual(new Set(evened([[0, 0], [10, 0], [10, 10], [0, 10]], 0, 5).map(String)), new Set(["0,0", "10,0", "10,10", "0,10"]));
 });
 
+test("an obstacle is a figure like a keep-out, and may reach over the part's edge", () => {
+  const beam = { name: "beam", outline_mm: [], rect_mm: [10, 10, 20, 4], centre_mm: null, radius_mm: null, height_mm: 30, above_mm: 26, moves_with: null, pivot_mm: null, slide_deg: null, note: "" };
+  const part = { ...hull, obstacles: [beam] }, [figure] = figures.figuresOf(plan, part).filter(row => row.kind === "obstacles");
+  assert.equal(figure.form, "rect");
+  const [change] = figures.written(part, { ...figure, form: "disc", points: [[5, 5], [9, 5]] });
+  assert.deepEqual([change.list, change.item, change.values], ["obstacles", "beam", { outline_mm: null, rect_mm: null, centre_mm: [5, 5], radius_mm: 4 }]);
+  assert.deepEqual(mirroredPart(plan, part).obstacles.map(row => [row.rect_mm[2], row.above_mm]), [[20, 26]]);
+});
+
 test("a mirrored part keeps its measures and gets the other side's name", () => {
   assert.equal(otherSide("port hull", new Set()), "starboard hull");
   assert.equal(otherSide("Right wing", new Set(["Left wing"])), "Left wing 2");

@@ -15,7 +15,7 @@ from rushlight.files.rectified import pixel_to_mm, shown_box
 from rushlight.model.design import Colour, PlacedLamp, Source
 from rushlight.model.plan import Crossing, Lamp, Plan, Row, State, Strip, Subject
 from rushlight.model.plan_bench import Camera, Controller, Supply
-from rushlight.model.plan_part import Bay, Fold, Height, KeepOut, Opening, Part, Relief, StringLength
+from rushlight.model.plan_part import Bay, Fold, Height, KeepOut, Obstacle, Opening, Part, Relief, StringLength
 from rushlight.model.problem import Problem
 from rushlight.model.schema import keys_of
 from rushlight.sheets.shown import swatch
@@ -98,8 +98,8 @@ def words_json() -> dict[str, Any]:
     """What each key of a plan item may hold and what it means, for the forms."""
     kinds = {"lamps": Lamp, "rows": Row, "strips": Strip, "subject": Subject, "supply": Supply, "states": State,
              "controller": Controller, "camera": Camera, "parts": Part, "openings": Opening, "keep_outs": KeepOut,
-             "bays": Bay, "crossings": Crossing, "heights": Height, "strings": StringLength, "folds": Fold,
-             "relief": Relief}
+             "obstacles": Obstacle, "bays": Bay, "crossings": Crossing, "heights": Height, "strings": StringLength,
+             "folds": Fold, "relief": Relief}
     return {
         "keys": {name: [_key_json(field) for field in keys_of(kind)] for name, kind in kinds.items()},
         "colours": [row["name"] for row in rows("colour_names")],

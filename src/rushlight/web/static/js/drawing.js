@@ -9,7 +9,7 @@ import { ask } from "./talk.js";
 export const RESTING = { figure: null, point: null, tool: null, trace: [], proposal: null, offer: null, holds: ALL_HOLDS, step_mm: 1, middle: null };
 
 // What has to be told of a new item before it can be written: keys of the plan that must stand.
-const ASKED = { bays: ["depth_mm", "access"], heights: ["height_mm"], strings: ["length_mm"], crossings: ["kind"] };
+const ASKED = { obstacles: ["height_mm"], bays: ["depth_mm", "access"], heights: ["height_mm"], strings: ["length_mm"], crossings: ["kind"] };
 const TRACED = { ring: 3, line: 2, pair: 2, dot: 1 };
 
 export class Drawing {

@@ -5,11 +5,11 @@ import { cornersOf } from "./shapes.js";
 import { round } from "./items.js";
 
 export const WORDS = {
-  outline: "outline", openings: "opening", keep_outs: "keep-out", bays: "bay", seams: "seam", crossings: "crossing",
+  outline: "outline", openings: "opening", keep_outs: "keep-out", obstacles: "obstacle", bays: "bay", seams: "seam", crossings: "crossing",
   posts: "foot of a post", heights: "depth", strings: "string", folds: "fold",
 };
 
-export const NESTED = new Set(["openings", "keep_outs", "bays"]);
+export const NESTED = new Set(["openings", "keep_outs", "obstacles", "bays"]);
 const RELIEF = new Set(["heights", "strings", "folds"]);
 
 const LEAST = { ring: 3, line: 2 };
@@ -17,7 +17,7 @@ const LEAST = { ring: 3, line: 2 };
 export function figuresOf(plan, part) {
   return [
     { key: "outline", kind: "outline", name: "outline", form: "ring", points: part.outline_mm, item: part },
-    ...["openings", "keep_outs", "bays"].flatMap(kind => part[kind].map(item => ({ key: `${kind}/${item.name}`, kind, name: item.name, item, ...formOf(item) }))),
+    ...["openings", "keep_outs", "obstacles", "bays"].flatMap(kind => (part[kind] || []).map(item => ({ key: `${kind}/${item.name}`, kind, name: item.name, item, ...formOf(item) }))),
     ...part.openings.flatMap(item => item.posts_mm.map((at, n) => (
       { key: `posts/${n}/${item.name}`, kind: "posts", n, of: item.name, name: `post ${n + 1} behind ${item.name}`, form: "dot", points: [at], item }))),
     ...part.seams_mm.map((points, n) => ({ key: `seams/${n}`, kind: "seams", n, name: `seam ${n + 1}`, form: "line", points, item: null })),
@@ -89,7 +89,7 @@ export const radiusOf = ([centre, rim]) => round(Math.hypot(rim[0] - centre[0], 
 // The plan's keys for a shape; those of the other forms are emptied, so that an item has one form only.
 export function shapeValues(kind, form, points) {
   if (kind === "bays") return { rect_mm: boxed(points) };
-  const none = kind === "keep_outs" ? { outline_mm: null, rect_mm: null, centre_mm: null, radius_mm: null } : { outline_mm: null, rect_mm: null };
+  const none = kind === "keep_outs" || kind === "obstacles" ? { outline_mm: null, rect_mm: null, centre_mm: null, radius_mm: null } : { outline_mm: null, rect_mm: null };
   if (form === "rect") return { ...none, rect_mm: boxed(points) };
   if (form === "disc") return { ...none, centre_mm: points[0], radius_mm: radiusOf(points) };
   return { ...none, outline_mm: points };

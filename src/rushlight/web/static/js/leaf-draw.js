@@ -12,10 +12,11 @@ import { HOLDS } from "./snap.js";
 const ADDS = [
   ["openings", [["ring", "by its corners"], ["rect", "a rectangle"]]],
   ["keep_outs", [["ring", "by its corners"], ["rect", "a rectangle"], ["disc", "round"]]],
+  ["obstacles", [["ring", "by its corners"], ["rect", "a rectangle"], ["disc", "round"]]],
   ["bays", [["rect", "a rectangle"]]], ["seams", [["line", "a line"]]], ["crossings", [["dot", "two ends"]]],
   ["heights", [["dot", "at a point"]]], ["strings", [["pair", "between two marks"]]], ["folds", [["pair", "a line"]]],
 ];
-const TITLES = { openings: "Opening", keep_outs: "Keep-out", bays: "Bay", seams: "Seam", crossings: "Crossing", heights: "Depth", strings: "String", folds: "Fold" };
+const TITLES = { openings: "Opening", keep_outs: "Keep-out", obstacles: "Obstacle outside", bays: "Bay", seams: "Seam", crossings: "Crossing", heights: "Depth", strings: "String", folds: "Fold" };
 
 export function DrawPart({ desk, state, sheet, part }) {
   const { drawing } = desk, figures = drawing.figures(), { now } = drawing;

@@ -2,18 +2,19 @@
 import { html, useEffect, useRef, useState } from "../vendor/preact-htm.js";
 import { boxed, canInsert, canTake, edited, NESTED, radiusOf, WORDS } from "./figures.js";
 import { KeysForm, labelOf, Length } from "./keys-form.js";
-import { Behind } from "./leaf-moves.js";
+import { Behind, MovesWith } from "./leaf-moves.js";
 import { cornersOf } from "./shapes.js";
 import { evened } from "./mirror.js";
 
-const LABELS = { "keep_outs/height_mm": "Stands up outside by" };
-const KEYS = { openings: ["clear", "note"], keep_outs: ["why", "height_mm", "note"], bays: ["depth_mm", "access", "note"], heights: ["height_mm"], strings: ["length_mm"], folds: ["angle_deg"],
+const LABELS = { "keep_outs/height_mm": "Stands up outside by", "obstacles/height_mm": "Height of its top", "obstacles/above_mm": "Free height under it" };
+const KEYS = { openings: ["clear", "note"], keep_outs: ["why", "height_mm", "note"], obstacles: ["height_mm", "above_mm", "note"], bays: ["depth_mm", "access", "note"], heights: ["height_mm"], strings: ["length_mm"], folds: ["angle_deg"],
   crossings: ["kind", "slack_mm", "carries", "hole_mm", "hinge_distance_mm", "opening_deg", "travel_mm", "note"], outline: [], seams: [], posts: [] };
 const OF_KIND = { hinge_distance_mm: ["hinged"], opening_deg: ["hinged", "pivoting"], travel_mm: ["sliding"] };
 const MEASURE = {
   heights: "Lay a ruler across the rim of the part and measure down to the inside. Between such points the depth is taken as straight.",
   strings: "Lay a string along the inside between the two marks, pull it taut along the surface, and measure it. Lay one along and one across; the worst of them counts.",
   folds: "For a box that is drawn folded flat: lengths along it are right as they are drawn.",
+  obstacles: "What stands on the outside, or hangs over it: in floodlight it throws a shadow. Drawn as it stands at pose value 0.",
   seams: "Where parts meet. A lead that comes nearer than 2 mm, other than at a crossing, would be pinched.",
   crossings: "Where leads and fibres pass to another part.",
 };
@@ -29,6 +30,7 @@ export function FigureForm({ desk, state, part, figure }) {
     ${MEASURE[figure.kind] && html`<p class="quiet">${MEASURE[figure.kind]}</p>`}
     ${rows.length > 0 && html`<${KeysForm} rows=${rows} item=${figure.item} unit=${unit} words=${words} onValue=${set} />`}
     ${figure.kind === "openings" && html`<${Behind} key=${`behind ${figure.key}`} desk=${desk} state=${state} part=${part} figure=${figure} />`}
+    ${figure.kind === "obstacles" && html`<${MovesWith} key=${`moves ${figure.key}`} desk=${desk} state=${state} part=${part} figure=${figure} />`}
     <${Points} desk=${desk} unit=${unit} figure=${figure} />
     <${Doings} desk=${desk} part=${part} figure=${figure} />
   </div>`;
@@ -51,7 +53,7 @@ function Asked({ desk, state, part, figure, proposal }) {
     form.current.scrollIntoView({ block: "nearest" });
     if (first && rows.length) first.focus();
   }, [figure.key]);
-  const rows = (proposal.asks || []).map(key => state.words.keys[figure.kind].find(row => row.key === key)).filter(Boolean);
+  const rows = (proposal.asks || []).map(key => state.words.keys[figure.kind].find(row => row.key === key)).filter(Boolean).map(row => ({ ...row, label: LABELS[`${figure.kind}/${row.key}`] }));
   // A field gives its value as it loses the focus to the button; so what is there is asked for when that is done.
   const write = () => setTimeout(() => {
     const missing = rows.filter(row => latest.current[row.key] === undefined);

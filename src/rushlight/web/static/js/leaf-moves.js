@@ -13,6 +13,19 @@ export function Behind({ desk, state, part, figure }) {
     <${Door} state=${state} part=${part} door=${item.door} set=${(door, says) => set({ door }, says)} />`;
 }
 
+// An obstacle that is a moving part, or sits on one.
+export function MovesWith({ desk, state, part, figure }) {
+  const { item, points } = figure, moving = state.plan.parts.filter(row => row.name !== part.name && row.poses.length).map(row => row.name);
+  const set = (values, says) => desk.change(edited(part, figure, values), `${figure.name}: ${says}`);
+  const taken = name => set(name ? { moves_with: name, ...(item.pivot_mm || item.slide_deg !== null ? {} : { pivot_mm: points[0] }) } : { moves_with: null, pivot_mm: null, slide_deg: null }, name ? `moves with ${name}` : "stands still");
+  const way = word => set(word === "turns" ? { pivot_mm: points[0], slide_deg: null } : { pivot_mm: null, slide_deg: 0 }, `it ${word}`);
+  const at = n => value => value !== null && set({ pivot_mm: item.pivot_mm.map((old, k) => k === n ? value : old) }, "its pivot moved");
+  return (moving.length > 0 || item.moves_with) && html`<div class="form"><${Choice} label="Moves with" value=${item.moves_with || ""} choices=${[["", "nothing"], ...moving]} onValue=${taken} />
+    ${item.moves_with && html`<${Choice} label="Turns or slides" value=${item.pivot_mm ? "turns" : "slides"} choices=${["turns", "slides"]} onValue=${way} />`}
+    ${item.pivot_mm && html`<div class="pair">${[0, 1].map(n => html`<${Length} label=${`Pivot ${"xy"[n]}`} mm=${item.pivot_mm[n]} unit=${state.unit} onValue=${at(n)} />`)}</div>`}
+    ${item.moves_with && !item.pivot_mm && html`<${Typed} label="Slides towards, 0 is right, 90 up" unit="deg" number value=${item.slide_deg} onValue=${slide_deg => slide_deg !== null && set({ slide_deg }, "its way changed")} />`}</div>`;
+}
+
 // From the outside inward, as they are laid.
 function Sheets({ state, sheets, set }) {
   const kinds = state.words.drawer.diffusers, put = (n, values) => set(sheets.map((row, k) => k === n ? { ...row, ...values } : row));
@@ -29,7 +42,7 @@ function Door({ state, part, door, set }) {
   return html`<details open=${Boolean(door)}><summary>Door: ${door ? door.part : "none"}</summary><div class="form">
     ${!moving.length && html`<p class="quiet">A door, hatch or shutter is a part of its own that moves: say its stands in that part's form first.</p>`}
     ${moving.length > 0 && html`<${Choice} label="Shut by" value=${door ? door.part : ""} choices=${[["", "nothing"], ...moving]} onValue=${taken} />`}
-    ${door && html`<div class="pair"><${Choice} label="It" value=${door.moves} choices=${["turns", "slides"]} onValue=${moves => set({ ...door, moves }, `its door ${moves}`)} />
+    ${door && html`<div class="pair"><${Choice} label="Turns or slides" value=${door.moves} choices=${["turns", "slides"]} onValue=${moves => set({ ...door, moves }, `its door ${moves}`)} />
       <${Choice} label=${door.moves === "turns" ? "Hangs on" : "Slides towards"} value=${door.edge} choices=${EDGES} onValue=${edge => set({ ...door, edge }, "its door moved")} /></div>
       <p class="quiet">In a pose of value 0 it is shut; ${door.moves === "turns" ? "the value says how many degrees it stands open" : "the value says how many mm it is slid"}.</p>`}</div></details>`;
 }
