@@ -186,6 +186,10 @@ class SpaceHeat:
     wall_c: Range
     advise_c: float
     stop_c: float
+    hold_h: float | None = None
+    """How long that state may stay on from cold until the walls' safe end passes what is advised; None for ever."""
+    vents_for_mm2: float | None = None
+    """Vents in all with which it could stay on, where it cannot and vents would help."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -11,6 +11,7 @@ from rushlight.errors import OutOfRange
 from rushlight.model.design_light import Heat, HeatPoint, LedHeat, SpaceEvening, SpaceHeat
 from rushlight.model.design_loom import Emitter
 from rushlight.model.design_power import EmitterCurrent, StatePower
+from rushlight.model.drawer import WallPart
 from rushlight.model.plan import Space
 from rushlight.model.plan_part import Part
 from rushlight.stages.evening import stages_of
@@ -18,7 +19,8 @@ from rushlight.stages.network import emitter_law
 from rushlight.stages.order import Build
 from rushlight.thermal.enclosure import Box, box_heat
 from rushlight.thermal.led_rise import junction_c, limit_of, strip_wall_rise_k
-from rushlight.thermal.warming import box_laws, settling_h, wall_j_per_k, warmed
+from rushlight.thermal.vents import vents_for_mm2
+from rushlight.thermal.warming import SETTLED_H, box_laws, settling_h, stores_of, wall_j_per_k, warmed
 from rushlight.units import Range
 
 ROOM_C = 22.0
@@ -94,13 +96,39 @@ def _space(build: Build, space: Space) -> SpaceHeat | None:
     return SpaceHeat(
         space=space.name, state=state, power_w=watts, room_c=ROOM_C, air_rise_k=air,
         wall_c=skin.plus(ROOM_C), advise_c=wall.advise_c, stop_c=wall.stop_c,
+        hold_h=_hold_h(box, watts, wall), vents_for_mm2=_vents(box, watts, wall),
     )
+
+
+def _hold_h(box: Box, watts: float, wall: WallPart) -> float | None:
+    """How long a power may stay on; None for ever, and where the box law ends."""
+    if not 0 < watts <= MOST_W:
+        return None
+    try:
+        _, high = box_laws(box, watts, room_c=ROOM_C)
+    except OutOfRange:
+        return None
+    if high.wall_k[-1] <= wall.advise_c - ROOM_C:
+        return None
+    made = warmed(high, wall_j_per_k(box, stores_of(wall.name)), [(watts, SETTLED_H)])
+    return _passes(made.hours, ROOM_C + made.wall_k, wall.advise_c)
+
+
+def _vents(box: Box, watts: float, wall: WallPart) -> float | None:
+    if watts > MOST_W:
+        return None
+    try:
+        needed = vents_for_mm2(box, watts, wall.advise_c - ROOM_C, room_c=ROOM_C)
+    except OutOfRange:
+        return None
+    return None if needed is None or needed <= box.vents_mm2 else needed
 
 
 def _box(build: Build, space: Space) -> Box:
     length, width, height = space.size_mm
     first = build.plan.part(space.parts[0])
-    return Box(_size(length, first), _size(width, first), _size(height, first), first.wall_mm)
+    return Box(_size(length, first), _size(width, first), _size(height, first), first.wall_mm,
+               vents_mm2=space.vents_mm2)
 
 
 # --- over the evening ---------------------------------------------------------------------------------------------
@@ -124,7 +152,8 @@ def _evening(build: Build, spaces: tuple[SpaceHeat, ...]) -> tuple[SpaceEvening,
 def _warming(build: Build, row: SpaceHeat, stretches: list[tuple[float, float]]) -> SpaceEvening:
     box = _box(build, next(space for space in build.plan.spaces if space.name == row.space))
     typical, high = box_laws(box, row.power_w, room_c=row.room_c)
-    store = wall_j_per_k(box)
+    first = build.plan.part(_parts(build, row.space)[0])
+    store = wall_j_per_k(box, stores_of(first.wall))
     mid, top = warmed(typical, store, stretches), warmed(high, store, stretches)
     names = [name for name, _ in stages_of(build.plan)]
     points = tuple(
@@ -150,8 +179,12 @@ def _shown(stretch: NDArray[np.int64]) -> list[int]:
 
 
 def _passes(hours: NDArray[np.float64], temps_c: NDArray[np.float64], limit_c: float) -> float | None:
+    """When temperatures first pass a limit, straight between moments."""
     over = np.flatnonzero(temps_c > limit_c)
-    return float(hours[over[0]]) if len(over) else None
+    if not len(over):
+        return None
+    n = int(over[0])
+    return float(hours[0]) if n == 0 else float(np.interp(limit_c, temps_c[n - 1 : n + 1], hours[n - 1 : n + 1]))
 
 
 def _size(size_mm: float, part: Part) -> float:

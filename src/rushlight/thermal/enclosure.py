@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 
+from rushlight.thermal.stack import GRAVITY_M_PER_S2, vent_w
 from rushlight.units import STEFAN_BOLTZMANN_W_PER_M2K4, ZERO_CELSIUS_K, Range, checked
 
 SPREAD = (0.7, 1.3)
@@ -18,8 +19,6 @@ EMISSIVITY = 0.9
 
 WALL_W_PER_MK = 0.13
 """Thermal conductivity of styrene; published values run 0.08 to 0.22 and hardly matter to the air's rise."""
-
-GRAVITY_M_PER_S2 = 9.80665
 
 INNER_RADIATION_W_PER_M2K = 4.5
 """Lamps, wiring and contents to the wall inside: a black body near 35 C less its view (project proposal)."""
@@ -195,13 +194,17 @@ def radiation_w_per_m2k(mean_temp_c: float, emissivity: float = 1.0) -> float:
 
 @dataclass(frozen=True, slots=True)
 class Box:
-    """A closed model as a box: outer sizes, wall, air outside; all six faces free unless `base_free` is off."""
+    """A closed model as a box: outer sizes, wall, air outside; all six faces free unless `base_free` is off.
+
+    `vents_mm2` is the free area of all vents, half of it low and half high.
+    """
 
     length_mm: float
     width_mm: float
     height_mm: float
     wall_mm: float = 1.5
     base_free: bool = True
+    vents_mm2: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -299,7 +302,7 @@ def _flow(box: Box, rise_k: float, room_c: float, inner_radiation: bool) -> tupl
         total_w += face_m2 * _outside_w_per_m2(wall_k, room_c, length_m, kind)
         weighted += face_m2 * wall_k
         area += face_m2
-    return total_w, weighted / area
+    return total_w + vent_w(box.vents_mm2, rise_k, height_mm=box.height_mm, room_c=room_c), weighted / area
 
 
 def _faces(box: Box) -> tuple[tuple[float, float, str], ...]:

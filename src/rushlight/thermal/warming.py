@@ -14,6 +14,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rushlight.errors import OutOfRange
+from rushlight.tables import rows
 from rushlight.thermal.enclosure import Box, box_heat
 from rushlight.units import checked
 
@@ -25,6 +26,9 @@ HEAT_J_PER_KGK = 1300.0
 
 LONGEST_STEP_S = 60.0
 LEAST_STEPS = 24
+SETTLED_H = 24.0
+"""Beyond this a stretch is no longer walked: over twenty time constants of the thickest wall."""
+
 SHARES = (0.0, 0.05, 0.2, 0.45, 0.7, 1.0)
 """Powers at which the steady law is asked, as shares of the greatest."""
 
@@ -80,11 +84,24 @@ def box_laws(box: Box, most_w: float, *, room_c: float = 22.0) -> tuple[WarmingL
     return typical, high
 
 
-def wall_j_per_k(box: Box) -> float:
-    """Heat that all walls of a box store for each kelvin [J/K]: area times wall times density times specific heat."""
+def stores_of(wall: str) -> float:
+    """Heat that a wall of the drawer stores [J/m3 K]; a material that the table does not know counts as styrene.
+
+    Source
+    ------
+    wall_heat_capacity.csv, row by row.
+    """
+    row = next((row for row in rows("wall_heat_capacity") if row["wall"] == wall), None)
+    if row is None:
+        return DENSITY_KG_PER_M3 * HEAT_J_PER_KGK
+    return float(row["density_kg_per_m3"]) * float(row["heat_j_per_kgk"])
+
+
+def wall_j_per_k(box: Box, stores_j_per_m3k: float = DENSITY_KG_PER_M3 * HEAT_J_PER_KGK) -> float:
+    """Heat that all walls of a box store for each kelvin [J/K]: area times wall times what its material stores."""
     length, width, height = (size / 1000 for size in (box.length_mm, box.width_mm, box.height_mm))
     area_m2 = 2 * (length * width + length * height + width * height)
-    return area_m2 * box.wall_mm / 1000 * DENSITY_KG_PER_M3 * HEAT_J_PER_KGK
+    return area_m2 * box.wall_mm / 1000 * stores_j_per_m3k
 
 
 def warmed(law: WarmingLaw, store_j_per_k: float, stretches: Sequence[tuple[float, float]]) -> Warming:
@@ -120,9 +137,13 @@ def warmed(law: WarmingLaw, store_j_per_k: float, stretches: Sequence[tuple[floa
     for number, (watts, lasts) in enumerate(stretches):
         if not 0 <= watts <= law.watts[-1] * (1 + 1e-9) or not lasts > 0:
             raise OutOfRange("stretch", (watts, lasts), f"0 to {law.watts[-1]:g} W and hours above 0")
-        rises = _stretch(law, store_j_per_k, watts, lasts, wall)
+        walked_h = min(lasts, SETTLED_H)
+        rises = _stretch(law, store_j_per_k, watts, walked_h, wall)
+        moments = list(np.linspace(0.0, walked_h, len(rises)))
+        if lasts > walked_h:
+            moments, rises = [*moments, lasts], [*rises, rises[-1]]
         above = float(np.interp(watts, law.watts, law.air_k - law.wall_k))
-        hours += list(now_h + np.linspace(0.0, lasts, len(rises)))
+        hours += [now_h + moment for moment in moments]
         numbers += [number] * len(rises)
         walls += rises
         airs += [rise + above for rise in rises]

@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from rushlight.errors import OutOfRange
 from rushlight.tables import rows
 from rushlight.thermal import enclosure
 from rushlight.thermal.enclosure import Box, box_heat
+from rushlight.thermal.stack import vent_w
+from rushlight.thermal.vents import vents_for_mm2
 
 HULL = Box(300.0, 100.0, 60.0)
 
@@ -88,3 +92,26 @@ def test_conductivity_of_the_wall_hardly_matters() -> None:
 def test_edges_raise(call) -> None:
     with pytest.raises(OutOfRange, match="expected"):
         call()
+
+
+def test_vents_cool_and_their_heat_is_part_of_the_balance() -> None:
+    rises = [box_heat(replace(HULL, vents_mm2=area), 8.0).without_radiation_k for area in (0.0, 200.0, 2000.0, 20000.0)]
+    assert rises == sorted(rises, reverse=True)
+    assert rises[0] - rises[1] < 0.2 * rises[0]  # a few small holes hardly help
+    open_hull = replace(HULL, vents_mm2=2000.0)
+    rise = box_heat(open_hull, 8.0).without_radiation_k
+    walls = enclosure._flow(HULL, rise, 22.0, False)[0]
+    assert walls + vent_w(2000.0, rise, height_mm=60.0) == pytest.approx(8.0, rel=1e-4)
+    assert [vent_w(area, rise, height_mm=60.0) for area, rise in ((2000.0, 0.0), (2000.0, -1.0), (0.0, 20.0))] == [0.0] * 3
+
+
+def test_vents_that_are_needed_are_just_enough() -> None:
+    allowed = 0.9 * box_heat(HULL, 10.0).wall_k.high
+    needed = vents_for_mm2(HULL, 10.0, allowed)
+    assert needed is not None
+    assert box_heat(replace(HULL, vents_mm2=needed), 10.0).wall_k.high <= allowed
+    assert box_heat(replace(HULL, vents_mm2=0.95 * needed), 10.0).wall_k.high > allowed
+    assert vents_for_mm2(HULL, 1.0, 60.0) == 0.0
+    assert vents_for_mm2(HULL, 100.0, 5.0) is None
+    with pytest.raises(OutOfRange):
+        vents_for_mm2(HULL, 1.0, 0.0)

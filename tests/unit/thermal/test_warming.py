@@ -8,8 +8,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from rushlight.errors import OutOfRange
+from rushlight.tables import rows
 from rushlight.thermal.enclosure import Box, box_heat
-from rushlight.thermal.warming import box_laws, settling_h, wall_j_per_k, warmed
+from rushlight.thermal.warming import box_laws, settling_h, stores_of, wall_j_per_k, warmed
 
 BOX = Box(200.0, 80.0, 50.0)
 TYPICAL, HIGH = box_laws(BOX, 5.0)
@@ -47,3 +48,21 @@ def test_a_power_beyond_the_law_is_refused():
         warmed(TYPICAL, STORE, [(6.0, 1.0)])
     with pytest.raises(OutOfRange):
         warmed(TYPICAL, STORE, [(1.0, 0.0)])
+
+
+def test_a_state_left_on_for_weeks_is_walked_as_far_as_it_changes():
+    made = warmed(TYPICAL, STORE, [(5.0, 1600.0), (1.0, 1.0)])
+    assert len(made.hours) < 2000
+    assert made.hours[-1] == 1601.0
+    assert made.wall_k[made.stretch == 0][-1] == pytest.approx(np.interp(5.0, TYPICAL.watts, TYPICAL.wall_k), rel=1e-4)
+
+
+def test_walls_store_by_their_material():
+    assert wall_j_per_k(BOX, stores_of("white styrene")) == wall_j_per_k(BOX)
+    assert stores_of("a wall of my own") == stores_of("white styrene")
+    assert stores_of("brass sheet") > 2 * stores_of("plywood")
+
+
+def test_every_wall_of_the_drawer_has_what_it_stores():
+    known = {row["wall"] for row in rows("wall_heat_capacity")}
+    assert {row["name"] for row in rows("drawer_walls")} == known

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from rushlight.findings.cures import _electric, _light, _loom, _plan, _rhythms
+from rushlight.findings.cures import _electric, _heat, _light, _loom, _plan, _rhythms
 from rushlight.model.change import Edit
 from rushlight.model.design import Design
 from rushlight.model.finding import Finding
@@ -83,6 +83,7 @@ CURES: dict[str, Cure] = {
     "loom.pass-hole": _loom.pass_hole,
     "loom.connector-between": _loom.comes_off,
     "loom.label": _loom.other_name,
+    "heat.wall-too-warm": _heat.vents,
     "heat.resistor-on-styrene": _electric.held_values,
     "build.bay-reach": _electric.screwed_hatch,
     "build.step-unknown": _plan.log_word,

@@ -26,20 +26,26 @@ def _trouble(design: Design, row: SpaceHeat) -> Trouble:
         says=f"In '{row.state}' {plain(row.power_w)} W warm the walls of '{row.space}' to {plain(row.wall_c.high, 3)} "
              f"degC at most, the air in it to {plain(row.room_c + row.air_rise_k.high, 3)} degC; {part.wall} bears "
              f"{plain(limit, 3)} degC.{_evening_words(design, row)}",
-        cure=f"Bring its power down to {plain(row.power_w * share)} W (dimmer strips, shorter lit times), or give it "
-             "vents below and above.",
+        cure=f"Bring its power down to {plain(row.power_w * share)} W (dimmer strips, shorter lit times){_vents(row)}.",
     )
 
 
+def _vents(row: SpaceHeat) -> str:
+    if row.vents_for_mm2 is None:
+        return ""
+    return f", or give it vents of {plain(row.vents_for_mm2)} mm2 in all, half of them low, half high"
+
+
 def _evening_words(design: Design, row: SpaceHeat) -> str:
-    """Whether the described evening is short enough, from a cold start."""
+    """How long the state may stay on from cold, and whether the described evening is short enough."""
+    held = "" if row.hold_h is None else (
+        f" Left on from cold, they pass {plain(row.advise_c, 3)} degC after {plain(60 * row.hold_h)} min.")
     evening = next((one for one in design.heat.evening if one.space == row.space), None)
     if evening is None:
-        return ""
+        return held
     if evening.advise_h is None:
-        return " The evening as described stays below it; the state left on does not."
-    after_min = 60 * evening.advise_h
-    return f" In the evening as described they pass {plain(row.advise_c, 3)} degC after {plain(after_min)} min."
+        return f"{held} The evening as described stays below it."
+    return f"{held} In the evening as described they do so after {plain(60 * evening.advise_h)} min."
 
 
 RULE = Rule(
@@ -48,7 +54,7 @@ RULE = Rule(
     title="Walls of a space too warm",
     unit="degC",
     why="Warm styrene creeps and its glue joints let go long before it melts, and the model is closed for good.",
-    cure="Less power inside, or vents.",
+    cure="Less power inside, shorter times, or vents.",
     source="free convection of a closed box, safe end of 30 % (see thermal); limits of the wall in drawer_walls.csv",
     caution="styrene_heat",
     look=_look,

@@ -1,0 +1,42 @@
+"""How long a hot state may stay on, and what vents do about it."""
+
+from __future__ import annotations
+
+import pytest
+
+from finding_cases import design_of, edited, read_case
+from rushlight.findings import find
+from rushlight.model.design import Design
+
+
+def hot(*, vents_mm2: float = 0.0, minutes: float | None = None) -> Design:
+    """A strip of 2 W in a narrow box."""
+    edits: list[dict[str, object]] = [{"spaces/inside/size_mm": [110, 12, 12]}, {"spaces/inside/vents_mm2": vents_mm2}]
+    made = edited(read_case("heat.wall-too-warm").trips, edits)
+    return design_of(edited(made, [{"evening": [{"state": "on", "minutes": minutes}]}]) if minutes else made)
+
+
+def words(design: Design) -> str:
+    return next(row.says for row in find(design) if row.key == "heat.wall-too-warm")
+
+
+def test_it_may_stay_on_for_minutes_and_vents_let_it_stay() -> None:
+    (row,) = hot().heat.spaces
+    assert row.hold_h is not None
+    assert 2 < 60 * row.hold_h < 30
+    assert row.vents_for_mm2 is not None
+    (cool,) = hot(vents_mm2=row.vents_for_mm2).heat.spaces
+    assert (cool.hold_h, cool.vents_for_mm2) == (None, None)
+    assert cool.wall_c.high <= cool.advise_c
+    assert hot(vents_mm2=40).heat.spaces[0].wall_c.high < row.wall_c.high
+
+
+def test_a_short_evening_stays_below_and_a_long_one_passes_when_the_state_does() -> None:
+    (row,) = hot().heat.spaces
+    assert row.hold_h is not None
+    short, long = hot(minutes=round(0.8 * 60 * row.hold_h, 1)), hot(minutes=120)
+    assert "stays below it" in words(short)
+    assert short.heat.evening[0].advise_h is None
+    assert long.heat.evening[0].advise_h == pytest.approx(row.hold_h, rel=1e-3)
+    assert "they do so after" in words(long)
+    assert "Left on from cold" in words(long)
