@@ -20,6 +20,7 @@ from rushlight.geometry import _polish, _search, circles
 T = TypeVar("T")
 
 QUICK = (7, 19, 37, 61)
+MANY = (75, 91, 100, 127, 150, 175, 200)
 GENERAL = (7, 19)
 GENERAL_STARTS = 5
 """Seeded random starts that SciPy's general optimiser is given, the best of which counts."""
@@ -43,12 +44,12 @@ def run(full: bool) -> list[dict[str, object]]:
     unit = yardstick_s()
     counts = tuple(range(4, 62)) if full else QUICK
     rows = [_row("search", n, _searched(n), known[n], unit) for n in counts]
-    rows += [_row("table", n, _packed([1.0] * n), known[n], unit) for n in counts]
-    rows += [_row("first picture", n, _first([1.0] * n), known[n], unit) for n in counts]
+    rows += [_row("table", n, _packed([1.0] * n), known[n], unit) for n in counts + MANY]
+    rows += [_row("first picture", n, _first([1.0] * n), known[n], unit) for n in counts + MANY]
     rows += [_row(f"mix {name}", len(mix), _packed(list(mix)), None, unit) for name, mix in MIXES]
     rows += [_row("general optimiser", n, _general(n), known[n], unit) for n in GENERAL]
     if full:
-        rows += [_row("search", n, _searched(n), None, unit) for n in (100, 200)]
+        rows += [_row("search", n, _searched(n), known[n], unit) for n in (100, 200)]
     return rows
 
 

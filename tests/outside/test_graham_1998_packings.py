@@ -3,8 +3,8 @@
 R. L. Graham, B. D. Lubachevsky, K. J. Nurmela, P. R. J. Ostergard, Dense packings of congruent circles in a
 circle, Discrete Mathematics 181 (1998) 139-154; proofs: U. Pirl, Math. Nachr. 40 (1969) 111-124 (n <= 10);
 H. Melissen, Geom. Dedicata 50 (1994) 15-25 (11); F. Fodor, Geom. Dedicata 74 (1999) 139-145 (19), Beitr.
-Algebra Geom. 41 (2000) 401-409 (12), 44 (2003) 431-440 (13). Best known to 61: E. Specht, The best known
-packings of equal circles in a circle (2014 snapshot), kept in data/packing_best_known.csv with its source row by row.
+Algebra Geom. 41 (2000) 401-409 (12), 44 (2003) 431-440 (13). Best known to 200: E. Specht, The best known
+packings of equal circles in a circle, kept in data/packing_best_known.csv with its source row by row.
 Rounding: closed forms exact; the table holds 12 decimals.
 """
 
@@ -37,9 +37,6 @@ EXACT = (
     (19, 1 + math.sqrt(2) + math.sqrt(6)),
 )
 
-# The packaged centres of these counts lie a little above the published value; their rows say so.
-SHORT_OF_BEST = (49, 53, 58)
-
 KNOWN = {int(row["n"]): float(row["enclosing_over_circle"]) for row in tables.rows("packing_best_known")}
 
 
@@ -50,13 +47,27 @@ def test_proved_counts_are_met_and_called_proved(n: int, ratio: float) -> None:
     assert packing.status is PackingStatus.PROVED
 
 
-@pytest.mark.parametrize("n", range(14, 62))
-def test_tabled_centres_give_the_best_known_diameter(n: int) -> None:
+# Published ratios that the packaged centres do not reach, and by how much they may miss them; their rows say so too.
+CENTRES = {int(row["n"]): row for row in tables.rows("packing_centres")}
+
+
+def aim(n: int) -> float:
+    """Most that a circle round n equal ones may exceed the best known, as a share of it."""
+    if n <= 37:
+        return 1e-9
+    return 5e-6 if n <= 61 else (1e-3 if n <= 100 else 2e-3)
+
+
+@pytest.mark.parametrize("n", range(14, 201))
+def test_tabled_centres_meet_the_published_diameter(n: int) -> None:
     packing = enclosing_circle([1.0] * n)
-    assert measure_packing(packing).diameter_mm == pytest.approx(KNOWN[n], rel=4e-5 if n in SHORT_OF_BEST else 1e-9)
+    gap = measure_packing(packing).diameter_mm / KNOWN[n] - 1
+    assert -1e-9 <= gap <= aim(n)
     assert packing_gap_mm(packing) >= -1e-12 * packing.diameter_mm
-    expected = PackingStatus.BEST_FOUND if n in SHORT_OF_BEST else PackingStatus.BEST_KNOWN
+    assert 100 * gap == pytest.approx(float(CENTRES[n]["gap_percent"]), abs=1e-5)
+    expected = PackingStatus.BEST_KNOWN if gap <= 1e-9 else PackingStatus.BEST_FOUND
     assert packing.status is (PackingStatus.PROVED if n == 19 else expected)
+    assert CENTRES[n]["confidence"] == ("best known" if gap <= 1e-9 else "best found")
 
 
 def searched_gap(n: int) -> float:
@@ -77,7 +88,7 @@ def test_search_alone_stays_within_one_percent_to_61(n: int) -> None:
     assert -1e-9 <= searched_gap(n) < 0.01
 
 
-@pytest.mark.parametrize("n", range(2, 62))
+@pytest.mark.parametrize("n", range(2, 201))
 def test_oler_and_groemer_lie_below_every_known_packing(n: int) -> None:
     assert 1.0 <= _exact.oler_ratio(n) <= KNOWN[n] * (1 + 1e-12)
 

@@ -8,8 +8,8 @@ from functools import cache
 from rushlight.errors import OutOfRange
 from rushlight.tables import rows
 
-LOOSE_BULK = 0.80
-"""Share of a wide bundle's circle that fibres fill (packing.md: best known 0.81 at 61; beyond the table)."""
+LOOSE_BULK = 0.83
+"""Share of a wide bundle's circle that fibres fill, beyond the table (best known: 0.813 at 61, 0.836 at 200)."""
 
 HAND_MADE = 1.05
 """Hand-made over ideal diameter of a bundle, middle of the range (packing.md section 4: a judgement)."""
@@ -30,7 +30,7 @@ def equal_bundle_ratio(count: int) -> float:
     Returns
     -------
     float
-        Ratio [-]; beyond the table's 61 from a share of 0.80.
+        Ratio [-]; beyond the table's 200 from a share of 0.83.
     Raises
     ------
     OutOfRange

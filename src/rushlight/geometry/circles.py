@@ -21,7 +21,7 @@ from numpy.typing import NDArray
 
 from rushlight import tables
 from rushlight.errors import OutOfRange
-from rushlight.geometry import _exact, _holes, _polish, _search, _seeds
+from rushlight.geometry import _centres_code, _exact, _holes, _polish, _search, _seeds
 
 Floats = NDArray[np.float64]
 Points = tuple[tuple[float, float], ...]
@@ -95,7 +95,7 @@ def enclosing_circle(diameters_mm: Sequence[float], *, rounds: int | None = None
     Notes
     -----
     Counts rounds, never seconds: the same diameters give the same packing, in any order, at any scale.
-    No overlap to 1e-12 of a diameter. Up to 61 equal circles come from a table of the project's own search.
+    No overlap to 1e-12 of a diameter. Up to 200 equal circles come from a table of the project's own search.
     Source
     ------
     R. L. Graham, B. D. Lubachevsky, K. J. Nurmela, P. R. J. Ostergard, Discrete Math. 181 (1998) 139-154;
@@ -289,8 +289,7 @@ def _tabled(count: int) -> Points | None:
     """Centres of equal circles of diameter 1 from the packaged table, or None beyond it."""
     for row in tables.rows("packing_centres"):
         if int(row["n"]) == count:
-            pairs = (point.split() for point in row["centres"].split(";"))
-            return tuple((float(x), float(y)) for x, y in pairs)
+            return _points(_centres_code.centres_of(row["centres"]))
     return None
 
 

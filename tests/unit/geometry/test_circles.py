@@ -11,7 +11,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from rushlight.errors import OutOfRange
-from rushlight.geometry import _exact, _holes, _polish, _search, _seeds, _squeeze, circles
+from rushlight.geometry import _centres_code, _exact, _holes, _polish, _search, _seeds, _squeeze, circles
 from rushlight.geometry.circles import (
     Packing,
     PackingStatus,
@@ -131,8 +131,16 @@ def test_lower_bound_rises_with_one_more(diameters_mm: list[float], extra: float
 
 
 def test_equal_bundles_grow_with_count() -> None:
-    widths = [enclosing_circle([1.0] * n).diameter_mm for n in range(1, 62)]
+    widths = [enclosing_circle([1.0] * n).diameter_mm for n in range(1, 201)]
     assert all(b >= a - 1e-9 for a, b in itertools.pairwise(widths))
+
+
+def test_stored_centres_come_back_from_their_text() -> None:
+    centres = np.random.default_rng(2).uniform(-7.9, 7.9, (50, 2))
+    back = _centres_code.centres_of(_centres_code.text_of(centres))
+    assert np.abs(back - centres).max() <= 8 / 256**5  # derived: half of one step of 16 / 256^5
+    with pytest.raises(ValueError, match="-8 to 8"):
+        _centres_code.text_of(centres * 2)
 
 
 def test_same_answer_every_time() -> None:
