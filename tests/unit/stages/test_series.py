@@ -13,7 +13,7 @@ from rushlight.electric.led import law_spread, voltage_at_current
 from rushlight.findings import find
 from rushlight.sheets import cut_list, parts, power
 from rushlight.sheets.circuit import rungs_of
-from rushlight.sheets.series import series_table, why_note
+from rushlight.sheets.series import run_words_of, series_table, why_note
 from rushlight.stages.fault_known import known_faults
 from rushlight.stages.fault_seen import Look, Probe
 from rushlight.stages.fault_shows import foretold
@@ -163,6 +163,15 @@ def test_on_cells_the_string_that_spares_most_is_advised_and_the_unsafe_one_neve
     assert rows[2].left_v < 0.2 * flat_v <= rows[1].left_v  # source: habit series_headroom, common practice
     mains = designed(board(LAMPS)).power.series
     assert [row.best for row in mains] == [True, False, False, False]
+
+
+def test_half_the_current_lasts_about_twice_as_long() -> None:
+    made = designed(board(LAMPS, supply=SIX_AA))
+    hours = [float(run_words_of(made, row)) for row in made.power.series]
+    # derived: these LEDs are all that is lit, so hours go against current; the words round to two digits
+    for row, hour in zip(made.power.series, hours, strict=True):
+        assert hour * row.supply_a == pytest.approx(hours[0] * made.power.series[0].supply_a, rel=0.05)
+    assert run_words_of(designed(board(LAMPS)), made.power.series[1]) == ""
 
 
 def test_the_table_and_the_finding_offer_it_and_the_held_choice_ends_it() -> None:
