@@ -300,3 +300,34 @@ def test_by_touch_at_360_px(window, address):
     assert wide <= inner
     tap(60, 12)
     assert page.evaluate("rushlight.desk.state.drawing.figure") == "openings/opening"
+
+
+def test_a_lid_becomes_the_door_of_an_opening(drawn):
+    """Stands of a part, an opening with a sheet and that part as its door, and how it stands in the state."""
+    page = drawn.page
+    page.locator(".leaf .list:not(.drawn) .row", has_text="lid").first.click()
+    page.locator("summary", has_text="It moves").click()
+    for name in ("shut", "wide"):
+        page.get_by_label("Another stand").fill(name)
+        page.get_by_role("button", name="Add it").click()
+        step(drawn, f"lid: stands '{name}'")
+    page.get_by_label("When under way it stands").select_option("wide")
+    step(drawn, "lid wide when under way")
+    page.locator(".leaf .list:not(.drawn) .row", has_text="hull").first.click()
+    page.locator("#leaf").get_by_text("Opening", exact=True).locator("xpath=..").get_by_role("button", name="a rectangle").click()
+    drawn.drag(drawn.at("hull", [60, 5]), drawn.at("hull", [80, 15]))
+    until(drawn, "rushlight.desk.state.plan.parts[0].openings.length === 1 && !rushlight.desk.state.saving")
+    page.locator("summary", has_text="Sheets behind it").click()
+    page.get_by_role("button", name="Another sheet, further in").click()
+    step(drawn, "opening: sheets behind it changed")
+    page.locator("summary", has_text="Door: none").click()
+    page.get_by_label("Shut by").select_option("lid")
+    step(drawn, "opening: shut by lid")
+    page.get_by_label("Hangs on").select_option("top")
+    step(drawn, "opening: its door moved")
+    opening = hull(drawn)["openings"][0]
+    assert (opening["door"]["part"], opening["door"]["edge"]) == ("lid", "top")
+    assert len(opening["diffusers"]) == 1
+    poses = page.evaluate("rushlight.desk.state.plan.states[0].poses")
+    assert [(row["part"], row["at"]) for row in poses] == [("lid", "wide")]
+    assert "{part: lid, edge: top}" in drawn.text()
