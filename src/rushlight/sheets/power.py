@@ -11,6 +11,9 @@ from rushlight.sheets.amounts import amount, compressed, ma_words, ohm_text, run
 from rushlight.sheets.evening import evening_blocks
 from rushlight.sheets.resistor_bands import Painted, band_blocks, band_words, tolerance_of
 from rushlight.sheets.series import series_table, why_note
+from rushlight.stages.supply_choice import SupplyChoice, supplies_that_do, wanted_of
+
+MOST_CHOICES = 8
 
 
 def draw(design: Design) -> tuple[Sheet, ...]:
@@ -19,7 +22,9 @@ def draw(design: Design) -> tuple[Sheet, ...]:
     trades = (series_table(design), why_note(design)) if design.power.series else ()
     blocks = (table, *trades, *band_blocks(_painted(design)))
     resistors = (Sheet("resistors", "Resistors", blocks),) if table.rows else ()
-    supply: tuple[Block, ...] = (*_faults(design), supply_table(design), *_switch(design), run_table(design))
+    supply: tuple[Block, ...] = (
+        *_faults(design), supply_table(design), *choice_blocks(design), *_switch(design), run_table(design)
+    )
     evening = evening_blocks(design)
     shown = (Sheet("evening", "The evening", evening),) if evening else ()
     return (*resistors, Sheet("switch-and-supply", "Switch and supply", supply), *shown)
@@ -87,6 +92,36 @@ def supply_table(design: Design) -> Table:
         ("In a dead short", f"it would give {amount(supply.short_a, 'A')}; the thinnest wire bears {thin} in a loom"),
     )
     return Table("supply", "Supply and fuse", columns, tuple(row for row in rows if row[1]))
+
+
+def choice_blocks(design: Design) -> tuple[Table, ...]:
+    """Cells that would do as well, where there are any."""
+    found = supplies_that_do(design)
+    if len(found) < 2:
+        return ()
+    hours, mean_a, _ = wanted_of(design)
+    cheapest = min((row for row in found if row.runs_h >= hours), key=lambda row: row.price_eur, default=None)
+    columns = (
+        Column("cells", "Cells"), Column("nominal_v", "Gives", "V", "right", 1),
+        Column("runs_h", "Runs about", "h", "right"), Column("weight_g", "Weight", "g", "right", 0),
+        Column("price_eur", "Price", "euro", "right", 1),
+        Column("says", "Note", wide=True),
+    )
+    rows = tuple(_choice_row(row, lightest=row is found[0], cheapest=row is cheapest, hours=hours)
+                 for row in found[:MOST_CHOICES] if row.runs_h > 0)
+    caption = (f"Sets of nearly this voltage that run {amount(hours)} h at {amount(1000 * mean_a, 'mA')} and go into "
+               "the bay, the lightest first. Weights and prices are usual ones, from memory.")
+    return (Table("supply-choices", "Cells that would do", columns, rows, caption),)
+
+
+def _choice_row(row: SupplyChoice, *, lightest: bool, cheapest: bool, hours: float) -> tuple[Cell, ...]:
+    says = ["as planned"] if row.own else []
+    says += ["does not last as asked"] if row.runs_h < hours else []
+    says += ["does not fit"] if row.fits is False else []
+    good = row.runs_h >= hours and row.fits is not False
+    says += ["lightest"] if lightest and good else []
+    says += ["cheapest"] if cheapest and good else []
+    return (row.name, row.nominal_v, row.runs_h, row.weight_g, row.price_eur, ", ".join(says))
 
 
 def _bay_words(bay: str | None, fits: bool | None) -> str:

@@ -1,5 +1,6 @@
 // What the modeller measured or knows better: first the readings that narrow the answers most, then any other number.
 import { html, useEffect, useState } from "../../vendor/preact-htm.js";
+import { isFresh } from "../answers.js";
 import { Choice, Typed } from "../fields.js";
 import { columnWords, fromLux, isSpan, luxFields, ownRows, withHabit, without, withReading, withValue } from "./own-rows.js";
 import { ask } from "../talk.js";
@@ -11,12 +12,13 @@ export function Own({ desk, state }) {
 }
 
 function Inside({ desk, state, rows }) {
-  const [known, setKnown] = useState(null);
+  const [known, setKnown] = useState(null), fresh = isFresh(state);
   useEffect(() => {
+    if (!fresh) return undefined;
     let wanted = true;
     ask(`${desk.path}/own`).then(({ body }) => wanted && setKnown(body), () => {});
     return () => { wanted = false; };
-  }, [state.answer]);
+  }, [fresh, state.revision]);
   const put = (values, what) => desk.change(now => [{ action: "set", kind: "plan", name: "", values: values(now) }], what);
   return html`${rows.length > 0 && html`<figure class="table"><figcaption>What you know better</figcaption><div class="scroll"><table>
       <thead><tr><th scope="col">What</th><th scope="col" class="right">Is</th><th scope="col">How</th><th scope="col"><span class="unseen">Take out</span></th></tr></thead>
