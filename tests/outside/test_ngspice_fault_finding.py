@@ -67,7 +67,8 @@ def joint(element: Element, kind: str, fault: Fault) -> Element:
         return replace(element, emf_v=element.emf_v * fault.factor)
     if (kind == "open" and element.kind != "switch") or (fault.blown and element.name == "fuse"):
         return replace(element, ohm=OPEN_OHM)
-    return replace(element, ohm=element.ohm * fault.factor) if kind == "poor joint" else element
+    worse = kind in ("poor joint", "wrong resistor")
+    return replace(element, ohm=1e-3 if kind == "short" else element.ohm * (fault.factor if worse else 1.0))
 
 
 class Bench:
@@ -147,11 +148,15 @@ class Bench:
         return float(min(shown / through, OL_OHM))
 
 
-@pytest.mark.parametrize("seed", range(30))
-def test_a_fault_soldered_in_ngspice_is_never_excluded(seed: int, tmp_path: Path) -> None:
-    whole, chance = bench("lantern"), random.Random(seed)
+MORE = [pytest.param(name, seed, marks=pytest.mark.slow) for name in ("lighthouse", "tug") for seed in range(40)]
+SOME = [*(("lantern", seed) for seed in range(20)), ("lighthouse", 104), ("lighthouse", 118), ("lighthouse", 128)]
+
+
+@pytest.mark.parametrize(("name", "seed"), [*SOME, *MORE])
+def test_a_fault_soldered_in_ngspice_is_never_excluded(name: str, seed: int, tmp_path: Path) -> None:
+    whole, chance = bench(name), random.Random(seed % 100)
     while True:
-        fault = exact_fault(whole, chance.choice(named_faults("lantern")), chance)
+        fault = exact_fault(whole, chance.choice(named_faults(name)), chance)
         wrong = Bench(whole, fault, tmp_path)
         if not wrong.fuse_goes():
             break

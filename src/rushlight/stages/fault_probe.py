@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from collections.abc import Set as AbstractSet
 from dataclasses import dataclass
 from functools import cached_property
@@ -71,12 +71,6 @@ class Wiring:
             return False
         return element.kind != "switch" or element.name in self.closed or "stuck" in kinds
 
-    def steers(self, element: Element) -> bool:
-        """Whether an element is a steering diode that feeds on, or an LED whose legs touch."""
-        kinds = self.wrong(element)
-        diode = element.name.startswith("diode ")
-        return element.kind == "string" and not kinds & {"open", "reversed"} and (diode or "short" in kinds)
-
 
 def _beside(joining: Iterable[tuple[str, str]]) -> dict[str, list[str]]:
     beside: dict[str, list[str]] = {}
@@ -97,27 +91,22 @@ def _reached(start: Iterable[str], beside: Mapping[str, list[str]]) -> frozenset
     return frozenset(found)
 
 
-def held_nodes(wiring: Wiring) -> frozenset[str]:
-    """Nodes joined to the supply by wires, resistors, steering diodes and closed contacts; the others hang on an LED.
+def held_nodes(wiring: Wiring, carrying: Collection[str] = ()) -> frozenset[str]:
+    """Nodes whose voltage a meter does not move: the others hang in the air, on an LED or a diode that blocks.
 
     Parameters
     ----------
     wiring : Wiring
         The loom as built with the fault.
+    carrying : collection of str
+        Strings and steering diodes that carry far more than a meter takes.
     Returns
     -------
     frozenset of str
-        Names of nodes.
+        Names of nodes that wires, resistors and closed contacts join to the supply or to a diode that carries.
     """
-    elements = wiring.network.elements
-    sources = [element for element in elements if element.kind == "source"]
-    held = _reached((end for source in sources for end in (source.node_a, source.node_b)), wiring.copper)
-    steering = [element for element in elements if wiring.steers(element)]
-    while True:
-        fed = {element.node_b for element in steering if element.node_a in held} - held
-        if not fed:
-            return held
-        held = _reached([*held, *fed], wiring.copper)
+    firm = (element for element in wiring.network.elements if element.kind == "source" or element.name in carrying)
+    return _reached((end for element in firm for end in (element.node_a, element.node_b)), wiring.copper)
 
 
 def joined_places(wiring: Wiring, start: str, *, most_ohm: float = PIECE_OHM) -> frozenset[str]:

@@ -74,21 +74,9 @@ def solved_again(bench: KnownFaults, bank: Bank, wanted: Sequence[int]) -> Few:
     place = {row: k + 1 for k, row in enumerate(rows)}
     cases = tuple(Case(bank.cases[k].fault, place[bank.cases[k].low], place[bank.cases[k].high]) for k in wanted)
     wirings = tuple(_wirings(bench, fault) for fault in faults)
-    held = np.array([_held(bench, one) for one in wirings])
-    held |= _carrying(bench, table)
+    held = np.array([_held(table, row, one) for row, one in enumerate(wirings)])
     held |= (table.node_v == 0.0).all(axis=1)[:, None, :]  # the fuse has blown: all of it reads nought
     return Few(Bank(table, cases), table.node_v, held, wirings)
-
-
-def _carrying(bench: KnownFaults, table: FaultTable) -> NDArray[np.bool_]:
-    """Both ends of a string that carries more than a meter takes: between LEDs in series the voltage is a firm one."""
-    place = {name: k for k, name in enumerate(bench.network.nodes)}
-    found = np.zeros((len(table.faults), len(place), len(table.states)), bool)
-    strings = [element for element in bench.network.elements if element.kind == "string"]
-    for k, element in enumerate(strings):
-        for end in (element.node_a, element.node_b):
-            found[:, place[end]] |= np.abs(table.string_a[:, k]) > CARRIES_A
-    return found
 
 
 def _table(bench: KnownFaults, bank: Bank, rows: list[int], faults: list[Fault]) -> FaultTable:
@@ -108,12 +96,15 @@ def _wirings(bench: KnownFaults, fault: Fault) -> tuple[Wiring, ...]:
     return tuple(Wiring(network, bench.closed[state], fault) for state in bench.table.states)
 
 
-def _held(bench: KnownFaults, wirings: Sequence[Wiring]) -> NDArray[np.bool_]:
-    """For each node and state."""
+def _held(table: FaultTable, row: int, wirings: Sequence[Wiring]) -> NDArray[np.bool_]:
+    """For each node and state of one row; strings that carry more than a meter takes hold what they join."""
+    nodes = wirings[0].network.nodes
     if wirings[0].fault.blown:
-        return np.ones((len(bench.network.nodes), len(wirings)), bool)
-    found = [held_nodes(wiring) for wiring in wirings]
-    return np.array([[name in held for held in found] for name in bench.network.nodes])
+        return np.ones((len(nodes), len(wirings)), bool)
+    carries = np.abs(table.string_a[row]) > CARRIES_A
+    found = [held_nodes(wiring, {table.strings[k] for k in np.flatnonzero(carries[:, state]).tolist()})
+             for state, wiring in enumerate(wirings)]
+    return np.array([[name in held for held in found] for name in nodes])
 
 
 def foretold(bench: KnownFaults, fault: Fault, probe: Probe) -> tuple[float, float] | Look:

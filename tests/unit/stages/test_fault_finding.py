@@ -238,10 +238,14 @@ def test_a_splice_in_the_air_is_pulled_through_the_lamps_beyond_its_leads() -> N
     assert between_v(wiring, ("splice", "lamp+"), node_v={"plus": 12.0, "minus": 0.0}, held=held) == (0.0, 0.0)
 
 
-def test_a_steering_diode_holds_what_it_feeds_and_not_what_feeds_it() -> None:
+def test_a_diode_holds_what_it_joins_while_it_carries() -> None:
     network = Network.of([
         source("supply", "plus", "minus", emf_v=12.0, inner_ohm=0.1), wire("tie", "plus", "net 1", ohm=0.1),
         string("diode 2.B", "throw 2", "net 1", laws=[RED]), string("diode 1.A", "net 1", "net 2", laws=[RED]),
-        wire("other", "throw 2", "net 3", ohm=0.1), resistor("bleed", "plus", "minus", ohm=1e5),
+        wire("other", "throw 2", "net 3", ohm=0.1), wire("on", "net 2", "splice", ohm=0.1),
     ])
-    assert held_nodes(Wiring(network, frozenset(), Fault("none", ""))) == {"plus", "minus", "net 1", "net 2"}
+    wiring = Wiring(network, frozenset(), Fault("none", ""))
+    assert held_nodes(wiring, {"diode 1.A"}) == {"plus", "minus", "net 1", "net 2", "splice"}
+    low, high = between_v(wiring, ("splice", "minus"), node_v={"plus": 12.0, "minus": 0.0, "net 1": 12.0},
+                          held=held_nodes(wiring))
+    assert low < 11.0 and high == 12.0  # the diode takes its share of what a meter draws
