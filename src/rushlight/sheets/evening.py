@@ -36,6 +36,8 @@ STANDING_MM, LYING_MM = 20.0, 3.0
 CURVE = Ink("edge", "solid", "accent")
 BAND = Ink(fill="pale", stroked=False)
 MOST_MARKS = 14
+FLAG_MM = 3.2
+FLAG = Ink("detail", "dashed")
 
 SAYS = {
     "half": "under half of the light that they had at first",
@@ -57,9 +59,11 @@ def evening_blocks(design: Design) -> tuple[Block, ...]:
     evening = design.power.evening
     if evening is None:
         return ()
-    blocks: list[Block] = [stages_table(evening), _chart(evening.points, "evening", "One evening", CAPTION)]
+    marks = evening.marks
+    blocks: list[Block] = [stages_table(evening), _chart(evening.points, marks, "evening", "One evening", CAPTION)]
     if evening.whole and evening.evenings.typical > 1.05:
-        blocks.append(_chart(evening.whole, "evenings", "Evening after evening, until the supply is spent", LIFE))
+        title = "Evening after evening, until the supply is spent"
+        blocks.append(_chart(evening.whole, marks, "evenings", title, LIFE))
     return (*blocks, marks_table(evening))
 
 
@@ -108,26 +112,31 @@ def _number(value: float) -> str:
 def marks_table(evening: Evening) -> Table:
     """What happens while the supply runs down, the earliest first."""
     columns = (
-        Column("after", "After", "h", "right"), Column("evening", "In evening", align="right", decimals=0),
+        Column("number", "No.", align="right", decimals=0), Column("typical", "After", "h", "right"),
+        Column("after", "May be", "h", "right"), Column("evening", "In evening", align="right", decimals=0),
         Column("state", "State"), Column("what", "What happens", wide=True), Column("lamps", "To", wide=True),
     )
-    rows = tuple(_mark_row(mark, evening.hours) for mark in evening.marks[:MOST_MARKS])
-    caption = "Hours of running from a fresh supply; the range is that of cells and LEDs. Light goes with the current."
+    rows = tuple(_mark_row(number, mark, evening.hours) for number, mark in enumerate(evening.marks[:MOST_MARKS], 1))
+    caption = ("Hours of running from a fresh supply, with typical parts and over the range of cells and LEDs. The "
+               "numbers stand in the charts. Light goes with the current.")
     return Table("evening-marks", "While the supply runs down", columns, rows, caption if rows else "Nothing changes.")
 
 
-def _mark_row(mark: EveningMark, hours: float) -> tuple[str | float | None, ...]:
+def _mark_row(number: int, mark: EveningMark, hours: float) -> tuple[str | float | None, ...]:
     low, high = mark.at_h.low, mark.at_h.high
     after = f"{amount(low)} or later" if not math.isfinite(high) else (
         amount(low) if low == high else f"{amount(low)} to {amount(high)}")
-    number = int(max(mark.at_h.typical - 1e-9, 0.0) / hours) + 1
-    return (after, number, mark.state, SAYS[mark.kind], compressed(mark.lamps) if mark.lamps else "all")
+    evening = int(max(mark.at_h.typical - 1e-9, 0.0) / hours) + 1
+    lamps = compressed(mark.lamps) if mark.lamps else "all"
+    return (number, amount(mark.at_h.typical), after, evening, mark.state, SAYS[mark.kind], lamps)
 
 
 # --- the chart ----------------------------------------------------------------------------------------------------
 
 
-def _chart(points: Sequence[EveningPoint], key: str, title: str, caption: str) -> Drawing:
+def _chart(
+    points: Sequence[EveningPoint], happens: Sequence[EveningMark], key: str, title: str, caption: str
+) -> Drawing:
     """Two panels over one axis of hours: volts above, milliamperes below; states as bands with their names on top."""
     longest = max(point.hour_h for point in points) or 1.0
     volts, amps = [point.terminal_v for point in points], [1000 * point.current_a for point in points]
@@ -138,7 +147,24 @@ def _chart(points: Sequence[EveningPoint], key: str, title: str, caption: str) -
     hours = [point.hour_h for point in points]
     marks += [line(hours, volts, longest, VOLTS_MM, span=(low_v, high_v)),
               line(hours, amps, longest, AMPS_MM, span=(0.0, most_ma))]
+    marks += _flags(happens, longest)
     return framed_chart(key, title, caption, marks, NAMES_MM)
+
+
+def _flags(happens: Sequence[EveningMark], longest: float) -> list[Mark]:
+    """A line with the number of its row where something happens; numbers that would touch stand lower."""
+    found: list[Mark] = []
+    placed: list[tuple[float, float]] = []
+    for number, mark in enumerate(happens[:MOST_MARKS], 1):
+        if mark.at_h.typical > longest * (1 + 1e-9):
+            continue
+        x, y = _x(min(mark.at_h.typical, longest), longest), VOLTS_MM[1] - 1.0
+        while any(abs(x - other) < FLAG_MM and abs(y - height) < FLAG_MM for other, height in placed):
+            y -= FLAG_MM
+        placed.append((x, y))
+        found.append(Polyline(((x, AMPS_MM[0]), (x, VOLTS_MM[1])), FLAG))
+        found.append(Text((x - 0.6, y), f"{number}", 1, "ne", bold=True))
+    return found
 
 
 def framed_chart(key: str, title: str, caption: str, marks: Sequence[Mark], names_mm: float) -> Drawing:

@@ -1,0 +1,39 @@
+"""The evening's charts: what happens has its number in the table and its line in the chart."""
+
+from __future__ import annotations
+
+from designed import designed
+from plans import SUPPLY_AA, board
+from rushlight.model.design_evening import EveningMark
+from rushlight.model.sheet import Drawing, Polyline, Table, Text
+from rushlight.sheets.evening import FLAG, FLAG_MM, _flags, evening_blocks
+from rushlight.units import Range
+
+BLUE = "{name: c, part: board, at_mm: [60, 50], colour: blue, model_mm: 3, states: day, brightness: {intensity_mcd: 100}}"
+EVENING = "evening: [{state: day, minutes: 45}]\n"
+
+
+def test_marks_have_their_numbers_in_the_chart_of_the_supplys_life() -> None:
+    design = designed(board(BLUE, supply=SUPPLY_AA + EVENING))
+    blocks = {block.key: block for block in evening_blocks(design) if isinstance(block, (Drawing, Table))}
+    table, life, first = blocks["evening-marks"], blocks["evenings"], blocks["evening"]
+    assert isinstance(table, Table)
+    assert isinstance(life, Drawing)
+    assert isinstance(first, Drawing | Table)
+    numbers = {str(row[0]) for row in table.rows}
+    bold = {mark.text for layer in life.layers for mark in layer.marks if isinstance(mark, Text) and mark.bold}
+    assert numbers == bold - {"V", "mA"}
+    assert [float(str(row[1])) for row in table.rows] == sorted(float(str(row[1])) for row in table.rows)
+
+
+def test_numbers_that_would_touch_stand_lower_and_what_comes_later_is_left_out() -> None:
+    hours = (1.0, 1.0, 1.01, 5.0, 30.0)
+    marks = [EveningMark(kind="half", state="day", lamps=("a",), at_h=Range.exactly(hour)) for hour in hours]
+    drawn = _flags(marks, 10.0)
+    texts = [mark for mark in drawn if isinstance(mark, Text)]
+    assert [mark.text for mark in texts] == ["1", "2", "3", "4"]
+    heights = [mark.at_mm[1] for mark in texts]
+    assert heights[0] - heights[1] >= FLAG_MM - 1e-9
+    assert heights[1] - heights[2] >= FLAG_MM - 1e-9
+    assert heights[3] == heights[0]
+    assert sum(isinstance(mark, Polyline) and mark.ink == FLAG for mark in drawn) == 4
