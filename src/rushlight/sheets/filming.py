@@ -199,7 +199,7 @@ def _bar(row: FilmedLamps, x: Callable[[float], float], y: float, high: int) -> 
     name = shortened(row.group, 30) + (f" ({row.count})" if row.count > 1 else "")
     mid = x(row.mid_s.typical)
     return [
-        Text((NAMES_MM - 2.0, y + BAR_MM / 2), name, size=1, anchor="e"), *box(start, perhaps, SHOWN),
+        Text((NAMES_MM - 2.0, y + BAR_MM / 2), name, size=2, anchor="e"), *box(start, perhaps, SHOWN),
         *box(perhaps, sure, Ink("dimension", fill="paper")), *box(sure, end, BURNT),
         Polyline(((mid, y - 0.6), (mid, y + BAR_MM + 0.6)), Ink("edge")),
     ]
