@@ -45,8 +45,8 @@ Array = NDArray[np.float64]
 WITH_SUPPLY = ("look", "supply", "volts")
 """What is proposed unless more is asked for."""
 
-AHEAD = 60
-"""So many measurements are thought of together with the one after them."""
+AHEAD, THREE_AHEAD, FEW_GROUPS = 60, 40, 20
+"""So many measurements are thought of together with the one after them; of a few groups fewer, with two after them."""
 
 FEW = 250
 """So many suspects are solved anew with their voltages, and told apart."""
@@ -210,15 +210,21 @@ def best_first(apart: NDArray[np.bool_], weight: Array) -> int:
         Faults in each group.
     Notes
     -----
-    Only the AHEAD probes that are best alone are looked at in pairs; of equals the first, as the easiest.
+    Only the AHEAD probes that are best alone are looked at in pairs, and with FEW_GROUPS or fewer THREE_AHEAD of them
+    in threes; of equals the first, as the easiest.
     """
     alike = ~apart.reshape(len(apart), -1)
     worth = np.repeat(weight, len(weight))
-    _, unique = np.unique(np.packbits(alike, axis=1), axis=0, return_index=True)
+    unique = np.sort(np.unique(np.packbits(alike, axis=1), axis=0, return_index=True)[1])
     alone = alike[unique] @ worth
-    order = unique[np.lexsort((unique, alone))][:AHEAD]
-    left = np.array([(alike[k] & alike[order]) @ worth for k in order]).min(axis=1)
-    return int(order[np.lexsort((alike[order] @ worth, left))[0]])
+    order = unique[np.argsort(alone, kind="stable")][:AHEAD]
+    some = alike[order]
+    two = np.array([((one & some) @ worth).min() for one in some])
+    if len(weight) > FEW_GROUPS:
+        return int(order[np.lexsort((alone[np.searchsorted(unique, order)], two))[0]])
+    some = some[:THREE_AHEAD]
+    three = np.array([min(float(((one & other & some) @ worth).min()) for other in some) for one in some])
+    return int(order[np.lexsort((some @ worth, two[: len(some)], three))[0]])
 
 
 def _over(bench: KnownFaults, few: Few, probe: Probe, cases: Sequence[int]) -> tuple[float, float] | Look:

@@ -14,7 +14,9 @@ from rushlight.stages.fault_seen import Probe, Seen
 from rushlight.stages.fault_shows import BEHIND_FUSE, Few, node_of
 from rushlight.stages.network import node
 
-MOST_PROBES = 600
+MOST_PROBES, LEAST_PROBES = 600, 100
+MOST_LOOKED_AT = 25_000
+"""Probes times suspects: while there are very many suspects a plain question does."""
 
 NAMED_STATES = 12
 
@@ -42,7 +44,8 @@ def probes_for(bench: KnownFaults, reach: str, seen: Sequence[Seen], few: Few) -
         pairs = [*_along(bench, suspected), *_at_legs(bench, few), *_pairs(bench), *_across(bench, few)]
     found += [Probe("volts", state, plus, back) for plus, back in dict.fromkeys(pairs) for state in states]
     done = {row.probe for row in seen}
-    return [probe for probe in found if probe not in done][:MOST_PROBES]
+    most = min(MOST_PROBES, max(LEAST_PROBES, MOST_LOOKED_AT // len(few.bank.cases)))
+    return [probe for probe in found if probe not in done][:most]
 
 
 def _along(bench: KnownFaults, suspected: Sequence[str]) -> list[tuple[str, str]]:

@@ -55,7 +55,17 @@ class Few:
     held: NDArray[np.bool_]
     wirings: tuple[tuple[Wiring, ...], ...]
     """For each row and state."""
+    _levels: dict[tuple[int, int], tuple[dict[str, float], frozenset[str]]] = field(default_factory=dict)
     _joined: dict[tuple[int, int, str, float], frozenset[str]] = field(default_factory=dict)
+
+    def levels(self, row: int, state: int) -> tuple[dict[str, float], frozenset[str]]:
+        """Voltage of each node, and the nodes that are held, for a row and a state; kept."""
+        if (row, state) not in self._levels:
+            nodes = self.wirings[row][state].network.nodes
+            level = dict(zip(nodes, self.node_v[row, :, state].tolist(), strict=True))
+            held = frozenset(nodes[k] for k in np.flatnonzero(self.held[row, :, state]).tolist())
+            self._levels[row, state] = (level, held)
+        return self._levels[row, state]
 
     def joined_to(self, key: tuple[int, int, str, float]) -> frozenset[str]:
         """Nodes that copper joins to one, for a row, a state, that node and the most that a piece may have; kept."""
@@ -161,8 +171,7 @@ def _volts(bench: KnownFaults, few: Few, probe: Probe) -> Array:
     volts = few.node_v[:, plus, state] - few.node_v[:, back, state]
     ends = np.array([volts, volts]).T
     for row in np.flatnonzero(~(few.held[:, plus, state] & few.held[:, back, state])).tolist():
-        level = dict(zip(nodes, few.node_v[row, :, state].tolist(), strict=True))
-        held = frozenset(nodes[k] for k in np.flatnonzero(few.held[row, :, state]).tolist())
+        level, held = few.levels(row, state)
         ends[row] = between_v(few.wirings[row][state], (nodes[plus], nodes[back]), node_v=level, held=held)
     return ends
 
