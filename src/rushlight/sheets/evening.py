@@ -29,12 +29,16 @@ from rushlight.sheets.words import shortened
 WIDTH_MM = 174.0
 LEFT_MM, RIGHT_MM = 15.0, 171.0
 VOLTS_MM = (44.0, 84.0)
-AMPS_MM = (9.0, 36.0)
+AMPS_MM = (9.5, 36.0)
 NAMES_MM = 86.0
-STANDING_MM, LYING_MM = 20.0, 3.0
+STANDING_MM, LYING_MM = 24.0, 3.6
 
 CURVE = Ink("edge", "solid", "accent")
-BAND = Ink(fill="pale", stroked=False)
+BAND = Ink("dimension", fill="pale")
+RIBBON_MM = 1.4
+MOST_LINES = 12
+"""More stretches than this have no lines of their own across the panels."""
+
 MOST_MARKS = 14
 FLAG_MM = 3.2
 FLAG = Ink("detail", "dashed")
@@ -163,7 +167,7 @@ def _flags(happens: Sequence[EveningMark], longest: float) -> list[Mark]:
             y -= FLAG_MM
         placed.append((x, y))
         found.append(Polyline(((x, AMPS_MM[0]), (x, VOLTS_MM[1])), FLAG))
-        found.append(Text((x - 0.6, y), f"{number}", 1, "ne", bold=True))
+        found.append(Text((x - 0.6, y), f"{number}", 2, "ne", bold=True))
     return found
 
 
@@ -206,12 +210,14 @@ def _stretches(points: Sequence[EveningPoint]) -> list[tuple[str, float, float]]
 def bands(
     stretches: Sequence[tuple[str, float, float]], longest_h: float, height_mm: tuple[float, float]
 ) -> Iterator[Mark]:
-    """Every second stretch (state, from, to) is pale; names stand over those that are wide enough."""
+    """A ribbon of stretches (state, from, to), a line where one of a few ends, names over those wide enough."""
     low, high = height_mm
     for number, (state, first_h, last_h) in enumerate(stretches):
         left, right = _x(first_h, longest_h), _x(last_h, longest_h)
-        if number % 2:
-            yield Polyline(((left, low), (right, low), (right, high), (left, high)), BAND, closed=True)
+        ribbon = ((left, high), (right, high), (right, high + RIBBON_MM), (left, high + RIBBON_MM))
+        yield Polyline(ribbon, BAND if number % 2 else THIN, closed=True)
+        if number + 1 < len(stretches) <= MOST_LINES:
+            yield Polyline(((right, low), (right, high)), Ink("detail", "dotted"))
         if right - left > 3.0:
             yield _name(state, left, right, high + 2.0)
 
@@ -220,9 +226,9 @@ def _name(state: str, left: float, right: float, at_mm: float) -> Text:
     """Lying where it fits, else standing."""
     word = shortened(state, 24)
     middle = (left + right) / 2
-    if text_box_mm(word, TEXT_SIZES_MM[1])[0] < right - left - 1.0:
-        return Text((middle, at_mm), word, 1, "s")
-    return Text((middle + 0.8, at_mm), shortened(state, 16), 1, "sw", angle_deg=90.0)
+    if text_box_mm(word, TEXT_SIZES_MM[2])[0] < right - left - 1.0:
+        return Text((middle, at_mm), word, 2, "s")
+    return Text((middle + 1.0, at_mm), shortened(state, 16), 2, "sw", angle_deg=90.0)
 
 
 def axis(longest: float) -> Iterator[Mark]:
@@ -234,8 +240,8 @@ def axis(longest: float) -> Iterator[Mark]:
     for n in range(int(longest / step + 1e-6) + 1):
         x = _x(n * step, longest)
         yield Polyline(((x, AMPS_MM[0]), (x, AMPS_MM[0] - 1.2)), THIN)
-        yield Text((x, AMPS_MM[0] - 1.8), f"{n * step * (60 if minutes else 1):g}", 1, "n")
-    yield Text(((LEFT_MM + RIGHT_MM) / 2, 0.2), "minutes" if minutes else "hours", 1, "s")
+        yield Text((x, AMPS_MM[0] - 1.8), f"{n * step * (60 if minutes else 1):g}", 2, "n")
+    yield Text(((LEFT_MM + RIGHT_MM) / 2, 0.2), "minutes" if minutes else "hours", 2, "s")
 
 
 def panel(height_mm: tuple[float, float], low: float, high: float, unit: str) -> Iterator[Mark]:
@@ -248,8 +254,8 @@ def panel(height_mm: tuple[float, float], low: float, high: float, unit: str) ->
     for n in range(first, int(high / step + 1e-9) + 1):
         y = bottom + (top - bottom) * (n * step - low) / ((high - low) or 1.0)
         yield Polyline(((LEFT_MM, y), (RIGHT_MM, y)), Ink("dimension", "dotted"))
-        yield Text((LEFT_MM - 1.0, y), f"{n * step:.6g}", 1, "e")
-    yield Text((0.5, top), unit, 2, "nw", bold=True)
+        yield Text((LEFT_MM - 1.0, y), f"{n * step:.6g}", 2, "e")
+    yield Text((0.5, top), unit, 3, "nw", bold=True)
 
 
 def nice_step(span: float, most: int) -> float:

@@ -10,7 +10,7 @@ from rushlight.model.sheet import Block, Column, Drawing, Ink, Mark, Pattern, Ta
 from rushlight.sheets.evening import axis, bands, framed_chart, line, panel
 from rushlight.sheets.words import shortened
 
-PANEL_MM = (9.0, 62.0)
+PANEL_MM = (9.5, 62.0)
 LEAST_SHOWN_K = 1.0
 """Spaces that warm less than this are in the table alone."""
 
@@ -77,7 +77,7 @@ def _named(row: SpaceEvening, air: Sequence[float], span: tuple[float, float]) -
     """The space's name at the right end of its curve."""
     low, high = span
     y = PANEL_MM[0] + (PANEL_MM[1] - PANEL_MM[0]) * (air[-1] - low) / (high - low)
-    return Text((170.0, y + 0.8), shortened(row.space, 24), 1, "se")
+    return Text((170.0, y + 0.8), shortened(row.space, 24), 2, "se")
 
 
 def _stretches(points: Sequence[HeatPoint]) -> list[tuple[str, float, float]]:

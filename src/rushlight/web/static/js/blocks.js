@@ -50,7 +50,7 @@ function Drawing({ drawing }) {
     svg.setAttribute("aria-label", drawing.title);
     frame.current.replaceChildren(document.importNode(svg, true));
   }, [drawing.svg]);
-  return html`<figure class="drawing"><div ref=${frame}></div>
+  return html`<figure class="drawing"><div ref=${frame} class="scroll" tabindex="0" role="group" aria-label=${drawing.title}></div>
     <figcaption>${drawing.title}${drawing.caption && html`<br /><small>${drawing.caption}</small>`}</figcaption>
   </figure>`;
 }
