@@ -20,6 +20,7 @@ sys.path.insert(0, str(HERE))
 
 import bench_app  # noqa: E402
 import bench_circles  # noqa: E402
+import bench_evening  # noqa: E402
 import bench_faults  # noqa: E402
 import bench_frozen  # noqa: E402
 import bench_light  # noqa: E402
@@ -50,6 +51,9 @@ BENCHES = (
     ("faults", bench_faults, "All faults at once",
      "Readings of 1,500 faults in 5 states; `one_by_one_s` is our own solve of one faulty network after the other, "
      "`ngspice_s` the ngspice process on each, both reckoned from 12 of them. Aim: 200 LEDs in 1 s."),
+    ("evening", bench_evening, "The evening",
+     "Cells and walls along their curves beside SciPy's general solver on the same equation (`apart`: share of the "
+     "charge, kelvin), and the power stage of the demo beside the same without an evening."),
     ("app", bench_app, "The app in a browser",
      "A server and a browser of its own for each size, on the clock, so that other work on the machine counts; `ratio` "
      "is to the smallest size. A drag ends when the plan with the moved lamp, its hole and its circuit has come back; "
