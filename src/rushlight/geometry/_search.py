@@ -7,6 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from rushlight.geometry._moves import changed
 from rushlight.geometry._seeds import scattered, starts
 from rushlight.geometry._squeeze import Squeezed, squeeze
 
@@ -24,6 +25,15 @@ SHORT_SQUEEZE = ((10.0, 60), (50.0, 30), (300.0, 40))
 
 MIXED_SQUEEZE = ((2.0, 80), (10.0, 40), (50.0, 30), (300.0, 40))
 """The same for discs of several sizes: softer, since a swap leaves a wide disc in a narrow place."""
+
+SOFTENED = (10.0, 40)
+"""Stiffness and steps that bring a packing of discs of several sizes to where changes are chosen."""
+
+MIXED_KINDS = ("swap", "insert", "swap", "jump", "swap", "near")
+"""Changes of a packing of discs of several sizes, by turns."""
+
+EQUAL_KINDS = ("jump", "jump", "near", "jump", "two")
+"""Changes of a packing of equal discs, by turns."""
 
 HOPELESS = 1.0013
 """A changed packing whose estimate at the first stage lies this far above the worst survivor is dropped."""
@@ -51,9 +61,9 @@ def effort_for(n: int, rounds: int | None, mixed: bool) -> Effort:
     if n <= 10:
         usual = Effort(24, 4, 5, 6 if mixed else 4)
     elif n <= 20:
-        usual = Effort(96, 6, 6, 8) if mixed else Effort(24, 3, 5, 4)
+        usual = Effort(24, 6, 6, 24, 12) if mixed else Effort(24, 3, 5, 4)
     elif n <= 64:
-        usual = Effort(96, 6, 6, 8) if mixed else Effort(48, 4, 5, 10)
+        usual = Effort(24, 6, 6, 24, 12) if mixed else Effort(48, 4, 5, 10)
     elif n <= 120:
         usual = Effort(16, 3, 4, 14)
     elif n <= 220:
@@ -103,8 +113,7 @@ def _settled(centres: Floats, unit: Floats, keep: int) -> Squeezed:
 
 def _hopped(pool: Squeezed, unit: Floats, count: int, rng: np.random.Generator) -> Squeezed:
     """Changed copies of the survivors, squeezed; the hopeless ones are dropped after the first stage."""
-    children = _children(pool, unit, count, rng)
-    radius = np.repeat(pool.radius, count)
+    children, radius = _children(pool, unit, count, rng)
     stages = MIXED_SQUEEZE if np.ptp(unit) > 1e-6 else SHORT_SQUEEZE
     out = Squeezed(children, radius, radius)
     out = _pressed(out, unit, stages[:-2])
@@ -135,54 +144,14 @@ def _joined(a: Squeezed, b: Squeezed) -> Squeezed:
     )
 
 
-def _children(pool: Squeezed, unit: Floats, count: int, rng: np.random.Generator) -> Floats:
-    """`count` changed copies of each survivor, by the four kinds of change in turn."""
-    out = []
-    mixed = bool(np.ptp(unit) > 1e-6)
-    kinds = ("swap", "jump", "swap", "near") if mixed else ("jump", "jump", "near", "jump", "two")
-    for centres, radius in zip(pool.centres, pool.radius, strict=True):
-        for number in range(count):
-            kind = kinds[number % len(kinds)]
-            if kind == "swap":
-                out.append(_swapped(centres, unit, rng))
-            elif kind == "near":
-                out.append(_shaken_near(centres, float(radius), rng))
-            else:
-                out.append(_jumped(centres, float(radius), unit, 2 if kind == "two" else 1, rng))
-    return np.array(out)
-
-
-def _jumped(centres: Floats, radius: float, unit: Floats, many: int, rng: np.random.Generator) -> Floats:
-    """One or two discs, taken at random, put into the widest holes."""
-    moved = centres.copy()
-    for disc in rng.choice(len(unit), size=min(many, len(unit)), replace=False):
-        reach = radius * np.sqrt(rng.random(300))
-        angle = 2 * np.pi * rng.random(300)
-        spots = np.column_stack([reach * np.cos(angle), reach * np.sin(angle)])
-        away = np.hypot(spots[:, None, 0] - moved[None, :, 0], spots[:, None, 1] - moved[None, :, 1]) - unit
-        away[:, disc] = np.inf
-        room = np.minimum(away.min(axis=1), radius - reach)
-        widest = np.argsort(-room, kind="stable")[:8]
-        moved[disc] = spots[widest[rng.integers(len(widest))]]
-    return moved
-
-
-def _shaken_near(centres: Floats, radius: float, rng: np.random.Generator) -> Floats:
-    """Discs near a random place shaken hard, the others left."""
-    angle, reach = 2 * np.pi * rng.random(), radius * np.sqrt(rng.random())
-    spot = np.array([reach * np.cos(angle), reach * np.sin(angle)])
-    near = np.exp(-np.sum((centres - spot) ** 2, axis=1) / (2 * (0.35 * radius + 1.0) ** 2))
-    return np.asarray(centres + 0.9 * near[:, None] * rng.standard_normal(centres.shape), dtype=np.float64)
-
-
-def _swapped(centres: Floats, unit: Floats, rng: np.random.Generator) -> Floats:
-    """Discs of unequal, near size change places (one to three swaps); radii are sorted."""
-    moved = centres.copy()
-    levels = np.flatnonzero(np.diff(unit) != 0)
-    for _ in range(int(rng.integers(1, 4))):
-        edge = int(levels[rng.integers(len(levels))])
-        size_a, size_b = unit[edge], unit[edge + 1]
-        a = rng.choice(np.flatnonzero(unit == size_a))
-        b = rng.choice(np.flatnonzero(unit == size_b))
-        moved[[a, b]] = moved[[b, a]]
-    return moved
+def _children(pool: Squeezed, unit: Floats, count: int, rng: np.random.Generator) -> tuple[Floats, Floats]:
+    """`count` changed copies of each survivor and their radii. Discs of several sizes are changed in their softened
+    state, where overlaps tell which disc is wide for its place."""
+    softened = squeeze(pool.centres, unit, *SOFTENED, pool.radius) if np.ptp(unit) > 1e-6 else pool
+    kinds = MIXED_KINDS if np.ptp(unit) > 1e-6 else EQUAL_KINDS
+    out = [
+        changed(centres, float(radius), unit, kinds[number % len(kinds)], rng)
+        for centres, radius in zip(softened.centres, softened.radius, strict=True)
+        for number in range(count)
+    ]
+    return np.array(out), np.repeat(softened.radius, count)
