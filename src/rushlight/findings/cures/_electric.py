@@ -184,7 +184,7 @@ def smaller_fuse(design: Design, finding: Finding) -> Edit | None:
     """The smallest fuse that bears the load, where it is smaller than the one there is."""
     supply = design.power.supply
     share = design.drawer.habit("fuse_headroom").high or 0.75
-    running = max((state.supply_a.high for state in design.power.states), default=0.0) / share
+    running = max((state.bench_a.high for state in design.power.states), default=0.0) / share
     most = finding.limit if finding.key == "electric.fuse-over-wire" else None
     if supply is None or supply.fuse_a is None:
         return None

@@ -27,8 +27,8 @@ def by_part(emitters: Iterable[Emitter]) -> dict[str, list[Emitter]]:
 
 
 def most_a(current: EmitterCurrent) -> float:
-    """The most that a branch takes: LEDs of low forward voltage, or a fresh supply."""
-    return max(current.current_a.high, current.fresh_a)
+    """The most that a branch takes: LEDs of low forward voltage on a fresh supply."""
+    return max(current.current_a.high, current.bench_a.high)
 
 
 def worst_currents(design: Design) -> dict[str, EmitterCurrent]:

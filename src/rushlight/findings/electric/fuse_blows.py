@@ -12,15 +12,15 @@ def _look(design: Design) -> tuple[Trouble, ...]:
     supply = design.power.supply
     if supply is None or supply.fuse_a is None or not design.power.states:
         return ()
-    worst = max(design.power.states, key=lambda state: state.supply_a.high)
+    worst = max(design.power.states, key=lambda state: state.bench_a.high)
     share = design.drawer.habit("fuse_headroom").high or 0.75
-    least = worst.supply_a.high / share
+    least = worst.bench_a.high / share
     if least <= supply.fuse_a:
         return ()
     return (Trouble(
         item=supply.fuse or "fuse", number=supply.fuse_a, limit=least,
-        grade=Grade.WILL_FAIL if worst.supply_a.high > supply.fuse_a else None,
-        says=f"In '{worst.state}' the lamps take up to {ma(worst.supply_a.high)} through a fuse of "
+        grade=Grade.WILL_FAIL if worst.bench_a.high > supply.fuse_a else None,
+        says=f"In '{worst.state}' the lamps take up to {ma(worst.bench_a.high)} through a fuse of "
              f"{plain(supply.fuse_a)} A, more than {share:.0%} of its rating.",
         cure=f"Use a fuse of {ma(least)} or the next size above, if the thinnest wire bears it.",
     ),)

@@ -11,7 +11,7 @@ def _look(design: Design) -> tuple[Trouble, ...]:
     supply, plan = design.power.supply, cells_of(design)
     if supply is None or plan is None or supply.fuse_a is not None or design.drawer.cell(plan.cell).coin:
         return ()
-    running = max((state.supply_a.high for state in design.power.states), default=0.0)
+    running = max((state.bench_a.high for state in design.power.states), default=0.0)
     return (Trouble(
         item=supply.name,
         says=f"No fuse of the drawer bears the {ma(running)} of this loom, and a short would draw {ma(supply.short_a)} "

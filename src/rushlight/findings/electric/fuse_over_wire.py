@@ -39,7 +39,7 @@ def _cure(design: Design, fuse_a: float) -> str:
     gauges = [gauge for gauge in range(30, 16, -2) if bundled_a(gauge) >= fuse_a]
     wire = f"use {gauges[0]} AWG for all leads" if gauges else "use thicker wire"
     share = design.drawer.habit("fuse_headroom").high or 0.75
-    least = max((state.supply_a.high for state in design.power.states), default=0.0) / share
+    least = max((state.bench_a.high for state in design.power.states), default=0.0) / share
     ratings = sorted({fuse.rating_a for fuse in design.drawer.fuses if least <= fuse.rating_a < fuse_a})
     smaller = f"Take a fuse of {plain(ratings[0])} A, which this load lets you, or" if ratings else "Either"
     return f"{smaller} {wire}, or give each branch a fuse of its own."

@@ -15,8 +15,8 @@ def _look(design: Design) -> tuple[Trouble, ...]:
     coin = cells is not None and design.drawer.cell(cells.cell).coin
     if supply is None or coin or not design.power.states:
         return ()
-    worst = max(design.power.states, key=lambda state: state.supply_a.high)
-    most = worst.supply_a.high
+    worst = max(design.power.states, key=lambda state: state.bench_a.high)
+    most = worst.bench_a.high
     if most <= supply.limit_a:
         return ()
     return (Trouble(
