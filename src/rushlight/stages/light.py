@@ -214,4 +214,3 @@ def _row(group: str, lit: list[LampLight]) -> RowLight:
     least = dimmest.intensity_cd.typical
     ratio = brightest.intensity_cd.typical / least if least > 0 else float("inf")
     return RowLight(group=group, brightest=brightest.lamp, dimmest=dimmest.lamp, ratio=ratio)
-
