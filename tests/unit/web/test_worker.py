@@ -6,6 +6,7 @@ import json
 
 import pytest
 
+from large_plan import large_plan
 from own_loop import run_to_end
 from rushlight.model.change import Change
 from rushlight.web.desk import Desk
@@ -53,6 +54,7 @@ def test_answer_sheets_and_problems(worker, folder):
 
 
 def test_a_newer_job_overtakes_an_older_one(worker, folder):
+    (folder / "plan.yaml").write_text(large_plan(200), encoding="utf-8")  # some seconds of work
     told = []
 
     def tell(stage: str) -> None:
