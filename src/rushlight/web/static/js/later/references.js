@@ -3,7 +3,7 @@ import { html, useEffect, useRef, useState } from "../../vendor/preact-htm.js";
 import { count } from "../answers.js";
 import { Choice, Typed } from "../fields.js";
 import { freeName, hit, itemsOf, keyOf, parted } from "../items.js";
-import { LookAt } from "../look-at.js";
+import { LookAt } from "./look-at.js";
 import { lampFor, lampsWithoutMark, markOf, marksToPlace, movedMark, newMark, referenceOf, removedMark, removedPicture, renamedMark, setMark, standingOf, surenessSet, tied } from "../marks.js";
 import { ask, hand } from "../talk.js";
 import { toWorld } from "../view.js";

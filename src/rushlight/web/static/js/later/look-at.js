@@ -1,6 +1,6 @@
 // A picture in a frame: moved by hand, brought nearer, its marks as buttons on it.
-import { html, useEffect, useLayoutEffect, useRef, useState } from "../vendor/preact-htm.js";
-import { fittedPicture, toFrame, toPicture, zoomedPicture } from "./marks.js";
+import { html, useEffect, useLayoutEffect, useRef, useState } from "../../vendor/preact-htm.js";
+import { fittedPicture, toFrame, toPicture, zoomedPicture } from "../marks.js";
 
 const STILL_PX = 4, CROSS_PX = 8, REACH_PX = 18;
 const WAYS = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, -1], ArrowDown: [0, 1] };
