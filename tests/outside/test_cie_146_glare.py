@@ -48,5 +48,5 @@ def test_the_spread_holds_all_of_the_light(age: float, pigment: float) -> None:
     angle = np.geomspace(1e-5, 90.0, 200_001)
     ring = 2.0 * np.pi * np.sin(np.radians(angle))
     light = float(np.trapezoid(glare_per_lx(angle, age_years=age, pigment=pigment) * ring, np.radians(angle)))
-    # source: CIE 135/1; a public transcription divides by 1 + p (0.0417 + 0.055 (age/70)^4) to make it 1
+    # source: CIE 135/1; a copy made public divides by 1 + p (0.0417 + 0.055 (age/70)^4) to make it 1
     assert light == pytest.approx(1.0 + pigment * (0.0417 + 0.055 * (age / 70.0) ** 4), abs=0.025)

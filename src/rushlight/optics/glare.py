@@ -51,7 +51,7 @@ def glare_per_lx(angle_deg: ArrayLike, *, age_years: float = AGE_YEARS, pigment:
     Source
     ------
     CIE 135/1:1999, disability glare, total glare function; Vos & van den Berg (coefficients from memory; they agree
-    with a public transcription, and the whole carries all of the light within 4 %).
+    with a copy made public, and the whole carries all of the light within 4 %).
     """
     angle = np.asarray(angle_deg, dtype=float)
     checked("least angle (deg)", float(angle.min()), 0.0)
