@@ -52,7 +52,7 @@ def _bent_inside(value: Any, plan: Plan, drawer: Drawer, chance: random.Random) 
         return value[:at] + value[at + 1:]
     if how < 0.16:
         twin = value[at]
-        if hasattr(twin, "name"):
+        if any(field.name == "name" for field in dataclasses.fields(twin)):
             twin = dataclasses.replace(twin, name=f"{twin.name} again")
         return (*value, twin)
     return (*value[:at], _bend(value[at], plan, drawer, chance), *value[at + 1:])
