@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import cast
 
-from rushlight.electric.resistor_bands import band_meanings, colour_bands, usual_bands
+from rushlight.electric.resistor_bands import band_meanings, usual_bands
 from rushlight.errors import RushlightError
 from rushlight.model.design import Design
 from rushlight.model.design_power import Resistor
@@ -65,7 +65,7 @@ def band_blocks(values: Sequence[Painted]) -> tuple[Block, ...]:
         Nothing where there are no values.
     Source
     ------
-    IEC 60062 (from memory), as `electric.resistor_bands.colour_bands`.
+    IEC 60062 (from memory), as `electric.resistor_bands.usual_bands`.
     """
     lines = [line for line in map(_line, values[:MOST_DRAWN]) if any(line)]
     if not lines:
@@ -123,7 +123,7 @@ def _line(value: Painted) -> tuple[tuple[Mark, ...], ...]:
 
 def _cell(ohm: float, tolerance: float, said: str) -> tuple[Mark, ...]:
     try:
-        bands = colour_bands(ohm, tolerance, bands=4 if tolerance > 0.02 else 5)
+        bands = usual_bands(ohm, tolerance)
     except RushlightError:
         return ()
     left, right = BODY_MM
