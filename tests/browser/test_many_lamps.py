@@ -162,3 +162,20 @@ def test_a_lamp_becomes_a_floodlight_and_is_one_no_more(window, plan, address):
     page.get_by_label("Hangs above it").press("Enter")
     page.get_by_role("button", name="Take back: beacon: height of the floodlight changed").wait_for()
     assert "lights_" not in words(plan)
+
+
+def test_the_mirrored_half_of_a_row_lights_the_same_ground(window, plan, address):
+    text = words(plan).replace("count: 5,", "count: 5, lights_mm: 40, lights_part: lid, feet_mm: [[5, 5], [45, 5]], mirror: {part: hull, axis_x_mm: 90},")
+    (plan / "plan.yaml").write_text(text, encoding="utf-8")
+    wide, page = opened(window, plan, address, "Lamps")
+    page.evaluate("rushlight.desk.choose('rows/ports')")
+    page.get_by_label("Its other side lights").wait_for()
+    page.get_by_label("Feet mirrored about a line of it").check()
+    page.get_by_role("button", name="Take back: ports: feet mirrored").wait_for()
+    assert "lights_line_mm: [[0, 10], [50, 10]]" in words(plan)
+    page.get_by_label("Last point of that line y").fill("12")
+    page.get_by_label("Last point of that line y").press("Enter")
+    page.get_by_role("button", name="Take back: ports: line moved").wait_for()
+    assert "lights_line_mm: [[0, 10], [50, 12]]" in words(plan)
+    page.get_by_label("Feet mirrored about a line of it").scroll_into_view_if_needed()
+    wide.fresh()

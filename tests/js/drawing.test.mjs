@@ -174,6 +174,11 @@ test("a part that is renamed or taken out takes what stands on it along", () => 
     [["lid", "openings", "hatch", { door: { part: "flap", moves: "turns" } }], ["lid", "obstacles", "boom", { moves_with: "flap" }]]);
   assert.deepEqual(standing.withoutPart(doors, "leaf", "remove").map(change => [change.action, change.item, change.values]),
     [["set", "hatch", { door: null }], ["remove", "boom", {}], ["remove", undefined, {}]]);
+  const lit = { ...doors, lamps: [{ name: "flood", part: "lid", lights_part: "leaf" }], rows: [{ name: "quay", part: "lid", lights_part: "lid", mirror: { part: "lid", lights_part: "leaf", lights_line_mm: [[0, 0], [1, 0]] } }] };
+  assert.deepEqual(standing.renamedPart(lit, "leaf", "flap").slice(1, 3).map(change => [change.name, change.values]),
+    [["flood", { lights_part: "flap" }], ["quay", { mirror: { part: "lid", lights_part: "flap", lights_line_mm: [[0, 0], [1, 0]] } }]]);
+  assert.deepEqual(standing.withoutPart(lit, "leaf", "remove").slice(0, 2).map(change => change.values),
+    [{ lights_mm: null, lights_part: null, foot_mm: null, aim_mm: null }, { mirror: { part: "lid" } }]);
   assert.equal(standing.standingWords(logged, "port hull").at(-1), "1 entry of the log");
   assert.deepEqual(standing.followers(plan, "port hull", "openings", "window", "pane").map(change => change.values), [{ openings: ["pane"] }, { opening: "pane" }]);
   assert.deepEqual(standing.followers(plan, "port hull", "openings", "window", null).map(change => change.action), ["remove", "set"]);

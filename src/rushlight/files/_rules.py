@@ -111,9 +111,23 @@ def _row(draft: Draft, faults: Faults) -> None:
     elif draft.given("aim_by_mm") and not given:
         faults.add(draft.place("aim_by_mm"), draft.label, "aim_by_mm is given without lights_mm",
                    "lights_mm, lights_part and feet_mm")
+    _row_mirror(draft, faults)
     line = draft.get("along_mm")
     if line and len(set(line)) == 1 and draft.get("count") != 1:
         faults.add(draft.place("along_mm"), draft.label, "a line without length", "two points that differ")
+
+
+def _row_mirror(draft: Draft, faults: Faults) -> None:
+    """What the mirrored half of floodlights lights is told only of floodlights, and its line has a direction."""
+    for mirror in draft.items("mirror"):
+        given = [key for key in ("lights_part", "lights_line_mm") if mirror.get(key)]
+        if given and not draft.given("lights_part"):
+            faults.add(mirror.place(given[0]), draft.label, f"{given[0]} of the mirror is given without lights_part",
+                       "lights_mm, lights_part and feet_mm of the row")
+        line = mirror.get("lights_line_mm")
+        if line and (len(line) != 2 or line[0] == line[1]):
+            faults.add(mirror.place("lights_line_mm"), draft.label, f"a line of {len(set(line))} points",
+                       "two points that differ")
 
 
 def _left_out(given: list[str], wanted: tuple[str, ...]) -> str:

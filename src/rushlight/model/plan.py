@@ -251,6 +251,12 @@ class Mirror:
     part: str = key(ref("parts"), "The part of the other side.")
     axis_x_mm: float = key(PLACE_MM, "x of the mirror line: x becomes 2 * axis - x.", 0.0)
     flip: bool = key(FLAG, "False if the other part is drawn the same way round, so x is kept.", True)
+    lights_part: str | None = key(
+        ref("parts"), "Floodlights: the part that they light, if it is not the one that the first half lights.", None
+    )
+    lights_line_mm: tuple[Point, ...] = key(
+        Kind("points", "mm"), "Floodlights: two points of the lit part, on the line about which feet are mirrored.", ()
+    )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

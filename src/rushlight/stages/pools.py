@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
-from itertools import combinations, pairwise
+from itertools import combinations
 from typing import Any
 
 import numpy as np
@@ -14,11 +14,11 @@ from numpy.typing import NDArray
 from rushlight.geometry.shadow import inside, rings_within, shadow_on_ground
 from rushlight.model.design_light import Caster, LampLight, Pool, PoolDip, PoolMap, PoolShadow
 from rushlight.model.place import Point
-from rushlight.model.plan import Plan, Row
+from rushlight.model.plan import Plan
 from rushlight.model.plan_part import Part
 from rushlight.optics.pool import pool_radius_mm
 from rushlight.optics.pool_map import Beam, beam_lx, dip_between, even_apart_mm, even_height_mm, pools_lx
-from rushlight.stages.lamps import points_along, row_places
+from rushlight.stages.floods import hung_floods
 from rushlight.stages.leaks import OUTSIDE_REFLECTANCE
 from rushlight.stages.order import Build
 from rushlight.stages.parts_law import led_order
@@ -90,7 +90,7 @@ def flood_names(plan: Plan) -> frozenset[str]:
 
 def _floods(build: Build, lights: Sequence[LampLight]) -> list[_Flood]:
     """Every lamp that lights a ground, in each state in which it is lit."""
-    hung = _hung(build.plan)
+    hung = hung_floods(build.plan)
     sources = {source.lamp: source for source in build.sources}
     found = []
     for light in lights:
@@ -101,41 +101,6 @@ def _floods(build: Build, lights: Sequence[LampLight]) -> list[_Flood]:
                 height_mm=how.height_mm, size_mm=source.seen_mm, aim_mm=how.aim_mm,
             )))
     return found
-
-
-@dataclass(frozen=True, slots=True)
-class _Hung:
-    """How a floodlight hangs over its ground, None if the plan does not name it; `group` is the plan's entry."""
-
-    group: str
-    ground: str | None
-    height_mm: float
-    foot_mm: Point
-    aim_mm: Point
-
-
-def _hung(plan: Plan) -> dict[str, _Hung]:
-    """Every floodlight by name: single lamps, and lamps of rows with their feet spread along a line."""
-    found = {}
-    for lamp in plan.lamps:
-        if lamp.lights_mm is not None:
-            foot = lamp.foot_mm or (0.0, 0.0)
-            ahead = (lamp.lights_mm * math.tan(math.radians(lamp.tilt_deg)), 0.0)
-            aim = lamp.aim_mm or (foot if lamp.foot_mm else ahead)
-            found[lamp.name] = _Hung(lamp.name, lamp.lights_part, lamp.lights_mm, foot, aim)
-    for row in plan.rows:
-        if row.lights_mm is not None:
-            dx, dy = row.aim_by_mm or (0.0, 0.0)
-            for number, foot in enumerate(_feet(row), 1):
-                aim = (foot[0] + dx, foot[1] + dy)
-                found[f"{row.name} {number}"] = _Hung(row.name, row.lights_part, row.lights_mm, foot, aim)
-    return found
-
-
-def _feet(row: Row) -> tuple[Point, ...]:
-    count = len(row_places(row))
-    total = sum(math.dist(a, b) for a, b in pairwise(row.feet_mm))
-    return points_along(row.feet_mm, [total * k / max(count - 1, 1) for k in range(count)])
 
 
 # --- all on one ground ---------------------------------------------------------------------------------------------

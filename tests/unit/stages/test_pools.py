@@ -104,3 +104,44 @@ def test_a_gap_in_a_row_is_told_once() -> None:
     assert len(made.light.grounds[0].dips) == 2
     (finding,) = [row for row in find(made) if row.key == "light.pool-uneven"]
     assert finding.item == "quay"
+
+
+def _mirrored_row(mirror: str, ground: str = "yard") -> str:
+    head = (PLAN % "").removesuffix("lamps:\n").replace(
+        "supply:", "  - {name: other, outline_mm: [[0, 0], [200, 0], [200, 100], [0, 100]], relief: {flat: true}}\n"
+        "  - {name: deck, outline_mm: [[0, 0], [200, 0], [200, 100], [0, 100]], relief: {flat: true}}\n"
+        "crossings: [{name: c, kind: fixed, ends: [{part: yard, at_mm: [100, 2]}, {part: other, at_mm: [100, 2]}]}]\nsupply:")
+    row = (ROW % (3, -10)).replace("[[20, 90], [180, 90]]", "[[20, 90], [80, 90]]").replace("[160, 50]", "[90, 30]")
+    return head + row.replace("lights_part: yard", f"lights_part: {ground}").replace(
+        "count: 3,", f"count: 3, mirror: {{{mirror}}},")
+
+
+def test_the_mirrored_half_lights_its_own_ground_as_the_first_does() -> None:
+    made = designed(_mirrored_row("part: other, axis_x_mm: 100"))
+    first, other = ({ground.part: ground for ground in made.light.grounds}[name] for name in ("yard", "other"))
+    assert other.lamps == ("quay m1", "quay m2", "quay m3")
+    assert other.feet_mm == ((160.0, 50.0), (135.0, 40.0), (110.0, 30.0))  # derived: x becomes 200 - x
+    assert other.aims_mm == ((160.0, 40.0), (135.0, 30.0), (110.0, 20.0))
+    share = other.peak_lx.typical / first.peak_lx.typical  # leads of another length: a trace more or less current
+    assert share == pytest.approx(1.0, abs=0.02)
+    assert [[share * lx for lx in row[::-1]] for row in first.lx] == [pytest.approx(row, rel=0.01, abs=0.01) for row in other.lx]
+    assert {pool.lamp for pool in made.light.pools} == {*first.lamps, *other.lamps}
+
+
+def test_feet_are_mirrored_about_a_line_of_the_deck_that_both_halves_light() -> None:
+    (ground,) = designed(_mirrored_row("part: other, axis_x_mm: 100, lights_line_mm: [[0, 60], [200, 60]]", "deck")).light.grounds
+    assert ground.part == "deck" and len(ground.lamps) == 6
+    assert ground.feet_mm[3:] == ((40.0, 70.0), (65.0, 80.0), (90.0, 90.0))  # derived: y becomes 120 - y
+    assert ground.aims_mm[3:] == ((40.0, 80.0), (65.0, 90.0), (90.0, 100.0))
+    aslant = designed(_mirrored_row("part: other, axis_x_mm: 100, lights_part: yard, lights_line_mm: [[0, 0], [100, 100]]", "deck"))
+    feet = next(ground for ground in aslant.light.grounds if ground.part == "yard").feet_mm
+    assert [tuple(foot) for foot in feet] == [pytest.approx(at) for at in ((50, 40), (40, 65), (30, 90))]  # derived: x and y change places
+
+
+def test_a_mirrored_half_whose_feet_nobody_knows_is_told_and_lights_nothing() -> None:
+    made = designed(_mirrored_row("part: other, axis_x_mm: 100", "deck"))
+    (ground,) = made.light.grounds
+    assert ground.lamps == ("quay 1", "quay 2", "quay 3")
+    (finding,) = [row for row in find(made) if row.key == "light.pool-mirror-unknown"]
+    assert finding.says.startswith("Not known where on 'deck' the feet of quay m1, quay m2 and quay m3 lie")
+    assert "lights_line_mm" in finding.cure

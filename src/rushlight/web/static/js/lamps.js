@@ -146,8 +146,23 @@ function FloodRow({ item, plan, set }) {
     <${Choice} label="Light the outside of" value=${item.lights_part || ""} choices=${[["", "nothing"], ...plan.parts.map(part => part.name)]} onValue=${lights} />
     ${item.lights_part && html`<${Typed} label="Hang above it" unit="mm" number value=${item.lights_mm} onValue=${lights_mm => lights_mm !== null && set({ lights_mm }, "height of the floodlights changed")} />
       ${pair("First foot", item.feet_mm[0], foot(0))}${pair("Last foot", item.feet_mm.at(-1), foot(item.feet_mm.length - 1))}
-      ${pair("Aimed beyond the foot by", item.aim_by_mm || [0, 0], aim_by_mm => set({ aim_by_mm: aim_by_mm.some(Boolean) ? aim_by_mm : null }, "aimed"))}`}
+      ${pair("Aimed beyond the foot by", item.aim_by_mm || [0, 0], aim_by_mm => set({ aim_by_mm: aim_by_mm.some(Boolean) ? aim_by_mm : null }, "aimed"))}
+      ${item.mirror && html`<${FloodMirror} item=${item} plan=${plan} set=${set} pair=${pair} />`}`}
   </details>`;
+}
+
+// What the mirrored half lights, and the middle line of it about which the feet are mirrored.
+function FloodMirror({ item, plan, set, pair }) {
+  const { lights_part, lights_line_mm: line = [], ...mirror } = item.mirror;
+  const put = (part, next, says) => set({ mirror: { ...mirror, ...(part && { lights_part: part }), ...(next.length && { lights_line_mm: next }) } }, says);
+  const middle = () => {
+    const corners = plan.parts.find(part => part.name === (lights_part || item.lights_part)).outline_mm, side = n => corners.map(at => at[n]);
+    const [left, right] = [Math.min(...side(0)), Math.max(...side(0))], y = round((Math.min(...side(1)) + Math.max(...side(1))) / 2);
+    return [[left, y], [right, y]];
+  };
+  return html`<${Choice} label="Its other side lights" value=${lights_part || ""} choices=${[["", "the same, or its own part"], ...plan.parts.map(part => part.name)]} onValue=${part => put(part, line, "other side lights")} />
+    <label class="tick"><input type="checkbox" checked=${line.length > 0} onChange=${event => put(lights_part, event.target.checked ? middle() : [], "feet mirrored")} /> Feet mirrored about a line of it</label>
+    ${line.length > 0 && ["First", "Last"].map((word, k) => pair(`${word} point of that line`, line[k], at => put(lights_part, line.map((old, n) => n === k ? at : old), "line moved")))}`;
 }
 
 function States({ desk, state, kind, item }) {

@@ -14,6 +14,14 @@ function moved(plan, part) {
   };
 }
 
+// Lamps and rows that light this part, and rows whose mirrored half does.
+const litBy = (plan, part) => ({
+  lamps: plan.lamps.filter(row => row.lights_part === part), rows: plan.rows.filter(row => row.lights_part === part),
+  mirrors: plan.rows.filter(row => row.mirror && row.mirror.lights_part === part && row.lights_part !== part),
+});
+const bare = ({ lights_part, lights_line_mm, ...mirror }) => mirror;
+const dark = { lights_mm: null, lights_part: null };
+
 export function standingOn(plan, part) {
   const on = rows => rows.filter(row => row.part === part);
   return {
@@ -41,8 +49,11 @@ export function standingWords(plan, part) {
 // The changes that take a part out. `lamps`: "unplaced" keeps single lamps, without a place; "remove" takes them too.
 // Rows, strips and crossings cannot be without their part and go with it.
 export function withoutPart(plan, part, lamps) {
-  const rows = standingOn(plan, part);
+  const rows = standingOn(plan, part), lit = litBy(plan, part);
   return [
+    ...lit.lamps.map(item => of("lamps", item, { ...dark, foot_mm: null, aim_mm: null })),
+    ...lit.rows.map(item => of("rows", item, { ...dark, feet_mm: null, aim_by_mm: null, ...(item.mirror ? { mirror: bare(item.mirror) } : {}) })),
+    ...lit.mirrors.map(item => of("rows", item, { mirror: bare(item.mirror) })),
     ...rows.lamps.map(item => lamps === "unplaced" ? of("lamps", item, { part: null, at_mm: null, opening: null }) : gone("lamps", item)),
     ...rows.rows.map(item => item.part === part ? gone("rows", item) : of("rows", item, { mirror: null })),
     ...rows.strips.map(item => gone("strips", item)),
@@ -57,13 +68,17 @@ export function withoutPart(plan, part, lamps) {
   ];
 }
 
+const mirrorNow = (mirror, now) => ({ ...mirror, part: now(mirror.part), ...(mirror.lights_part ? { lights_part: now(mirror.lights_part) } : {}) });
+
 // The changes that give a part another name, everywhere.
 export function renamedPart(plan, part, name) {
-  const rows = standingOn(plan, part), now = old => old === part ? name : old;
+  const rows = standingOn(plan, part), lit = litBy(plan, part), now = old => old === part ? name : old;
   return [
     { action: "set", kind: "parts", name: part, values: { name } },
+    ...[["lamps", lit.lamps], ["rows", lit.rows]].flatMap(([kind, list]) => list.map(item => of(kind, item, { lights_part: name }))),
     ...rows.lamps.map(item => of("lamps", item, { part: name })),
-    ...rows.rows.map(item => of("rows", item, { part: now(item.part), ...(item.mirror ? { mirror: { ...item.mirror, part: now(item.mirror.part) } } : {}) })),
+    ...rows.rows.map(item => of("rows", item, { part: now(item.part), ...(item.mirror ? { mirror: mirrorNow(item.mirror, now) } : {}) })),
+    ...lit.mirrors.filter(item => !rows.rows.includes(item)).map(item => of("rows", item, { mirror: mirrorNow(item.mirror, now) })),
     ...rows.strips.map(item => of("strips", item, { part: name })),
     ...rows.crossings.map(item => of("crossings", item, { ends: item.ends.map(end => ({ ...end, part: now(end.part) })) })),
     ...rows.spaces.map(item => of("spaces", item, { parts: item.parts.map(now) })),
