@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable
 
 from rushlight.files._drafts import Draft, build
@@ -10,6 +11,9 @@ from rushlight.files._pins import check_pins
 from rushlight.files._refs import Names, walk
 from rushlight.files.own_values import own_value_fault, practice_fault, together_faults, with_own
 from rushlight.model.drawer import Drawer
+
+STAND_OFF, STAND_OFF_MM = 0.02, 0.5
+"""How far the two distances of a stand may differ, as a share and at least [mm]: a reading error."""
 
 MOST_V = 24.0
 """The highest voltage of any supply, as of an adapter."""
@@ -22,6 +26,7 @@ def check_rules(plan: Draft, names: Names, drawer: Drawer, faults: Faults) -> No
         if rule:
             rule(draft, faults)
     _check_rhythms(plan, faults)
+    _check_stands(plan, faults)
     _check_insides(plan, names, faults)
     _check_drawer(plan, drawer, faults)
     check_pins(plan, names, drawer, faults)
@@ -100,6 +105,46 @@ def _floodlight(draft: Draft, faults: Faults) -> None:
                    "aim_mm, the point aimed at, in place of the tilt")
 
 
+def _part(draft: Draft, faults: Faults) -> None:
+    for stand in draft.items("stands"):
+        _stand(draft, stand, faults)
+
+
+def _stand(part: Draft, stand: Draft, faults: Faults) -> None:
+    """Two points here and two there, as far apart; one way of moving; not on itself."""
+    ends = [stand.get(key) for key in ("points_mm", "at_mm")]
+    for key, line in zip(("points_mm", "at_mm"), ends, strict=True):
+        if line is not None and (len(line) != 2 or line[0] == line[1]):
+            faults.add(stand.place(key), part.label, f"{key} of its stand holds {len(set(line))} points",
+                       "two points that differ")
+            return
+    if None not in ends:
+        own, there = (math.dist(*line) for line in ends)
+        if abs(own - there) > max(STAND_OFF_MM, STAND_OFF * own):
+            faults.add(stand.place("at_mm"), part.label,
+                       f"its two points lie {own:.4g} mm apart on its drawing, {there:.4g} mm where it stands",
+                       "the same distance; one of the four is wrong")
+    ways = [key for key in ("pivot_mm", "slide_deg", "tips") if stand.get(key) not in (None, False)]
+    if len(ways) > 1:
+        faults.add(stand.place(ways[1]), part.label, f"{' and '.join(ways)} are given", "one way in which it moves")
+    if stand.get("over") is not None and stand.get("over") == part.name:
+        faults.add(stand.place("over"), part.label, "it stands on itself", "the part that it stands on")
+
+
+def _check_stands(plan: Draft, faults: Faults) -> None:
+    """No part stands on what stands on it."""
+    on = {part.name: stand.get("over") for part in plan.items("parts") for stand in part.items("stands")}
+    for part in plan.items("parts"):
+        seen, at = [part.name], on.get(part.name)
+        while at is not None and at not in seen:
+            seen.append(at)
+            at = on.get(at)
+        if at is not None and at == part.name and len(seen) > 1:
+            chain = ", which stands on ".join(map(shown, [*seen[1:], at]))
+            faults.add(part.place("stands"), part.label, f"it stands on {chain}",
+                       "parts that stand one on another, the last on none")
+
+
 def _row(draft: Draft, faults: Faults) -> None:
     _exactly_one(draft, faults, "count", "pitch_mm")
     _at_most_one(draft, faults, "size_mm", "model_mm")
@@ -159,7 +204,7 @@ def _crossing(draft: Draft, faults: Faults) -> None:
 
 
 _RULES: dict[str, Callable[[Draft, Faults], None]] = {
-    "Opening": _opening, "KeepOut": _keep_out, "Obstacle": _obstacle, "Lamp": _lamp, "Row": _row,
+    "Opening": _opening, "KeepOut": _keep_out, "Obstacle": _obstacle, "Lamp": _lamp, "Row": _row, "Part": _part,
     "Brightness": _brightness,
     "Picture": _picture, "Crossing": _crossing, "Controller": _controller,
 }

@@ -76,10 +76,21 @@ def inside(area: Any, x_mm: npt.ArrayLike, y_mm: npt.ArrayLike) -> npt.NDArray[n
 
 
 def rings_within(area: Any, outline_mm: Sequence[Point]) -> tuple[Points, ...]:
-    """The outer edges of what an area has in common with an outline."""
+    """The edges of what an area has in common with an outline, cut through each hole so that none is left."""
     cut = area.intersection(shapely.make_valid(shapely.Polygon(outline_mm)))
-    pieces = [piece for piece in shapely.get_parts(cut) if piece.geom_type == "Polygon"]
+    pieces = [whole for piece in shapely.get_parts(cut) if piece.geom_type == "Polygon" for whole in _opened(piece)]
     return tuple(tuple((float(x), float(y)) for x, y in piece.exterior.coords) for piece in pieces)
+
+
+def _opened(piece: Any) -> list[Any]:
+    """A polygon parted by upright lines through its holes."""
+    if not piece.interiors:
+        return [piece]
+    left, low, right, high = piece.bounds
+    at = shapely.Polygon(piece.interiors[0]).centroid.x
+    halves = (piece.intersection(shapely.box(*ends)) for ends in ((left, low, at, high), (at, low, right, high)))
+    parts = [part for half in halves for part in shapely.get_parts(half) if part.geom_type == "Polygon"]
+    return [whole for part in parts for whole in _opened(part)]
 
 
 def level_lines(

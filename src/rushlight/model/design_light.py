@@ -85,12 +85,32 @@ class Caster:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Wall:
+    """A flat piece of the model that stands over a ground in one state.
+
+    `rings_mm` are its outer corners on its part's drawing, then those of holes through which light passes; `frame` is
+    three rows of four numbers that give places on the ground's drawing, and the height over it, from (x, y, distance
+    from its outer face, 1).
+    """
+
+    name: str
+    rings_mm: tuple[tuple[Point, ...], ...]
+    frame: tuple[tuple[float, ...], ...]
+
+    @property
+    def corners_mm(self) -> tuple[tuple[float, float, float], ...]:
+        """Its outer corners: x, y on the ground's drawing and the height over it."""
+        made = (tuple(round(row[0] * x + row[1] * y + row[3], 6) for row in self.frame) for x, y in self.rings_mm[0])
+        return tuple((row[0], row[1], row[2]) for row in made)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class PoolShadow:
     """Ground that one floodlight would light and something that stands there keeps dark.
 
     `share` is the shadow's part of that lamp's pool, `outlines_mm` its edges, `reach_mm` how far it falls behind what
     casts it (None: to the end of the part), `left_share` the light that other lamps
-    leave in it over the light without it.
+    leave in it over the light without it. The dark side of the wall that the lamp sits on is not among them.
     """
 
     lamp: str
@@ -142,6 +162,10 @@ class PoolMap:
     shadows: tuple[PoolShadow, ...]
     dips: tuple[PoolDip, ...]
     standing: tuple[Caster, ...] = ()
+    walls: tuple[Wall, ...] = ()
+    """The model's own parts that stand over it, as far as the plan says."""
+    unknown: tuple[str, ...] = ()
+    """Parts of which it does not say where they stand: their shadows are missing."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -179,6 +179,9 @@ class Fold:
     from_mm: Point = key(POINT, "One end of the fold line.")
     to_mm: Point = key(POINT, "Other end of the fold line.")
     angle_deg: float = key(quantity("deg", 0, 180), "How far it stands up in truth.", 90.0)
+    towards: str | None = key(
+        choice("inside", "outside"), "To which face of the part it is folded; its shadow is known only with it.", None
+    )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -239,6 +242,29 @@ class NamedPose:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Stand:
+    """Where a part stands over the outer face of another, in its pose of value 0; its pose moves it from there."""
+
+    over: str = key(ref("parts"), "The part that it stands on, or hangs over.")
+    points_mm: tuple[Point, ...] = key(Kind("points", "mm"), "Two points of its own drawing: its foot line, as a rule.")
+    at_mm: tuple[Point, ...] = key(Kind("points", "mm"), "Where these two lie on the other part, as far apart.")
+    above_mm: float = key(PLACE_MM, "Height of the two over its outer face.", 0.0)
+    up_deg: float = key(
+        quantity("deg", 0, 180), "How far it is turned up about their line: 0 lies flat, 90 upright.", 90.0
+    )
+    pivot_mm: Point | None = key(POINT, "Point that it turns about, anticlockwise by the pose's degrees.", None)
+    slide_deg: float | None = key(
+        quantity("deg", -360, 360), "Instead of a pivot: the way it slides by the pose's millimetres, 0 = right.", None
+    )
+    tips: bool = key(FLAG, "Instead of a pivot: True if it tips up about the line of the two by the degrees.", False)
+
+    @property
+    def moves(self) -> bool:
+        """Whether it says how the part moves."""
+        return self.pivot_mm is not None or self.slide_deg is not None or self.tips
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Part:
     """One kit part."""
 
@@ -258,6 +284,8 @@ class Part:
         Kind("point_lists", "mm"), "Mating edges and rows of locating pins, as lines.", ()
     )
     poses: tuple[NamedPose, ...] = key(items(NamedPose), "Named stands, if the part moves.", ())
+    stands: Stand | None = key(item(Stand), "Where it stands over another part, for its shadow and its lamps.", None)
+    throws_shadow: bool = key(FLAG, "False if nothing of it stands where floodlights shine.", True)
     removable: bool = key(FLAG, "True if it comes off after close-up, and so needs its own plug.", False)
     room_for_illuminators: bool = key(FLAG, "True if LEDs that feed fibres may sit on it.", True)
     note: str = key(TEXT, NOTE, "")

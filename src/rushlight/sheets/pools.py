@@ -36,11 +36,13 @@ LEVELS = ((0.1, Ink("dimension", "dotted")), (0.25, Ink("dimension", "dashed")),
 
 LEVEL_WORDS = ("dotted", "dashed", "thin red", "black", "thick red")
 
-STANDING, HANGING = Ink("edge", fill="pale"), Ink("detail", "dashed")
+STANDING, HANGING, WALL = Ink("edge", fill="pale"), Ink("detail", "dashed"), Ink("edge")
+TOUCHES_MM = 0.05
 SHADOW = Ink("dimension", fill="hatch", stroked=True)
 MOST_MAPS = 12
 TALLEST_MM = 110.0
 CROSS_MM = 1.5
+MOST_NAMED = 8
 
 
 def pool_blocks(design: Design) -> list[Block]:
@@ -114,11 +116,20 @@ def ground_drawing(design: Design, number: int) -> Drawing:
     layers.append(Layer("text", _labels(ground, part, paper, layers)))
     key = "; ".join(f"{words} {amount(share * ground.peak_lx.typical, 'lx')}"
                     for (share, _), words in zip(LEVELS, LEVEL_WORDS, strict=True))
+    hangs = any(row.above_mm for row in ground.standing) or any(above for _, _, above in walls_seen(ground))
     caption = (f"{', '.join(ground.states)}. Lines of equal light: {key}; peak {range_words(ground.peak_lx)} lx. "
                "A ring is a lamp's foot, a cross where it is aimed; hatched lies in a shadow."
-               + (" What is dashed hangs over it." if any(row.above_mm for row in ground.standing) else ""))
+               + (" What is dashed hangs over it." if hangs else "") + _unknown_words(ground))
     return framed(layers, key=f"light-ground-{number + 1}-{slug(_name(ground))}"[:80],
                   title=f"Floodlight: {_name(ground)}", scale=scale, caption=caption)
+
+
+def _unknown_words(ground: PoolMap) -> str:
+    if not ground.unknown:
+        return ""
+    names = ", ".join(shortened(name, 24) for name in ground.unknown[:MOST_NAMED])
+    more = f" and {len(ground.unknown) - MOST_NAMED} more" if len(ground.unknown) > MOST_NAMED else ""
+    return f" Not known where these stand, so their shadows are not computed: {names}{more}."
 
 
 def _name(ground: PoolMap) -> str:
@@ -136,7 +147,16 @@ def _part(part: Part | None, ground: PoolMap, paper: OnPaper) -> list[Layer]:
         return []
     stood = tuple(Polyline(paper.run(row.shape_mm), HANGING if row.above_mm else STANDING, closed=True)
                   for row in ground.standing)
-    return [part_marks.outline(part, paper, EDGE), Layer("symbols", stood)]
+    walls = tuple(Polyline(paper.run(ring), HANGING if above else WALL, closed=True)
+                  for _, ring, above in walls_seen(ground))
+    return [part_marks.outline(part, paper, EDGE), Layer("symbols", (*stood, *walls))]
+
+
+def walls_seen(ground: PoolMap) -> list[tuple[str, tuple[tuple[float, float], ...], bool]]:
+    """Pieces of the model's own parts over a ground, seen from above: name, corners, whether they hang over it."""
+    placed = [(wall.name, wall.corners_mm) for wall in ground.walls]
+    return [(name, tuple((x, y) for x, y, _ in corners), min(z for _, _, z in corners) > TOUCHES_MM)
+            for name, corners in placed if max(z for _, _, z in corners) > TOUCHES_MM]
 
 
 def level_lines_of(ground: PoolMap, part: Part | None) -> list[tuple[float, list[tuple[tuple[float, float], ...]]]]:
@@ -168,7 +188,19 @@ def _labels(ground: PoolMap, part: Part | None, paper: OnPaper, layers: list[Lay
         shape = row.shape_mm
         middle = (sum(x for x, _ in shape) / len(shape), sum(y for _, y in shape) / len(shape))
         wanted.append(Wanted(paper.at(middle), f"{shortened(row.name, 20)}, {amount(row.height_mm, 'mm')}", 0.2))
+    wanted += [Wanted(paper.at(at), f"{shortened(name, 20)}, {amount(tall, 'mm')}", 0.2)
+               for name, at, tall in _own_parts(ground)]
     return placed_labels(wanted, clutter)
+
+
+def _own_parts(ground: PoolMap) -> list[tuple[str, tuple[float, float], float]]:
+    """Each part that stands there: its name, the middle of what it covers, its height."""
+    found = []
+    for name in dict.fromkeys(name for name, _, _ in walls_seen(ground)):
+        corners = [corner for wall in ground.walls if wall.name == name for corner in wall.corners_mm]
+        middle = tuple((min(row[k] for row in corners) + max(row[k] for row in corners)) / 2 for k in (0, 1))
+        found.append((name, (middle[0], middle[1]), max(z for _, _, z in corners)))
+    return found
 
 
 def _shadows(ground: PoolMap, paper: OnPaper) -> list[Mark]:

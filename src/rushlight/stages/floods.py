@@ -1,15 +1,19 @@
-"""Where floodlights hang over what they light: single lamps, lamps of rows, the mirrored half of rows."""
+"""Where floodlights hang over what they light: lamps, rows and their mirrored halves, and lamps on parts that move."""
 
 from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 
-from rushlight.model.place import Point
+import numpy as np
+
+from rushlight.geometry.folded import moved_by
+from rushlight.model.place import Point, Spot
 from rushlight.model.plan import Mirror, Plan, Row
 from rushlight.stages.lamps import points_along, row_places
+from rushlight.stages.stands import lit_of, shift_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,6 +46,22 @@ def hung_floods(plan: Plan) -> dict[str, Hung]:
                       for foot in feet]
             found |= _spread(row, "m", mirrored_ground(row), turned)
     return found
+
+
+def over_ground(plan: Plan, how: Hung, sits: Spot | None, state: str) -> Hung | None:
+    """The same in the pose of a state: a lamp on a moving part goes with it; None where it shines past the ground."""
+    if how.ground is None or sits is None:
+        return how
+    shift = shift_of(plan, sits.part, sits.at_mm, lit_of(plan.part(how.ground), how.foot_mm), state)
+    if shift is None or np.allclose(shift, np.eye(4), atol=1e-9):
+        return how
+    lamp, aim = moved_by(shift, [(*how.foot_mm, how.height_mm), (*how.aim_mm, 0.0)])
+    fall = float(lamp[2] - aim[2])
+    if lamp[2] <= 0.0 or fall <= 1e-6 * float(np.linalg.norm(aim - lamp)):
+        return None
+    met = lamp + (aim - lamp) * float(lamp[2]) / fall
+    return replace(how, foot_mm=(float(lamp[0]), float(lamp[1])), height_mm=float(lamp[2]),
+                   aim_mm=(float(met[0]), float(met[1])))
 
 
 def _spread(row: Row, mark: str, ground: str | None, ends: Sequence[tuple[Point, Point]]) -> dict[str, Hung]:

@@ -3,26 +3,28 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from itertools import combinations
 from typing import Any
 
 import numpy as np
+import shapely
 from numpy.typing import NDArray
 
-from rushlight.geometry.shadow import inside, rings_within, shadow_on_ground
-from rushlight.model.design_light import Caster, LampLight, Pool, PoolDip, PoolMap, PoolShadow
-from rushlight.model.place import Point
+from rushlight.geometry.shadow import inside, rings_within
+from rushlight.model.design_light import LampLight, Pool, PoolDip, PoolMap, PoolShadow
+from rushlight.model.place import Point, Spot
 from rushlight.model.plan import Plan
 from rushlight.model.plan_part import Part
 from rushlight.optics.pool import pool_radius_mm
 from rushlight.optics.pool_map import Beam, beam_lx, dip_between, even_apart_mm, even_height_mm, pools_lx
-from rushlight.stages.floods import hung_floods
+from rushlight.stages.floods import hung_floods, over_ground
 from rushlight.stages.leaks import OUTSIDE_REFLECTANCE
 from rushlight.stages.order import Build
 from rushlight.stages.parts_law import led_order
-from rushlight.stages.poses import casters_in
+from rushlight.stages.pool_shadows import Around, Thing, around_in, reach_mm, shadow_of, things_of
+from rushlight.stages.stands import Lit, lit_of
 from rushlight.units import Range
 
 Array = NDArray[np.float64]
@@ -48,7 +50,7 @@ class _Flood:
     """One floodlight as it stands over its ground, at its light in some state."""
 
     group: str
-    ground: str | None
+    lit: Lit | None
     light: LampLight
     beam: Beam
 
@@ -89,14 +91,18 @@ def flood_names(plan: Plan) -> frozenset[str]:
 
 
 def _floods(build: Build, lights: Sequence[LampLight]) -> list[_Flood]:
-    """Every lamp that lights a ground, in each state in which it is lit."""
+    """Every lamp that lights a ground, in each state in which it is lit, as the moving part that it sits on stands."""
     hung = hung_floods(build.plan)
     sources = {source.lamp: source for source in build.sources}
+    sits = {lamp.name: lamp.spot for lamp in build.lamps}
     found = []
     for light in lights:
-        if light.lamp in hung:
-            how, source = hung[light.lamp], sources[light.lamp]
-            found.append(_Flood(how.group, how.ground, light, Beam(
+        how = hung.get(light.lamp)
+        how = over_ground(build.plan, how, sits[light.lamp], light.state) if how else None
+        if how is not None:
+            source = sources[light.lamp]
+            lit = lit_of(build.plan.part(how.ground), hung[light.lamp].foot_mm) if how.ground else None
+            found.append(_Flood(how.group, lit, light, Beam(
                 peak_cd=light.intensity_cd.typical, order=led_order(build.drawer.led(source.led)), foot_mm=how.foot_mm,
                 height_mm=how.height_mm, size_mm=source.seen_mm, aim_mm=how.aim_mm,
             )))
@@ -108,28 +114,35 @@ def _floods(build: Build, lights: Sequence[LampLight]) -> list[_Flood]:
 
 def grounds_of(build: Build, lights: Sequence[LampLight]) -> tuple[PoolMap, ...]:
     """The map of every ground that floodlights light; states that light it alike share one."""
-    parts = {part.name: part for part in build.plan.parts}
-    groups: dict[tuple[str, str], list[_Flood]] = {}
+    groups: dict[tuple[Any, str], list[_Flood]] = {}
     for flood in _floods(build, lights):
         if flood.beam.peak_cd > 0.0:
-            ground = flood.ground or f"\0{flood.light.lamp}"
-            groups.setdefault((ground, flood.light.state), []).append(flood)
-    alike: dict[tuple[str, tuple[Beam, ...], tuple[Caster, ...]], list[str]] = {}
-    for (ground, state), floods in groups.items():
-        standing = casters_in(build.plan, parts[ground], state) if ground in parts else ()
-        alike.setdefault((ground, tuple(flood.beam for flood in floods), standing), []).append(state)
-    made = []
-    for (ground, _, standing), states in alike.items():
-        made.append(_map(_Ground(parts.get(ground), standing), groups[ground, states[0]], tuple(states)))
-    return tuple(made)
+            key = flood.lit.key if flood.lit else flood.light.lamp
+            groups.setdefault((key, flood.light.state), []).append(flood)
+    alike: dict[tuple[Any, tuple[Beam, ...], Around], list[str]] = {}
+    for (key, state), floods in groups.items():
+        lit = floods[0].lit
+        around = around_in(build.plan, lit, state) if lit else Around()
+        alike.setdefault((key, tuple(flood.beam for flood in floods), around), []).append(state)
+    sits = {lamp.name: lamp.spot for lamp in build.lamps}
+    return tuple(
+        _map(_Ground(groups[key, states[0]][0].lit, around, sits), groups[key, states[0]], tuple(states))
+        for (key, _, around), states in alike.items()
+    )
 
 
 @dataclass(frozen=True, slots=True)
 class _Ground:
-    """The part that is lit, None if the plan does not name it, and what stands on it or hangs over it."""
+    """What is lit, None if the plan does not name it; what stands on it or hangs over it; where the lamps sit."""
 
-    part: Part | None
-    standing: tuple[Caster, ...]
+    lit: Lit | None
+    around: Around
+    sits: Mapping[str, Spot | None]
+
+    @property
+    def part(self) -> Part | None:
+        """The part that is lit."""
+        return self.lit.part if self.lit else None
 
 
 @dataclass(frozen=True, slots=True)
@@ -141,17 +154,19 @@ class _Grid:
 
 
 def _map(ground: _Ground, floods: Sequence[_Flood], states: tuple[str, ...]) -> PoolMap:
-    part, standing = ground.part, ground.standing
+    part, around = ground.part, ground.around
     beams = [flood.beam for flood in floods]
     grid = _grid(part, beams)
     free = pools_lx(beams, grid.x, grid.y)
-    cast = [[_cast(row, beam) for row in standing] for beam in beams]
-    reached = np.array([_reached(areas, grid) for areas in cast])
+    things = things_of(around)
+    dark = [[shadow_of(row, flood.beam, ground.sits[flood.light.lamp]) for row in things] for flood in floods]
+    cast = [[_within(row.beyond, grid) for row in rows] for rows in dark]
+    reached = np.array([_reached([_within(row.whole, grid) for row in rows], grid) for rows in dark])
     each = free * reached
     total = each.sum(axis=0)
-    bare = _bare(grid, part, standing)
+    bare = _bare(grid, ground)
     peak = tuple(int(k) for k in np.unravel_index(int(np.argmax(np.where(bare, total, -1.0))), total.shape))
-    lit = bare & (total >= EDGE_SHARE * total[peak])
+    lit = bare & (total >= EDGE_SHARE * total[peak]) & (total > 0.0)
     peaks = [_ranged(flood.light.intensity_cd, float(one[peak])) for flood, one in zip(floods, each, strict=True)]
     means = [_ranged(flood.light.intensity_cd, float(one[lit].mean()) if lit.any() else 0.0)
              for flood, one in zip(floods, each, strict=True)]
@@ -159,9 +174,9 @@ def _map(ground: _Ground, floods: Sequence[_Flood], states: tuple[str, ...]) -> 
     edge = part.outline_mm if part else _frame(grid)
     seen = _Seen(grid, bare, total, free.sum(axis=0))
     shadows = [
-        _shadow(row, flood, rings_within(cast[place][k], edge), dark)
-        for place, flood in enumerate(floods) for k, row in enumerate(standing)
-        if (dark := _taken(cast[place][k], free[place], seen)).share > 0.0
+        _shadow(row, flood, rings_within(cast[place][k], edge), taken)
+        for place, flood in enumerate(floods) for k, row in enumerate(things)
+        if (taken := _taken(cast[place][k], free[place], seen)).share > 0.0
     ]
     return PoolMap(
         part=part.name if part else None, states=states, lamps=tuple(flood.light.lamp for flood in floods),
@@ -171,7 +186,7 @@ def _map(ground: _Ground, floods: Sequence[_Flood], states: tuple[str, ...]) -> 
         peak_lx=_sum(peaks), peak_at_mm=(float(grid.x[peak]), float(grid.y[peak])), mean_lx=mean,
         evenness=float(total[lit].min() / mean.typical) if lit.any() and mean.typical > 0 else 0.0,
         pool_mm2=float(lit.sum() * grid.step_mm**2), reflectance=OUTSIDE_REFLECTANCE, shadows=tuple(shadows),
-        dips=_dips(floods), standing=standing,
+        dips=_dips(floods), standing=around.standing, walls=around.walls, unknown=around.unknown,
     )
 
 
@@ -202,24 +217,27 @@ def _frame(grid: _Grid) -> tuple[Point, ...]:
     return ((left, low), (right, low), (right, high), (left, high))
 
 
-def _bare(grid: _Grid, part: Part | None, standing: Sequence[Caster]) -> NDArray[np.bool_]:
-    """Where the ground is: on the part, and not under what stands on it."""
-    bare = np.ones(grid.x.shape, dtype=np.bool_) if part is None else inside(part.outline_mm, grid.x, grid.y)
-    for row in standing:
+def _bare(grid: _Grid, ground: _Ground) -> NDArray[np.bool_]:
+    """Where the ground is: on the flat piece of the part that is lit, and not under what stands on it."""
+    bare = np.ones(grid.x.shape, dtype=np.bool_) if ground.lit is None else inside(ground.lit.area, grid.x, grid.y)
+    for row in ground.around.standing:
         if row.above_mm > 0.0:
             continue
         bare &= ~inside(row.shape_mm, grid.x, grid.y)
     return bare
 
 
-def _cast(row: Caster, beam: Beam) -> Any:
-    return shadow_on_ground(row.shape_mm, tall_mm=row.height_mm, foot_mm=beam.foot_mm, lamp_mm=beam.height_mm,
-                            above_mm=row.above_mm)
+def _within(area: Any, grid: _Grid) -> Any:
+    """A shadow, or nothing where it misses the ground."""
+    box = shapely.box(grid.x.min(), grid.y.min(), grid.x.max(), grid.y.max())
+    return area if area.intersects(box) else shapely.Polygon()
 
 
 def _reached(areas: Sequence[Any], grid: _Grid) -> Array:
     reached = np.ones(grid.x.shape)
     for area in areas:
+        if area.is_empty:
+            continue
         reached[inside(area, grid.x, grid.y)] = 0.0
     return reached
 
@@ -245,6 +263,8 @@ class _Taken:
 
 def _taken(area: Any, own: Array, seen: _Seen) -> _Taken:
     """What a shadow takes of a lamp's own pool, and what other lamps leave in it."""
+    if area.is_empty:
+        return _Taken(0.0, 1.0)
     pool = seen.bare & (own >= EDGE_SHARE * float(np.where(seen.bare, own, 0.0).max()))
     dark = pool & inside(area, seen.grid.x, seen.grid.y)
     if not dark.any():
@@ -252,14 +272,10 @@ def _taken(area: Any, own: Array, seen: _Seen) -> _Taken:
     return _Taken(float(dark.sum() / pool.sum()), float(seen.lx[dark].sum() / seen.free_lx[dark].sum()))
 
 
-def _shadow(row: Caster, flood: _Flood, rings: tuple[tuple[Point, ...], ...], taken: _Taken) -> PoolShadow:
-    beam = flood.beam
-    farthest = max(math.dist(beam.foot_mm, corner) for corner in row.shape_mm)
-    falls = beam.height_mm > row.height_mm
+def _shadow(row: Thing, flood: _Flood, rings: tuple[tuple[Point, ...], ...], taken: _Taken) -> PoolShadow:
     return PoolShadow(
-        lamp=flood.light.lamp, of=row.name, tall_mm=row.height_mm, lamp_mm=beam.height_mm, share=taken.share,
-        reach_mm=farthest * row.height_mm / (beam.height_mm - row.height_mm) if falls else None,
-        left_share=taken.left, outlines_mm=rings,
+        lamp=flood.light.lamp, of=row.name, tall_mm=row.tall_mm, lamp_mm=flood.beam.height_mm, share=taken.share,
+        reach_mm=reach_mm(row, flood.beam), left_share=taken.left, outlines_mm=rings,
     )
 
 

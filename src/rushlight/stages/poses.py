@@ -128,7 +128,7 @@ def lit_doors(design: Design) -> tuple[LitDoor, ...]:
 
 
 def movers_of_light(design: Design) -> dict[str, set[str]]:
-    """Moving parts that shut a lit opening or throw a shadow on lit ground, each with the states in which they do."""
+    """Moving parts that shut a lit opening, shade lit ground or bear its lamps, each with those states."""
     found: dict[str, set[str]] = {}
     for row in lit_doors(design):
         assert row.opening.door is not None
@@ -138,4 +138,17 @@ def movers_of_light(design: Design) -> dict[str, set[str]]:
             for obstacle in part.obstacles if part.name == ground.part else ():
                 if obstacle.moves_with:
                     found.setdefault(obstacle.moves_with, set()).update(ground.states)
+        bearing = [lamp.spot.part for lamp in design.lamps if lamp.spot and lamp.name in ground.lamps]
+        for name in dict.fromkeys((*(wall.name for wall in ground.walls), *bearing)):
+            for moving in movers_under(design.plan, name):
+                found.setdefault(moving, set()).update(ground.states)
     return found
+
+
+def movers_under(plan: Plan, part: str) -> tuple[str, ...]:
+    """A part and those that it stands on, one below the other, as far as they are said to move."""
+    found, at = [], plan.part(part)
+    while at.stands is not None:
+        found += [at.name] if at.stands.moves else []
+        at = plan.part(at.stands.over)
+    return tuple(found)

@@ -96,7 +96,7 @@ def pools_json(design: Design) -> list[dict[str, Any]]:
     """Lines of equal light on every part that floodlights light, with the states in which they do."""
     if not design.light.grounds:
         return []
-    from rushlight.sheets.pools import LEVELS, level_lines_of  # loaded where there is a floodlight
+    from rushlight.sheets.pools import LEVELS, level_lines_of, walls_seen  # loaded where there is a floodlight
 
     parts = {part.name: part for part in design.plan.parts}
     found = []
@@ -106,7 +106,11 @@ def pools_json(design: Design) -> list[dict[str, Any]]:
         lines = level_lines_of(ground, parts[ground.part])
         levels = [{"share": share, "lx": float(f"{level:.2g}"), "lines": [_rounded(points) for points in each]}
                   for (share, _), (level, each) in zip(LEVELS, lines, strict=True)]
-        found.append({"part": ground.part, "states": plain(ground.states), "levels": levels})
+        walls = [{"name": name, "corners": [[round(x, 2), round(y, 2)] for x, y in ring], "hangs": hangs}
+                 for name, ring, hangs in walls_seen(ground)]
+        feet = [[round(x, 2), round(y, 2)] for x, y in ground.feet_mm]
+        found.append({"part": ground.part, "states": plain(ground.states), "levels": levels, "walls": walls,
+                      "feet": feet, "unknown": list(ground.unknown)})
     return found
 
 

@@ -7,7 +7,7 @@ import pytest
 import shapely
 
 from rushlight.errors import OutOfRange
-from rushlight.geometry.shadow import inside, level_lines, shadow_on_ground
+from rushlight.geometry.shadow import inside, level_lines, rings_within, shadow_on_ground
 
 SQUARE = ((40.0, -5.0), (50.0, -5.0), (50.0, 5.0), (40.0, 5.0))
 CORNERED = ((20.0, 0.0), (60.0, 0.0), (60.0, 10.0), (30.0, 10.0), (30.0, 40.0), (20.0, 40.0))
@@ -65,3 +65,10 @@ def test_level_lines_are_cut_to_the_outline() -> None:
 def test_out_of_range(heights: tuple[float, float]) -> None:
     with pytest.raises(OutOfRange):
         shadow_on_ground(SQUARE, tall_mm=heights[0], foot_mm=(0.0, 0.0), lamp_mm=heights[1])
+
+
+def test_a_shadow_with_windows_is_parted_so_that_no_ring_covers_them() -> None:
+    area = shapely.Polygon([(0, 0), (60, 0), (60, 20), (0, 20)], [[(10, 5), (20, 5), (20, 15), (10, 15)], [(35, 4), (50, 4), (50, 16), (35, 16)]])
+    rings = rings_within(area, ((-10, -10), (90, -10), (90, 50), (-10, 50)))
+    assert sum(shapely.Polygon(ring).area for ring in rings) == pytest.approx(area.area)
+    assert shapely.union_all([shapely.Polygon(ring) for ring in rings]).symmetric_difference(area).area == pytest.approx(0.0)

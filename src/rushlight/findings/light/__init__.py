@@ -21,6 +21,7 @@ from rushlight.findings.light.like_mismatch import RULE as LIKE_MISMATCH
 from rushlight.findings.light.overlap_band import RULE as OVERLAP_BAND
 from rushlight.findings.light.pool_mirror_unknown import RULE as POOL_MIRROR_UNKNOWN
 from rushlight.findings.light.pool_shadow import RULE as POOL_SHADOW
+from rushlight.findings.light.pool_stand_unknown import RULE as POOL_STAND_UNKNOWN
 from rushlight.findings.light.pool_too_dim import RULE as POOL_TOO_DIM
 from rushlight.findings.light.pool_uneven import RULE as POOL_UNEVEN
 from rushlight.findings.light.post_shadow import RULE as POST_SHADOW
@@ -49,6 +50,7 @@ RULES: tuple[Rule, ...] = (
     POOL_UNEVEN,
     POOL_SHADOW,
     POOL_MIRROR_UNKNOWN,
+    POOL_STAND_UNKNOWN,
     CURRENT_HABIT,
     ROW_UNEVEN,
     LIKE_MISMATCH,
