@@ -5,11 +5,12 @@ from __future__ import annotations
 import math
 
 from rushlight.model.design import Design
-from rushlight.model.design_loom import Lead
+from rushlight.model.design_loom import Lead, Tail
 from rushlight.model.sheet import Cell, Column, Note, Sheet, Table
 from rushlight.sheets.amounts import amount, compressed, ohm_text, sentence
 from rushlight.sheets.numbering import lamp_numbers
 from rushlight.sheets.resistor_bands import band_words
+from rushlight.stages.moving_leads import loop_of, swing_of
 
 SLIDE_FIRST = (
     "Slide every tube on before its joint is soldered, well away from the heat; it cannot be put on afterwards. Shrink "
@@ -20,7 +21,9 @@ SLIDE_FIRST = (
 def draw(design: Design) -> tuple[Sheet, ...]:
     """The cut list of leads, then fibre, then splices and tubes; nothing where nothing is cut."""
     loom = design.loom
-    leads = Sheet("cut-list", "Cut list of leads", (lead_table(design), wire_table(design)))
+    loops = loop_table(design)
+    cut = (lead_table(design), wire_table(design), *([loops] if loops.rows else []))
+    leads = Sheet("cut-list", "Cut list of leads", cut)
     tails = Sheet("tails", "Cut list of fibre", (tail_table(design),))
     tables = (splice_table(design), plug_table(design), tube_table(design))
     joints = tuple(table for table in tables if table.rows)
@@ -90,6 +93,25 @@ def wire_table(design: Design) -> Table:
     kinds = sorted({(lead.wire, lead.colour) for lead in design.loom.leads})
     rows = tuple((wire, colour, *_wire_sums(design, wire, colour)) for wire, colour in kinds)
     return Table("cut-list-wires", "By wire and colour", columns, rows)
+
+
+def loop_table(design: Design) -> Table:
+    """The loop to leave at each crossing into a part that moves; its length is in the cut of what passes."""
+    columns = (
+        Column("crossing", "At", wide=True), Column("moves", "The part", wide=True),
+        Column("apart_mm", "Its ends come apart", "mm", "right", 0),
+        Column("wanted_mm", "Loop wanted", "mm", "right", 0),
+        Column("slack_mm", "Loop in the cut", "mm", "right", 0), Column("runs", "Leads and fibres", wide=True),
+    )
+    rows: list[tuple[Cell, ...]] = []
+    wires: tuple[Lead | Tail, ...] = (*design.loom.leads, *design.loom.tails)
+    for crossing in design.plan.crossings:
+        runs = tuple(wire.name for wire in wires if crossing.name in wire.crossings)
+        if runs and (crossing.kind in ("pivoting", "sliding") or swing_of(design.plan, crossing)):
+            loop = loop_of(design, crossing)
+            rows.append((crossing.name, loop.moves, loop.apart_mm, loop.wanted_mm, crossing.slack_mm, compressed(runs)))
+    return Table("cut-list-loops", "Loops at moving parts", columns, tuple(rows),
+                 "Fasten both sides beside the pivot, and move the part through all its poses before you close up.")
 
 
 def _wire_sums(design: Design, wire: str, colour: str) -> tuple[int, float]:

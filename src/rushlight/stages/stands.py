@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from typing import Any
@@ -16,7 +16,7 @@ from rushlight.model.design_light import Wall
 from rushlight.model.place import Point
 from rushlight.model.plan import Plan
 from rushlight.model.plan_part import Obstacle, Opening, Part, Stand
-from rushlight.stages.poses import free_shape, pose_in
+from rushlight.stages.poses import free_shape, movers_under, pose_in
 
 _FLAT = [0, 1, 3]
 """Columns of a frame that a flat drawing needs."""
@@ -70,24 +70,36 @@ def frame_over(plan: Plan, part: str, at: Point, ground: Lit, state: str | None)
 
     `state` None is the pose of value 0 for every part.
     """
-    down, root = _to_root(plan, part, at, state)
-    back, same = _to_root(plan, ground.part.name, ground.base_at, state)
+    values = values_in(plan, state)
+    down, root = frame_to_root(plan, part, at, values)
+    back, same = frame_to_root(plan, ground.part.name, ground.base_at, values)
     if root != same:
         return None
     turn = np.diag([1.0, 1.0, outward(ground.part), 1.0])
     return np.asarray(turn @ np.linalg.inv(back) @ down)
 
 
-def _to_root(plan: Plan, part: str, at: Point, state: str | None) -> tuple[Frame, str]:
-    """From a piece of a part to the drawing of the part at the end of the chain of stands, and its name."""
+def values_in(plan: Plan, state: str | None) -> dict[str, float]:
+    """How far every part is turned or slid in a state; in none all are at 0."""
+    if state is None:
+        return {}
+    poses = {part.name: pose_in(plan, part.name, state) for part in plan.parts if part.poses}
+    return {name: pose.value for name, pose in poses.items() if pose is not None}
+
+
+def frame_to_root(plan: Plan, part: str, at: Point, values: Mapping[str, float]) -> tuple[Frame, str]:
+    """From a piece of a part, by a point of it, to the drawing of the part at the end of its stands, and that part.
+
+    `values` are degrees and millimetres of the parts that are not at 0.
+    """
     row = plan.part(part)
     if row.stands is None:
         base = _own_base(row)
         return _piece_frame(row, base, at), part
     under = plan.part(row.stands.over)
     piece = _piece_frame(row, _middle(row.stands.points_mm), at)
-    on, root = _to_root(plan, under.name, _middle(row.stands.at_mm), state)
-    return on @ _stand_frame(plan, row, under, state) @ piece, root
+    on, root = frame_to_root(plan, under.name, _middle(row.stands.at_mm), values)
+    return on @ _stand_frame(row, under, values.get(part, 0.0)) @ piece, root
 
 
 def _own_base(part: Part) -> Point:
@@ -109,11 +121,10 @@ def _middle(points: Sequence[Point]) -> Point:
     return ((ax + bx) / 2, (ay + by) / 2)
 
 
-def _stand_frame(plan: Plan, part: Part, under: Part, state: str | None) -> Frame:
-    """How a part stands on the next one in a state."""
+def _stand_frame(part: Part, under: Part, value: float) -> Frame:
+    """How a part stands on the next one, so far turned or slid."""
     stand, up = part.stands, outward(under)
     assert stand is not None
-    value = _value(plan, part.name, state)
     up_deg = stand.up_deg + (value if stand.tips else 0.0)
     frame = standing_frame(stand.points_mm, stand.at_mm, above_mm=stand.above_mm, up_deg=up_deg, up=up)
     return _motion(stand, value) @ frame
@@ -128,11 +139,6 @@ def _motion(stand: Stand | Obstacle, value: float) -> Frame:
         way = math.radians(stand.slide_deg)
         frame[:2, 3] = value * np.array([math.cos(way), math.sin(way)])
     return frame
-
-
-def _value(plan: Plan, part: str, state: str | None) -> float:
-    pose = pose_in(plan, part, state) if state is not None else None
-    return pose.value if pose else 0.0
 
 
 # --- what stands over a ground -------------------------------------------------------------------------------------
@@ -212,13 +218,18 @@ def _moves_said(part: Part) -> bool:
 
 
 def shift_of(plan: Plan, part: str, at: Point, ground: Lit, state: str) -> Frame | None:
-    """How a place on a part has moved over a ground from the pose of value 0 to that of a state; None where not known.
+    """How a place on a part has moved over a ground from the pose of value 0 to that of a state.
 
+    None where it has not moved, or nobody said how.
     Known by the part's stand, or by an obstacle of the ground that moves with the part.
     """
+    over = next((row for row in ground.part.obstacles if row.moves_with == part), None)
+    moving = (*movers_under(plan, part), *movers_under(plan, ground.part.name), *([part] if over else []))
+    values = values_in(plan, state) if moving else {}
+    if all(values.get(name, 0.0) == 0.0 for name in moving):
+        return None
     here, start = (frame_over(plan, part, at, ground, when) for when in (state, None))
     if here is not None and start is not None:
         return np.asarray(here @ np.linalg.inv(start))
-    over = next((row for row in ground.part.obstacles if row.moves_with == part), None)
-    return _motion(over, _value(plan, part, state)) if over else None
+    return _motion(over, values[part]) if over else None
 

@@ -2,22 +2,31 @@
 
 from __future__ import annotations
 
-from rushlight.findings._words import capital
-from rushlight.findings.loom._words import crossing_spot, used
+from rushlight.findings._words import capital, plain
+from rushlight.findings.loom._words import crossing_spot, parts_of, used
 from rushlight.model.design import Design
 from rushlight.model.finding import Grade, Rule, Trouble
+from rushlight.stages.moving_leads import Swing, swing_of
 
 
 def _look(design: Design) -> tuple[Trouble, ...]:
-    moving = {part.name for part in design.plan.parts if len({pose.value for pose in part.poses}) > 1}
     found = []
     for crossing in design.plan.crossings:
-        own = [end.part for end in crossing.ends if end.part in moving]
-        if own and crossing.kind in ("fixed", "hinged") and used(design, crossing):
+        swing = swing_of(design.plan, crossing) if crossing.kind in ("fixed", "hinged") else None
+        if swing is not None and used(design, crossing):
+            what = "its leads" if swing.part in parts_of(crossing) else "the leads of what it carries"
             found.append(Trouble(
                 item=crossing.name, spot=crossing_spot(crossing),
-                says=capital(f"{own[0]} moves, and its leads run through {crossing.name}, which is {crossing.kind}.")))
+                says=capital(f"{swing.part} moves, and {what} run through {crossing.name}, which is {crossing.kind}."),
+                cure=f"Make '{crossing.name}' {kind_for(swing)}, or a `plug`."))
     return tuple(found)
+
+
+def kind_for(swing: Swing) -> str:
+    """The kind of crossing that follows a move, with its way."""
+    if swing.travel_mm:
+        return f"`sliding` with travel_mm {plain(swing.travel_mm, 4)}"
+    return f"`pivoting` with opening_deg {plain(swing.turn_deg, 4)}"
 
 
 RULE = Rule(

@@ -4,27 +4,32 @@ from __future__ import annotations
 
 from rushlight.findings._words import capital, plain
 from rushlight.findings.loom._words import crossing_spot, used
-from rushlight.geometry.slack import chord_mm
 from rushlight.model.design import Design
 from rushlight.model.finding import Grade, Rule, Trouble
 from rushlight.model.plan import Crossing
+from rushlight.stages.moving_leads import loop_of, swing_of
 
 
 def _look(design: Design) -> tuple[Trouble, ...]:
     return tuple(
         trouble for crossing in design.plan.crossings
-        if crossing.kind in ("pivoting", "sliding") and used(design, crossing)
+        if _follows(design, crossing) and used(design, crossing)
         and (trouble := _short(design, crossing)) is not None
     )
 
 
+def _follows(design: Design, crossing: Crossing) -> bool:
+    """Whether its leads follow a move: a pivot, a slide, or a plug into a part that has poses."""
+    return crossing.kind in ("pivoting", "sliding") or (
+        crossing.kind == "plug" and swing_of(design.plan, crossing) is not None)
+
+
 def _short(design: Design, crossing: Crossing) -> Trouble | None:
-    spare = design.drawer.habit("book_slack").low or 20.0
-    moves = _moves_mm(design, crossing)
-    needed = moves + spare
+    loop = loop_of(design, crossing)
+    moves, spare, needed = loop.apart_mm, loop.spare_mm, loop.wanted_mm
     if crossing.slack_mm >= needed - 1e-9:
         return None
-    what = f"slides {plain(moves)} mm" if crossing.kind == "sliding" else f"turns {plain(crossing.opening_deg)} deg"
+    what = loop.moves
     pulls = crossing.slack_mm < moves
     return Trouble(
         item=crossing.name, spot=crossing_spot(crossing), number=crossing.slack_mm, limit=needed,
@@ -35,13 +40,6 @@ def _short(design: Design, crossing: Crossing) -> Trouble | None:
     )
 
 
-def _moves_mm(design: Design, crossing: Crossing) -> float:
-    """How far the last anchors on both sides move apart; a pivot's anchors may lie the habit's distance from it."""
-    if crossing.kind == "sliding":
-        return crossing.travel_mm
-    return chord_mm(design.drawer.habit("strain").high or 15.0, crossing.opening_deg)
-
-
 RULE = Rule(
     key="loom.moving-slack",
     grade=Grade.DOUBTFUL,
@@ -49,6 +47,7 @@ RULE = Rule(
     unit="mm",
     why="A lead that pulls at every turn breaks at its anchor after some dozens of them.",
     cure="Leave a longer loop.",
-    source="geometry.slack: chord of the turn, with anchors 15 mm from the pivot (habit strain)",
+    source="greatest distance of the crossing's ends over its poses, where stands tell it; geometry.slack: chord of "
+           "the turn, with anchors 15 mm from the pivot (habit strain)",
     look=_look,
 )
