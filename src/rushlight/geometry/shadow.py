@@ -16,6 +16,10 @@ FAR = 1000.0
 """A thing as tall as the lamp or taller casts its shadow this many times as far as it stands away."""
 
 
+SLIT_MM = 1e-4
+"""Half the width of a slit that joins a hole with the edge round it."""
+
+
 def shadow_on_ground(
     outline_mm: Sequence[Point], *, tall_mm: float, foot_mm: Point, lamp_mm: float, above_mm: float = 0.0
 ) -> Any:
@@ -76,21 +80,23 @@ def inside(area: Any, x_mm: npt.ArrayLike, y_mm: npt.ArrayLike) -> npt.NDArray[n
 
 
 def rings_within(area: Any, outline_mm: Sequence[Point]) -> tuple[Points, ...]:
-    """The edges of what an area has in common with an outline, cut through each hole so that none is left."""
+    """The edges of what an area has in common with an outline, a slit to each hole so that none is left."""
     cut = area.intersection(shapely.make_valid(shapely.Polygon(outline_mm)))
     pieces = [whole for piece in shapely.get_parts(cut) if piece.geom_type == "Polygon" for whole in _opened(piece)]
     return tuple(tuple((float(x), float(y)) for x, y in piece.exterior.coords) for piece in pieces)
 
 
 def _opened(piece: Any) -> list[Any]:
-    """A polygon parted by upright lines through its holes."""
-    if not piece.interiors:
-        return [piece]
-    left, low, right, high = piece.bounds
-    at = shapely.Polygon(piece.interiors[0]).centroid.x
-    halves = (piece.intersection(shapely.box(*ends)) for ends in ((left, low, at, high), (at, low, right, high)))
-    parts = [part for half in halves for part in shapely.get_parts(half) if part.geom_type == "Polygon"]
-    return [whole for part in parts for whole in _opened(part)]
+    """A polygon with a slit from each hole to its edge."""
+    while piece.interiors:
+        hole = shapely.LinearRing(piece.interiors[0])
+        others = shapely.union_all([piece.exterior, *piece.interiors[1:]])
+        slit = shapely.shortest_line(hole, others)
+        if slit.length == 0.0:
+            return [piece]
+        cut = shapely.get_parts(piece.difference(slit.buffer(SLIT_MM, cap_style="square")))
+        piece = max((part for part in cut if part.geom_type == "Polygon"), key=lambda part: part.area)
+    return [piece]
 
 
 def level_lines(

@@ -147,16 +147,28 @@ def _part(part: Part | None, ground: PoolMap, paper: OnPaper) -> list[Layer]:
         return []
     stood = tuple(Polyline(paper.run(row.shape_mm), HANGING if row.above_mm else STANDING, closed=True)
                   for row in ground.standing)
-    walls = tuple(Polyline(paper.run(ring), HANGING if above else WALL, closed=True)
+    walls = tuple(Polyline(paper.run(ring), HANGING if above else WALL, closed=len(ring) > 2)
                   for _, ring, above in walls_seen(ground))
     return [part_marks.outline(part, paper, EDGE), Layer("symbols", (*stood, *walls))]
 
 
 def walls_seen(ground: PoolMap) -> list[tuple[str, tuple[tuple[float, float], ...], bool]]:
-    """Pieces of the model's own parts over a ground, seen from above: name, corners, whether they hang over it."""
+    """Pieces of the model's own parts over a ground, seen from above: name, corners, whether they hang over it.
+
+    An upright one is a line of two points.
+    """
     placed = [(wall.name, wall.corners_mm) for wall in ground.walls]
-    return [(name, tuple((x, y) for x, y, _ in corners), min(z for _, _, z in corners) > TOUCHES_MM)
+    return [(name, _from_above(corners), min(z for _, _, z in corners) > TOUCHES_MM)
             for name, corners in placed if max(z for _, _, z in corners) > TOUCHES_MM]
+
+
+def _from_above(corners: tuple[tuple[float, float, float], ...]) -> tuple[tuple[float, float], ...]:
+    flat = tuple((x, y) for x, y, _ in corners)
+    start = max(flat, key=lambda at: math.dist(at, flat[0]))
+    end = max(flat, key=lambda at: math.dist(at, start))
+    far = math.dist(start, end)
+    aside = max(abs((x - start[0]) * (end[1] - start[1]) - (y - start[1]) * (end[0] - start[0])) for x, y in flat)
+    return (start, end) if far > 0.0 and aside / far < TOUCHES_MM else flat
 
 
 def level_lines_of(ground: PoolMap, part: Part | None) -> list[tuple[float, list[tuple[tuple[float, float], ...]]]]:

@@ -161,6 +161,7 @@ def _map(ground: _Ground, floods: Sequence[_Flood], states: tuple[str, ...]) -> 
     things = things_of(around)
     dark = [[shadow_of(row, flood.beam, ground.sits[flood.light.lamp]) for row in things] for flood in floods]
     cast = [[_within(row.beyond, grid) for row in rows] for rows in dark]
+    pools = [_pool_area(one, grid) for one in free]
     reached = np.array([_reached([_within(row.whole, grid) for row in rows], grid) for rows in dark])
     each = free * reached
     total = each.sum(axis=0)
@@ -174,7 +175,7 @@ def _map(ground: _Ground, floods: Sequence[_Flood], states: tuple[str, ...]) -> 
     edge = part.outline_mm if part else _frame(grid)
     seen = _Seen(grid, bare, total, free.sum(axis=0))
     shadows = [
-        _shadow(row, flood, rings_within(cast[place][k], edge), taken)
+        _shadow(row, flood, rings_within(cast[place][k].intersection(pools[place]), edge), taken)
         for place, flood in enumerate(floods) for k, row in enumerate(things)
         if (taken := _taken(cast[place][k], free[place], seen)).share > 0.0
     ]
@@ -225,6 +226,12 @@ def _bare(grid: _Grid, ground: _Ground) -> NDArray[np.bool_]:
             continue
         bare &= ~inside(row.shape_mm, grid.x, grid.y)
     return bare
+
+
+def _pool_area(own: Array, grid: _Grid) -> Any:
+    """Where a lamp by itself gives a tenth of its peak or more."""
+    lit = own >= EDGE_SHARE * float(own.max())
+    return shapely.MultiPoint(np.column_stack([grid.x[lit], grid.y[lit]])).convex_hull.buffer(grid.step_mm)
 
 
 def _within(area: Any, grid: _Grid) -> Any:

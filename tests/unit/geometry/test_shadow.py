@@ -70,5 +70,5 @@ def test_out_of_range(heights: tuple[float, float]) -> None:
 def test_a_shadow_with_windows_is_parted_so_that_no_ring_covers_them() -> None:
     area = shapely.Polygon([(0, 0), (60, 0), (60, 20), (0, 20)], [[(10, 5), (20, 5), (20, 15), (10, 15)], [(35, 4), (50, 4), (50, 16), (35, 16)]])
     rings = rings_within(area, ((-10, -10), (90, -10), (90, 50), (-10, 50)))
-    assert sum(shapely.Polygon(ring).area for ring in rings) == pytest.approx(area.area)
-    assert shapely.union_all([shapely.Polygon(ring) for ring in rings]).symmetric_difference(area).area == pytest.approx(0.0)
+    assert sum(shapely.Polygon(ring).area for ring in rings) == pytest.approx(area.area, abs=0.01)
+    assert shapely.union_all([shapely.Polygon(ring) for ring in rings]).symmetric_difference(area).area == pytest.approx(0.0, abs=0.01)

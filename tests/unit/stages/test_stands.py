@@ -45,9 +45,10 @@ def test_a_wall_of_the_model_throws_its_shadow() -> None:
     (bare,), (ground,) = made().light.grounds, made(WALL % ("", "")).light.grounds
     (shadow,) = ground.shadows
     assert (shadow.of, shadow.tall_mm) == ("wall", 20.0)
-    x0, y0, x1, y1 = shapely.Polygon(shadow.outlines_mm[0]).bounds
+    _, y0, _, y1 = shapely.Polygon(shadow.outlines_mm[0]).bounds
     assert (y1, y0) == pytest.approx((30.0, 10.0))  # derived: top of 20 mm at 20 mm from the foot, lamp 40 mm high, lands at twice that
-    assert (x0, x1) == pytest.approx((40.0, 160.0))  # derived: twice as wide there
+    for x, dark in ((38, False), (47, True), (153, True), (162, False)):  # derived: from 43 to 157 mm at y 12
+        assert (lx_at(ground, x, 12) == 0.0) is dark
     assert lx_at(ground, 100, 20) == 0.0 and lx_at(ground, 100, 40) == lx_at(bare, 100, 40) > 0.0
     assert lx_at(ground, 100, 5) == lx_at(bare, 100, 5), "beyond its top the light comes down again"
     assert not any(row.key == "light.pool-stand-unknown" for row in find(made(WALL % ("", ""))))

@@ -54,7 +54,7 @@ function nameAt(sheet, part, words, corners, room) {
 // With them the model's own parts that stand over the ground, seen from above, and the lamps' feet, as the pose has them.
 export function paintPools(sheet, pools, room) {
   for (const pool of pools) {
-    for (const { corners, hangs } of pool.walls) line(sheet, corners, pool.part, { width: 1.2 * room.thin, colour: css(room.ink), dash: hangs ? [6, 4] : [], closed: true });
+    for (const { corners, hangs } of pool.walls) line(sheet, corners, pool.part, { width: 1.2 * room.thin, colour: css(room.ink), dash: hangs ? [6, 4] : [], closed: corners.length > 2 });
     for (const [x, y] of pool.feet) line(sheet, [[x - 1, y], [x, y + 1], [x + 1, y], [x, y - 1]], pool.part, { width: 0.9, colour: css(room.ink), closed: true });
     for (const { share, lx, lines } of pool.levels) {
       for (const points of lines) line(sheet, points, pool.part, { width: share === 0.5 ? 1.4 : 0.9, colour: emberOf(sheet.shown.light), dash: DASHES[share] || [] });
