@@ -331,3 +331,35 @@ def test_a_lid_becomes_the_door_of_an_opening(drawn):
     poses = page.evaluate("rushlight.desk.state.plan.states[0].poses")
     assert [(row["part"], row["at"]) for row in poses] == [("lid", "wide")]
     assert "{part: lid, edge: top}" in drawn.text()
+
+
+def test_a_lid_stands_on_the_hull_and_moves(drawn):
+    """Where a part stands: two points, a direction, a way of moving; and to which face a fold goes."""
+    page = drawn.page
+    page.locator(".leaf .list:not(.drawn) .row", has_text="lid").first.click()
+    page.locator("summary", has_text="It moves").click()
+    for name in ("shut", "wide"):
+        page.get_by_label("Another stand").fill(name)
+        page.get_by_role("button", name="Add it").click()
+        step(drawn, f"lid: stands '{name}'")
+    page.locator("summary", has_text="Stands on: nobody said").click()
+    page.get_by_label("Stands on").select_option("hull")
+    step(drawn, "lid: stands on hull")
+    page.get_by_label("Towards the second, 0 is right, 90 up, deg").fill("90")
+    page.get_by_label("Towards the second, 0 is right, 90 up, deg").press("Enter")
+    step(drawn, "lid: turned")
+    page.get_by_label("Its pose").select_option("turns it about a point")
+    step(drawn, "lid: moves otherwise")
+    page.get_by_label("Its pose").scroll_into_view_if_needed()
+    stand = page.evaluate("rushlight.desk.state.plan.parts[1].stands")
+    (ax, ay), (bx, by) = stand["at_mm"]
+    assert (round(bx - ax, 6), round(by - ay, 6)) == (0, 50) and stand["pivot_mm"] == [ax, ay]
+    page.get_by_label("Some of it stands where floodlights shine").uncheck()
+    step(drawn, "lid: its shadow")
+    assert "throws_shadow: false" in drawn.text() or "throws_shadow: no" in drawn.text()
+    page.evaluate("rushlight.desk.change([{ action: 'set', kind: 'parts', name: 'lid', values: { relief: { flat: false, heights: [], strings: [], folds: [{ from_mm: [25, 0], to_mm: [25, 20], angle_deg: 90, towards: null }] } } }], 'folded')")
+    until(drawn, "rushlight.desk.state.plan.parts[1].relief.folds.length === 1 && !rushlight.desk.state.saving")
+    page.evaluate("rushlight.desk.drawing.choose('folds/0')")
+    page.get_by_label("Folded towards the").select_option("inside")
+    until(drawn, "rushlight.desk.state.plan.parts[1].relief.folds[0].towards === 'inside' && !rushlight.desk.state.saving")
+    page.get_by_label("Its pose").scroll_into_view_if_needed()

@@ -174,6 +174,9 @@ test("a part that is renamed or taken out takes what stands on it along", () => 
     [["lid", "openings", "hatch", { door: { part: "flap", moves: "turns" } }], ["lid", "obstacles", "boom", { moves_with: "flap" }]]);
   assert.deepEqual(standing.withoutPart(doors, "leaf", "remove").map(change => [change.action, change.item, change.values]),
     [["set", "hatch", { door: null }], ["remove", "boom", {}], ["remove", undefined, {}]]);
+  const built = { ...doors, parts: [leaf, { ...lid, openings: [], obstacles: [], stands: { over: "leaf", at_mm: [] } }] };
+  assert.deepEqual(standing.renamedPart(built, "leaf", "flap").at(-1).values, { stands: { over: "flap", at_mm: [] } });
+  assert.deepEqual(standing.withoutPart(built, "leaf", "remove").map(change => change.values), [{ stands: null }, {}]);
   const lit = { ...doors, lamps: [{ name: "flood", part: "lid", lights_part: "leaf" }], rows: [{ name: "quay", part: "lid", lights_part: "lid", mirror: { part: "lid", lights_part: "leaf", lights_line_mm: [[0, 0], [1, 0]] } }] };
   assert.deepEqual(standing.renamedPart(lit, "leaf", "flap").slice(1, 3).map(change => [change.name, change.values]),
     [["flood", { lights_part: "flap" }], ["quay", { mirror: { part: "lid", lights_part: "flap", lights_line_mm: [[0, 0], [1, 0]] } }]]);

@@ -2,7 +2,7 @@
 import { html, useEffect, useRef, useState } from "../vendor/preact-htm.js";
 import { lengthOf, lengthText } from "./measure.js";
 
-const LABELS = { wall_mm: "Wall thickness", drawn_from: "Drawn from the", clear: "A clear part sits in it", why: "What is there", angle_deg: "Stands up by",
+const LABELS = { wall_mm: "Wall thickness", drawn_from: "Drawn from the", clear: "A clear part sits in it", why: "What is there", angle_deg: "Stands up by", towards: "Folded towards the",
   height_mm: "Depth here", length_mm: "Length along the inside", depth_mm: "Free depth behind it", access: "Reached by", removable: "Comes off after close-up",
   room_for_illuminators: "LEDs that feed fibres may sit on it", slack_mm: "Loop between the ends", hinge_distance_mm: "Distance from the hinge edge",
   opening_deg: "Opens by", travel_mm: "Goes by", hole_mm: "Pass hole", carries: "May pass", flat: "The inner side is flat", coats: "Coats inside" };
@@ -66,7 +66,7 @@ function Words({ row, value, onValue, number = false }) {
 }
 
 function Choices({ row, value, choices, onValue }) {
-  const known = choices.includes(value) || value === undefined ? choices : [value, ...choices];
+  const known = choices.includes(value) || value === undefined || value === null ? choices : [value, ...choices];
   return html`<${Said} label=${labelOf(row)} says=${row.says}>${id => html`<select value=${value ?? ""} aria-describedby=${id} onChange=${event => onValue(event.target.value || null)}>
     ${(value === undefined || value === null) && html`<option value="">choose one</option>`}
     ${known.map(word => html`<option value=${word} selected=${word === value}>${word}</option>`)}</select>`}</${Said}>`;

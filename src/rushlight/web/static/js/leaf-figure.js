@@ -7,7 +7,7 @@ import { cornersOf } from "./shapes.js";
 import { evened } from "./mirror.js";
 
 const LABELS = { "keep_outs/height_mm": "Stands up outside by", "obstacles/height_mm": "Height of its top", "obstacles/above_mm": "Free height under it" };
-const KEYS = { openings: ["clear", "note"], keep_outs: ["why", "height_mm", "note"], obstacles: ["height_mm", "above_mm", "note"], bays: ["depth_mm", "access", "note"], heights: ["height_mm"], strings: ["length_mm"], folds: ["angle_deg"],
+const KEYS = { openings: ["clear", "note"], keep_outs: ["why", "height_mm", "note"], obstacles: ["height_mm", "above_mm", "note"], bays: ["depth_mm", "access", "note"], heights: ["height_mm"], strings: ["length_mm"], folds: ["angle_deg", "towards"],
   crossings: ["kind", "slack_mm", "carries", "hole_mm", "hinge_distance_mm", "opening_deg", "travel_mm", "note"], outline: [], seams: [], posts: [] };
 const OF_KIND = { hinge_distance_mm: ["hinged"], opening_deg: ["hinged", "pivoting"], travel_mm: ["sliding"] };
 const MEASURE = {

@@ -1,6 +1,7 @@
 // Parts as a whole: a new one, its name, a copy for the other side, taking one out with what stands on it.
 import { html, useState } from "../vendor/preact-htm.js";
 import { Length } from "./keys-form.js";
+import { Later } from "./later.js";
 import { Moves } from "./leaf-moves.js";
 import { mirroredPart, otherSide } from "./mirror.js";
 import { renamedPart, standingWords, withoutPart } from "./standing.js";
@@ -26,7 +27,7 @@ export function NewPart({ desk, state, sheet }) {
 }
 
 export function PartDoings({ desk, state, sheet, part }) {
-  return html`<${Rename} key=${part.name} desk=${desk} state=${state} part=${part} /><${Moves} key=${`moves ${part.name}`} desk=${desk} state=${state} part=${part} /><${Mirrored} key=${`m ${part.name}`} desk=${desk} state=${state} sheet=${sheet} part=${part} /><${TakeOut} key=${`t ${part.name}`} desk=${desk} state=${state} part=${part} />`;
+  return html`<${Rename} key=${part.name} desk=${desk} state=${state} part=${part} /><${Moves} key=${`moves ${part.name}`} desk=${desk} state=${state} part=${part} /><${Later} key=${`s ${part.name}`} load=${() => import("./later/stand.js")} of="Stand" says="" desk=${desk} state=${state} part=${part} /><${Mirrored} key=${`m ${part.name}`} desk=${desk} state=${state} sheet=${sheet} part=${part} /><${TakeOut} key=${`t ${part.name}`} desk=${desk} state=${state} part=${part} />`;
 }
 
 function Rename({ desk, state, part }) {

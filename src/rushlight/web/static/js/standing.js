@@ -10,6 +10,7 @@ function moved(plan, part) {
   const others = plan.parts.filter(row => row.name !== part);
   return {
     doors: others.flatMap(row => row.openings.filter(item => item.door && item.door.part === part).map(item => [row, item])),
+    stands: others.filter(row => row.stands && row.stands.over === part),
     obstacles: others.flatMap(row => (row.obstacles || []).filter(item => item.moves_with === part).map(item => [row, item])),
   };
 }
@@ -63,6 +64,7 @@ export function withoutPart(plan, part, lamps) {
     ...rows.done.map(item => gone("as_built", item)),
     ...(rows.supply ? [{ action: "set", kind: "supply", name: "", values: { bay: null } }] : []),
     ...moved(plan, part).doors.map(([row, item]) => inside("set", row, "openings", item, { door: null })),
+    ...moved(plan, part).stands.map(row => of("parts", row, { stands: null })),
     ...moved(plan, part).obstacles.map(([row, item]) => inside("remove", row, "obstacles", item)),
     { action: "remove", kind: "parts", name: part, values: {} },
   ];
@@ -84,6 +86,7 @@ export function renamedPart(plan, part, name) {
     ...rows.spaces.map(item => of("spaces", item, { parts: item.parts.map(now) })),
     ...rows.states.map(item => of("states", item, { poses: item.poses.map(pose => ({ ...pose, part: now(pose.part) })) })),
     ...moved(plan, part).doors.map(([row, item]) => inside("set", row, "openings", item, { door: { ...item.door, part: name } })),
+    ...moved(plan, part).stands.map(row => of("parts", row, { stands: { ...row.stands, over: name } })),
     ...moved(plan, part).obstacles.map(([row, item]) => inside("set", row, "obstacles", item, { moves_with: name })),
     ...rows.done.map(item => of("as_built", item, { part: name })),
   ];
