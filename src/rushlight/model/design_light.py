@@ -109,7 +109,8 @@ class PoolShadow:
     """Ground that one floodlight would light and something that stands there keeps dark.
 
     `share` is the shadow's part of that lamp's pool, `outlines_mm` its edges there, `reach_mm` how far it falls behind
-    what casts it (None: to the end of the part), `left_share` the light that other lamps leave in it over the light without it. The dark side of the wall that the lamp sits on is not among them.
+    what casts it (None: to the end of the part), `left_share` the light that other lamps leave in it over the light
+    without it. The dark side of the wall that the lamp sits on is not among them.
     """
 
     lamp: str
