@@ -13,7 +13,7 @@ from rushlight.geometry.folded import moved_by
 from rushlight.model.place import Point, Spot
 from rushlight.model.plan import Mirror, Plan, Row
 from rushlight.stages.lamps import points_along, row_places
-from rushlight.stages.stands import lit_of, shift_of
+from rushlight.stages.stands import frame_over, lit_of, shift_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,3 +105,20 @@ def _mirrored(mirror: Mirror, at: Point) -> Point:
     ux, uy = bx - ax, by - ay
     along = ((at[0] - ax) * ux + (at[1] - ay) * uy) / (ux * ux + uy * uy)
     return (2 * (ax + along * ux) - at[0], 2 * (ay + along * uy) - at[1])
+
+
+# --- where it sits -------------------------------------------------------------------------------------------------
+
+
+def stands_at_mm(plan: Plan, how: Hung, sits: Spot | None) -> tuple[float, float, float] | None:
+    """Where a floodlight's part holds it over the ground in pose value 0: x, y and height; None if not known."""
+    if how.ground is None or sits is None:
+        return None
+    ground = plan.part(how.ground)
+    if sits.part == ground.name and all(fold.towards is None for fold in ground.relief.folds):
+        return None
+    frame = frame_over(plan, sits.part, sits.at_mm, lit_of(ground, how.foot_mm), None)
+    if frame is None:
+        return None
+    x, y, height = moved_by(frame, sits.at_mm)[0]
+    return float(x), float(y), float(height)

@@ -134,12 +134,14 @@ def movers_of_light(design: Design) -> dict[str, set[str]]:
         assert row.opening.door is not None
         found.setdefault(row.opening.door.part, set()).add(row.state)
     for ground in design.light.grounds:
+        walls = {wall.name for wall in ground.walls}
         for part in design.plan.parts:
-            for obstacle in part.obstacles if part.name == ground.part else ():
-                if obstacle.moves_with:
+            for obstacle in part.obstacles:
+                if obstacle.moves_with and (part.name == ground.part or obstacle.name in walls):
                     found.setdefault(obstacle.moves_with, set()).update(ground.states)
         bearing = [lamp.spot.part for lamp in design.lamps if lamp.spot and lamp.name in ground.lamps]
-        for name in dict.fromkeys((*(wall.name for wall in ground.walls), *bearing)):
+        shading = [part.name for part in design.plan.parts if part.name in walls]
+        for name in dict.fromkeys((*shading, *bearing)):
             for moving in movers_under(design.plan, name):
                 found.setdefault(moving, set()).update(ground.states)
     return found

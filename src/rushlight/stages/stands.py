@@ -12,11 +12,11 @@ import numpy as np
 import shapely
 
 from rushlight.geometry.folded import FoldLine, Frame, Panel, folded, panel_at, standing_frame, turned
-from rushlight.model.design_light import Wall
+from rushlight.model.design_light import Caster, Wall
 from rushlight.model.place import Point
 from rushlight.model.plan import Plan
 from rushlight.model.plan_part import Obstacle, Opening, Part, Stand
-from rushlight.stages.poses import free_shape, movers_under, pose_in
+from rushlight.stages.poses import casters_in, free_shape, movers_under, pose_in
 
 _FLAT = [0, 1, 3]
 """Columns of a frame that a flat drawing needs."""
@@ -157,7 +157,40 @@ def walls_over(plan: Plan, ground: Lit, state: str) -> tuple[Wall, ...]:
             if frame is None or (part.name == ground.part.name and np.allclose(frame[:, _FLAT], np.eye(4)[:, _FLAT])):
                 continue
             found += _faces(plan, part, panel.area, frame, state)
+        found += [] if part.name == ground.part.name else _blocks_on(plan, part, ground, state)
     return tuple(found)
+
+
+def _blocks_on(plan: Plan, part: Part, ground: Lit, state: str) -> list[Wall]:
+    """What stands on a part that itself stands over the ground: the top and the sides of each block."""
+    found = []
+    for row in casters_in(plan, part, state):
+        middle = shapely.Polygon(row.shape_mm).representative_point()
+        frame = frame_over(plan, part.name, (float(middle.x), float(middle.y)), ground, state)
+        if frame is not None:
+            found += [_face(row.name, ring, frame @ own) for ring, own in _sides(row, outward(part))]
+    return found
+
+
+def _sides(row: Caster, out: float) -> list[tuple[tuple[Point, ...], Frame]]:
+    """Faces of a block: corners as they lie on each face, and the frame from it to the part's drawing."""
+    top = np.eye(4)
+    top[2, 3] = out * row.height_mm
+    made = [(row.shape_mm, top)]
+    for a, b in zip(row.shape_mm, (*row.shape_mm[1:], row.shape_mm[0]), strict=True):
+        wide, tall = math.dist(a, b), row.height_mm - row.above_mm
+        if wide > 0.0:
+            side = standing_frame(((0.0, 0.0), (wide, 0.0)), (a, b), above_mm=row.above_mm, up=out)
+            made.append((((0.0, 0.0), (wide, 0.0), (wide, tall), (0.0, tall)), side))
+    return made
+
+
+def _face(name: str, ring: tuple[Point, ...], frame: Frame) -> Wall:
+    return Wall(name=name, rings_mm=(ring,), frame=_rows(frame))
+
+
+def _rows(frame: Frame) -> tuple[tuple[float, ...], ...]:
+    return tuple(tuple(round(float(value), 9) + 0.0 for value in row) for row in frame[:3])
 
 
 def _stand_base(part: Part) -> Point:
@@ -165,7 +198,7 @@ def _stand_base(part: Part) -> Point:
 
 
 def _faces(plan: Plan, part: Part, area: Any, frame: Frame, state: str) -> list[Wall]:
-    """A piece with its openings cut out; upright things on it are left to the part that they stand on."""
+    """A piece with its openings cut out."""
     free = [shape for row in part.openings if len(shape := passes(plan, row, state)) > 2]
     holes = [shapely.make_valid(shapely.Polygon(shape)) for shape in free]
     left = area.difference(shapely.union_all(holes)) if holes else area
@@ -177,7 +210,7 @@ def _wall(part: Part, piece: Any, frame: Frame) -> Wall:
     rings = [piece.exterior, *piece.interiors]
     corners = tuple(tuple((float(x), float(y)) for x, y in ring.coords[:-1]) for ring in rings)
     return Wall(name=part.name, rings_mm=corners,
-                frame=tuple(tuple(round(float(value), 9) + 0.0 for value in row) for row in faced[:3]))
+                frame=_rows(faced))
 
 
 def passes(plan: Plan, opening: Opening, state: str) -> tuple[Point, ...]:

@@ -163,3 +163,20 @@ def test_a_house_folded_from_its_net_shades_as_a_block_of_its_size() -> None:
     assert differing == []
     assert folded.shadows[0].reach_mm == pytest.approx(solid.shadows[0].reach_mm)
     assert folded.shadows[0].tall_mm == pytest.approx(25.0)
+
+
+def test_what_stands_on_a_part_shades_the_ground_below() -> None:
+    """A chest on a quay that lies flat 5 mm over the yard shades as a block of the yard between 5 and 20 mm would."""
+    quay = ("  - {name: quay, outline_mm: [[0, 0], [30, 0], [30, 20], [0, 20]], relief: {flat: true}, coats: [black lacquer],\n"
+            "     obstacles: [{name: chest, rect_mm: [5, 5, 20, 10], height_mm: 15}],\n"
+            "     stands: {over: yard, points_mm: [[0, 0], [30, 0]], at_mm: [[130, 40], [160, 40]], above_mm: 5, up_deg: 0}}")
+    (ground,) = made(quay).light.grounds
+    block = (PLAN % ("", "", "yard", "100, 90", "")).replace("bays:", "obstacles: [{name: chest, rect_mm: [135, 45, 20, 10], height_mm: 20, above_mm: 5}], bays:", 1)
+    (solid,) = designed(block).light.grounds
+    chest = next(row for row in ground.shadows if row.of == "chest")
+    assert shapely.Polygon(chest.outlines_mm[0]).symmetric_difference(shapely.Polygon(solid.shadows[0].outlines_mm[0])).area < 0.01
+    assert not [row for row in find(made(quay)) if row.key == "plan.pose-missing"]
+    moving = quay.replace("height_mm: 15}", "height_mm: 15, moves_with: lid, pivot_mm: [5, 5]}") + (
+        "\n  - {name: lid, outline_mm: [[0, 0], [20, 0], [20, 10], [0, 10]], poses: [{name: shut, value: 0}, {name: open, value: 40}]}")
+    assert [row.item for row in find(made(moving)) if row.key == "plan.pose-missing"] == ["lid"]
+    assert (chest.tall_mm, chest.share) == (20.0, pytest.approx(solid.shadows[0].share, abs=0.01))

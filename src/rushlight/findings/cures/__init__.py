@@ -78,6 +78,7 @@ CURES: dict[str, Cure] = {
     "electric.own-resistor": _electric.held_values,
     "electric.wire-over-limit": _electric.over_wire,
     "electric.volt-drop": _electric.thicker_wire,
+    "light.pool-foot-off": _light.foot_below,
     "loom.book-slack": _loom.slack,
     "loom.moving-slack": _loom.slack,
     "loom.pass-hole": _loom.pass_hole,

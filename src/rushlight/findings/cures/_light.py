@@ -23,6 +23,7 @@ from rushlight.model.design import Design
 from rushlight.model.finding import Finding
 from rushlight.model.plan_part import Part
 from rushlight.stages.aim import DERATE
+from rushlight.stages.floods import hung_floods, stands_at_mm
 
 BLACK, WHITE = "black lacquer", "white primer"
 MARGIN = 1.1
@@ -238,3 +239,16 @@ def own_colour(design: Design, finding: Finding) -> Edit | None:
     kept = {"kind": source.kind, **({"fibre_mm": source.fibre_mm} if source.fibre_mm else {})}
     says = f"no longer insist on {source.led} for '{finding.item}': one of its colour is taken."
     return edit(found[0], found[1].name, {"source": kept}, says)
+
+
+def foot_below(design: Design, finding: Finding) -> Edit | None:
+    """A floodlight's foot and height as the part that it sits on has them."""
+    entry = entry_of(design, finding.item)
+    how = hung_floods(design.plan).get(finding.item)
+    lamp = next((lamp for lamp in design.lamps if lamp.name == finding.item), None)
+    there = stands_at_mm(design.plan, how, lamp.spot) if how and lamp else None
+    if entry is None or entry[0] != "lamps" or there is None or there[2] <= 0.0:
+        return None
+    x, y, height = (round(value, 1) for value in there)
+    return edit("lamps", finding.item, {"foot_mm": [x, y], "lights_mm": height},
+                f"set the foot of '{finding.item}' to [{x:g}, {y:g}], {height:g} mm below it.")

@@ -19,6 +19,7 @@ from rushlight.findings.light.lamp_wider_than_source import RULE as LAMP_WIDER_T
 from rushlight.findings.light.leak import RULE as LEAK
 from rushlight.findings.light.like_mismatch import RULE as LIKE_MISMATCH
 from rushlight.findings.light.overlap_band import RULE as OVERLAP_BAND
+from rushlight.findings.light.pool_foot_off import RULE as POOL_FOOT_OFF
 from rushlight.findings.light.pool_mirror_unknown import RULE as POOL_MIRROR_UNKNOWN
 from rushlight.findings.light.pool_shadow import RULE as POOL_SHADOW
 from rushlight.findings.light.pool_stand_unknown import RULE as POOL_STAND_UNKNOWN
@@ -49,6 +50,7 @@ RULES: tuple[Rule, ...] = (
     POOL_TOO_DIM,
     POOL_UNEVEN,
     POOL_SHADOW,
+    POOL_FOOT_OFF,
     POOL_MIRROR_UNKNOWN,
     POOL_STAND_UNKNOWN,
     CURRENT_HABIT,
