@@ -15,7 +15,7 @@ import numpy as np
 from scipy.optimize import minimize
 
 from rushlight import tables
-from rushlight.geometry import _polish, _search, circles
+from rushlight.geometry import _hops, _polish, circles
 
 T = TypeVar("T")
 
@@ -64,8 +64,8 @@ def _row(what: str, n: int, answer: tuple[float, float], best: float | None, uni
 
 def _searched(n: int) -> tuple[float, float]:
     radii = np.ones(n)
-    effort = _search.effort_for(n, None, False)
-    found, seconds = _timed(lambda: _polish.polished(_search.search(radii, effort), radii))
+    effort = _hops.effort_for(n, None)
+    found, seconds = _timed(lambda: _polish.polished(_hops.search(radii, effort), radii))
     return _polish.container_radius(found, radii), seconds
 
 

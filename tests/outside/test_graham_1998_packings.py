@@ -16,7 +16,7 @@ import numpy as np
 import pytest
 
 from rushlight import tables
-from rushlight.geometry import _exact, _polish, _search
+from rushlight.geometry import _exact, _hops, _polish
 from rushlight.geometry.circles import PackingStatus, enclosing_circle, measure_packing, packing_gap_mm
 
 # source: closed forms of the papers above, container over circle
@@ -75,7 +75,7 @@ def test_tabled_centres_meet_the_published_diameter(n: int) -> None:
 def searched_gap(n: int) -> float:
     """How far the search alone, without the packaged centres, stays above the best known [-]."""
     radii = np.ones(n)
-    found = _search.search(radii, _search.effort_for(n, None, False))
+    found = _hops.search(radii, _hops.effort_for(n, None))
     return _polish.container_radius(_polish.polished(found, radii), radii) / KNOWN[n] - 1
 
 

@@ -1,4 +1,4 @@
-"""The search for a small bundle: squeezed starts, then basin hopping on a few survivors, all seeded."""
+"""The search for more than 200 discs: squeezed starts, then basin hopping on a few survivors, all seeded."""
 
 from __future__ import annotations
 
@@ -21,19 +21,10 @@ FULL_SQUEEZE = ((2.0, 250), (10.0, 50), (50.0, 40), (300.0, 40))
 that stage has converged, later ones move the radius by less than 0.1 %, so it is the one worth its steps."""
 
 SHORT_SQUEEZE = ((10.0, 60), (50.0, 30), (300.0, 40))
-"""Stiffness and steps after a small change to a good packing of equal discs."""
+"""Stiffness and steps after a small change to a good packing."""
 
-MIXED_SQUEEZE = ((2.0, 80), (10.0, 40), (50.0, 30), (300.0, 40))
-"""The same for discs of several sizes: softer, since a swap leaves a wide disc in a narrow place."""
-
-SOFTENED = (10.0, 40)
-"""Stiffness and steps that bring a packing of discs of several sizes to where changes are chosen."""
-
-MIXED_KINDS = ("swap", "insert", "swap", "jump", "swap", "near")
-"""Changes of a packing of discs of several sizes, by turns."""
-
-EQUAL_KINDS = ("jump", "jump", "near", "jump", "two")
-"""Changes of a packing of equal discs, by turns."""
+KINDS = ("jump", "jump", "near", "jump", "two")
+"""Changes of a packing, by turns."""
 
 HOPELESS = 1.0013
 """A changed packing whose estimate at the first stage lies this far above the worst survivor is dropped."""
@@ -56,36 +47,20 @@ class Effort:
     patience: int = 8
 
 
-def effort_for(n: int, rounds: int | None, mixed: bool) -> Effort:
+def effort_for(n: int, rounds: int | None) -> Effort:
     """The usual effort for n discs; `rounds` replaces the number of rounds."""
-    if n <= 10:
-        usual = Effort(24, 4, 5, 6 if mixed else 4)
-    elif n <= 20:
-        usual = Effort(24, 6, 6, 24, 12) if mixed else Effort(24, 3, 5, 4)
-    elif n <= 64:
-        usual = Effort(24, 6, 6, 24, 12) if mixed else Effort(48, 4, 5, 10)
-    elif n <= 120:
-        usual = Effort(16, 3, 4, 14)
-    elif n <= 220:
-        usual = Effort(12, 2, 4, 10)
-    elif n <= 500:
-        usual = Effort(4, 1, 2, 2)
-    else:
-        usual = Effort(1, 1, 1, 0)
+    usual = Effort(4, 1, 2, 2) if n <= 500 else Effort(1, 1, 1, 0)
     if rounds is None:
         return usual
     return Effort(usual.starts, usual.survivors, usual.children, rounds)
 
 
-def search(radii: Floats, effort: Effort, extra_starts: Floats | None = None) -> Floats:
+def search(radii: Floats, effort: Effort) -> Floats:
     """Centres of the best packing found for radii (largest first), shape (n, 2); overlaps are tiny, not nil."""
     scale = float(np.sqrt(np.mean(radii**2)))
     unit = radii / scale
     rng = np.random.default_rng([SEED, len(radii)])
-    seeds = starts(unit, effort.starts, rng)
-    if extra_starts is not None:
-        seeds = np.concatenate([extra_starts / scale, seeds])
-    pool = _settled(seeds, unit, effort.survivors)
+    pool = _settled(starts(unit, effort.starts, rng), unit, effort.survivors)
     best = pool
     stale = 0
     for _ in range(effort.rounds):
@@ -113,14 +88,17 @@ def _settled(centres: Floats, unit: Floats, keep: int) -> Squeezed:
 
 def _hopped(pool: Squeezed, unit: Floats, count: int, rng: np.random.Generator) -> Squeezed:
     """Changed copies of the survivors, squeezed; the hopeless ones are dropped after the first stage."""
-    children, radius = _children(pool, unit, count, rng)
-    stages = MIXED_SQUEEZE if np.ptp(unit) > 1e-6 else SHORT_SQUEEZE
-    out = Squeezed(children, radius, radius)
-    out = _pressed(out, unit, stages[:-2])
+    children = [
+        changed(centres, float(radius), unit, KINDS[number % len(KINDS)], rng)
+        for centres, radius in zip(pool.centres, pool.radius, strict=True)
+        for number in range(count)
+    ]
+    radius = np.repeat(pool.radius, count)
+    out = _pressed(Squeezed(np.array(children), radius, radius), unit, SHORT_SQUEEZE[:-2])
     hopeful = out.estimate < pool.estimate.max() * HOPELESS
     if not hopeful.any():
         return out.at(slice(0, 0))
-    return _pressed(out.at(hopeful), unit, stages[-2:])
+    return _pressed(out.at(hopeful), unit, SHORT_SQUEEZE[-2:])
 
 
 def _pressed(out: Squeezed, unit: Floats, stages: tuple[tuple[float, int], ...]) -> Squeezed:
@@ -143,15 +121,3 @@ def _joined(a: Squeezed, b: Squeezed) -> Squeezed:
         np.concatenate([a.estimate, b.estimate]),
     )
 
-
-def _children(pool: Squeezed, unit: Floats, count: int, rng: np.random.Generator) -> tuple[Floats, Floats]:
-    """`count` changed copies of each survivor and their radii. Discs of several sizes are changed in their softened
-    state, where overlaps tell which disc is wide for its place."""
-    softened = squeeze(pool.centres, unit, *SOFTENED, pool.radius) if np.ptp(unit) > 1e-6 else pool
-    kinds = MIXED_KINDS if np.ptp(unit) > 1e-6 else EQUAL_KINDS
-    out = [
-        changed(centres, float(radius), unit, kinds[number % len(kinds)], rng)
-        for centres, radius in zip(softened.centres, softened.radius, strict=True)
-        for number in range(count)
-    ]
-    return np.array(out), np.repeat(softened.radius, count)

@@ -1,8 +1,9 @@
 """Bundles in section: the smallest circle that encloses circles of any mix of diameters.
 
-Method: soft, slow squeeze of many starts at once (`_squeeze.py`), basin hopping (`_search.py`), largest
-first with the rest in holes (`_holes.py`), a last linear programme (`_polish.py`), closed forms and lower
-bounds (`_exact.py`). Every answer is measured again from its centres: no solver's own radius is reported.
+Method: hops between soft packings (`_hops.py`; above 200 circles a slow squeeze and basin hopping, `_search.py`),
+largest first with the rest in holes (`_holes.py`), a last linear programme (`_polish.py`), closed forms and lower
+bounds (`_exact.py`). Every answer is measured again from its centres: no solver's own radius
+is reported.
 
 Proofs for equal circles: U. Pirl 1969 (n <= 10); H. Melissen 1994 (11); F. Fodor 1999 (19), 2000 (12),
 2003 (13).
@@ -21,13 +22,16 @@ from numpy.typing import NDArray
 
 from rushlight import tables
 from rushlight.errors import OutOfRange
-from rushlight.geometry import _centres_code, _exact, _holes, _polish, _search, _seeds
+from rushlight.geometry import _centres_code, _exact, _holes, _hops, _polish, _search, _seeds
 
 Floats = NDArray[np.float64]
 Points = tuple[tuple[float, float], ...]
 
 MOST_CIRCLES = 2000
 """More circles than this are refused: no hand-made bundle has them."""
+
+MOST_HOPS = 200
+"""Larger bundles have a plainer search: all pairs of many packings would need much memory."""
 
 SAME = 1e-9
 """Relative difference below which a radius counts as equal to a bound or to a published value."""
@@ -249,11 +253,11 @@ def _packed(ratios: tuple[float, ...], rounds: int | None) -> Points:
     if easy is not None:
         return easy
     radii = np.array(ratios) / 2
-    hung = _in_holes(ratios)
+    hung = _in_holes(ratios, rounds)
     if hung is not None:
         return _points(hung)
-    mixed = ratios[-1] < ratios[0]
-    found = _search.search(radii, _search.effort_for(len(radii), rounds, mixed))
+    search = _hops if len(radii) <= MOST_HOPS else _search
+    found = search.search(radii, search.effort_for(len(radii), rounds))
     if len(radii) <= 300:
         found = _polish.polished(found, radii)
     return _points(_narrowest(radii, [found, np.array(_first(ratios))]))
@@ -293,21 +297,28 @@ def _tabled(count: int) -> Points | None:
     return None
 
 
-def _in_holes(ratios: tuple[float, ...]) -> Floats | None:
-    """A packing of the few largest whose holes take all the rest, or None."""
+def _in_holes(ratios: tuple[float, ...], rounds: int | None) -> Floats | None:
+    """A packing of the few largest whose holes take all the rest, or None: no circle is smaller than those few need."""
     radii = np.array(ratios) / 2
-    area = math.sqrt(float(np.sum(radii**2)))
     for k in range(2, min(len(radii), 20)):
         if ratios[k] == ratios[k - 1]:
             continue
-        core = np.array(_packed(ratios[:k], 0))
-        core, container = _polish.recentred(_polish.spread_apart(core, radii[:k]), radii[:k])
-        if container < area:
-            continue
-        whole = _holes.filled(core, radii[:k], radii[k:], container)
-        if whole is not None:
-            return whole
+        # A glance first; only where the rest fits is the core worth a search of its own.
+        if _hung(ratios[:k], radii, 0) is not None:
+            whole = _hung(ratios[:k], radii, rounds)
+            if whole is not None:
+                return whole
     return None
+
+
+def _hung(core_ratios: tuple[float, ...], radii: Floats, rounds: int | None) -> Floats | None:
+    """The core packed with so many rounds, the rest in its holes, or None where they do not fit."""
+    k = len(core_ratios)
+    core = _polish.spread_apart(np.array(_packed(core_ratios, rounds)), radii[:k])
+    core, container = _polish.recentred(core, radii[:k])
+    if container < math.sqrt(float(np.sum(radii**2))):
+        return None
+    return _holes.filled(core, radii[:k], radii[k:], container)
 
 
 def _narrowest(radii: Floats, candidates: list[Floats]) -> Floats:

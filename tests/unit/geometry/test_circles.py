@@ -11,7 +11,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from rushlight.errors import OutOfRange
-from rushlight.geometry import _centres_code, _exact, _holes, _moves, _polish, _search, _seeds, _squeeze, circles
+from rushlight.geometry import _centres_code, _exact, _holes, _hops, _polish, _seeds, _squeeze, circles
 from rushlight.geometry.circles import (
     Packing,
     PackingStatus,
@@ -229,30 +229,9 @@ def test_two_thousand_of_two_sizes_are_packed() -> None:
 def test_search_alone_finds_proved_optima() -> None:
     for n, ratio in ((4, 1 + math.sqrt(2)), (7, 3.0), (13, 2 + math.sqrt(5))):
         radii = np.ones(n)
-        found = _polish.polished(_search.search(radii, _search.effort_for(n, 2, False)), radii)
+        found = _polish.polished(_hops.search(radii, _hops.effort_for(n, 20)), radii)
         # source: Graham et al. 1998 and Fodor 2003, exact values
         assert _polish.container_radius(found, radii) == pytest.approx(ratio, rel=1e-9)
-
-
-def test_a_swap_prefers_what_adds_least_overlap() -> None:
-    centres = np.array([[0.0, 0.0], [3.0, 0.0], [0.0, 1.6], [5.0, 0.0]])
-    unit = np.array([1.0, 1.0, 0.5, 0.5])
-    places = np.array([0, 2])
-    now = _moves._overlap(centres, 9.0, unit, places, unit[places])
-    assert now == pytest.approx([0.0, 0.0])  # derived: 1.6 apart, 1.5 to touch
-    grown = _moves._overlap(centres, 9.0, unit, np.array([2]), np.array([1.0]), partners=np.array([0]))
-    assert grown == pytest.approx([0.0])  # derived: the partner shrinks to 0.5, so 1.5 to touch still
-    # derived: a disc of 1 beside the disc of 1 reaches 2.0 - 1.6 = 0.4 too far
-    assert _moves._overlap(centres, 9.0, unit, np.array([2]), np.array([1.0])) == pytest.approx([0.16])
-
-
-def test_an_inserted_disc_goes_where_it_has_room() -> None:
-    centres = np.array(enclosing_circle([1.0] * 6).centres_mm) * 2
-    hole = np.append(centres[:5], [[0.0, 1.9]], axis=0)
-    rng = np.random.default_rng(1)
-    for _ in range(20):
-        moved = _moves.changed(hole, 3.0, np.ones(6), "insert", rng)
-        assert (np.hypot(*(moved - hole).T) > 0).sum() == 1
 
 
 def test_squeeze_lowers_energy_and_estimates_the_true_radius() -> None:

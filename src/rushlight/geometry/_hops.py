@@ -1,0 +1,180 @@
+"""The search for a bundle of up to 200 discs: hops between soft packings, many in flight at once, all seeded.
+
+Hops never leave the soft state, where a packing settles in a third of the steps; only the best of the search are
+pressed hard. A place whose packing has settled, or looks hopeless, takes the next changed packing at once.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rushlight.geometry import _hop_moves
+from rushlight.geometry._hop_moves import Discs
+from rushlight.geometry._soft import SoftPress
+from rushlight.geometry._squeeze import Squeezed, squeeze
+
+Floats = NDArray[np.float64]
+Singles = NDArray[np.float32]
+Ints = NDArray[np.intp]
+
+SEED = 20250101
+"""Every random number of the search comes from this seed and the number of discs."""
+
+ROUND_STEPS = 12
+"""Steps of a round; after each the settled and the hopeless packings are replaced."""
+
+START_ROUNDS = 12
+"""Rounds that new starts settle in."""
+
+HOPELESS = (np.inf, 1.03, 1.012, 1.004)
+"""After so many rounds, a packing whose estimate lies this far above the worst survivor is dropped."""
+
+OLDEST = 7
+"""Rounds after which a packing counts as settled."""
+
+SETTLED = 1e-3
+"""Largest slope of a packing that has settled."""
+
+SURVIVORS = 6
+FINALISTS = 12
+"""Packings that changes start from, and packings pressed hard at the end."""
+
+ALIKE = 2e-4
+"""Packings whose estimates lie nearer than this share of R count as copies of one; the best one stays."""
+
+PATIENCE = 500
+"""Changes without a better leader after which the search starts afresh."""
+
+TURNS = ("swap", "insert", "swap", "near", "swap", "cross", "insert", "swap", "swap", "insert",
+         "swap", "near", "swap", "cross", "swap", "insert", "swap", "cross", "swap", "swap")
+EQUAL_TURNS = ("insert", "near", "insert", "cross", "near")
+"""Changes, by turns; equal discs have nothing to swap."""
+
+PRESS = ((10.0, 40), (50.0, 40), (300.0, 60))
+FINISH = ((2000.0, 150), (2e4, 200))
+"""Stiffness and steps that the finalists are pressed with, and the three best of them once more."""
+
+
+@dataclass(frozen=True, slots=True)
+class HopEffort:
+    """How much work a search does: packings in flight, rounds."""
+
+    places: int
+    rounds: int
+
+
+def effort_for(n: int, rounds: int | None) -> HopEffort:
+    """The usual effort for n discs; `rounds` replaces the number of rounds."""
+    if n <= 64:
+        usual = HopEffort(64, 40 if n <= 6 else 100 if n <= 10 else 200 if n <= 24 else 360 if n <= 36 else 300)
+    elif n <= 120:
+        usual = HopEffort(32, 120)
+    else:
+        usual = HopEffort(16, 40)
+    return usual if rounds is None else HopEffort(usual.places, rounds)
+
+
+@dataclass(slots=True)
+class _Kept:
+    """The best packings seen, no two alike: their estimates and rows."""
+
+    most: int
+    estimates: list[float] = field(default_factory=list)
+    rows: list[Singles] = field(default_factory=list)
+
+    def offer(self, estimate: float, row: Singles) -> bool:
+        """Keep a packing if it is among the best; True if it leads by more than rounding."""
+        leads = not self.estimates or estimate < min(self.estimates) - 1e-6
+        alike = [k for k, known in enumerate(self.estimates) if abs(known - estimate) < ALIKE * estimate]
+        if not alike and len(self.estimates) < self.most:
+            self.estimates.append(estimate)
+            self.rows.append(row.copy())
+            return leads
+        place = alike[0] if alike else int(np.argmax(self.estimates))
+        if estimate < self.estimates[place]:
+            self.estimates[place], self.rows[place] = estimate, row.copy()
+        return leads
+
+
+def search(radii: Floats, effort: HopEffort, seed: int = SEED) -> Floats:
+    """Centres of the best packing found for radii (largest first), shape (n, 2); overlaps are tiny, not nil."""
+    scale = float(np.sqrt(np.mean(radii**2)))
+    unit = radii / scale
+    rng = np.random.default_rng([seed, len(radii)])
+    return _pressed(_finalists(unit, effort, rng), unit) * scale
+
+
+def _finalists(unit: Floats, effort: HopEffort, rng: np.random.Generator) -> list[Singles]:
+    discs, press = _hop_moves.discs_of(unit), SoftPress(unit, effort.places)
+    best = _Kept(FINALISTS)
+    pool, left, turn, stale = _Kept(SURVIVORS), effort.rounds, 0, PATIENCE
+    while True:
+        if stale >= PATIENCE:
+            pool, stale, left = _started(press, discs, best, rng), 0, left - START_ROUNDS
+            free = np.arange(effort.places)
+        if left <= 0:
+            return best.rows
+        press.load(free, _children(pool, discs, turn, len(free), rng))
+        turn += len(free)
+        press.advance(ROUND_STEPS)
+        left -= 1
+        free, led = _gathered(press, pool, best)
+        stale = 0 if led else stale + len(free)
+
+
+def _started(press: SoftPress, discs: Discs, best: _Kept, rng: np.random.Generator) -> _Kept:
+    """Survivors of packings that start anywhere."""
+    places = len(press.age)
+    start = _hop_moves.scattered(discs, places, 1.1 * float(np.sqrt(len(discs.radii))), rng)
+    press.load(np.arange(places), start)
+    press.advance(START_ROUNDS * ROUND_STEPS)
+    pool, estimates = _Kept(SURVIVORS), press.estimate
+    for place in np.argsort(estimates, kind="stable"):
+        for kept in (pool, best):
+            kept.offer(float(estimates[place]), press.packings[place])
+    return pool
+
+
+def _gathered(press: SoftPress, pool: _Kept, best: _Kept) -> tuple[Ints, bool]:
+    """Offer what has settled, and give the places that are free again; and whether the leader improved."""
+    estimates, rounds = press.estimate, press.age // ROUND_STEPS
+    bars = np.array(HOPELESS)[np.minimum(rounds - 1, len(HOPELESS) - 1)] * max(pool.estimates)
+    hopeful = estimates < bars
+    settled = (rounds >= OLDEST) | (press.steepest < SETTLED)
+    led = False
+    for place in np.flatnonzero(settled & hopeful):
+        led |= pool.offer(float(estimates[place]), press.packings[place])
+        best.offer(float(estimates[place]), press.packings[place])
+    return np.flatnonzero(settled | ~hopeful), led
+
+
+def _children(pool: _Kept, discs: Discs, turn: int, count: int, rng: np.random.Generator) -> Singles:
+    """Changed copies of survivors drawn at random; what changes goes by turns."""
+    rows = np.array(pool.rows)
+    parents, others = (rows[rng.integers(len(rows), size=count)] for _ in range(2))
+    turns = np.array(TURNS if len(discs.spans) > 1 else EQUAL_TURNS)
+    kinds = turns[(turn + np.arange(count)) % len(turns)]
+    changed = parents.copy()
+    for kind, change in (
+        ("swap", _hop_moves.swapped), ("insert", _hop_moves.inserted), ("near", _hop_moves.shaken_near)
+    ):
+        mine = kinds == kind
+        if mine.any():
+            changed[mine] = change(parents[mine], discs, rng)
+    mine = kinds == "cross"
+    changed[mine] = _hop_moves.crossed(parents[mine], others[mine], discs, rng)
+    return changed
+
+
+def _pressed(rows: list[Singles], unit: Floats) -> Floats:
+    n, packings = len(unit), np.array(rows, dtype=np.float64)
+    centres = np.stack([packings[:, :n], packings[:, n : 2 * n]], axis=2)
+    out = Squeezed(centres, packings[:, -1], packings[:, -1])
+    for stage, keep in ((PRESS, 3), (FINISH, 1)):
+        for stiffness, steps in stage:
+            out = squeeze(out.centres, unit, stiffness, steps, out.radius)
+        out = out.best(keep)
+    return np.asarray(out.centres[0], dtype=np.float64)

@@ -1,0 +1,180 @@
+"""Many packings pressed softly at once: batched L-BFGS in single precision, its places taken by new ones at will.
+
+The overlap of two discs at distance d that touch at t is taken as (t^2 - d^2) / (2 T), T = 2 root mean square
+radii: near a touch it is the true overlap times t / T, and it costs neither root nor division. All t^2 - d^2 of a
+packing are one matrix product of rank 5: (r_i^2 - |p_i|^2) + (r_j^2 - |p_j|^2) + 2 (p_i . p_j + r_i r_j).
+"""
+
+from __future__ import annotations
+
+import numpy as np
+from numpy.typing import NDArray
+
+Singles = NDArray[np.float32]
+Ints = NDArray[np.intp]
+
+STIFFNESS = np.float32(2.0)
+"""At this stiffness discs flow past each other; the estimate of R then ranks packings as the hard one does
+(correlation 0.99 over changed packings of two and three sizes, measured)."""
+
+MEMORY = 5
+"""Past steps that L-BFGS remembers."""
+
+LONGEST_MOVE = np.float32(0.4)
+"""A disc moves no further than this in one step (mean radii), so that it cannot leap over a neighbour."""
+
+SHORTEST = np.float32(1e-3)
+"""A step shortened to less than this starts again along the slope."""
+
+ROUNDING = np.float32(2e-7)
+"""Share of the energy that single precision cannot tell apart."""
+
+TOUCH = np.float32(2.0)
+"""T above: twice the root mean square radius, which is 1."""
+
+
+class SoftPress:
+    """Packings in `places` of a batch, each of which minimises R + STIFFNESS / 2 sum(overlap^2).
+
+    A packing is a row (x of all discs, y of all discs, R) of single-precision numbers; radii have root mean square 1.
+    Method: D. C. Liu, J. Nocedal, Math. Program. 45 (1989) 503-528, one step size a packing, backtracking by
+    retrying the same direction in the next pass.
+    """
+
+    def __init__(self, radii: NDArray[np.float64], places: int) -> None:
+        n = len(radii)
+        self.radii = radii.astype(np.float32)
+        self.age = np.zeros(places, dtype=np.intp)
+        self._left, self._right = _factors(self.radii, places)
+        self._ones = np.ones((places, 3, n), dtype=np.float32)
+        self._over, self._spare = (np.empty((places, n, n), dtype=np.float32) for _ in range(2))
+        self.packings, self._slope, self._way = (_zeros(places, 2 * n + 1) for _ in range(3))
+        self._value, self._overlap, self._step, self._scale = (_zeros(places) for _ in range(4))
+        self._moves, self._bends = (_zeros(MEMORY, places, 2 * n + 1) for _ in range(2))
+        self._rho = _zeros(MEMORY, places)
+        self._newest = 0
+
+    @property
+    def estimate(self) -> Singles:
+        """R of each packing without its overlaps, to first order."""
+        return np.asarray(self.packings[:, -1] + STIFFNESS * self._overlap)
+
+    @property
+    def steepest(self) -> Singles:
+        """The largest slope of each packing; nought where it has settled."""
+        return np.asarray(np.abs(self._slope).max(axis=1))
+
+    def load(self, places: Ints, packings: Singles) -> None:
+        """Put new packings into these places; what was there is gone."""
+        value, slope, overlap = self._energy(packings)
+        self.packings[places], self._value[places] = packings, value
+        self._slope[places], self._overlap[places] = slope, overlap
+        self._rho[:, places] = 0.0
+        self.age[places] = 0
+        self._step[places] = 1.0
+        self._scale[places] = 0.5 / STIFFNESS
+        self._way[places] = _clipped(slope * (-0.5 / STIFFNESS))
+
+    def advance(self, steps: int) -> None:
+        """Take so many steps with every packing."""
+        for _ in range(steps):
+            move = self._way * self._step[:, None]
+            trial = self.packings + move
+            value, slope, overlap = self._energy(trial)
+            fall = np.vecdot(self._slope, self._way)
+            good = value <= self._value + 1e-4 * self._step * fall + ROUNDING * self._value
+            self._remember(move, slope - self._slope, good)
+            for kept, new in (
+                (self.packings, trial), (self._slope, slope), (self._value, value), (self._overlap, overlap)
+            ):
+                np.copyto(kept, new, where=good if kept.ndim == 1 else good[:, None])
+            self._step = np.where(good, np.float32(1.0), self._step * np.float32(0.35))
+            self._turn(good)
+        self.age += steps
+
+    def _turn(self, good: NDArray[np.bool_]) -> None:
+        """New directions for those that moved, and for those whose step has become too short."""
+        stuck = self._step < SHORTEST
+        if stuck.any():
+            self._rho[:, stuck] = 0.0
+            self._scale[stuck] = 0.5 / STIFFNESS
+            self._step[stuck] = 1.0
+        np.copyto(self._way, self._direction(), where=(good | stuck)[:, None])
+
+    def _remember(self, move: Singles, bend: Singles, good: NDArray[np.bool_]) -> None:
+        self._newest = (self._newest + 1) % MEMORY
+        self._moves[self._newest], self._bends[self._newest] = move, bend
+        curve, square = np.vecdot(move, bend), np.vecdot(bend, bend)
+        known = good & (curve > 1e-10)
+        self._rho[self._newest] = np.where(known, 1.0 / np.where(known, curve, 1.0), 0.0)
+        self._scale = np.where(known, curve / np.where(known, square, 1.0), self._scale)
+
+    def _direction(self) -> Singles:
+        """The two-loop recursion, clipped, and turned into steepest descent where it would climb."""
+        q = self._slope.copy()
+        order = [(self._newest - age) % MEMORY for age in range(MEMORY)]
+        alphas = {}
+        for k in order:
+            alphas[k] = self._rho[k] * np.vecdot(self._moves[k], q)
+            q -= alphas[k][:, None] * self._bends[k]
+        q *= self._scale[:, None]
+        for k in reversed(order):
+            beta = self._rho[k] * np.vecdot(self._bends[k], q)
+            q += (alphas[k] - beta)[:, None] * self._moves[k]
+        climbs = np.vecdot(q, self._slope) <= 0
+        q[climbs] = self._slope[climbs] * (0.5 / STIFFNESS)
+        return _clipped(np.negative(q, out=q))
+
+    def _energy(self, packings: Singles) -> tuple[Singles, Singles, Singles]:
+        """Energy, its slope, and the sum of squared overlaps of each packing."""
+        n, slope = len(self.radii), np.empty_like(packings)
+        x, y, radius = packings[:, :n], packings[:, n : 2 * n], packings[:, 2 * n :]
+        square = x * x + y * y
+        between, pull = self._between(x, y, square)
+        out = np.sqrt(square)
+        wall = np.maximum(out + self.radii - radius, 0.0)
+        # A disc at the very middle is pushed nowhere by the wall.
+        wall_pull = STIFFNESS * wall / np.maximum(out, np.float32(1e-9)) - pull[:, 2]
+        slope[:, :n] = wall_pull * x + pull[:, 0]
+        slope[:, n : 2 * n] = wall_pull * y + pull[:, 1]
+        slope[:, 2 * n] = 1.0 - STIFFNESS * wall.sum(axis=1)
+        overlap = between + np.vecdot(wall, wall)
+        return radius[:, 0] + 0.5 * STIFFNESS * overlap, slope, overlap
+
+    def _between(self, x: Singles, y: Singles, square: Singles) -> tuple[Singles, Singles]:
+        """Sum of squared overlaps between discs, and per disc the sums of push x, push y and push of its partners."""
+        count, n = x.shape
+        left, right, weights = self._left[:count], self._right[:count], self._ones[:count]
+        over, spare = self._over[:count], self._spare[:count]
+        left[:, :, 0], left[:, :, 1], left[:, :, 3] = x, y, self.radii * self.radii - square
+        right[:, 0], right[:, 1], right[:, 4] = 2.0 * x, 2.0 * y, left[:, :, 3]
+        np.matmul(left, right, out=over)
+        flat = over.reshape(count, n * n)
+        flat[:, :: n + 1] = 0.0
+        # v + |v| is 2 max(v, 0), at a quarter of the time of the maximum.
+        np.abs(over, out=spare)
+        over += spare
+        weights[:, 0], weights[:, 1] = x, y
+        pull = np.matmul(weights, over)
+        pull *= 0.25 * STIFFNESS / (TOUCH * TOUCH)
+        # Each pair stands twice in the matrix, and its overlap doubled: an eighth.
+        return np.vecdot(flat, flat) * (0.125 / (4.0 * TOUCH * TOUCH)), pull
+
+
+def _zeros(*shape: int) -> Singles:
+    return np.zeros(shape, dtype=np.float32)
+
+
+def _factors(radii: Singles, places: int) -> tuple[Singles, Singles]:
+    """The two factors of the matrix of t^2 - d^2; what depends on places is filled in at each step."""
+    n = len(radii)
+    left, right = _zeros(places, n, 5), _zeros(places, 5, n)
+    left[:, :, 2], left[:, :, 4] = radii, 1.0
+    right[:, 2], right[:, 3] = 2.0 * radii, 1.0
+    return left, right
+
+
+def _clipped(direction: Singles) -> Singles:
+    longest = np.abs(direction).max(axis=1)
+    direction *= np.minimum(np.float32(1.0), LONGEST_MOVE / np.maximum(longest, np.float32(1e-30)))[:, None]
+    return direction

@@ -1,0 +1,168 @@
+"""The search for bundles of several sizes, part by part."""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+import pytest
+
+from rushlight.geometry import _hop_moves, _hops, _polish
+from rushlight.geometry._soft import STIFFNESS, TOUCH, SoftPress
+from rushlight.geometry.circles import enclosing_circle, packing_gap_mm
+
+RADII = np.array([1.5, 1.5, 1.0, 1.0, 1.0, 0.5, 0.5])
+RADII = RADII / math.sqrt(float(np.mean(RADII**2)))
+DISCS = _hop_moves.discs_of(RADII)
+
+
+def rows(count: int, seed: int = 1) -> np.ndarray:
+    return _hop_moves.scattered(DISCS, count, 3.0, np.random.default_rng(seed))
+
+
+def energy_of(row: np.ndarray) -> float:
+    """R + STIFFNESS / 2 sum(overlap^2), pair by pair in double precision: the definition, written out."""
+    x, y, radius = row[:7].astype(float), row[7:14].astype(float), float(row[14])
+    overlap = 0.0
+    for i in range(7):
+        overlap += max(math.hypot(x[i], y[i]) + RADII[i] - radius, 0.0) ** 2
+        for j in range(i):
+            apart = (x[i] - x[j]) ** 2 + (y[i] - y[j]) ** 2
+            overlap += (max((RADII[i] + RADII[j]) ** 2 - apart, 0.0) / (2 * float(TOUCH))) ** 2
+    return radius + 0.5 * float(STIFFNESS) * overlap
+
+
+def test_energy_and_slope_are_those_of_the_definition() -> None:
+    press, packings = SoftPress(RADII, 4), rows(4)
+    value, slope, overlap = press._energy(packings)
+    assert value == pytest.approx([energy_of(row) for row in packings], rel=1e-5)
+    assert overlap == pytest.approx([(energy_of(row) - row[14]) * 2 / float(STIFFNESS) for row in packings], rel=1e-4)
+    for k in range(15):
+        step = np.zeros(15)
+        step[k] = 1e-5
+        for row, at in zip(packings, slope, strict=True):
+            rise = (energy_of(row + step) - energy_of(row - step)) / 2e-5
+            assert at[k] == pytest.approx(rise, rel=1e-3, abs=1e-3)
+
+
+def test_pressing_settles_and_the_estimate_is_near_the_hard_answer() -> None:
+    seven = SoftPress(np.ones(7), 12)
+    discs = _hop_moves.discs_of(np.ones(7))
+    seven.load(np.arange(12), _hop_moves.scattered(discs, 12, 2.5, np.random.default_rng(2)))
+    seven.advance(150)
+    assert seven.steepest.max() < 1e-2
+    assert seven.estimate.min() == pytest.approx(3.0, rel=0.02)  # source: seven equal circles need 3 radii (Pirl 1969)
+
+
+def test_a_place_that_is_loaded_forgets_what_it_held() -> None:
+    one, two = SoftPress(RADII, 3), SoftPress(RADII, 3)
+    first, later = rows(3, 1), rows(3, 2)
+    one.load(np.arange(3), first)
+    one.advance(20)
+    one.load(np.arange(3), later)
+    one.advance(10)
+    two.load(np.arange(3), later)
+    two.advance(10)
+    assert one.age.tolist() == [10, 10, 10]
+    assert one.packings == pytest.approx(two.packings, abs=1e-4)
+
+
+def test_a_swap_exchanges_two_discs_of_unequal_size_and_nothing_else() -> None:
+    packings = rows(40)
+    moved = _hop_moves.swapped(packings, DISCS, np.random.default_rng(3))
+    for before, after in zip(packings, moved, strict=True):
+        places = np.flatnonzero(before[:7] != after[:7])
+        assert len(places) == 2
+        a, b = places
+        assert RADII[a] != RADII[b]
+        assert (after[a], after[a + 7]) == (before[b], before[b + 7])
+
+
+def test_the_cost_of_a_swap_counts_each_partner_at_its_new_radius() -> None:
+    # Two discs, 1.6 apart: 1.5 and 0.5 (mean square 1 does not matter here) touch at 2.0 before and after.
+    radii = np.array([1.5, 0.5])
+    discs = _hop_moves.discs_of(radii)
+    packing = np.array([[0.0, 1.6, 0.0, 0.0, 9.0]], dtype=np.float32)
+    cost, apart = _hop_moves._costs(packing, discs)
+    extra = cost[0, 0, 1] + cost[0, 1, 0] - cost[0, 0, 0] - cost[0, 1, 1]
+    extra += _hop_moves._partners_right(apart[:, 0, 1], np.array([1.5]), np.array([0.5]))[0]
+    assert extra == pytest.approx(0.0, abs=1e-6)  # derived: the overlap is 0.4 either way
+
+
+def test_partners_in_a_swap_are_of_another_size_and_near_in_size() -> None:
+    discs = _hop_moves.discs_of(np.arange(12, 0, -1.0))
+    one, other = _hop_moves._unequal_pairs((50, 40), discs, np.random.default_rng(4))
+    apart = np.abs(discs.size_of[one] - discs.size_of[other])
+    assert set(np.unique(apart)) == set(range(1, _hop_moves.SIZES_APART + 1))
+
+
+def test_an_inserted_disc_leaves_its_place_and_goes_where_it_has_room() -> None:
+    packings = rows(30)
+    moved = _hop_moves.inserted(packings, DISCS, np.random.default_rng(5))
+    before, _ = _hop_moves._costs(packings, DISCS)
+    after, _ = _hop_moves._costs(moved, DISCS)
+    better = 0
+    for k in range(30):
+        (disc,) = np.flatnonzero(packings[k, :7] != moved[k, :7])
+        way = math.hypot(moved[k, disc] - packings[k, disc], moved[k, disc + 7] - packings[k, disc + 7])
+        assert way >= RADII[disc] + 0.19
+        better += after[k, disc, DISCS.size_of[disc]] < before[k, disc, DISCS.size_of[disc]]
+    assert better >= 20
+
+
+def test_a_cross_takes_every_disc_from_one_of_its_two_parents() -> None:
+    one, other = rows(20, 6), rows(20, 7)
+    child = _hop_moves.crossed(one, other, DISCS, np.random.default_rng(8))
+    from_one = sum(
+        any(np.allclose(child[k, [i, i + 7]], one[k, [j, j + 7]]) for j in range(7) if RADII[j] == RADII[i])
+        for k in range(20) for i in range(7)
+    )
+    reach = np.sort(np.hypot(other[:, :7], other[:, 7:14]).round(4).tolist() + np.hypot(
+        one[:, :7], one[:, 7:14]).round(4).tolist(), axis=None)
+    mine = np.hypot(child[:, :7], child[:, 7:14])
+    assert 30 < from_one < 110
+    # A turned or mirrored disc keeps its distance from the middle.
+    assert all(np.abs(reach - value).min() < 1e-3 for value in mine.ravel())
+
+
+def test_kept_packings_are_the_best_and_no_two_alike() -> None:
+    kept = _hops._Kept(2)
+    assert kept.offer(5.0, np.zeros(3))
+    assert not kept.offer(5.0001, np.ones(3))  # alike, and worse
+    assert len(kept.rows) == 1
+    assert not kept.offer(6.0, np.full(3, 6.0))
+    assert not kept.offer(5.5, np.full(3, 5.5))
+    assert sorted(kept.estimates) == [5.0, 5.5]
+    assert kept.offer(4.9999, np.full(3, 4.0))
+    assert sorted(kept.estimates) == [4.9999, 5.5]
+
+
+def test_the_same_mix_gives_the_same_bundle_and_no_overlap() -> None:
+    radii = np.repeat([0.5, 0.25], (5, 9))
+    one, two = (_hops.search(radii, _hops.effort_for(14, 15)) for _ in range(2))
+    assert one.tolist() == two.tolist()
+    packing = enclosing_circle((2 * radii).tolist(), rounds=15)
+    assert packing_gap_mm(packing) >= -1e-12
+    assert packing.diameter_mm <= 3.0 + 1e-9  # source: seven equal discs need 3 (Pirl 1969), and two 0.5 fit in one 1.0
+
+
+def test_more_rounds_are_no_worse() -> None:
+    radii = np.repeat([0.5, 0.375, 0.125], (6, 9, 12))
+    reach = []
+    for rounds in (0, 30, 120):
+        centres = _polish.polished(_hops.search(radii, _hops.effort_for(27, rounds)), radii)
+        reach.append(_polish.container_radius(_polish.spread_apart(centres, radii), radii))
+    assert reach[0] >= reach[1] - 1e-6 >= reach[2] - 2e-6
+
+
+def test_what_fits_in_holes_needs_no_more_than_its_core() -> None:
+    # derived: seven equal discs leave twelve gaps between three, each for a disc of up to 0.1547 radii
+    packing = enclosing_circle([1.0] * 7 + [0.15] * 6)
+    assert packing.diameter_mm == pytest.approx(3.0, rel=1e-9)
+
+
+@pytest.mark.parametrize(("n", "rounds"), [(50, None), (100, None), (200, None), (20, 7)])
+def test_effort_shrinks_with_the_bundle_so_that_memory_does_not_grow(n: int, rounds: int | None) -> None:
+    effort = _hops.effort_for(n, rounds)
+    assert effort.places * n * n <= 16 * 200 * 200
+    assert rounds is None or effort.rounds == rounds
