@@ -137,34 +137,30 @@ def _is_lit(build: Build, part: Part) -> bool:
 
 
 def _before(drafts: list[_Draft]) -> dict[tuple[str, str], set[tuple[str, str]]]:
-    """For each step the steps that must come before it, constraints handed on across steps that are not needed."""
-    present = {draft.key for draft in drafts}
-    earlier = _closed({row["key"] for row in rows("build_steps")} - present)
-    by_key: dict[str, list[_Draft]] = {}
-    for draft in drafts:
-        by_key.setdefault(draft.key, []).append(draft)
-    before: dict[tuple[str, str], set[tuple[str, str]]] = {draft.name: set() for draft in drafts}
-    for draft in drafts:
-        for key in earlier.get(draft.key, set()):
-            for other in by_key.get(key, []):
-                if draft.part is None or other.part is None or draft.part == other.part:
-                    before[draft.name].add(other.name)
-    return before
-
-
-def _closed(absent: set[str]) -> dict[str, set[str]]:
-    """Predecessors by key; a step that is absent hands its own predecessors on."""
+    """For each step those that must come before it; one that a part does not need hands its own on for that part."""
     direct: dict[str, set[str]] = {}
     for row in rows("build_precedence"):
         direct.setdefault(row["after"], set()).add(row["before"])
+    by_key: dict[str, list[_Draft]] = {}
+    for draft in drafts:
+        by_key.setdefault(draft.key, []).append(draft)
+    parts = {draft.part for draft in drafts if draft.part is not None}
+    known: dict[tuple[str, str | None], set[tuple[str, str]]] = {}
 
-    def expand(key: str) -> set[str]:
-        found: set[str] = set()
-        for earlier in direct.get(key, set()):
-            found |= expand(earlier) if earlier in absent else {earlier}
-        return found
+    def earlier(key: str, part: str | None) -> set[tuple[str, str]]:
+        if (key, part) not in known:
+            known[key, part] = set().union(*(handed(step, part) for step in direct.get(key, ())))
+        return known[key, part]
 
-    return {key: expand(key) for key in direct}
+    def handed(step: str, part: str | None) -> set[tuple[str, str]]:
+        there = by_key.get(step, [])
+        own = {other.name for other in there if part is None or other.part is None or other.part == part}
+        bare = parts - {other.part for other in there} if part is None else {part} if not own else set()
+        if there and there[0].part is None:
+            return own
+        return own.union(*(earlier(step, name) for name in bare), earlier(step, part) if not own else set())
+
+    return {draft.name: earlier(draft.key, draft.part) for draft in drafts}
 
 
 def _scheduled(

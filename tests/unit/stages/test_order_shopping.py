@@ -129,3 +129,21 @@ def test_each_circuit_that_flashes_takes_a_flasher() -> None:
     assert [line.name[-9:] for line in lines] == ["circuit A", "circuit B"]  # derived: two rhythms; F is a fixed light
     assert [(line.group, line.needed, line.note) for line in lines] == [
         ("switch", 1, "makes Fl R 4s"), ("switch", 1, "makes flicker")]
+
+
+@pytest.mark.parametrize("kind", ["fixed", "pivoting"])
+def test_a_part_without_lamps_or_coats_still_waits_for_the_leak_gate(kind: str) -> None:
+    """Leads lie on a dark part too: what its missing coat of reflector would have waited for, they wait for."""
+    designed(f"""
+rushlight: 1
+subject: {{title: yard, scale: 100}}
+states: [{{name: night}}]
+parts:
+  - {{name: yard, outline_mm: [[0, 0], [200, 0], [200, 100], [0, 100]], relief: {{flat: true}},
+     bays: [{{name: bay, rect_mm: [5, 80, 40, 15], depth_mm: 20, access: open}}]}}
+  - {{name: wall, outline_mm: [[0, 0], [60, 0], [60, 20], [0, 20]], relief: {{flat: true}}}}
+crossings: [{{name: c, kind: {kind}, ends: [{{part: yard, at_mm: [100, 32]}}, {{part: wall, at_mm: [30, 1]}}]}}]
+supply: {{kind: adapter, adapter_v: 5, limit_a: 2, bay: bay}}
+lamps:
+  - {{name: flood, part: wall, at_mm: [30, 18], colour: white, size_mm: 200, states: [night]}}
+""")
