@@ -23,13 +23,14 @@ class Swing:
     """What moves between the two ends of a crossing, from one end of its poses to the other.
 
     `turn_deg` and `travel_mm` are the whole way of the part; `apart_mm` is the greatest distance of the two ends on it,
-    None where their stands do not tell.
+    None where their stands do not tell. Where the plan does not say if it turns or slides (`said`), it is taken to turn.
     """
 
     part: str
     turn_deg: float
     travel_mm: float
     apart_mm: float | None
+    said: bool = True
 
 
 def swing_of(plan: Plan, crossing: Crossing) -> Swing | None:
@@ -44,7 +45,8 @@ def swing_of(plan: Plan, crossing: Crossing) -> Swing | None:
     part = max((plan.part(name) for name in moving), key=_way)
     slides = part.stands.slide_deg is not None if part.stands else crossing.kind == "sliding"
     way = _way(part)
-    return Swing(part.name, 0.0 if slides else way, way if slides else 0.0, _apart_mm(plan, crossing, moving))
+    said = bool(part.stands and part.stands.moves) or crossing.kind in ("pivoting", "sliding")
+    return Swing(part.name, 0.0 if slides else way, way if slides else 0.0, _apart_mm(plan, crossing, moving), said)
 
 
 @dataclass(frozen=True, slots=True)

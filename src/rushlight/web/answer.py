@@ -106,11 +106,9 @@ def pools_json(design: Design) -> list[dict[str, Any]]:
         lines = level_lines_of(ground, parts[ground.part])
         levels = [{"share": share, "lx": float(f"{level:.2g}"), "lines": [_rounded(points) for points in each]}
                   for (share, _), (level, each) in zip(LEVELS, lines, strict=True)]
-        walls = [{"name": name, "corners": [[round(x, 2), round(y, 2)] for x, y in ring], "hangs": hangs}
-                 for name, ring, hangs in walls_seen(ground)]
-        feet = [[round(x, 2), round(y, 2)] for x, y in ground.feet_mm]
+        walls = [{"corners": _rounded(ring), "hangs": hangs} for _, ring, hangs in walls_seen(ground)]
         found.append({"part": ground.part, "states": plain(ground.states), "levels": levels, "walls": walls,
-                      "feet": feet, "unknown": list(ground.unknown)})
+                      "feet": _rounded(ground.feet_mm)})
     return found
 
 

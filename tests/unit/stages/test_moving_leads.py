@@ -6,6 +6,7 @@ import pytest
 
 from designed import designed
 from rushlight.findings import find
+from rushlight.findings.cures import cure_of
 from rushlight.model.design import Design
 from rushlight.sheets.cut_list import loop_table
 from rushlight.stages.moving_leads import swing_of
@@ -80,3 +81,13 @@ def test_a_lead_past_the_hinge_is_torn_where_no_loop_follows() -> None:
     assert finding.cure == "Make 'foot' `pivoting` with opening_deg 90, or a `plug`."
     plugged = designed(past.replace("kind: fixed", "kind: plug"))
     assert len(told(plugged, "loom.moving-slack")) == 1
+
+
+def test_a_part_of_which_nobody_says_whether_it_turns_or_slides_gets_no_offer() -> None:
+    loose = made(kind="fixed")
+    (finding,) = [row for row in find(loose) if row.key == "loom.moving-part" and row.item == "foot"]
+    assert "`sliding` with its travel" in finding.cure and cure_of(loose, finding) is None
+    known = made(stand=STAND % ", pivot_mm: [100, 50]", lantern=ON_CRANE, kind="fixed")
+    (finding,) = [row for row in find(known) if row.key == "loom.moving-part"]
+    offer = cure_of(known, finding)
+    assert offer is not None and offer.changes[0].values == {"kind": "pivoting", "opening_deg": 90.0, "hinge_distance_mm": None, "slack_mm": 42.0}

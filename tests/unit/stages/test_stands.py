@@ -11,6 +11,7 @@ from rushlight.findings import find
 from rushlight.model.design import Design
 from rushlight.model.design_light import PoolMap
 from rushlight.stages.stands import frame_over, lit_of, unknown_over, walls_over
+from rushlight.web.answer import pools_json
 
 PLAN = """
 rushlight: 1
@@ -180,3 +181,11 @@ def test_what_stands_on_a_part_shades_the_ground_below() -> None:
         "\n  - {name: lid, outline_mm: [[0, 0], [20, 0], [20, 10], [0, 10]], poses: [{name: shut, value: 0}, {name: open, value: 40}]}")
     assert [row.item for row in find(made(moving)) if row.key == "plan.pose-missing"] == ["lid"]
     assert (chest.tall_mm, chest.share) == (20.0, pytest.approx(solid.shadows[0].share, abs=0.01))
+
+
+def test_the_app_gets_walls_and_feet_as_the_pose_has_them() -> None:
+    design = made(MOVING % (90, "pivot_mm: [70, 30]"), pose="{part: wall, at: other}")
+    shown = {tuple(row["states"]): row for row in pools_json(design)}
+    assert shown[("feast",)]["walls"] == [{"corners": [[130.0, 30.0], [70.0, 30.0]], "hangs": False}]
+    assert sorted(shown[("night",)]["walls"][0]["corners"]) == [[70.0, 30.0], [70.0, 90.0]]
+    assert shown[("night",)]["feet"] == [[100.0, 50.0]]

@@ -81,6 +81,7 @@ CURES: dict[str, Cure] = {
     "light.pool-foot-off": _light.foot_below,
     "loom.book-slack": _loom.slack,
     "loom.moving-slack": _loom.slack,
+    "loom.moving-part": _loom.follows,
     "loom.pass-hole": _loom.pass_hole,
     "loom.connector-between": _loom.comes_off,
     "loom.label": _loom.other_name,

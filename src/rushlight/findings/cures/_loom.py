@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
-from rushlight.findings._words import Entry
+from dataclasses import replace
+
+from rushlight.findings._words import Entry, plain
 from rushlight.findings.cures._edits import edit, moved_mm, up
 from rushlight.model.change import Change, Edit
 from rushlight.model.design import Design
 from rushlight.model.finding import Finding
 from rushlight.model.plan import Crossing
+from rushlight.stages.moving_leads import loop_of, swing_of
 
 
 def _crossing(design: Design, finding: Finding) -> Crossing | None:
@@ -20,6 +23,22 @@ def slack(design: Design, finding: Finding) -> Edit | None:
     if row is None or finding.limit is None:
         return None
     return moved_mm(("crossings", row.name, "slack_mm"), row.slack_mm, up(finding.limit, 1), "the slack")
+
+
+def follows(design: Design, finding: Finding) -> Edit | None:
+    """A crossing that turns or slides with the part, and as long a loop as that asks."""
+    row = _crossing(design, finding)
+    swing = swing_of(design.plan, row) if row else None
+    if row is None or swing is None or not swing.said or swing.turn_deg > 360.0:
+        return None
+    values: dict[str, object] = {"kind": "pivoting", "opening_deg": swing.turn_deg, "hinge_distance_mm": None}
+    if swing.travel_mm:
+        values = {"kind": "sliding", "travel_mm": swing.travel_mm, "hinge_distance_mm": None}
+    made = replace(row, kind=str(values["kind"]), opening_deg=swing.turn_deg, travel_mm=swing.travel_mm)
+    loop = max(row.slack_mm, up(loop_of(design, made).wanted_mm, 1))
+    way = f"slide {plain(swing.travel_mm, 4)} mm" if swing.travel_mm else f"turn {plain(swing.turn_deg, 4)} deg"
+    return edit("crossings", row.name, {**values, "slack_mm": loop},
+                f"let '{row.name}' {way} with '{swing.part}', with a loop of {plain(loop, 4)} mm.")
 
 
 def pass_hole(design: Design, finding: Finding) -> Edit | None:

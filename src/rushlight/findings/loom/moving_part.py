@@ -18,7 +18,7 @@ def _look(design: Design) -> tuple[Trouble, ...]:
             found.append(Trouble(
                 item=crossing.name, spot=crossing_spot(crossing),
                 says=capital(f"{swing.part} moves, and {what} run through {crossing.name}, which is {crossing.kind}."),
-                cure=f"Make '{crossing.name}' {kind_for(swing)}, or a `plug`."))
+                cure=f"Make '{crossing.name}' {kind_for(swing)}, or a `plug`." if swing.said else ""))
     return tuple(found)
 
 
