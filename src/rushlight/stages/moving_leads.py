@@ -23,7 +23,7 @@ class Swing:
     """What moves between the two ends of a crossing, from one end of its poses to the other.
 
     `turn_deg` and `travel_mm` are the whole way of the part; `apart_mm` is the greatest distance of the two ends on it,
-    None where their stands do not tell. Where the plan does not say if it turns or slides (`said`), it is taken to turn.
+    None where their stands do not tell. Where the plan does not say if it turns or slides (not `said`), it turns.
     """
 
     part: str
