@@ -9,6 +9,7 @@ from rushlight.sheets.amounts import amount, compressed, range_words, sentence
 from rushlight.sheets.doors import door_blocks
 from rushlight.sheets.heat_evening import heat_blocks
 from rushlight.sheets.lamp_list import strongest
+from rushlight.sheets.moving_lamps import moving_lamp_blocks
 from rushlight.sheets.place import framed
 from rushlight.sheets.pools import pool_blocks
 from rushlight.sheets.readings import reading_blocks
@@ -30,7 +31,7 @@ def draw(design: Design) -> tuple[Sheet, ...]:
     blocks += [table for table in (row_table(design), strip_table(design)) if table.rows]
     if design.light.strips:
         blocks.append(profile_drawing(design.light.strips))
-    blocks += [*door_blocks(design), *pool_blocks(design)]
+    blocks += [*door_blocks(design), *moving_lamp_blocks(design), *pool_blocks(design)]
     blocks += [table for table in (leak_table(design),) if table.rows]
     heat: tuple[Block, ...] = tuple(table for table in (space_table(design), led_heat_table(design)) if table.rows)
     sheets = (Sheet("light", "Light", tuple(blocks)),)

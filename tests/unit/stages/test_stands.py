@@ -10,6 +10,8 @@ from designed import designed, planned
 from rushlight.findings import find
 from rushlight.model.design import Design
 from rushlight.model.design_light import PoolMap
+from rushlight.model.sheet import Table
+from rushlight.sheets.moving_lamps import moving_lamp_blocks
 from rushlight.stages.stands import frame_over, lit_of, unknown_over, walls_over
 from rushlight.web.answer import pools_json
 
@@ -189,3 +191,12 @@ def test_the_app_gets_walls_and_feet_as_the_pose_has_them() -> None:
     assert shown[("feast",)]["walls"] == [{"corners": [[130.0, 30.0], [70.0, 30.0]], "hangs": False}]
     assert sorted(shown[("night",)]["walls"][0]["corners"]) == [[70.0, 30.0], [70.0, 90.0]]
     assert shown[("night",)]["feet"] == [[100.0, 50.0]]
+
+
+def test_the_light_sheet_says_where_a_lamp_on_a_moving_part_hangs_in_each_state() -> None:
+    design = made(MOVING % (90, "pivot_mm: [70, 30]"), pose="{part: wall, at: other}", on="wall", at="30, 18")
+    (table,) = moving_lamp_blocks(design)
+    assert isinstance(table, Table)
+    # derived: 30 mm from the pivot along the wall, 18 mm up it; a quarter turn later the same way up the drawing
+    assert table.rows == (("flood", "night", "wall: other, 90 deg", "yard", 70.0, 60.0, 18.0), ("flood", "feast", "wall: first, 0 deg", "yard", 100.0, 30.0, 18.0))
+    assert moving_lamp_blocks(made(WALL % ("", ""))) == []
