@@ -23,7 +23,8 @@ def moving_lamp_blocks(design: Design) -> list[Block]:
         return []
     columns = (
         Column("lamp", "Lamp", wide=True), Column("states", "In", wide=True),
-        Column("stands", "As it stands", wide=True), Column("over", "Over"), Column("x_mm", "x", "mm", "right", 1), Column("y_mm", "y", "mm", "right", 1),
+        Column("stands", "As it stands", wide=True), Column("over", "Over"),
+        Column("x_mm", "x", "mm", "right", 1), Column("y_mm", "y", "mm", "right", 1),
         Column("height_mm", "Height", "mm", "right", 1),
     )
     cells = tuple((key[0], ", ".join(states), *key[1:]) for key, states in rows.items())
