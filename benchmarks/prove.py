@@ -40,8 +40,9 @@ BENCHES = (
     ("routes", bench_routes, "Routes, trees and tails",
      "Times of one run; `ratio` is to the first size of the same task."),
     ("circles", bench_circles, "Bundles in section",
-     "Gap to the published best circle, and time over a fixed numpy job (`yardsticks`). Aims for equal "
-     "fibres: best known to 19 in 0.2 s, 0.001 % to 37, 0.02 % to 61, 0.1 % to 100 in 2 s, 0.2 % to 200 in 10 s."),
+     "Gap to the published best circle (mixes: to the best of far longer searches of our own), and time over a fixed "
+     "numpy job (`yardsticks`). Aims for equal fibres: best known to 19 in 0.2 s, 0.001 % to 37, 0.02 % to 61, 0.1 % "
+     "to 100 in 2 s, 0.2 % to 200 in 10 s; for mixes of two or three sizes up to 50 fibres 0.2 % in 2 s."),
     ("light", bench_light, "Light",
      "Processor seconds of one run. `yardstick_s` is the general way named in the task, `ratio` how often as long it "
      "took."),
