@@ -23,13 +23,16 @@ TABLE = HERE.parent / "src" / "rushlight" / "data" / "packing_centres.csv"
 SAME = 1e-9
 PLACES = 48
 """Packings in flight; at 200 circles their pairs need about 25 MB."""
+
+PATIENCE = 3000
+"""Changes without a better leader before a new start: large bundles have long ways down."""
 SOURCE = "computed by this project's own search (tools/packing_table.py)"
 
 
 def searched(count: int, rounds: int, seed: int) -> np.ndarray:
     """Centres for circles of diameter 1, shape (count, 2), about the middle, with least overlap."""
     radii = np.full(count, 0.5)
-    return exact(_hops.search(radii, _hops.HopEffort(PLACES, rounds), seed))
+    return exact(_hops.search(radii, _hops.HopEffort(PLACES, rounds, PATIENCE), seed))
 
 
 def exact(centres: np.ndarray) -> np.ndarray:

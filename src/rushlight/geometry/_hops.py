@@ -45,9 +45,6 @@ FINALISTS = 12
 ALIKE = 2e-4
 """Packings whose estimates lie nearer than this share of R count as copies of one; the best one stays."""
 
-PATIENCE = 500
-"""Changes without a better leader after which the search starts afresh."""
-
 TURNS = ("swap", "insert", "swap", "near", "swap", "cross", "insert", "swap", "swap", "insert",
          "swap", "near", "swap", "cross", "swap", "insert", "swap", "cross", "swap", "swap")
 EQUAL_TURNS = ("insert", "near", "insert", "cross", "near")
@@ -60,10 +57,11 @@ FINISH = ((2000.0, 150), (2e4, 200))
 
 @dataclass(frozen=True, slots=True)
 class HopEffort:
-    """How much work a search does: packings in flight, rounds."""
+    """How much work a search does: packings in flight, rounds, changes without a better leader before a new start."""
 
     places: int
     rounds: int
+    patience: int = 500
 
 
 def effort_for(n: int, rounds: int | None) -> HopEffort:
@@ -74,7 +72,7 @@ def effort_for(n: int, rounds: int | None) -> HopEffort:
         usual = HopEffort(32, 120)
     else:
         usual = HopEffort(16, 40)
-    return usual if rounds is None else HopEffort(usual.places, rounds)
+    return usual if rounds is None else HopEffort(usual.places, rounds, usual.patience)
 
 
 @dataclass(slots=True)
@@ -110,9 +108,9 @@ def search(radii: Floats, effort: HopEffort, seed: int = SEED) -> Floats:
 def _finalists(unit: Floats, effort: HopEffort, rng: np.random.Generator) -> list[Singles]:
     discs, press = _hop_moves.discs_of(unit), SoftPress(unit, effort.places)
     best = _Kept(FINALISTS)
-    pool, left, turn, stale = _Kept(SURVIVORS), effort.rounds, 0, PATIENCE
+    pool, left, turn, stale = _Kept(SURVIVORS), effort.rounds, 0, effort.patience
     while True:
-        if stale >= PATIENCE:
+        if stale >= effort.patience:
             pool, stale, left = _started(press, discs, best, rng), 0, left - START_ROUNDS
             free = np.arange(effort.places)
         if left <= 0:
