@@ -217,14 +217,28 @@ class SpaceHeat:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class LedEvening:
+    """The hottest moment of an emitter in the described evening, at the safe end of the law."""
+
+    hour_h: float
+    state: str
+    junction_c: float
+    wall_under_c: float | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class LedHeat:
-    """One emitter's junction, and the wall under a strip."""
+    """One emitter's junction, and the wall under a strip: in its hottest state left on, and over the evening.
+
+    `evening` is None where no evening is described or the emitter is not lit in it.
+    """
 
     emitter: str
     state: str
     junction_c: Range
     junction_limit_c: float
     wall_under_c: Range | None
+    evening: LedEvening | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

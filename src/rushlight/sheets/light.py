@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from rushlight.model.design import Design
-from rushlight.model.design_light import LampLight, StripLight
+from rushlight.model.design_light import LampLight, LedEvening, StripLight
 from rushlight.model.sheet import THIN, Block, Cell, Column, Drawing, Ink, Layer, Mark, Polyline, Sheet, Table, Text
 from rushlight.sheets.amounts import amount, compressed, range_words, sentence
 from rushlight.sheets.doors import door_blocks
@@ -165,15 +165,26 @@ def space_table(design: Design) -> Table:
 
 def led_heat_table(design: Design) -> Table:
     """LEDs and strips, like ones together."""
+    described = any(row.evening for row in design.heat.leds)
     columns = (
         Column("leds", "LED or strip", wide=True), Column("state", "Hottest in"),
         Column("junction", "Junction", "°C", "right"),
         Column("limit_c", "Its limit", "°C", "right", 0), Column("wall", "Wall under it", "°C", "right"),
+        *((Column("evening", "At most in the evening", wide=True),) if described else ()),
     )
     groups: dict[tuple[Cell, ...], list[str]] = {}
     for row in design.heat.leds:
         wall = range_words(row.wall_under_c) if row.wall_under_c else ""
         key: tuple[Cell, ...] = (row.state, range_words(row.junction_c), row.junction_limit_c, wall)
+        key += (_evening_words(row.evening),) if described else ()
         groups.setdefault(key, []).append(row.emitter)
     rows = tuple((compressed(names), *key) for key, names in groups.items())
     return Table("heat-leds", "LEDs and strips", columns, rows)
+
+
+def _evening_words(moment: LedEvening | None) -> str:
+    """The hottest moment, in a few words."""
+    if moment is None:
+        return "not lit in it"
+    wall = "" if moment.wall_under_c is None else f", the wall under it {moment.wall_under_c:.0f} °C"
+    return f"junction {moment.junction_c:.0f} °C{wall}, after {60 * moment.hour_h:.0f} min"

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
 from rushlight.errors import OutOfRange
-from rushlight.model.design_light import Heat, HeatPoint, LedHeat, SpaceEvening, SpaceHeat
+from rushlight.model.design_light import Heat, HeatPoint, LedEvening, LedHeat, SpaceEvening, SpaceHeat
 from rushlight.model.design_loom import Emitter
 from rushlight.model.design_power import EmitterCurrent, StatePower
 from rushlight.model.drawer import WallPart
@@ -28,6 +29,9 @@ ROOM_C = 22.0
 
 MOUNT_SPREAD = (0.8, 1.3)
 """Spread of an LED's thermal resistance with the way it is mounted (from memory, typical)."""
+
+CHIP_K_PER_W = Range(100.0, 200.0, 300.0)
+"""Junction of a strip's LED over the wall under it (from memory, typical)."""
 
 MOST_W = 200.0
 """The box law is asked for no more; a plan that asks for more is told so by its supply."""
@@ -60,7 +64,8 @@ def heat_of(build: Build) -> Heat:
         hottest for space in build.plan.spaces if (hottest := _space(build, space)) is not None
     )
     rise = {part: row.air_rise_k for row in spaces for part in _parts(build, row.space)}
-    return Heat(spaces=spaces, leds=_leds(build, rise), evening=_evening(build, spaces))
+    evening = _evening(build, spaces)
+    return Heat(spaces=spaces, leds=_leds(build, rise, evening), evening=evening)
 
 
 def _parts(build: Build, space: str) -> tuple[str, ...]:
@@ -193,43 +198,83 @@ def _size(size_mm: float, part: Part) -> float:
     return min(max(size_mm, 3 * part.wall_mm), MOST_SIZE_MM)
 
 
-def _leds(build: Build, rise: Mapping[str, Range]) -> tuple[LedHeat, ...]:
-    hottest: dict[str, tuple[float, str, EmitterCurrent]] = {}
+# --- emitters -----------------------------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class _Rises:
+    """How much warmer than the air round it an emitter gets: the wall under a strip, and the junction above that."""
+
+    under_k: Range | None
+    junction_k: Range
+
+    def junction(self, air_c: Range) -> Range:
+        return air_c.plus(self.junction_k) if self.under_k is None else air_c.plus(self.under_k).plus(self.junction_k)
+
+    def wall(self, air_c: Range) -> Range | None:
+        return None if self.under_k is None else air_c.plus(self.under_k)
+
+
+def _leds(build: Build, rise: Mapping[str, Range], evening: tuple[SpaceEvening, ...]) -> tuple[LedHeat, ...]:
+    lit: dict[str, dict[str, EmitterCurrent]] = {}
     for state in build.power.states:
         for current in state.lit:
-            load = current.current_a.typical * current.on_share
-            if current.emitter not in hottest or load > hottest[current.emitter][0]:
-                hottest[current.emitter] = (load, state.state, current)
+            lit.setdefault(current.emitter, {})[state.state] = current
+    air = {part: row.points for row in evening for part in _parts(build, row.space)}
+    limit = limit_of("LED junction").stop_c
+    found = []
+    for name, states in lit.items():
+        emitter = build.loom.emitter(name)
+        hottest = max(states, key=lambda state: states[state].current_a.typical * states[state].on_share)
+        rises = {state: _rises(build, emitter, current) for state, current in states.items()}
+        round_c = rise.get(emitter.spot.part, Range.exactly(0.0)).plus(ROOM_C)
+        found.append(LedHeat(
+            emitter=name, state=hottest, junction_limit_c=limit, junction_c=rises[hottest].junction(round_c),
+            wall_under_c=rises[hottest].wall(round_c),
+            evening=_hottest_moment(rises, air.get(emitter.spot.part) or _open_air(build)),
+        ))
+    return tuple(found)
+
+
+def _open_air(build: Build) -> tuple[HeatPoint, ...]:
+    """The evening of a part in no closed space: the room's air."""
+    hours = np.cumsum([0.0, *(hours for _, hours in stages_of(build.plan))])
     return tuple(
-        _led(build, build.loom.emitter(name), state, current, rise=rise)
-        for name, (_, state, current) in hottest.items()
+        HeatPoint(hour_h=float(hour), state=name, wall_c=ROOM_C, wall_high_c=ROOM_C, air_c=ROOM_C, air_high_c=ROOM_C)
+        for (name, _), hour in zip(stages_of(build.plan), hours, strict=False)
     )
 
 
-def _led(
-    build: Build, emitter: Emitter, state: str, current: EmitterCurrent, *, rise: Mapping[str, Range]
-) -> LedHeat:
-    air = rise.get(emitter.spot.part, Range.exactly(0.0)).plus(ROOM_C)
+def _hottest_moment(rises: Mapping[str, _Rises], air: tuple[HeatPoint, ...]) -> LedEvening | None:
+    """The evening's hottest moment. A lamp and the wall under a strip follow the air within a minute or two
+    (a millimetre of styrene between films of 16 W/m2 K in all: rho c t / h = 85 s), so they count as settled."""
+    moments = [_moment(point, rises[point.state]) for point in air if point.state in rises]
+    return max(moments, key=lambda moment: moment.junction_c, default=None)
+
+
+def _moment(point: HeatPoint, rises: _Rises) -> LedEvening:
+    air = Range.exactly(point.air_high_c)
+    wall = rises.wall(air)
+    return LedEvening(
+        hour_h=point.hour_h, state=point.state, junction_c=rises.junction(air).high,
+        wall_under_c=None if wall is None else wall.high,
+    )
+
+
+def _rises(build: Build, emitter: Emitter, current: EmitterCurrent) -> _Rises:
     resistor = build.power.resistor(emitter.name)
     amps = current.current_a.typical * current.on_share
     own = emitter_law(build.drawer, emitter)
     fitted = resistor.value_ohm * own.branches if resistor else 0.0
     strip_v = max(current.terminal_v - fitted * current.current_a.typical, 0.0)
     watts = max(strip_v - own.built_in_ohm * current.current_a.typical, 0.0) * amps
+    none = Range.exactly(0.0)
     if emitter.kind == "strip":
         strip = build.drawer.strip(emitter.part_row)
         watts_per_m = strip_v * amps / (strip.segment_mm / 1000)
-        part = build.plan.part(emitter.spot.part)
-        under = strip_wall_rise_k(watts_per_m, width_mm=strip.width_mm, wall_mm=part.wall_mm)
-        chip = Range(100.0, 200.0, 300.0)
-        return LedHeat(
-            emitter=emitter.name, state=state, junction_limit_c=limit_of("LED junction").stop_c,
-            junction_c=junction_c(air.plus(under), watts / strip.leds_per_segment, resistance_k_per_w=chip),
-            wall_under_c=air.plus(under),
-        )
+        wall_mm = build.plan.part(emitter.spot.part).wall_mm
+        under = strip_wall_rise_k(watts_per_m, width_mm=strip.width_mm, wall_mm=wall_mm)
+        return _Rises(under, junction_c(none, watts / strip.leds_per_segment, resistance_k_per_w=CHIP_K_PER_W))
     led = build.drawer.led(emitter.part_row)
     resistance = Range.spread(led.r_th_ja_k_per_w, *MOUNT_SPREAD)
-    return LedHeat(
-        emitter=emitter.name, state=state, junction_limit_c=limit_of("LED junction").stop_c,
-        junction_c=junction_c(air, watts, resistance_k_per_w=resistance), wall_under_c=None,
-    )
+    return _Rises(None, junction_c(none, watts, resistance_k_per_w=resistance))

@@ -136,6 +136,36 @@ def test_junction_is_air_plus_power_times_resistance() -> None:
     assert row.junction_c.typical == pytest.approx(22 + rise)  # derived: R_th P over a room of 22 C
 
 
+EVENING = "evening: [{state: night, minutes: 30}, {state: day, minutes: 120}, {state: night, minutes: 60}]\n"
+
+
+def test_the_hottest_moment_of_the_evening_adds_the_settled_rise_to_the_air_of_that_moment() -> None:
+    text = with_opening(board(more=STRIP.format(gap=8, x0=5, x1=195) + SPACE + EVENING))
+    made = designed(text)
+    (row,), (space,) = (made.heat.leds, made.heat.evening)
+    warmest = max((p for p in space.points if p.state == "day"), key=lambda point: point.air_high_c)
+    assert row.evening is not None and row.wall_under_c is not None and row.evening.wall_under_c is not None
+    assert (row.evening.state, row.evening.hour_h) == ("day", warmest.hour_h)
+    box = made.heat.spaces[0]
+    rise = row.wall_under_c.high - box.room_c - box.air_rise_k.high
+    assert row.evening.wall_under_c == pytest.approx(warmest.air_high_c + rise)
+    # derived: two hours warm it less than leaving it on for good
+    assert row.evening.wall_under_c <= row.wall_under_c.high
+    assert row.evening.junction_c <= row.junction_c.high
+
+
+def test_an_emitter_that_the_evening_does_not_light_has_no_moment_in_it() -> None:
+    text = board(LED, more="evening: [{state: night, minutes: 60}]\n")
+    assert designed(text).heat.leds[0].evening is None
+
+
+def test_in_the_open_the_evening_adds_nothing_to_the_room() -> None:
+    made = designed(board(LED, more="evening: [{state: day, minutes: 60}]\n"))
+    (row,) = made.heat.leds
+    assert row.evening is not None
+    assert row.evening.junction_c == pytest.approx(row.junction_c.high)
+
+
 def test_openings_are_measured_and_found() -> None:
     made = designed(strip_plan(8))
     opening = find_opening(made.plan, made.plan.strips[0], "s: w")

@@ -32,10 +32,18 @@ def _trouble(design: Design, row: LedHeat, *, advise: float, stop: float) -> Tro
         item=row.emitter, spot=emitter.spot, number=warm, limit=stop if over else advise,
         grade=Grade.DANGEROUS if row.wall_under_c.typical > stop else Grade.WILL_FAIL if over else None,
         says=f"In '{row.state}' the strip '{row.emitter}' warms the {plain(part.wall_mm)} mm {part.wall} under it to "
-             f"{plain(warm, 3)} degC at most; it bears {plain(stop if over else advise, 3)} degC.",
+             f"{plain(warm, 3)} degC at most; it bears {plain(stop if over else advise, 3)} degC.{_evening_words(row)}",
         cure=f"Dim it to {plain(100 * share)} %, stick it to a strip of brass or aluminium 0.5 mm thick and three "
              "times as wide, or keep it off the wall on stand-offs.",
     )
+
+
+def _evening_words(row: LedHeat) -> str:
+    """What it comes to in the described evening."""
+    if row.evening is None or row.evening.wall_under_c is None:
+        return ""
+    return (f" In the evening as described it gets to {plain(row.evening.wall_under_c, 3)} degC, "
+            f"after {plain(60 * row.evening.hour_h)} min.")
 
 
 RULE = Rule(
