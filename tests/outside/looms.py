@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 import subprocess
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 import numpy as np
@@ -13,6 +13,7 @@ from numpy.typing import NDArray
 from rushlight.electric.elements import CLOSED_SWITCH_OHM, OPEN_SWITCH_OHM, Columns, Element, Network
 from rushlight.electric.led import law_spread
 from rushlight.electric.network import columns_of, resistor, source, string, switch, wire
+from rushlight.electric.regulator import RegulatorLaw, regulator_law
 
 COLOURS = ("red", "yellow", "green", "blue", "warm_white")
 OHM_PER_M = {22: 0.05296, 24: 0.08421, 26: 0.1339, 28: 0.2129, 30: 0.3386, 32: 0.5383, 34: 0.8560, 36: 1.3610}
@@ -105,6 +106,9 @@ def spice_text(network: Network, columns: Columns, raw: Path, options: str) -> s
             if e.ohm:
                 lines.append(f"R{at} {a} s{at}_r {e.ohm!r}")
                 node = f"s{at}_r"
+            if e.regulator:
+                lines.append(_behavioural(at, node, e.regulator))
+                node = f"s{at}_g"
             for k, law in enumerate(e.laws):
                 model = models.setdefault(law, f"d{len(models)}")
                 after = b if k == len(e.laws) - 1 else f"s{at}_{k}"
@@ -118,6 +122,33 @@ def spice_text(network: Network, columns: Columns, raw: Path, options: str) -> s
     for c, changes in enumerate(alters):
         lines += [*changes, "op", f"write {raw}{c} all"]
     return "\n".join([*lines, "quit", ".endc", ".end", ""])
+
+
+def _behavioural(at: int, node: str, law: RegulatorLaw) -> str:
+    """A regulator as a source whose current is the law, written anew in the program's own expressions."""
+    across = f"V({node},s{at}_g)"
+    return (f"B{at} {node} s{at}_g I={law.plateau_a!r}*(1-exp(-{across}/{law.knee_v!r}))"
+            f"+{law.slope_siemens!r}*{across}")
+
+
+def with_regulators(loom: Loom, seed: int, share: float = 0.5) -> Loom:
+    """The same loom with a regulator in place of the resistor of about this share of its lamps.
+
+    One ohm stays in place of the resistor, by which the current is read.
+    """
+    rng = np.random.default_rng(seed)
+    drawn = {lamp: float(rng.choice([0.0047, 0.010, 0.015, 0.020, 0.030])) for lamp in loom.lamps if rng.random() < share}
+    elements = []
+    for element in loom.network.elements:
+        if element.name.removeprefix("r_") in drawn and element.kind == "resistor":
+            elements.append(replace(element, ohm=1.0))
+        elif element.name in drawn:
+            law = regulator_law(drawn[element.name], knee_v=0.5, knee_share=float(rng.uniform(0.2, 0.4)),
+                                slope_siemens=drawn[element.name] * float(rng.uniform(1e-4, 2e-3)))
+            elements.append(replace(element, regulator=law))
+        else:
+            elements.append(element)
+    return Loom(Network.of(elements), loom.columns, loom.lamps)
 
 
 def spice_nodes(

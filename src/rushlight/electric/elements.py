@@ -10,6 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rushlight.electric.led import DiodeLaw
+from rushlight.electric.regulator import RegulatorLaw
 from rushlight.errors import OutOfRange, UnknownName
 
 Array = NDArray[np.float64]
@@ -26,6 +27,9 @@ OPEN_SWITCH_OHM = 1e9
 SOUND, OPEN, SHORTED, REVERSED = 0, 1, 2, 3
 """States of a string in a column: as built; broken; one diode bridged; turned round."""
 
+BRIDGED_REGULATOR, TURNED_REGULATOR = 4, 5
+"""States of a string whose constant-current regulator is bridged, or turned round."""
+
 
 @dataclass(frozen=True, slots=True)
 class Element:
@@ -38,6 +42,7 @@ class Element:
     ohm: float
     emf_v: float = 0.0
     laws: tuple[DiodeLaw, ...] = ()
+    regulator: RegulatorLaw | None = None
 
     def __post_init__(self) -> None:
         if not 1e-7 <= self.ohm <= 1e15 and not (self.laws and self.ohm == 0):
@@ -63,11 +68,14 @@ def switch(name: str, node_a: str, node_b: str, *, closed_ohm: float = CLOSED_SW
     return Element(name, "switch", node_a, node_b, closed_ohm)
 
 
-def string(name: str, anode: str, cathode: str, *, laws: Sequence[DiodeLaw], ohm: float = 0.0) -> Element:
-    """LEDs or diodes in series, all one way, with a series resistor of `ohm` (0: none)."""
+def string(
+    name: str, anode: str, cathode: str, *, laws: Sequence[DiodeLaw], ohm: float = 0.0,
+    regulator: RegulatorLaw | None = None,
+) -> Element:
+    """LEDs or diodes in series, all one way, with a series resistor of `ohm` (0: none) and perhaps a regulator."""
     if not laws:
         raise OutOfRange(f"laws of '{name}'", len(laws), "one diode or more")
-    return Element(name, "string", anode, cathode, ohm, 0.0, tuple(laws))
+    return Element(name, "string", anode, cathode, ohm, 0.0, tuple(laws), regulator)
 
 
 def source(name: str, plus: str, minus: str, *, emf_v: float, inner_ohm: float) -> Element:
@@ -123,8 +131,9 @@ class Columns:
 
     closed (switches, columns) true where the contact is closed; emf_v and inner_ohm (sources, columns);
     ohm_factor (elements, columns) multiplies each element's own resistance; shift_v (strings, columns)
-    moves every diode's forward voltage; string_state (strings, columns) is SOUND, OPEN, SHORTED or
-    REVERSED. Each array may have one column only, which then holds for all.
+    moves every diode's forward voltage; string_state (strings, columns) is SOUND, OPEN, SHORTED, REVERSED,
+    BRIDGED_REGULATOR or TURNED_REGULATOR; limit_factor (strings, columns; None: 1) multiplies the current of each
+    string's regulator. Each array may have one column only, which then holds for all.
     """
 
     names: tuple[str, ...]
@@ -134,6 +143,7 @@ class Columns:
     ohm_factor: Array
     shift_v: Array
     string_state: NDArray[np.int8]
+    limit_factor: Array | None = None
 
     @property
     def count(self) -> int:
@@ -148,6 +158,7 @@ class Columns:
         return Columns(
             self.names[first:last], cut(self.closed), cut(self.emf_v), cut(self.inner_ohm),
             cut(self.ohm_factor), cut(self.shift_v), cut(self.string_state),
+            None if self.limit_factor is None else cut(self.limit_factor),
         )
 
 
@@ -166,6 +177,7 @@ def columns_of(
     *,
     supplies: Sequence[Supply] = (),
     shifts_v: Mapping[str, float | Sequence[float]] | None = None,
+    limits: Mapping[str, Sequence[float]] | None = None,
 ) -> Columns:
     """Columns for every state, at every supply age, at every LED tolerance.
 
@@ -179,6 +191,8 @@ def columns_of(
         Ages of the supplies; empty: the sources as the network has them.
     shifts_v : mapping, optional
         For each LED tolerance the shift of forward voltage [V], one number or one for each string.
+    limits : mapping, optional
+        For some of these tolerances the factor on the current of each string's regulator [-]; 1 for the others.
     Returns
     -------
     Columns
@@ -209,6 +223,7 @@ def columns_of(
         np.ones((len(network.elements), 1)),
         np.array([np.broadcast_to(tolerances[t], strings) for _, _, t in cases], float).T.reshape(-1, len(cases)),
         np.zeros((strings, 1), np.int8),
+        None if not limits else np.array([limits.get(t, [1.0] * strings) for _, _, t in cases], float).T,
     )
 
 

@@ -229,6 +229,7 @@ def _with_faults(ready: Prepared, faults: Sequence[Fault]) -> Columns:
         closed=widened(columns.closed), emf_v=widened(columns.emf_v), inner_ohm=widened(columns.inner_ohm),
         ohm_factor=widened(columns.ohm_factor), shift_v=widened(columns.shift_v),
         string_state=widened(columns.string_state),
+        limit_factor=None if columns.limit_factor is None else widened(columns.limit_factor),
     )
     row = {e.name: k for k, e in enumerate(network.elements)}
     place = {name: k for kind in ("string", "switch", "source") for k, name in enumerate(network.named(kind))}

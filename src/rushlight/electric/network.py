@@ -7,11 +7,13 @@ all columns together, until the largest error of Kirchhoff's current law is belo
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 
 from rushlight.electric.elements import (
+    BRIDGED_REGULATOR,
     CLOSED_SWITCH_OHM,
     KINDS,
     OPEN,
@@ -19,6 +21,7 @@ from rushlight.electric.elements import (
     REVERSED,
     SHORTED,
     SOUND,
+    TURNED_REGULATOR,
     Columns,
     Element,
     Network,
@@ -42,12 +45,13 @@ from rushlight.electric.network_check import (
 )
 from rushlight.electric.network_shape import Shape, shape_of
 from rushlight.electric.network_values import Values, values_of
+from rushlight.electric.regulated import Regulated
 from rushlight.errors import OutOfRange
 
 __all__ = [
-    "CLOSED_SWITCH_OHM", "KINDS", "OPEN", "OPEN_SWITCH_OHM", "REVERSED", "SHORTED", "SOUND", "Columns", "Element",
-    "Network", "NetworkFault", "OperatingPoint", "Shape", "Supply", "columns_of", "operating_point", "resistor",
-    "shape_of", "source", "string", "switch", "wire",
+    "BRIDGED_REGULATOR", "CLOSED_SWITCH_OHM", "KINDS", "OPEN", "OPEN_SWITCH_OHM", "REVERSED", "SHORTED", "SOUND",
+    "TURNED_REGULATOR", "Columns", "Element", "Network", "NetworkFault", "OperatingPoint", "Shape", "Supply",
+    "columns_of", "operating_point", "resistor", "shape_of", "source", "string", "switch", "wire",
 ]
 
 Array = NDArray[np.float64]
@@ -149,14 +153,16 @@ def operating_point(
 
 
 def _check_columns(network: Network, columns: Columns) -> None:
-    wanted = (
+    wanted: list[tuple[str, NDArray[Any], int]] = [
         ("closed", columns.closed, len(network.named("switch"))),
         ("emf_v", columns.emf_v, len(network.named("source"))),
         ("inner_ohm", columns.inner_ohm, len(network.named("source"))),
         ("ohm_factor", columns.ohm_factor, len(network.elements)),
         ("shift_v", columns.shift_v, len(network.named("string"))),
         ("string_state", columns.string_state, len(network.named("string"))),
-    )
+    ]
+    if columns.limit_factor is not None:
+        wanted.append(("limit_factor", columns.limit_factor, len(network.named("string"))))
     for name, value, rows in wanted:
         if value.ndim != 2 or value.shape[0] != rows or value.shape[1] not in (1, columns.count):
             raise OutOfRange(f"shape of columns.{name}", value.shape, f"({rows}, {columns.count})")
@@ -268,11 +274,11 @@ def _started(shape: Shape, values: Values, driven: NDArray[np.bool_]) -> _State:
     junctions, plain = values.junctions, len(values.conductance_siemens)
     count = values.conductance_siemens.shape[1]
     node_v = np.zeros((shape.order.node_count + 1, count))
-    current = np.where(driven, START_A, DARK_A)
+    current, ohm = np.where(driven, START_A, DARK_A), junctions.start_ohm()
     for _ in range(FIRST_ROUNDS):
-        slope = 1.0 / (junctions.slope_v / (current + junctions.sat_a) + junctions.ohm)
+        slope = 1.0 / (junctions.slope_v / (current + junctions.sat_a) + ohm)
         across = node_v[shape.edge_from] - node_v[shape.edge_to]
-        predicted = current + slope * (across[plain:] - junctions.voltage(current))
+        predicted = current + slope * (across[plain:] - junctions.voltage(current, ohm))
         slopes = np.concatenate([values.conductance_siemens, slope])
         error = _error(shape, _plain_current(values, across[:plain]), predicted)
         step = node_voltages(factored(shape.order, slopes), error)
@@ -348,6 +354,8 @@ def _fill_inner(shape: Shape, values: Values, columns: Columns, *, node_v: Array
     several = np.bincount(chains.chain_of[strings], minlength=len(chain_a))[chains.chain_of[strings]] > 1
     for row in strings[several].tolist():
         drop[row] += _junction_drop(elements[chains.members[row]], chain_a[chains.chain_of[row]])
+    if values.junctions.regulated is not None:
+        _add_regulators(shape, values.junctions.regulated, drop, chain_a)
     total = np.add.reduceat(drop, chains.starts, axis=0) if len(drop) else drop
     number = np.bincount(chains.chain_of, weights=count, minlength=len(chain_a))[chains.chain_of]
     rest = node_v[chains.node_from] - node_v[chains.node_to] - total
@@ -356,6 +364,14 @@ def _fill_inner(shape: Shape, values: Values, columns: Columns, *, node_v: Array
     for reached, member, node in chains.inner_nodes:
         level[reached] -= drop[member]
         node_v[node] = level[reached]
+
+
+def _add_regulators(shape: Shape, regulated: Regulated, drop: Array, chain_a: Array) -> None:
+    """What stands over each regulator, added to the drop of its string."""
+    volts, _ = regulated.drops(chain_a[shape.junction_chains][regulated.rows])
+    place = {at: row for row, at in enumerate(shape.chains.members.tolist())}
+    for volt, string_row in zip(volts, shape.regulators.string_row.tolist(), strict=True):
+        drop[place[int(shape.strings[string_row])]] += volt
 
 
 def _junction_drop(element: Element, current: Array) -> Array:

@@ -54,6 +54,17 @@ class Parts:
 
 
 @dataclass(frozen=True, slots=True)
+class Regulators:
+    """Every constant-current regulator of the chains: its chain's row, its string's row, its law."""
+
+    row: Index
+    string_row: Index
+    plateau_a: Array
+    knee_v: Array
+    slope_siemens: Array
+
+
+@dataclass(frozen=True, slots=True)
 class Shape:
     """Everything about a network that does not change from column to column.
 
@@ -81,6 +92,7 @@ class Shape:
     edge_to: Index
     into_nodes: Gather
     order: Elimination
+    regulators: Regulators
 
 
 def shape_of(network: Network) -> Shape:
@@ -133,7 +145,7 @@ def refitted(shape: Shape, network: Network) -> Shape:
     """
     old = shape.network
     if old.nodes != network.nodes or len(old.elements) != len(network.elements) or not all(
-        (a.kind, a.node_a, a.node_b, a.laws) == (b.kind, b.node_a, b.node_b, b.laws)
+        (a.kind, a.node_a, a.node_b, a.laws, a.regulator) == (b.kind, b.node_a, b.node_b, b.laws, b.regulator)
         for a, b in zip(old.elements, network.elements, strict=True)
     ):
         raise OutOfRange("network", "other elements", "the elements of the shape, with other values")
@@ -297,6 +309,23 @@ def _parts(elements: tuple[Element, ...], chains: Chains, junction: Index, row_o
     return Parts(row, np.repeat(row_of_kind[members], heights), slope, log_sat, lead, count, Gather.by(row))
 
 
+def _regulators(elements: tuple[Element, ...], chains: Chains, junction: Index, row_of_kind: Index) -> Regulators:
+    """Those in chains whose ends lie apart."""
+    having = np.array([element.regulator is not None for element in elements], bool)
+    place = np.full(len(chains.node_from), -1, np.int64)
+    place[junction] = np.arange(len(junction))
+    found = np.flatnonzero(having[chains.members] & (place[chains.chain_of] >= 0))
+    held = [
+        (place[chains.chain_of[k]], row_of_kind[chains.members[k]], law)
+        for k in found.tolist() if (law := elements[chains.members[k]].regulator) is not None
+    ]
+    laws = np.array([(law.plateau_a, law.knee_v, law.slope_siemens) for _, _, law in held]).reshape(-1, 3, 1)
+    return Regulators(
+        np.array([row for row, _, _ in held], np.int64), np.array([row for _, row, _ in held], np.int64),
+        laws[:, 0], laws[:, 1], laws[:, 2],
+    )
+
+
 def _assembled(
     network: Network, ends: tuple[Index, Index], kinds: NDArray[np.str_], *, used: NDArray[np.bool_],
     alive: NDArray[np.bool_], grounds: Index, loose: tuple[tuple[int, int, int], ...], chains: Chains,
@@ -319,6 +348,7 @@ def _assembled(
         network, a, b, row_of_kind, alive, grounds, loose, _own_ohm(network), np.flatnonzero(kinds == "string"), chains,
         _parts(network.elements, chains, junction, row_of_kind), plain, junction, switches, sources,
         solved, start, stop, Gather.by(np.concatenate([start, stop])), order,
+        _regulators(network.elements, chains, junction, row_of_kind),
     )
 
 

@@ -11,6 +11,7 @@ from rushlight.electric.elements import OPEN, OPEN_SWITCH_OHM, REVERSED, SHORTED
 from rushlight.electric.elimination import Gather
 from rushlight.electric.network_shape import Shape
 from rushlight.electric.omega import wright_omega
+from rushlight.electric.regulated import Regulated, regulated_chains
 
 Array = NDArray[np.float64]
 Index = NDArray[np.int64]
@@ -45,10 +46,20 @@ class Junctions:
     part_rows: Index
     part_slope_v: Array
     part_log_sat: Array
+    regulated: Regulated | None = None
 
-    def voltage(self, current_a: Array) -> Array:
-        """Voltage of each chain at a forward current [V]."""
-        return np.asarray(self.slope_v * np.log(current_a + self.sat_a) - self.log_v + self.ohm * current_a)
+    def voltage(self, current_a: Array, ohm: Array) -> Array:
+        """Voltage of each chain at a forward current [V], with the resistances of `start_ohm`."""
+        return np.asarray(self.slope_v * np.log(current_a + self.sat_a) - self.log_v + ohm * current_a)
+
+    def start_ohm(self) -> Array:
+        """Resistance of each chain, that which stands for a regulator included [ohm]."""
+        if self.regulated is None:
+            return self.ohm
+        extra = self.regulated.start_ohm()
+        ohm = np.repeat(self.ohm, extra.shape[1], axis=1) if self.ohm.shape[1] == 1 else self.ohm.copy()
+        ohm[self.regulated.rows] += extra
+        return ohm
 
     def current_and_slope(self, voltage_v: Array) -> tuple[Array, Array]:
         """Current [A] of each chain at its voltage, and its slope [S]."""
@@ -60,6 +71,10 @@ class Junctions:
         current = beyond - self.sat_a
         if len(self.exact):
             current, slope = self._exact(ahead, current, slope)
+        if self.regulated is not None:
+            at = self.regulated.rows
+            current[at], slope[at] = self.regulated.solved(
+                ahead[at], ohm=_rows(self.ohm, at), sat_a=_rows(self.sat_a, at), free_a=current[at])
         return np.asarray(current * self.sign + self.leak_siemens * voltage_v), np.asarray(slope + self.leak_siemens)
 
     def _exact(self, ahead: Array, current: Array, slope: Array) -> tuple[Array, Array]:
@@ -85,6 +100,7 @@ class Junctions:
             some_columns(self.ohm, keep), some_columns(self.leak_siemens, keep), some_columns(self.sign, keep),
             self.exact, self.parts, self.part_rows,
             some_columns(self.part_slope_v, keep), some_columns(self.part_log_sat, keep),
+            None if self.regulated is None else self.regulated.part(keep),
         )
 
 
@@ -154,6 +170,7 @@ def _junctions(shape: Shape, columns: Columns, chain_ohm: Array) -> Junctions:
         sums.sums(slope), sums.sums(slope * log_sat), sat, ohm,
         LEAK_SIEMENS / number, np.where(turned & (number == 1), -1.0, 1.0),
         exact, unlike, part_rows, slope[chosen], log_sat[chosen],
+        regulated_chains(shape, columns, junction_slope_v=slope, junction_log_sat=log_sat),
     )
 
 

@@ -21,6 +21,7 @@ WORDS: dict[tuple[str, str], tuple[str, str]] = {
     ("switches", "kind"): ("drawer_switches", "kind"),
     ("coats", "kind"): ("drawer_coats", "kind"),
     ("fuses", "kind"): ("drawer_fuses", "kind"),
+    ("regulators", "kind"): ("drawer_regulators", "kind"),
     ("resistors", "series"): ("drawer_resistors", "series"),
 }
 """Columns that hold a word of some table: that table and its column."""
@@ -31,6 +32,8 @@ COLOURS = (("leds", "colour"), ("strips", "colour"))
 NOT_OVER: tuple[tuple[str, str, str], ...] = (
     ("fibres", "core_mm", "diameter_mm"),
     ("cells", "end_v", "fresh_v"),
+    ("regulators", "knee_v", "test_v"),
+    ("regulators", "test_v", "max_v"),
     ("wires", "copper_mm", "outer_mm"),
     ("tubes", "recovered_bore_mm", "supplied_bore_mm"),
     ("walls", "advise_c", "stop_c"),

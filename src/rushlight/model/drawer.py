@@ -224,6 +224,33 @@ class ResistorPart:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class RegulatorPart:
+    """A constant-current regulator with two leads: `current_ma` at `test_v` across it, `knee_share` of it at `knee_v`.
+
+    `slope_siemens` is what is left above the knee; `fall_per_k` the share of current lost per kelvin of the junction.
+    """
+
+    name: str
+    kind: str
+    package: str
+    current_ma: Range
+    test_v: float
+    knee_v: float
+    knee_share: float
+    slope_siemens: float
+    fall_per_k: float
+    max_v: float
+    max_w: float
+    max_junction_c: float
+    r_th_ja_k_per_w: float
+    length_mm: float
+    pack: int
+    price_eur: float
+    source: str
+    confidence: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class FusePart:
     """A fuse or resettable fuse."""
 
@@ -278,6 +305,7 @@ class Drawer:
     walls: tuple[WallPart, ...]
     coats: tuple[CoatPart, ...]
     resistors: tuple[ResistorPart, ...]
+    regulators: tuple[RegulatorPart, ...]
     fuses: tuple[FusePart, ...]
     connectors: tuple[ConnectorPart, ...]
     habits: tuple[Habit, ...]
@@ -317,6 +345,10 @@ class Drawer:
     def coat(self, name: str) -> CoatPart:
         """The coat of that name."""
         return next(row for row in self.coats if row.name == name)
+
+    def regulator(self, name: str) -> RegulatorPart:
+        """The constant-current regulator of that name."""
+        return next(row for row in self.regulators if row.name == name)
 
     def habit(self, name: str) -> Habit:
         """The habit of that name."""

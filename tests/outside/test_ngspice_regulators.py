@@ -1,0 +1,61 @@
+"""ngspice (Debian package, release 39 or later): looms in which constant-current regulators stand beside resistors.
+
+A regulator is a behavioural current source of the same law there. The supply is taken fresh, half run down and flat.
+Aim: lamps above 1 uA within 1e-5, the rest within 1e-8 A, as for looms of resistors.
+"""
+
+import subprocess
+
+import numpy as np
+import pytest
+
+from outside.looms import lamp_currents, made_loom, spice_nodes, with_regulators
+from outside.tools import needed_program
+from rushlight.electric.elements import Network
+from rushlight.electric.led import law_spread
+from rushlight.electric.network import columns_of, source, string
+from rushlight.electric.regulator import regulator_law
+from unit.electric.kirchhoff import current_of, solved
+
+AGES = {"fresh": (12.8, 0.3), "half": (10.0, 0.8), "flat": (7.2, 2.5)}
+"""EMF [V] and inner resistance [ohm] of eight cells in series, order of magnitude."""
+
+
+def by_spice(network, columns, folder):
+    program = needed_program("ngspice", "ngspice")
+    for options in ("reltol=1e-6 abstol=1e-11 vntol=1e-9 itl1=500", "reltol=1e-5 itl1=1000", "itl1=1000"):
+        try:
+            return spice_nodes(network, columns, program=program, folder=folder, options=options)
+        except (subprocess.CalledProcessError, FileNotFoundError):
+            continue
+    raise AssertionError("ngspice found no operating point")
+
+
+@pytest.mark.parametrize("age", AGES)
+@pytest.mark.parametrize(("leds", "seed"), [(10, 1), (10, 2), (10, 3), (40, 101), (40, 102), (100, 201)])
+def test_looms_of_regulators_and_resistors(leds, seed, age, tmp_path):
+    emf, inner = AGES[age]
+    loom = with_regulators(made_loom(leds, seed, emf_v=emf, inner_ohm=inner), seed)
+    point = solved(loom.network, loom.columns)
+    theirs = lamp_currents(loom, by_spice(loom.network, loom.columns, tmp_path))
+    row = {element.name: at for at, element in enumerate(loom.network.elements)}
+    ours = point.element_a[[row[f"r_{lamp}"] for lamp in loom.lamps]]
+    lit = np.abs(theirs) > 1e-6
+    # source: ngspice in the same run
+    assert any(element.regulator for element in loom.network.elements) and lit.any()
+    assert np.max(np.abs(ours - theirs)[lit] / np.abs(theirs)[lit]) < 1e-5
+    assert np.max(np.abs(ours - theirs)[~lit], initial=0.0) < 1e-8
+
+
+@pytest.mark.parametrize("count", [1, 2, 3, 4])
+@pytest.mark.parametrize("age", AGES)
+def test_a_string_on_its_regulator(count, age, tmp_path):
+    emf, inner = AGES[age]
+    law = regulator_law(0.020, knee_v=0.5, knee_share=0.35, slope_siemens=1e-5)
+    led = string("leds", "plus", "minus", laws=[law_spread("warm_white").typical] * count, ohm=5.0, regulator=law)
+    network = Network.of([source("supply", "plus", "minus", emf_v=emf, inner_ohm=inner), led])
+    columns = columns_of(network, {"on": ()})
+    plus = by_spice(network, columns, tmp_path)[0]
+    theirs = (emf - plus) / inner
+    # source: ngspice in the same run
+    assert current_of(network, solved(network, columns), "leds") == pytest.approx(theirs, rel=1e-5, abs=1e-8)
