@@ -61,7 +61,7 @@ def test_a_bridged_regulator_leaves_the_led_to_the_supply_and_a_turned_one_drops
     assert bridged == pytest.approx(float(current_of(bare, solved(bare), "leds")[0]), rel=1e-4)
     inner = 5.0 - turned * 0.5
     drop = LAW.knee_v * np.log1p(turned / LAW.plateau_a)
-    again = Network.of([source("supply", "plus", "minus", emf_v=inner - drop, inner_ohm=1e-6),
+    again = Network.of([source("supply", "plus", "minus", emf_v=inner - drop, inner_ohm=1e-3),
                         string("leds", "plus", "minus", laws=[WHITE], ohm=20.0)])
     assert turned == pytest.approx(float(current_of(again, solved(again), "leds")[0]), rel=1e-4)
 
@@ -83,7 +83,7 @@ def test_the_regulator_at_one_led_of_a_chain_keeps_its_own_voltage():
     point = solved(network)
     second = float(voltage_of(network, point, "after")[0])
     amps = float(current_of(network, point, "second")[0])
-    led = Network.of([source("s", "a", "b", emf_v=second, inner_ohm=1e-6), string("l", "a", "b", laws=[WHITE], ohm=1.0)])
+    led = Network.of([source("s", "a", "b", emf_v=second, inner_ohm=1e-3), string("l", "a", "b", laws=[WHITE], ohm=1.0)])
     assert amps == pytest.approx(float(current_of(led, solved(led), "l")[0]), rel=1e-4)
 
 
