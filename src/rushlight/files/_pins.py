@@ -18,6 +18,7 @@ NUMBERS: dict[str, tuple[float, float, bool, str]] = {
 }
 """For each choice of a number: least, most, whether it is whole, an example. The laws hold so far, or farther."""
 
+REGULATOR_WORDS = ("nearest", "none")
 WHOLE_LOOM = ("all", "return")
 _PLAIN = re.compile(r"[+]?\d{1,12}(\.\d{0,12})?")
 _ILLUMINATOR = re.compile(r"I[1-9]\d{0,5}")
@@ -75,6 +76,9 @@ def _check_value(pin: Draft, names: Names, drawer: Drawer, faults: Faults) -> No
     elif choice == "gauge_awg":
         known = sorted({str(row.awg) for row in drawer.wires})
         expected, right = f"a gauge of the drawer's wires: {', '.join(known)}", value in known
+    elif choice == "regulator":
+        known = [*REGULATOR_WORDS, *(row.name for row in drawer.regulators)]
+        expected, right = "nearest, none or a row of the drawer's regulators", value in known
     else:
         expected, right = _number_in_words(choice), _is_number(choice, value)
     if not right:

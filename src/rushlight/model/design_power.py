@@ -25,6 +25,54 @@ class Resistor:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Regulator:
+    """The constant-current regulators in the plus lead of one emitter or string, `count` of them side by side.
+
+    `current_a` is what they give with their spread; `most_v` the voltage across them and `dissipated_w` the heat of all
+    at the worst, on the fresh supply; `rise_k` how much warmer than the air each one's junction then gets. `flat_share`
+    of their own current and `flat_v` across them are left at the worst on the flat supply. `max_v`, `rating_w` and
+    `max_junction_c` are what each one bears.
+    """
+
+    emitter: str
+    part: str
+    count: int
+    current_a: Range
+    most_v: float
+    max_v: float
+    dissipated_w: float
+    rating_w: float
+    rise_k: float
+    max_junction_c: float
+    flat_share: float
+    flat_v: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FeedTrade:
+    """One way to set the current of like LEDs or strings: 'resistor', or 'regulator' (`count` of `part` side by side).
+
+    For one LED or string alone on the supply: `current_a` on the nominal supply over the spread of LEDs and regulators;
+    `fresh_a`, `flat_a` for typical ones; `supply_w` what it draws; `heat_w` the most that the resistor or the
+    regulators turn to heat. `built`: it is what is planned.
+    """
+
+    circuit: str
+    emitters: tuple[str, ...]
+    in_series: int
+    kind: str
+    part: str
+    count: int
+    aim_a: float
+    current_a: Range
+    fresh_a: float
+    flat_a: float
+    supply_w: float
+    heat_w: float
+    built: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class SeriesTrade:
     """One way to feed a group of like LEDs: at most `in_series` in a string (1: own resistors), by what it costs.
 
@@ -151,6 +199,16 @@ class Power:
 
     series: tuple[SeriesTrade, ...] = ()
     """Own resistors and strings in series side by side, for every group of like LEDs."""
+
+    regulators: tuple[Regulator, ...] = ()
+    """Constant-current regulators that stand in place of resistors."""
+
+    feeds: tuple[FeedTrade, ...] = ()
+    """A resistor and regulators side by side, for like LEDs or strings of each circuit."""
+
+    def regulator(self, emitter: str) -> Regulator | None:
+        """The regulators of that emitter, if it has any."""
+        return next((row for row in self.regulators if row.emitter == emitter), None)
 
     def resistor(self, emitter: str) -> Resistor | None:
         """The resistor of that emitter, if it has one of its own."""

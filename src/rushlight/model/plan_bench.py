@@ -135,7 +135,8 @@ class Pin:
     of: str = key(TEXT, "Lamp, row, strip, illuminator (I1), circuit (A), return or all.")
     choice: str = key(
         choice(
-            "current_ma", "resistor_ohm", "led", "illuminator_part", "fibres_per_led", "gauge_awg", "leds_in_series"
+            "current_ma", "resistor_ohm", "led", "illuminator_part", "fibres_per_led", "gauge_awg", "leds_in_series",
+            "regulator",
         ),
         "What is held.",
     )

@@ -24,7 +24,8 @@ MOST_DRAWN = 3
 """LEDs of a string that are drawn one by one."""
 
 HOW = (
-    "Each LED, or each string of LEDs in series, has its own resistor in its plus lead. Where several like ones "
+    "Each LED, or each string of LEDs in series, has its own resistor in its plus lead, or a regulator of constant "
+    "current: a circle with a bar, its arrow towards the LED. Where several like ones "
     "stand in a circuit, one rung is drawn and its count written beside it: build that many. A circle is a terminal; "
     "terminals of one name are joined."
 )
@@ -66,7 +67,10 @@ class Rung:
     emitters: tuple[Emitter, ...]
     ohm: float | None
     in_series: int = 1
+    regulator: str = ""
+    """What its constant-current regulators give, in words."""
     """LEDs in one string; the emitters then stand string after string."""
+
 
     @property
     def branches(self) -> int:
@@ -76,15 +80,25 @@ class Rung:
 
 def rungs_of(design: Design, circuit: Circuit) -> tuple[Rung, ...]:
     """The circuit's emitters, like ones together, in the loom's order."""
-    found: dict[tuple[str, str, float | None, int], list[Emitter]] = {}
+    found: dict[tuple[str, str, float | None, int, str], list[Emitter]] = {}
     for row in design.loom.emitters:
         if row.circuit == circuit.name and not design.loom.beyond(row.name):
             resistor = design.power.resistor(row.name)
             string = design.loom.string_of(row.name)
             members = [design.loom.emitter(name) for name in string.emitters] if string else [row]
-            key = (row.kind, row.part_row, resistor.value_ohm if resistor else None, len(members))
+            regulated = _regulated(design, row)
+            key = (row.kind, row.part_row, resistor.value_ohm if resistor else None, len(members), regulated)
             found.setdefault(key, []).extend(members)
-    return tuple(Rung(tuple(rows), ohm, count) for (_, _, ohm, count), rows in found.items())
+    return tuple(Rung(tuple(rows), ohm, count, words) for (_, _, ohm, count, words), rows in found.items())
+
+
+def _regulated(design: Design, emitter: Emitter) -> str:
+    """'20 mA', '2 x 10 mA'; nothing where no regulator stands in its plus lead."""
+    row = design.power.regulator(emitter.name)
+    if row is None:
+        return ""
+    each = f"{1000 * row.current_a.typical / row.count:g} mA"
+    return each if row.count == 1 else f"{row.count} x {each}"
 
 
 def circuit_drawings(design: Design) -> tuple[Drawing, ...]:
@@ -145,7 +159,11 @@ def _joints(count: int) -> list[Mark]:
 def _rung(rung: Rung, y: float) -> list[Mark]:
     first = rung.emitters[0]
     marks: list[Mark] = []
-    if rung.ohm is None:
+    if rung.regulator:
+        marks += [symbols.wire((FEED_X, y), (RESISTOR_X - symbols.REACH_MM, y)),
+                  *symbols.regulator((RESISTOR_X, y), label=rung.regulator),
+                  symbols.wire((RESISTOR_X + symbols.REACH_MM, y), (LED_X - 16.0, y))]
+    elif rung.ohm is None:
         marks.append(symbols.wire((FEED_X, y), (LED_X - 16.0, y)))
     else:
         marks += [symbols.wire((FEED_X, y), (RESISTOR_X - symbols.REACH_MM, y)),

@@ -9,6 +9,7 @@ from rushlight.model.design_loom import Lead, Tail
 from rushlight.model.sheet import Cell, Column, Note, Sheet, Table
 from rushlight.sheets.amounts import amount, compressed, ohm_text, sentence
 from rushlight.sheets.numbering import lamp_numbers
+from rushlight.sheets.regulators import regulator_words
 from rushlight.sheets.resistor_bands import band_words
 from rushlight.stages.moving_leads import loop_of, swing_of
 
@@ -76,6 +77,9 @@ def _of_link(lead: Lead, side: str) -> str:
 
 def _role(design: Design, lead: Lead) -> str:
     """What the lead is for, and the resistor that goes into it."""
+    regulator = design.power.regulator(lead.end) if lead.net == "plus" else None
+    if regulator:
+        return f"{lead.role}, with {regulator_words(regulator)}, its ring towards the LED"
     resistor = design.power.resistor(lead.end) if lead.net == "plus" else None
     if resistor is None:
         return lead.role

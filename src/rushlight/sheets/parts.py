@@ -16,6 +16,7 @@ from rushlight.sheets.legend import legend
 from rushlight.sheets.numbering import emitters_on, ends_on, lamps_on
 from rushlight.sheets.part_marks import OnPaper
 from rushlight.sheets.place import bounds, fit_scale, framed, merged_layers
+from rushlight.sheets.regulators import regulator_words
 from rushlight.sheets.resistor_bands import band_words
 from rushlight.sheets.words import slug
 
@@ -248,13 +249,15 @@ def emitter_table(design: Design, part: Part) -> Table:
 
 
 def resistor_words(design: Design, emitter: str) -> str:
-    """The emitter's own resistor, with its colour bands."""
+    """The emitter's own resistor with its colour bands, or its regulator."""
+    regulator, string = design.power.regulator(emitter), design.loom.string_of(emitter)
+    if regulator:
+        return f"{regulator_words(regulator)}{f'; for {len(string.emitters)} in series' if string else ''}"
     row = design.power.resistor(emitter)
     if row is None:
         return _in_string(design, emitter) or "none"
     bands = band_words(design, row)
     words = f"{ohm_text(row.value_ohm)}: {bands}" if bands else ohm_text(row.value_ohm)
-    string = design.loom.string_of(emitter)
     return f"{words}; for {len(string.emitters)} in series" if string else words
 
 

@@ -9,6 +9,7 @@ from rushlight.model.design_power import StatePower
 from rushlight.model.sheet import Block, Cell, Column, Note, Sheet, Table
 from rushlight.sheets.amounts import amount, compressed, ma_words, ohm_text, run_words, sentence
 from rushlight.sheets.evening import evening_blocks
+from rushlight.sheets.regulators import feed_table, regulator_table
 from rushlight.sheets.resistor_bands import Painted, band_blocks, band_words, tolerance_of
 from rushlight.sheets.series import series_table, why_note
 from rushlight.stages.supply_choice import SupplyChoice, supplies_that_do, wanted_of
@@ -20,8 +21,11 @@ def draw(design: Design) -> tuple[Sheet, ...]:
     """Resistors; then supply and switch with run times."""
     table = resistor_table(design)
     trades = (series_table(design), why_note(design)) if design.power.series else ()
-    blocks = (table, *trades, *band_blocks(_painted(design)))
-    resistors = (Sheet("resistors", "Resistors", blocks),) if table.rows else ()
+    feeds: tuple[Table, ...] = (feed_table(design),) if design.power.feeds else ()
+    fitted = (table,) if table.rows else ()
+    regulators = (regulator_table(design),) if design.power.regulators else ()
+    blocks = (*fitted, *regulators, *trades, *feeds, *band_blocks(_painted(design)))
+    resistors = (Sheet("resistors", "Resistors", blocks),) if fitted or regulators else ()
     supply: tuple[Block, ...] = (
         *_faults(design), supply_table(design), *choice_blocks(design), *_switch(design), run_table(design)
     )

@@ -47,6 +47,18 @@ def fuse(at_mm: Point, angle_deg: float = 0.0, *, label: str = "", value: str = 
     return _two_ended(body, 3.0, _At(at_mm, angle_deg, label, value), (1.0, 1.0))
 
 
+def regulator(at_mm: Point, angle_deg: float = 0.0, *, label: str = "", value: str = "") -> tuple[Mark, ...]:
+    """A constant-current regulator: the circle of an ideal current source, a bar across it, an arrow along the current.
+
+    Source
+    ------
+    IEC 60617, ideal current source (from memory): a circle, and a line at right angles to the leads within it.
+    """
+    head = Polyline(((3.6, 2.9), (2.6, 3.4), (2.6, 2.4)), SOLID, closed=True)
+    body = (Circle((0.0, 0.0), 2.2, WHITE), _line((0.0, -2.2), (0.0, 2.2)), _line((-3.0, 2.9), (2.8, 2.9)), head)
+    return _two_ended(body, 2.2, _At(at_mm, angle_deg, label, value), (3.4, 2.4))
+
+
 def led(at_mm: Point, angle_deg: float = 0.0, *, label: str = "", value: str = "") -> tuple[Mark, ...]:
     """A light emitting diode: triangle from the anode to the cathode's bar, two arrows leaving it."""
     body = (*_diode_body(), *_arrow((0.4, 2.2)), *_arrow((-1.2, 2.6)))

@@ -27,7 +27,7 @@ def lit_in(circuits: tuple[Circuit, ...], emitter: Emitter, state: State) -> boo
 
 def drained(
     plan: Plan, drawer: Drawer, loom: Loom, circuits: tuple[Circuit, ...], *, found: Switching, shape: Shape,
-    shifts: Mapping[str, list[float]],
+    shifts: Mapping[str, list[float]], limits: Mapping[str, list[float]] | None = None,
 ) -> Drain:
     """One more solve: every state at every age of the supply, with LEDs of one tolerance."""
     at = battery_ages(plan, drawer) or _steady(supply_ages(plan, drawer)[1])
@@ -36,7 +36,8 @@ def drained(
         for number, (emf, ohm) in enumerate(zip(at.emf_v, at.inner_ohm, strict=True))
     ]
     network = shape.network
-    point = operating_point(network, columns_of(network, found.closed, supplies=supplies, shifts_v=shifts), shape=shape)
+    columns = columns_of(network, found.closed, supplies=supplies, shifts_v=shifts, limits=limits)
+    point = operating_point(network, columns, shape=shape)
     rows = {element.name: number for number, element in enumerate(network.elements)}
     amps = point.element_a.reshape(len(network.elements), len(plan.states), len(supplies))
     lit = tuple(

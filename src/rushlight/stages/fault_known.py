@@ -15,6 +15,7 @@ from rushlight.electric.fault import Fault, FaultTable, fault_table, joint_fault
 from rushlight.model.design import Design
 from rushlight.stages.fault_wiring import rewired_faults
 from rushlight.stages.network import loom_network
+from rushlight.stages.regulators import regulators_held
 from rushlight.stages.rhythms import made_rhythms, with_makers
 from rushlight.stages.supplies import supply_ages
 from rushlight.stages.switching import switching
@@ -137,8 +138,9 @@ def built_network(design: Design) -> tuple[Network, dict[str, tuple[str, ...]]]:
     )
     fuse = next((row for row in drawer.fuses if power.supply and row.name == power.supply.fuse), None)
     values = {row.emitter: row.value_ohm for row in power.resistors}
+    laws = {name: own.law for name, own in regulators_held(plan, drawer, design.loom).items()}
     network = loom_network(drawer, design.loom, found=found, age=age, fuse_ohm=fuse.inner_ohm if fuse else 0.0,
-                           resistors=values)
+                           resistors=values, regulators=laws)
     return network, found.closed
 
 

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from rushlight.electric.led import voltage_at_current
 from rushlight.errors import OutOfRange
 from rushlight.model.design_light import Heat, HeatPoint, LedEvening, LedHeat, SpaceEvening, SpaceHeat
 from rushlight.model.design_loom import Emitter
@@ -267,6 +268,8 @@ def _rises(build: Build, emitter: Emitter, current: EmitterCurrent) -> _Rises:
     own = emitter_law(build.drawer, emitter)
     fitted = resistor.value_ohm * own.branches if resistor else 0.0
     strip_v = max(current.terminal_v - fitted * current.current_a.typical, 0.0)
+    if build.power.regulator(emitter.name):  # what stands over the regulator is no heat of the LED
+        strip_v = sum(float(voltage_at_current(law, current.current_a.typical)) for law in own.laws)
     watts = max(strip_v - own.built_in_ohm * current.current_a.typical, 0.0) * amps
     none = Range.exactly(0.0)
     if emitter.kind == "strip":

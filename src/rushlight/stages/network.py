@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from rushlight.electric.elements import Element, Network, resistor, source, string, wire
 from rushlight.electric.led import DiodeLaw, law_spread, side_by_side, voltage_at_current
+from rushlight.electric.regulator import RegulatorLaw
 from rushlight.electric.wire import wire_ohm_per_m
 from rushlight.model.design_loom import Emitter, Lead, Loom
 from rushlight.model.drawer import Drawer
@@ -69,7 +70,7 @@ def has_own_resistor(drawer: Drawer, emitter: Emitter) -> bool:
 
 def loom_network(
     drawer: Drawer, loom: Loom, *, found: Switching, age: Age, fuse_ohm: float, resistors: Mapping[str, float],
-    gathered: bool = False,
+    gathered: bool = False, regulators: Mapping[str, RegulatorLaw] | None = None,
 ) -> Network:
     """The whole loom as a network, from the supply's plus through fuse, switch, wires and lamps back to its minus.
 
@@ -89,6 +90,8 @@ def loom_network(
         Resistance fitted to each emitter [ohm].
     gathered : bool
         True takes the like segments of a strip as one string with all their current: the same, with fewer elements.
+    regulators : mapping, optional
+        Law of the regulators that stand in an emitter's plus lead in place of a resistor.
     Returns
     -------
     Network
@@ -104,7 +107,7 @@ def loom_network(
     names = frozenset(emitter.name for emitter in emitters)
     elements += [_wire(drawer, lead, names) for lead in loom.leads]
     for emitter in emitters:
-        strings = _strings(drawer, emitter, resistors.get(emitter.name, 0.0))
+        strings = _strings(drawer, emitter, resistors.get(emitter.name, 0.0), (regulators or {}).get(emitter.name))
         elements += _gathered(strings) if gathered else strings
     return Network.of(elements)
 
@@ -125,11 +128,14 @@ def node(name: str) -> str:
     return f"node {name}"
 
 
-def _strings(drawer: Drawer, emitter: Emitter, fitted_ohm: float) -> list[Element]:
+def _strings(
+    drawer: Drawer, emitter: Emitter, fitted_ohm: float, regulator: RegulatorLaw | None = None
+) -> list[Element]:
     law = emitter_law(drawer, emitter)
     if emitter.kind != "strip":
         ohm = max(law.built_in_ohm + fitted_ohm, LEAST_OHM)
-        return [string(string_name(emitter, 0), f"{emitter.name}+", f"{emitter.name}-", laws=law.laws, ohm=ohm)]
+        return [string(string_name(emitter, 0), f"{emitter.name}+", f"{emitter.name}-", laws=law.laws, ohm=ohm,
+                       regulator=regulator)]
     start = f"{emitter.name}+" if fitted_ohm <= 0 else f"{emitter.name} dimmed"
     dimmer = [resistor(f"dimmer {emitter.name}", f"{emitter.name}+", start, ohm=fitted_ohm)] if fitted_ohm > 0 else []
     segments = [
@@ -143,6 +149,8 @@ def _gathered(elements: list[Element]) -> list[Element]:
     """The last string of an emitter's elements and its likes beside it as one."""
     like = [element for element in elements if element.kind == "string"]
     one, count = like[0], len(like)
+    if count == 1:
+        return elements
     laws = {law: side_by_side(law, count) for law in one.laws}
     whole = string(one.name, one.node_a, one.node_b, laws=[laws[law] for law in one.laws], ohm=one.ohm / count)
     return [*(element for element in elements if element.kind != "string"), whole]

@@ -13,7 +13,7 @@ from rushlight.electric.network import NetworkFault, OperatingPoint, Shape, oper
 from rushlight.electric.network_shape import refitted
 from rushlight.electric.resistor import value_not_below
 from rushlight.model.design_loom import Circuit, Emitter, Loom
-from rushlight.model.design_power import EmitterCurrent, Power, Resistor, StatePower
+from rushlight.model.design_power import EmitterCurrent, Power, Regulator, Resistor, StatePower
 from rushlight.model.drawer import Drawer, ResistorPart
 from rushlight.model.plan import Plan, State
 from rushlight.stages.drains import drained, lit_in, with_mean
@@ -27,6 +27,7 @@ from rushlight.stages.network import (
     string_name,
 )
 from rushlight.stages.pins import held_number
+from rushlight.stages.regulators import Chosen, feed_trades, regulator_of, regulators_held, spread_factors
 from rushlight.stages.rhythms import idle_a, made_rhythms, with_makers
 from rushlight.stages.series import string_drop_v
 from rushlight.stages.series_trade import series_trades
@@ -93,10 +94,14 @@ def power_of(plan: Plan, drawer: Drawer, *, loom: Loom, circuits: tuple[Circuit,
     most_a = aimed_most_a(plan, circuits, loom) + idle_a(plan, made)
     fuse = choose_fuse(drawer, plan.supply, most_a=most_a * AIM_HEADROOM)
     fuse_ohm = fuse.inner_ohm if fuse else 0.0
-    chosen, shape = _resistances(plan, drawer, loom, circuits, found=found, fuse_ohm=fuse_ohm)
+    regulated = regulators_held(plan, drawer, loom)
+    chosen, shape = _resistances(
+        plan, drawer, loom, circuits, found=found, fuse_ohm=fuse_ohm, regulated=regulated
+    )
     values = {name: value for name, (_, value) in chosen.items()}
     case = _solved(
-        plan, drawer, loom, circuits, found=found, resistances=values, fuse_ohm=fuse_ohm, shape=shape
+        plan, drawer, loom, circuits, found=found, resistances=values, fuse_ohm=fuse_ohm, shape=shape,
+        regulated=regulated,
     )
     states = tuple(
         _state(plan, drawer, loom, circuits, case=case, number=number, state=state)
@@ -111,6 +116,8 @@ def power_of(plan: Plan, drawer: Drawer, *, loom: Loom, circuits: tuple[Circuit,
         supply=supply, switch=described(plan, drawer, found), resistors=resistors, states=states,
         evening_h=evening.ends_h if evening else None, evening=evening, faults=_words(case.point.faults),
         series=series_trades(plan, drawer, loom=loom, circuits=circuits),
+        regulators=_regulators(case, plan, circuits, loom, regulated),
+        feeds=feed_trades(plan, drawer, loom=loom, circuits=circuits, chosen=regulated),
     )
 
 
@@ -118,11 +125,14 @@ def power_of(plan: Plan, drawer: Drawer, *, loom: Loom, circuits: tuple[Circuit,
 
 
 def _resistances(
-    plan: Plan, drawer: Drawer, loom: Loom, circuits: tuple[Circuit, ...], *, found: Switching, fuse_ohm: float
+    plan: Plan, drawer: Drawer, loom: Loom, circuits: tuple[Circuit, ...], *, found: Switching, fuse_ohm: float,
+    regulated: Mapping[str, Chosen],
 ) -> tuple[dict[str, tuple[float, float]], Shape]:
     """For each emitter that needs one: the exact resistance and the one that is sold; and the network's shape."""
     nominal = supply_ages(plan, drawer)[1]
-    needing = [one for one in loom.emitters if has_own_resistor(drawer, one) and not loom.beyond(one.name)]
+    needing = [one for one in loom.emitters if has_own_resistor(drawer, one) and not loom.beyond(one.name)
+               and one.name not in regulated]
+    laws = {name: own.law for name, own in regulated.items()}
     at_emitter = {emitter.name: nominal.emf_v for emitter in needing}
     behind = {emitter.name: _string_members(loom, emitter) for emitter in needing}
     chosen: dict[str, tuple[float, float]] = {}
@@ -134,7 +144,7 @@ def _resistances(
         }
         values = {name: value for name, (_, value) in chosen.items()}
         network = loom_network(drawer, loom, found=found, age=nominal, fuse_ohm=fuse_ohm, resistors=values,
-                               gathered=True)
+                               gathered=True, regulators=laws)
         shape = refitted(shape, network) if shape else shape_of(network)
         point = operating_point(network, columns_of(network, found.closed), shape=shape, start_v=start_v)
         start_v = point.node_v
@@ -192,6 +202,25 @@ def _resistors(
     return tuple(made)
 
 
+def _regulators(
+    case: _Case, plan: Plan, circuits: tuple[Circuit, ...], loom: Loom, regulated: Mapping[str, Chosen]
+) -> tuple[Regulator, ...]:
+    """Every regulator at its worst: LEDs of low voltage on the fresh supply, of high voltage on the flat one."""
+    made = []
+    for name, own in regulated.items():
+        emitter = loom.emitter(name)
+        states = [state.name for state in plan.states if lit_in(circuits, emitter, state)]
+        if string_name(emitter, 0) not in case.row_of or not states:
+            continue
+        amps = case.point.element_a[case.row_of[string_name(emitter, 0)]]
+        at = own.current_a
+        fresh = max(float(amps[_column(case, state, "fresh", "low")]) for state in states)
+        flat = min(float(amps[_column(case, state, "flat", "high")]) for state in states)
+        made.append(regulator_of(name, own, fresh_a=(fresh, at.high / at.typical),
+                                 flat_a=(flat, at.low / at.typical)))
+    return tuple(made)
+
+
 def resistor_part(drawer: Drawer, watts: float) -> ResistorPart:
     """The usual axial quarter watt, or the smallest axial one that stays under the habit's share of its rating."""
     share = drawer.habit("resistor_heat").high or 0.5
@@ -209,22 +238,25 @@ def resistor_part(drawer: Drawer, watts: float) -> ResistorPart:
 
 def _solved(
     plan: Plan, drawer: Drawer, loom: Loom, circuits: tuple[Circuit, ...], *, found: Switching,
-    resistances: Mapping[str, float], fuse_ohm: float, shape: Shape,
+    resistances: Mapping[str, float], fuse_ohm: float, shape: Shape, regulated: Mapping[str, Chosen],
 ) -> _Case:
     """All states, at the supply fresh, nominal and flat, with LEDs of low, typical and high forward voltage."""
     ages = supply_ages(plan, drawer)
     network = loom_network(
-        drawer, loom, found=found, age=ages[1], fuse_ohm=fuse_ohm, resistors=resistances, gathered=True
+        drawer, loom, found=found, age=ages[1], fuse_ohm=fuse_ohm, resistors=resistances, gathered=True,
+        regulators={name: own.law for name, own in regulated.items()},
     )
     shifts = _shifts(drawer, loom, network)
     supplies = [Supply(age.name, (age.emf_v,), (max(age.inner_ohm, 1e-4),)) for age in ages]
-    columns = columns_of(network, found.closed, supplies=supplies, shifts_v=shifts)
+    limits = spread_factors(regulated, network.named("string")) if regulated else None
+    columns = columns_of(network, found.closed, supplies=supplies, shifts_v=shifts, limits=limits)
     shape = refitted(shape, network)
     point = operating_point(network, columns, shape=shape)
     rows = {element.name: number for number, element in enumerate(network.elements)}
     asked = ("typical", "low", "high") if stages_of(plan) else ("typical",)
     drains = [
-        drained(plan, drawer, loom, circuits, found=found, shape=shape, shifts={name: shifts[name]}) for name in asked
+        drained(plan, drawer, loom, circuits, found=found, shape=shape, shifts={name: shifts[name]}, limits=limits)
+        for name in asked
     ]
     return _Case(network, columns, point, rows, drains[0], tuple(drains[1:]))
 

@@ -41,9 +41,9 @@ def shopping_list(
     """
     lines = [
         *_leds(drawer, loom), *_fibres(drawer, loom), *_strips(drawer, loom), *_wires(drawer, loom),
-        *_tubes(drawer, loom), *_resistors(drawer, power), *_supply(plan, drawer, power), *_switch(drawer, power),
-        *_makers(plan, circuits, loom), *_plugs(drawer, loom), *_drills(drawer, sources), *_sheets(plan, drawer),
-        *_coats(plan),
+        *_tubes(drawer, loom), *_resistors(drawer, power), *_regulators(drawer, power),
+        *_supply(plan, drawer, power), *_switch(drawer, power), *_makers(plan, circuits, loom), *_plugs(drawer, loom),
+        *_drills(drawer, sources), *_sheets(plan, drawer), *_coats(plan),
     ]
     costs = [line.cost_eur for line in lines]
     total = Range(sum(c.low for c in costs), sum(c.typical for c in costs), sum(c.high for c in costs))
@@ -153,6 +153,16 @@ def _resistors(drawer: Drawer, power: Power) -> list[ShoppingLine]:
                   unit="pieces", pack=part.pack, price_eur=part.price_eur, note=_bands(float(ohm), part.tolerance))
         )
     return lines
+
+
+def _regulators(drawer: Drawer, power: Power) -> list[ShoppingLine]:
+    counts = _counted(row.part for row in power.regulators for _ in range(row.count))
+    return [
+        _line("regulators", name, count, spare=spare_count(drawer, count), unit="pieces",
+              pack=drawer.regulator(name).pack, price_eur=drawer.regulator(name).price_eur,
+              note=f"{drawer.regulator(name).package}, two leads, the ring marks the cathode")
+        for name, count in sorted(counts.items())
+    ]
 
 
 def _bands(ohm: float, tolerance: float) -> str:

@@ -110,7 +110,7 @@ def pin_in(design: Design, of: str, choice: str, value: float) -> Edit:
 UNITS = {"current_ma": ("", " mA"), "resistor_ohm": ("a resistor of ", " ohm"), "led": ("the LED ", ""),
          "illuminator_part": ("the part ", ""),
          "fibres_per_led": ("", " fibres an LED"), "gauge_awg": ("wire of ", " AWG"),
-         "leds_in_series": ("at most ", " LEDs in series")}
+         "leds_in_series": ("at most ", " LEDs in series"), "regulator": ("the regulator ", "")}
 """Words before and behind a held value."""
 
 

@@ -19,7 +19,8 @@ def _look(design: Design) -> tuple[Trouble, ...]:
     bare = [
         emitter for emitter in design.loom.emitters
         if emitter.name in wired and emitter.name not in told and has_own_resistor(design.drawer, emitter)
-        and not design.loom.beyond(emitter.name) and ohms.get(emitter.name, 0.0) <= LEAST_OHM
+        and not design.loom.beyond(emitter.name) and not design.power.regulator(emitter.name)
+        and ohms.get(emitter.name, 0.0) <= LEAST_OHM
     ]
     if not bare:
         return ()

@@ -19,6 +19,7 @@ FOR = {
     "fibres_per_led": "a lamp or row made by fibre",
     "gauge_awg": "a circuit, return or all",
     "leds_in_series": "a circuit with two like LEDs or more, or all",
+    "regulator": "a circuit with bare LEDs, or all",
 }
 """What each choice can be held for, in the modeller's words."""
 
@@ -47,6 +48,7 @@ def _usable(design: Design) -> dict[str, tuple[str, ...]]:
         "fibres_per_led": fibre,
         "gauge_awg": (*(circuit.name for circuit in design.circuits), "return", "all"),
         "leds_in_series": _of_series(design),
+        "regulator": _of_regulator(design),
     }
 
 
@@ -78,6 +80,7 @@ def _of_resistor(design: Design, own: list[tuple[PlacedLamp, Source]]) -> tuple[
     own = [(lamp, source) for lamp, source in own if lamp.name not in beyond]
     fitted = [
         row for row in design.loom.emitters if has_own_resistor(design.drawer, row) and not design.loom.beyond(row.name)
+        and not design.power.regulator(row.name)
     ]
     lamps = [lamp for row in fitted if row.kind == "strip" for lamp in row.lamps]
     circuits = list(dict.fromkeys(row.circuit for row in fitted))
@@ -87,6 +90,11 @@ def _of_resistor(design: Design, own: list[tuple[PlacedLamp, Source]]) -> tuple[
 def _of_series(design: Design) -> tuple[str, ...]:
     alike = like_leds(design.drawer, design.circuits, design.loom.emitters)
     return (*dict.fromkeys(like.circuit for like in alike), "all") if alike else ()
+
+
+def _of_regulator(design: Design) -> tuple[str, ...]:
+    bare = [row for row in design.loom.emitters if row.kind != "strip" and has_own_resistor(design.drawer, row)]
+    return (*dict.fromkeys(row.circuit for row in bare), "all") if bare else ()
 
 
 def _trouble(design: Design, pin: Pin, usable: tuple[str, ...]) -> Trouble:
