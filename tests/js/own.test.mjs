@@ -67,13 +67,14 @@ test("the evening is the plan's own, else its states with their minutes", () => 
 });
 
 test("LEDs in series: a circuit's choices, what is held, and the other held choices left alone", () => {
-  const series = [{ circuit: "A", in_series: 1, best: false }, { circuit: "A", in_series: 2, best: true }, { circuit: "B", in_series: 1, best: true }];
+  const series = [{ circuit: "A", leds: 8, in_series: 1, best: false, why: "" }, { circuit: "A", leds: 8, in_series: 2, best: true, why: "it saves 41 %" }, { circuit: "B", leds: 2, in_series: 1, best: true, why: "" }];
   const pins = [{ of: "A", choice: "gauge_awg", value: "28", note: "" }, { of: "A", choice: "leds_in_series", value: "3", note: "" }];
   const [row, ...more] = feed.seriesRows(series, { pinned: pins });
   assert.equal(more.length, 0);
   assert.equal(row.value, "3");
   assert.deepEqual(row.choices.map(([value]) => value), ["", "1", "2", "3"]);
-  assert.ok(row.choices[2][1].includes("advised"));
+  assert.equal(row.choices[0][1], "by the rule: at most 2 in series");
+  assert.equal(row.why, "8 LEDs: 2 in series, as it saves 41 %.");
   assert.deepEqual(feed.withSeries(pins, "A", "2"), [{ of: "A", choice: "gauge_awg", value: "28" }, { of: "A", choice: "leds_in_series", value: "2" }]);
   assert.deepEqual(feed.withSeries(pins, "A", ""), [{ of: "A", choice: "gauge_awg", value: "28" }]);
   assert.equal(feed.seriesRows(series, {})[0].value, "");

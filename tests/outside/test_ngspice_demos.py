@@ -41,7 +41,7 @@ def test_leds_in_series_agree_with_ngspice(tmp_path: Path) -> None:
     agrees(made, tmp_path)
 
 
-def agrees(made: Design, tmp_path: Path) -> None:
+def agrees(made: Design, tmp_path: Path, options: str = "itl1=500") -> None:
     rhythms = made_rhythms(made.plan, made.circuits, made.loom)
     plain = switching(made.plan, made.drawer, made.circuits, loom=made.loom)
     found = with_makers(plan=made.plan, found=plain, made=rhythms, nominal_v=supply_ages(made.plan, made.drawer)[1].emf_v)
@@ -51,7 +51,7 @@ def agrees(made: Design, tmp_path: Path) -> None:
     network = loom_network(made.drawer, made.loom, found=found, age=age, fuse_ohm=fuse.inner_ohm if fuse else 0.0, resistors=values)
     columns = columns_of(network, found.closed)
     program = needed_program("ngspice", "ngspice")
-    theirs_v = spice_nodes(network, columns, program=program, folder=tmp_path, options="itl1=500")
+    theirs_v = spice_nodes(network, columns, program=program, folder=tmp_path, options=options)
     row = {node: k for k, node in enumerate(network.nodes)}
     strings = [element for element in network.elements if element.kind == "string" and element.ohm > 0]
     worst_lit, worst_dark, lit = 0.0, 0.0, 0

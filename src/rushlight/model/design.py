@@ -1,7 +1,7 @@
 """The design: everything that has to be built, worked out from plan and drawer. Frozen values only.
 
 One dataclass for each stage's result, in the order in which stages run:
-lamps -> sources -> aim -> circuits -> loom -> power -> light -> heat -> order -> shopping.
+lamps -> sources -> aim -> circuits -> loom -> strings -> power -> light -> heat -> order -> shopping.
 """
 
 from __future__ import annotations
@@ -11,7 +11,7 @@ from functools import cached_property
 
 from rushlight.model.design_light import Heat, Light
 from rushlight.model.design_loom import Circuit, Loom
-from rushlight.model.design_power import Power
+from rushlight.model.design_power import Power, SeriesTrade
 from rushlight.model.drawer import Drawer
 from rushlight.model.place import Spot
 from rushlight.model.plan import Plan
@@ -224,6 +224,12 @@ class Design:
     assumptions: tuple[Assumption, ...]
     first_sources: tuple[Source, ...] = ()
     """The sources before the aim settled the LED of each fibre."""
+
+    first_loom: Loom | None = None
+    """The loom with a lead for each LED, before any were put in series."""
+
+    series: tuple[SeriesTrade, ...] = ()
+    """Own resistors and strings in series side by side, for every group of like LEDs."""
 
     def lamp(self, name: str) -> PlacedLamp:
         """The lamp of that name."""

@@ -76,10 +76,14 @@ class FeedTrade:
 class SeriesTrade:
     """One way to feed a group of like LEDs: at most `in_series` in a string (1: own resistors), by what it costs.
 
-    `supply_a` is what the group takes at the nominal supply; `flat_share` the dimmest LED's current on the flat one and
-    `fresh_share` the brightest one's on the fresh one, over the aimed current; `left_v` what LEDs of high voltage leave
-    for the resistor when the supply is flat; `wire_mm` about the wire on the part. `bears`: it is safe to build;
-    `best`: it is advised; `built`: it is what is planned.
+    The loom is laid and solved whole for each, all other LEDs with resistors of their own. `state` is the one that
+    takes most of those that light the group; in it `supply_a` is what the group takes at the nominal supply, `mean_a`
+    the whole state over its rhythms, `run_h` how long it runs (infinite where nothing runs down). On the flat supply
+    `flat_share` is the dimmest LED's current over the aimed one and `match` the brightest over the dimmest, on the
+    fresh one `fresh_share` the brightest one's; all three at the worst of LEDs and resistors. `left_v` is what LEDs of
+    high voltage leave for the resistor when the supply is flat, `wire_mm` all leads of the loom as cut, `dark_share`
+    the most that one open joint darkens of any state's LEDs. `best`: it is what the rule takes; `built`: it is what is
+    planned; `offered`: it would pay, but for a risk that the modeller may take; `why` it is taken or not.
     """
 
     circuit: str
@@ -87,14 +91,19 @@ class SeriesTrade:
     emitters: tuple[str, ...]
     in_series: int
     resistors: int
+    state: str
     supply_a: float
+    mean_a: float
+    run_h: float
     flat_share: float
     fresh_share: float
+    match: float
     left_v: float
     wire_mm: float
-    bears: bool
+    dark_share: float
     best: bool
     built: bool
+    offered: bool
     why: str
 
 
@@ -102,14 +111,16 @@ class SeriesTrade:
 class EmitterCurrent:
     """Current of one emitter in one state: low, typical, high over LED spread; on the fresh and the flat supply.
 
-    `bench_a` is what a meter may show with a supply between fresh and nominal, over the same spread. All are currents
-    while lit; `on_share` is the share of time that its rhythm lights it.
+    `flat_spread_a` is the spread on the flat supply. `bench_a` is what a meter may show with a supply between fresh and
+    nominal, over the same spread. All are currents while lit; `on_share` is the share of time that its rhythm
+    lights it.
     """
 
     emitter: str
     current_a: Range
     fresh_a: float
     flat_a: float
+    flat_spread_a: Range
     bench_a: Range
     terminal_v: float
     on_share: float
@@ -196,9 +207,6 @@ class Power:
     evening: Evening | None
     faults: tuple[str, ...]
     """Why the network has no solution or should not be switched on, in words; empty when all is well."""
-
-    series: tuple[SeriesTrade, ...] = ()
-    """Own resistors and strings in series side by side, for every group of like LEDs."""
 
     regulators: tuple[Regulator, ...] = ()
     """Constant-current regulators that stand in place of resistors."""

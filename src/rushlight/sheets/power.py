@@ -20,7 +20,7 @@ MOST_CHOICES = 8
 def draw(design: Design) -> tuple[Sheet, ...]:
     """Resistors; then supply and switch with run times."""
     table = resistor_table(design)
-    trades = (series_table(design), why_note(design)) if design.power.series else ()
+    trades = (series_table(design), why_note(design)) if design.series else ()
     feeds: tuple[Table, ...] = (feed_table(design),) if design.power.feeds else ()
     fitted = (table,) if table.rows else ()
     regulators = (regulator_table(design),) if design.power.regulators else ()

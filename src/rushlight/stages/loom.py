@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
+from dataclasses import replace
 from itertools import pairwise
 
 from rushlight.model.design import Aim, FibreClass, PlacedLamp, Source
-from rushlight.model.design_loom import Circuit, Emitter, Lead, Loom, Plug
+from rushlight.model.design_loom import Circuit, Emitter, Lead, LedString, Loom, Plug
 from rushlight.model.drawer import Drawer
 from rushlight.model.place import Point, Spot
 from rushlight.model.plan import Crossing, Plan
@@ -15,7 +16,7 @@ from rushlight.stages.emitters import led_emitters, strip_emitters
 from rushlight.stages.lamps import points_along
 from rushlight.stages.layouts import feed_spot, wire_map
 from rushlight.stages.tails import lay_fibres
-from rushlight.stages.wiring import staggered, wire_all
+from rushlight.stages.wiring import staggered, wire_all, wire_strings
 
 
 def lay_loom(
@@ -33,7 +34,7 @@ def lay_loom(
     Returns
     -------
     Loom
-        Every lit and placed lamp is fed once, or named in `unrouted` with the reason.
+        Every lit and placed lamp is fed once, or named in `unrouted` with the reason; every LED has a lead of its own.
     """
     wires = wire_map(plan)
     leds, no_led = led_emitters(lamps, sources, aims=aims, circuits=circuits, route_map=wires)
@@ -51,7 +52,36 @@ def lay_loom(
         emitters=emitters, tails=fibres.tails, bundles=fibres.bundles, leads=wiring.leads,
         splices=staggered(wiring.splices), plugs=_plugs(plan, drawer, wiring.leads),
         unrouted=no_led + no_strip + fibres.unrouted + wiring.unrouted, anchors=_anchors(drawer, wiring.leads),
-        strings=wiring.strings,
+    )
+
+
+def lay_strings(
+    plan: Plan, drawer: Drawer, loom: Loom, *, circuits: tuple[Circuit, ...], strings: tuple[LedString, ...]
+) -> Loom:
+    """The loom with LEDs in series: the plus of their circuits and the return are wired anew.
+
+    Parameters
+    ----------
+    plan, drawer, circuits
+        As the loom was laid with.
+    loom : Loom
+        Every LED with a lead of its own.
+    strings : tuple of LedString
+        None leave the loom as it is.
+    Returns
+    -------
+    Loom
+        Fibres, strips and circuits without strings stay.
+    """
+    wires = wire_map(plan)
+    feed = feed_spot(plan, wires)
+    if not strings or feed is None:
+        return loom
+    made = wire_strings(plan, drawer, loom, route_map=wires, feed=feed, circuits=circuits, strings=strings)
+    return replace(
+        loom, leads=made.leads, splices=staggered(made.splices), plugs=_plugs(plan, drawer, made.leads),
+        unrouted=loom.unrouted + tuple(row for row in made.unrouted if row not in loom.unrouted),
+        anchors=_anchors(drawer, made.leads), strings=strings,
     )
 
 

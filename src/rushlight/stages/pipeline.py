@@ -19,10 +19,11 @@ from rushlight.stages.loom import lay_loom
 from rushlight.stages.order import Build, order_of_work
 from rushlight.stages.power import power_of
 from rushlight.stages.reads import parts_read
+from rushlight.stages.series_choice import Strung, choose_strings
 from rushlight.stages.shopping import shopping_list
 from rushlight.stages.sources import choose_sources
 
-STAGES = ("lamps", "sources", "circuits", "aim", "loom", "power", "light", "heat", "order", "shopping")
+STAGES = ("lamps", "sources", "circuits", "aim", "loom", "strings", "power", "light", "heat", "order", "shopping")
 """Names of the stages in the order in which they run; progress is told by them."""
 
 Progress = Callable[[str], None]
@@ -72,10 +73,14 @@ def design(
     )
     sources = aimed.sources
     done.update(sources=sources, aims=aimed.aims, fibre_classes=aimed.classes)
-    loom = past.take("loom", lambda old: old.loom, lambda: lay_loom(
+    done["first_loom"] = first_loom = past.take("loom", lambda old: old.first_loom, lambda: lay_loom(
         read["loom"], drawer, lamps, sources=sources, aims=aimed.aims, classes=aimed.classes, circuits=circuits
     ))
-    done["loom"] = loom
+    assert first_loom is not None
+    strung = past.take("strings", lambda old: Strung(old.loom, old.series), lambda: choose_strings(
+        read["strings"], drawer, lamps, loom=first_loom, circuits=circuits
+    ))
+    done["loom"] = loom = strung.loom
     power = past.take(
         "power", lambda old: old.power, lambda: power_of(read["power"], drawer, loom=loom, circuits=circuits)
     )
@@ -94,7 +99,7 @@ def design(
     return Design(
         plan=plan, drawer=drawer, lamps=lamps, first_sources=first, sources=sources, aims=aimed.aims,
         fibre_classes=aimed.classes, circuits=circuits, loom=loom, power=power, light=light, heat=heat, order=order,
-        shopping=shopping, assumptions=assumptions_of(whole),
+        shopping=shopping, assumptions=assumptions_of(whole), first_loom=first_loom, series=strung.trades,
     )
 
 
@@ -104,6 +109,7 @@ NEEDS: dict[str, tuple[str, ...]] = {
     "circuits": ("lamps",),
     "aim": ("lamps", "first_sources", "circuits"),
     "loom": ("lamps", "sources", "aims", "fibre_classes", "circuits"),
+    "strings": ("lamps", "first_loom", "circuits"),
     "power": ("loom", "circuits"),
     "light": ("lamps", "sources", "aims", "circuits", "loom", "power"),
     "heat": ("lamps", "sources", "circuits", "loom", "power"),

@@ -30,7 +30,6 @@ from rushlight.stages.pins import held_number
 from rushlight.stages.regulators import Chosen, feed_trades, regulator_of, regulators_held, spread_factors
 from rushlight.stages.rhythms import idle_a, made_rhythms, with_makers
 from rushlight.stages.series import string_drop_v
-from rushlight.stages.series_trade import series_trades
 from rushlight.stages.supplies import battery_ages, choose_fuse, plan_supply, run_time_h, supply_ages
 from rushlight.stages.switching import Switching, aimed_most_a, described, switching
 from rushlight.timing.character import parse_rhythm
@@ -115,7 +114,6 @@ def power_of(plan: Plan, drawer: Drawer, *, loom: Loom, circuits: tuple[Circuit,
     return Power(
         supply=supply, switch=described(plan, drawer, found), resistors=resistors, states=states,
         evening_h=evening.ends_h if evening else None, evening=evening, faults=_words(case.point.faults),
-        series=series_trades(plan, drawer, loom=loom, circuits=circuits),
         regulators=_regulators(case, plan, circuits, loom, regulated),
         feeds=feed_trades(plan, drawer, loom=loom, circuits=circuits, chosen=regulated),
     )
@@ -324,10 +322,11 @@ def _state(
 def _emitter_current(
     drawer: Drawer, case: _Case, emitter: Emitter, columns: Mapping[tuple[str, str], int], *, rhythm: str
 ) -> EmitterCurrent:
-    """Low, typical and high over LEDs on the nominal supply; typical LEDs on the fresh and the flat one."""
+    """Low, typical and high over LEDs on the nominal and the flat supply; typical LEDs on the fresh one."""
     law = emitter_law(drawer, emitter)
     spread = [_current(case, emitter, law, columns["nominal", tol]) for tol in ("high", "typical", "low")]
     fresh = [_current(case, emitter, law, columns["fresh", tol]) for tol in ("typical", "low")]
+    flat = [_current(case, emitter, law, columns["flat", tol]) for tol in ("high", "typical", "low")]
     nodes = case.network.nodes
     column = columns["nominal", "typical"]
     across = case.point.node_v[nodes.index(f"{emitter.name}+"), column] - case.point.node_v[
@@ -336,7 +335,7 @@ def _emitter_current(
     return EmitterCurrent(
         emitter=emitter.name, current_a=Range(min(spread), sorted(spread)[1], max(spread)),
         fresh_a=_current(case, emitter, law, columns["fresh", "typical"]),
-        flat_a=_current(case, emitter, law, columns["flat", "typical"]), bench_a=_bench(spread, fresh),
+        flat_a=flat[1], flat_spread_a=Range(min(flat), sorted(flat)[1], max(flat)), bench_a=_bench(spread, fresh),
         terminal_v=float(across) if math.isfinite(across) else 0.0, on_share=parse_rhythm(rhythm).on_share,
     )
 

@@ -18,6 +18,7 @@ READS: dict[str, tuple[str, ...]] = {
     "circuits": (),
     "aim": ("subject", "parts", "spaces", "pinned", *LAMPS),
     "loom": ("pinned", "strips", *PLACES),
+    "strings": ("states", "pinned", "rows", "rhythms", "controller", *PLACES),
     "power": ("states", "pinned", "parts", "rows", "supply", "evening", "rhythms", "controller"),
     "light": ("subject", "states", "parts", "spaces", "pinned", *LAMPS),
     "heat": ("subject", "parts", "spaces", "states", "evening"),
@@ -72,6 +73,8 @@ def _only(plan: Plan, stage: str) -> Plan:
         unread: Any = Unread(stage, "brightness")
         for section in set(LAMPS) & set(READS[stage]):
             kept[section] = tuple(replace(row, brightness=unread) for row in kept[section])
+    if stage == "strings":  # how long a state is shown on an evening does not change how long it could run
+        kept.update(states=tuple(replace(state, minutes=None) for state in plan.states), evening=())
     return replace(plan, **kept)
 
 

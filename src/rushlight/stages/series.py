@@ -13,6 +13,7 @@ from rushlight.model.drawer import Drawer
 from rushlight.model.plan import Plan
 from rushlight.stages.network import emitter_law
 from rushlight.stages.pins import held_number
+from rushlight.stages.rhythms import IN_FEED
 from rushlight.stages.supplies import supply_ages
 
 CHOICE = "leds_in_series"
@@ -40,15 +41,18 @@ class LikeLeds:
         return max(emitter.aim_current_a for emitter in self.emitters)
 
 
-def like_leds(drawer: Drawer, circuits: Sequence[Circuit], emitters: Sequence[Emitter]) -> tuple[LikeLeds, ...]:
+def like_leds(
+    plan: Plan, drawer: Drawer, circuits: Sequence[Circuit], emitters: Sequence[Emitter]
+) -> tuple[LikeLeds, ...]:
     """Every group of two or more single LEDs that could stand in series, in the order of their first.
 
     Parameters
     ----------
-    drawer : Drawer
-        Tells which LEDs are pre-wired.
+    plan, drawer : Plan, Drawer
+        Tell what makes each rhythm and which LEDs are pre-wired.
     circuits : sequence of Circuit
-        Those with a rhythm are left out: an LED that times itself cannot stand in a string.
+        Those that are steady, and those whose rhythm a controller or a flasher makes in their feed: an LED that times
+        itself cannot stand in a string.
     emitters : sequence of Emitter
         All that are wired.
     Returns
@@ -56,10 +60,11 @@ def like_leds(drawer: Drawer, circuits: Sequence[Circuit], emitters: Sequence[Em
     tuple of LikeLeds
         Bare LEDs of one circuit, part, row of the drawer and aimed current.
     """
-    steady = {circuit.name for circuit in circuits if circuit.rhythm == "steady"}
+    fed = {maker.rhythm for maker in plan.rhythms if maker.by in IN_FEED} | {"steady"}
+    usable = {circuit.name for circuit in circuits if circuit.rhythm in fed}
     groups: list[list[Emitter]] = []
     for emitter in emitters:
-        if emitter.kind == "strip" or emitter.circuit not in steady or drawer.led(emitter.part_row).pre_wired_v:
+        if emitter.kind == "strip" or emitter.circuit not in usable or drawer.led(emitter.part_row).pre_wired_v:
             continue
         own = next((group for group in groups if _alike(group[0], emitter)), None)
         if own is None:
@@ -112,12 +117,6 @@ def held_in_series(plan: Plan, like: LikeLeds) -> int | None:
     return None if value is None else int(value)
 
 
-def in_series(plan: Plan, drawer: Drawer, like: LikeLeds) -> int:
-    """How many LEDs a string of these gets: as many as held and as the supply bears; 1 where nothing is held."""
-    held = held_in_series(plan, like)
-    return 1 if held is None else min(held, most_in_series(plan, drawer, like))
-
-
 def cut_even(order: Sequence[Emitter], most: int) -> list[tuple[Emitter, ...]]:
     """An order of LEDs cut into as few strings as `most` allows, their lengths as even as can be."""
     count = math.ceil(len(order) / most)
@@ -138,25 +137,16 @@ def chained(emitters: Sequence[Emitter], start_mm: tuple[float, float] | None = 
     return tuple(order)
 
 
-def strung(
-    plan: Plan, drawer: Drawer, circuits: Sequence[Circuit], emitters: Sequence[Emitter]
-) -> tuple[LedString, ...]:
-    """The strings that are built, each of two LEDs or more; none where the plan holds no choice for them.
+def strings_of(lengths: Sequence[tuple[LikeLeds, int]]) -> tuple[LedString, ...]:
+    """Groups of like LEDs cut into strings of two LEDs or more, at most as long as said with each group.
 
-    Parameters
-    ----------
-    plan, drawer : Plan, Drawer
-        Held choices and the supply.
-    circuits, emitters
-        What is wired.
     Returns
     -------
     tuple of LedString
         Named after their circuit: 'A string 1', ...
     """
     made: list[LedString] = []
-    for like in like_leds(drawer, circuits, emitters):
-        most = in_series(plan, drawer, like)
+    for like, most in lengths:
         pieces = cut_even(chained(like.emitters), most) if most > 1 else []
         for piece in pieces:
             if len(piece) > 1:

@@ -15,14 +15,13 @@ from rushlight.geometry.outline import FloatArray
 from rushlight.geometry.region import contains
 from rushlight.geometry.routes import NoRoute, Route, distances, shortest_routes
 from rushlight.geometry.tree import MOST_ROUNDS, SplicePrices, SpliceTree, search_rounds, splice_tree
-from rushlight.model.design_loom import Circuit, Emitter, Lead, LedString, Sleeve, Splice, Unrouted
+from rushlight.model.design_loom import Circuit, Emitter, Lead, LedString, Loom, Sleeve, Splice, Unrouted
 from rushlight.model.drawer import Drawer, TubePart, WirePart
 from rushlight.model.place import Leg, Point, Spot
 from rushlight.model.plan import Plan
 from rushlight.stages.bundles import tube_size
 from rushlight.stages.layouts import relief_mm
 from rushlight.stages.pins import held_number
-from rushlight.stages.series import strung
 from rushlight.units import Range
 
 RETURN_COLOUR = "black"
@@ -49,7 +48,6 @@ class Wiring:
     leads: tuple[Lead, ...]
     splices: tuple[Splice, ...]
     unrouted: tuple[Unrouted, ...]
-    strings: tuple[LedString, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,19 +91,65 @@ def wire_all(
     Splice tree: see `geometry.tree.splice_tree`; habits `splice_size`, `wire_spare`, `colour_code`.
     """
     reached, lost = _reached(route_map, feed, emitters)
-    strings = strung(plan, drawer, circuits, reached)
-    nets = _nets(reached, circuits, strings)
-    rounds = rounds_of(nets)
+    nets = _nets(reached, circuits)
     made: list[Wiring] = []
-    for net, share in zip(nets, rounds, strict=True):
+    for net, share in zip(nets, rounds_of(nets), strict=True):
         taken = [splice.spot for one in made for splice in one.splices]
         made.append(_wire_net(plan, drawer, route_map, feed, net, taken=taken, rounds=share))
-    links = [_links(plan, drawer, route_map, net, emitters=reached, strings=strings) for net in nets if net.circuit]
+    whole = _gathered(made)
+    return replace(whole, unrouted=lost + whole.unrouted)
+
+
+def wire_strings(
+    plan: Plan, drawer: Drawer, loom: Loom, *, route_map: RouteMap, feed: Spot, circuits: tuple[Circuit, ...],
+    strings: tuple[LedString, ...],
+) -> Wiring:
+    """A loom of LEDs with a lead each wired anew with strings: their circuits and the return, the others stay.
+
+    Parameters
+    ----------
+    plan, drawer, route_map, feed, circuits
+        As the loom was wired with.
+    loom : Loom
+        Without strings.
+    strings : tuple of LedString
+        What stands in series.
+    Returns
+    -------
+    Wiring
+        The whole loom's; of what could not be reached only what is new.
+    """
+    ends = {end for lead in loom.leads for end in (lead.start, lead.end)}
+    wired = tuple(emitter for emitter in loom.emitters if emitter.name in ends)
+    changed = {row.circuit for row in strings}
+    nets = _nets(wired, circuits, strings)
+    stays = {net.label: _as_it_is(loom, net) for net in nets if net.circuit is not None and net.circuit not in changed}
+    made: list[Wiring] = []
+    taken = [splice.spot for one in stays.values() for splice in one.splices]
+    for net, share in zip(nets, rounds_of(nets), strict=True):
+        if net.label not in stays:
+            made.append(_wire_net(plan, drawer, route_map, feed, net, taken=taken, rounds=share))
+            taken += [splice.spot for splice in made[-1].splices]
+        else:
+            made.append(stays[net.label])
+    links = [_links(plan, drawer, route_map, net, emitters=wired, strings=strings) for net in nets if net.circuit]
     made += [Wiring(leads, (), missed) for leads, missed in links if leads or missed]
+    return _gathered(made)
+
+
+def _as_it_is(loom: Loom, net: Net) -> Wiring:
+    """The plus of one circuit as a loom has it."""
+    return Wiring(
+        tuple(lead for lead in loom.leads if lead.circuit == net.circuit),
+        tuple(splice for splice in loom.splices if splice.circuit == net.circuit), (),
+    )
+
+
+def _gathered(made: list[Wiring]) -> Wiring:
     return Wiring(
         leads=tuple(lead for one in made for lead in one.leads),
         splices=tuple(splice for one in made for splice in one.splices),
-        unrouted=lost + tuple(row for one in made for row in one.unrouted), strings=strings,
+        unrouted=tuple(row for one in made for row in one.unrouted),
     )
 
 

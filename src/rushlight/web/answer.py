@@ -132,8 +132,9 @@ def power_json(design: Design) -> dict[str, Any]:
         ],
         "series": [
             {"circuit": row.circuit, "leds": len(row.emitters), "in_series": row.in_series,
-             "takes_ma": 1000 * row.supply_a, "flat_share": row.flat_share, "best": row.best, "built": row.built}
-            for row in power.series if row.bears
+             "takes_ma": 1000 * row.supply_a, "flat_share": row.flat_share, "best": row.best, "built": row.built,
+             "why": row.why}
+            for row in design.series
         ],
     }
 

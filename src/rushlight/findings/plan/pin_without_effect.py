@@ -88,7 +88,7 @@ def _of_resistor(design: Design, own: list[tuple[PlacedLamp, Source]]) -> tuple[
 
 
 def _of_series(design: Design) -> tuple[str, ...]:
-    alike = like_leds(design.drawer, design.circuits, design.loom.emitters)
+    alike = like_leds(design.plan, design.drawer, design.circuits, design.loom.emitters)
     return (*dict.fromkeys(like.circuit for like in alike), "all") if alike else ()
 
 

@@ -43,7 +43,7 @@ function hasItem(plan, key) {
   return (plan[key.slice(0, at)] || []).some(item => item.name === key.slice(at + 1));
 }
 
-const STAGES = ["reading the plan", "lamps", "sources", "circuits", "aim", "loom", "power", "light", "heat", "order",
+const STAGES = ["reading the plan", "lamps", "sources", "circuits", "aim", "loom", "strings", "power", "light", "heat", "order",
   "shopping", "findings"];
 
 export function stageWords(stage) {

@@ -1,0 +1,281 @@
+"""Which LEDs are put in series: a held choice, else a rule that keeps a resistor each unless a string clearly pays."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from itertools import pairwise
+
+from rushlight.model.design import PlacedLamp
+from rushlight.model.design_loom import Circuit, Loom
+from rushlight.model.design_power import SeriesTrade
+from rushlight.model.drawer import Drawer
+from rushlight.model.plan import Plan
+from rushlight.stages.pins import held
+from rushlight.stages.series import LikeLeds, chained, cut_even, held_in_series, like_leds, most_in_series, strings_of
+from rushlight.stages.series_trade import LEAST_NEEDED, Compared, Trial, compared, heaviest, trade_of, tried
+from rushlight.stages.supplies import supply_ages
+
+KEPT_SHARE = 0.5
+"""On the flat supply a string's dimmest LED keeps at least so much of what it would have by itself: a stop of light
+(project proposal)."""
+
+NEAR_LEAST = 1.1
+"""Of the strings that pay the shortest is taken whose current is so near the least (project proposal)."""
+
+MORE_WIRE = 1.0 + 1e-9
+"""A string that takes more wire than LEDs with a lead each is not taken."""
+
+
+@dataclass(frozen=True, slots=True)
+class Strung:
+    """The loom with its strings, and what was weighed."""
+
+    loom: Loom
+    trades: tuple[SeriesTrade, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class _Group:
+    """Like LEDs, the lengths of string weighed with their looms, and why none may be taken, if so."""
+
+    like: LikeLeds
+    held: int | None
+    rows: tuple[SeriesTrade, ...]
+    trials: tuple[Trial, ...]
+    barred: str
+
+    @property
+    def alone(self) -> SeriesTrade:
+        """A resistor each."""
+        return self.rows[0]
+
+
+def choose_strings(
+    plan: Plan, drawer: Drawer, lamps: tuple[PlacedLamp, ...], *, loom: Loom, circuits: tuple[Circuit, ...]
+) -> Strung:
+    """LEDs put in series where it is held, or where it pays and may be risked; else the loom as it is.
+
+    Parameters
+    ----------
+    plan, drawer, lamps, circuits
+        The checked plan, the parts, results of the stages before.
+    loom : Loom
+        Every LED with a lead of its own.
+    Returns
+    -------
+    Strung
+        For every group of like LEDs its own resistors and each length of string that the flat supply bears.
+    Source
+    ------
+    Habits `series_headroom`, `series_saves`, `series_dark`, `series_apart` and `equal`; the constants of this module.
+    """
+    wired = {end for lead in loom.leads for end in (lead.start, lead.end)}
+    alike = like_leds(plan, drawer, circuits, [one for one in loom.emitters if one.name in wired])
+    if not alike or not supply_ages(plan, drawer):
+        return Strung(loom, ())
+    base = tried(plan, drawer, loom, circuits, ())
+    alone = [
+        trade_of(plan, drawer, circuits, like, 1, trial=base, state=heaviest(circuits, like, base.power))
+        for like in alike
+    ]
+    groups = [
+        _weighed(plan, drawer, lamps, circuits, like, base=base, alone=row, lengths=lengths)
+        for like, row, lengths in zip(alike, alone, compared(plan, drawer, alone, alike), strict=True)
+    ]
+    taken = _needed(plan, drawer, circuits, groups, base=base)
+    built = [_built(plan, drawer, group, most) for group, most in zip(groups, taken, strict=True)]
+    strings = strings_of([(group.like, most) for group, most in zip(groups, built, strict=True)])
+    ready = next((t for group in groups for t in group.trials if t.loom.strings == strings), None)
+    done = ready or tried(plan, drawer, loom, circuits, strings)
+    told = [
+        row for group, best, most in zip(groups, taken, built, strict=True)
+        for row in _told(plan, drawer, group, best=best, built=most)
+    ]
+    return Strung(done.loom, tuple(told))
+
+
+# --- one group ----------------------------------------------------------------------------------------------------
+
+
+def _weighed(
+    plan: Plan, drawer: Drawer, lamps: tuple[PlacedLamp, ...], circuits: tuple[Circuit, ...], like: LikeLeds, *,
+    base: Trial, alone: SeriesTrade, lengths: Compared,
+) -> _Group:
+    trials = tuple(tried(plan, drawer, base.loom, circuits, strings_of([(like, most)])) for most in lengths.lengths)
+    rows = tuple(
+        trade_of(plan, drawer, circuits, like, most, trial=trial, state=alone.state)
+        for most, trial in zip(lengths.lengths, trials, strict=True)
+    )
+    barred = lengths.why_none or _barred(plan, lamps, like)
+    return _Group(like, held_in_series(plan, like), (alone, *rows), (base, *trials), barred)
+
+
+def _barred(plan: Plan, lamps: tuple[PlacedLamp, ...], like: LikeLeds) -> str:
+    """Why a group keeps a resistor each whatever a string would save; nothing where it need not."""
+    names = {name for one in like.emitters for name in one.lamps}
+    own = [lamp for lamp in lamps if lamp.name in names]
+    pinned = [*names, *(lamp.group for lamp in own), *(one.name for one in like.emitters), like.circuit]
+    if plan.supply is None or plan.supply.kind == "usb power bank":
+        return "a power bank may fall asleep where less is drawn"
+    if plan.supply.kind != "cells":
+        return "the supply does not run down, so that one dark LED weighs more than the current saved"
+    if any(lamp.rule for lamp in own):
+        return "they are signal lights by rule: one fault may darken one alone"
+    if held(plan, "resistor_ohm", *pinned) is not None:
+        return "a resistor is held for them"
+    return ""
+
+
+def _obstacle(drawer: Drawer, group: _Group, row: SeriesTrade) -> str:
+    """Why one length of string is not to be risked; nothing where it is."""
+    dark, apart = drawer.habit("series_dark").high or 0.34, drawer.habit("series_apart").high or 150.0
+    if group.barred:
+        return group.barred
+    if unsteady := _unsteady(drawer, group, row):
+        return unsteady
+    if row.dark_share > dark:
+        return f"one open joint would darken {row.dark_share:.0%} of the LEDs of a state; {dark:.0%} is the most"
+    if (link := _longest_link_mm(group.like, row.in_series)) > apart:
+        return f"neighbours lie up to {link:.0f} mm apart; {apart:.0f} mm is the most in a string"
+    if row.wire_mm > MORE_WIRE * group.alone.wire_mm:
+        return f"it takes {(row.wire_mm - group.alone.wire_mm) / 1000:.2f} m more wire"
+    return ""
+
+
+def _unsteady(drawer: Drawer, group: _Group, row: SeriesTrade) -> str:
+    """Whether its light would sink or part too far on the flat supply, at the worst of LEDs and resistors."""
+    even = max(drawer.habit("equal").high or 1.5, group.alone.match)
+    if row.flat_share < KEPT_SHARE * group.alone.flat_share:
+        return (f"on the flat supply the dimmest could sink to {row.flat_share:.0%} of its current, where alone it "
+                f"keeps {group.alone.flat_share:.0%}")
+    if row.match > even:
+        return f"on the flat supply the brightest could be {row.match:.1f} times the dimmest; {even:.1f} is the most"
+    return ""
+
+
+def _longest_link_mm(like: LikeLeds, most: int) -> float:
+    pieces = cut_even(chained(like.emitters), most)
+    return max(math.dist(a.spot.at_mm, b.spot.at_mm) for piece in pieces for a, b in pairwise(piece))
+
+
+def _saved(group: _Group, row: SeriesTrade) -> float:
+    """Share of the state's mean current that a string spares."""
+    return 1 - row.mean_a / group.alone.mean_a if group.alone.mean_a > 0 else 0.0
+
+
+def _open(drawer: Drawer, group: _Group) -> list[SeriesTrade]:
+    """The lengths of string that may be risked."""
+    return [row for row in group.rows[1:] if not _obstacle(drawer, group, row)]
+
+
+def _shortest(rows: Sequence[SeriesTrade]) -> int:
+    """Of strings that pay the shortest whose state takes about the least."""
+    least = min(row.supply_a for row in rows)
+    return next(row.in_series for row in rows if row.supply_a <= NEAR_LEAST * least)
+
+
+def _best(drawer: Drawer, group: _Group, least: float) -> int:
+    """The length that spares the state at least this share of its current; 1 where none does."""
+    pays = [row for row in _open(drawer, group) if _saved(group, row) >= least]
+    return _shortest(pays) if pays else 1
+
+
+def _least_saved(drawer: Drawer) -> float:
+    return drawer.habit("series_saves").low or 0.25
+
+
+def _built(plan: Plan, drawer: Drawer, group: _Group, best: int) -> int:
+    return best if group.held is None else min(group.held, most_in_series(plan, drawer, group.like))
+
+
+# --- the asked run time -------------------------------------------------------------------------------------------
+
+
+def _needed(
+    plan: Plan, drawer: Drawer, circuits: tuple[Circuit, ...], groups: Sequence[_Group], *, base: Trial
+) -> list[int]:
+    """The length of each group: strings that pay; where the cells then still run out before the asked time more.
+
+    Of those that spare less than the habit's share the one that spares most is put in series first, and only as long
+    as a state that it is lit in runs out too early.
+    """
+    assert plan.supply is not None
+    now = [_best(drawer, group, _least_saved(drawer)) for group in groups]
+    more = [n for n, group in enumerate(groups)
+            if now[n] == 1 and group.held is None and _best(drawer, group, LEAST_NEEDED) > 1]
+    for number in sorted(more, key=lambda n: -max(_saved(groups[n], row) for row in _open(drawer, groups[n]))):
+        built = [(group.like, _built(plan, drawer, group, most)) for group, most in zip(groups, now, strict=True)]
+        trial = tried(plan, drawer, base.loom, circuits, strings_of(built))
+        if _runs_h(trial, groups[number].alone.state) < plan.supply.run_h:
+            now[number] = _best(drawer, groups[number], LEAST_NEEDED)
+    return now
+
+
+def _runs_h(trial: Trial, state: str) -> float:
+    return next(row.run_time_h.typical for row in trial.power.states if row.state == state)
+
+
+# --- what is said -------------------------------------------------------------------------------------------------
+
+
+def _told(plan: Plan, drawer: Drawer, group: _Group, *, best: int, built: int) -> list[SeriesTrade]:
+    longest = max(len(piece) for piece in cut_even(group.like.emitters, built)) if built > 1 else 1
+    return [
+        replace(row, best=row.in_series == best, built=row.in_series == longest,
+                offered=best == 1 and _offered(drawer, group) == row.in_series,
+                why=_why(plan, drawer, group, row, best=best))
+        for row in group.rows
+    ]
+
+
+def _offered(drawer: Drawer, group: _Group) -> int:
+    """The length that would pay if the modeller takes a risk that the rule does not; 0 where there is none."""
+    if group.barred or group.held is not None:
+        return 0
+    pays = [row for row in group.rows[1:] if _saved(group, row) >= _least_saved(drawer)
+            and not _unsteady(drawer, group, row)]
+    return _shortest(pays) if pays else 0
+
+
+def _why(plan: Plan, drawer: Drawer, group: _Group, row: SeriesTrade, *, best: int) -> str:
+    """Why a length is taken, or why it is not."""
+    if row.in_series == best:
+        return _why_alone(drawer, group) if best == 1 else _why_string(plan, drawer, group, row)
+    if row.in_series == 1:
+        return ""
+    return _obstacle(drawer, group, row) or _little(drawer, group, row)
+
+
+def _why_string(plan: Plan, drawer: Drawer, group: _Group, row: SeriesTrade) -> str:
+    saved, state = _saved(group, row), row.state
+    runs = f"{_hours(row.run_h)} instead of {_hours(group.alone.run_h)}"
+    if saved >= _least_saved(drawer):
+        reason = f"it saves {saved:.0%} of what '{state}' takes, which then runs {runs}"
+    else:
+        asked = plan.supply.run_h if plan.supply else 0.0
+        reason = f"'{state}' is to run {_hours(asked)}, and with it runs {runs}"
+    wire = (group.alone.wire_mm - row.wire_mm) / 1000
+    return f"{reason}, with {wire:.2f} m less wire; one open joint then darkens {row.in_series} LEDs"
+
+
+def _why_alone(drawer: Drawer, group: _Group) -> str:
+    if group.barred:
+        return group.barred
+    risked = _open(drawer, group)
+    if not risked:
+        return _obstacle(drawer, group, group.rows[1])
+    return _little(drawer, group, max(risked, key=lambda row: _saved(group, row)))
+
+
+def _little(drawer: Drawer, group: _Group, row: SeriesTrade) -> str:
+    saved = max(_saved(group, row), 0.0)
+    if saved >= _least_saved(drawer):
+        return "a shorter one saves nearly as much" if group.rows[1] is not row else "a longer one saves more"
+    return (f"a string would save {saved:.0%} of what '{row.state}' takes; under {_least_saved(drawer):.0%} it is "
+            "taken only where the asked run time needs it")
+
+
+def _hours(value: float) -> str:
+    return f"{value:.2g} h" if value < 10 else f"{value:.0f} h"
