@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 import subprocess
+from collections.abc import Collection
 from dataclasses import dataclass, replace
 from pathlib import Path
 
@@ -83,7 +84,9 @@ def _lamp(out: list[Element], lamps: list[str], rng: np.random.Generator, *, end
     return count
 
 
-def spice_text(network: Network, columns: Columns, raw: Path, options: str) -> str:
+def spice_text(
+    network: Network, columns: Columns, raw: Path, options: str, turned: Collection[str] = ()
+) -> str:
     """The network as an ngspice deck that solves every column and writes one raw file for each."""
     lines, models = ["loom"], {}
     kinds: dict[str, int] = {}
@@ -107,7 +110,7 @@ def spice_text(network: Network, columns: Columns, raw: Path, options: str) -> s
                 lines.append(f"R{at} {a} s{at}_r {e.ohm!r}")
                 node = f"s{at}_r"
             if e.regulator:
-                lines.append(_behavioural(at, node, e.regulator))
+                lines.append(_behavioural(at, node, e.regulator, turned=e.name in turned))
                 node = f"s{at}_g"
             for k, law in enumerate(e.laws):
                 model = models.setdefault(law, f"d{len(models)}")
@@ -124,9 +127,11 @@ def spice_text(network: Network, columns: Columns, raw: Path, options: str) -> s
     return "\n".join([*lines, "quit", ".endc", ".end", ""])
 
 
-def _behavioural(at: int, node: str, law: RegulatorLaw) -> str:
+def _behavioural(at: int, node: str, law: RegulatorLaw, *, turned: bool) -> str:
     """A regulator as a source whose current is the law, written anew in the program's own expressions."""
     across = f"V({node},s{at}_g)"
+    if turned:
+        return f"B{at} {node} s{at}_g I={law.plateau_a!r}*(exp({across}/{law.knee_v!r})-1)"
     return (f"B{at} {node} s{at}_g I={law.plateau_a!r}*(1-exp(-{across}/{law.knee_v!r}))"
             f"+{law.slope_siemens!r}*{across}")
 
@@ -152,11 +157,11 @@ def with_regulators(loom: Loom, seed: int, share: float = 0.5) -> Loom:
 
 
 def spice_nodes(
-    network: Network, columns: Columns, *, program: str, folder: Path, options: str = ""
+    network: Network, columns: Columns, *, program: str, folder: Path, options: str = "", turned: Collection[str] = ()
 ) -> NDArray[np.float64]:
     """Node voltages by ngspice, rows as the network's nodes."""
     deck = folder / "loom.cir"
-    deck.write_text(spice_text(network, columns, folder / "out", options))
+    deck.write_text(spice_text(network, columns, folder / "out", options, turned))
     subprocess.run([program, "-b", str(deck)], check=True, capture_output=True, timeout=300)
     number = {f"v(n{at + 1})": at for at in range(len(network.nodes))}
     node_v = np.zeros((len(network.nodes), columns.count))

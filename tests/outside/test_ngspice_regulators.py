@@ -5,6 +5,7 @@ Aim: lamps above 1 uA within 1e-5, the rest within 1e-8 A, as for looms of resis
 """
 
 import subprocess
+from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -12,6 +13,7 @@ import pytest
 from outside.looms import lamp_currents, made_loom, spice_nodes, with_regulators
 from outside.tools import needed_program
 from rushlight.electric.elements import Network
+from rushlight.electric.fault import Fault, fault_table, single_faults
 from rushlight.electric.led import law_spread
 from rushlight.electric.network import columns_of, source, string
 from rushlight.electric.regulator import regulator_law
@@ -21,11 +23,11 @@ AGES = {"fresh": (12.8, 0.3), "half": (10.0, 0.8), "flat": (7.2, 2.5)}
 """EMF [V] and inner resistance [ohm] of eight cells in series, order of magnitude."""
 
 
-def by_spice(network, columns, folder):
+def by_spice(network, columns, folder, turned=()):
     program = needed_program("ngspice", "ngspice")
     for options in ("reltol=1e-6 abstol=1e-11 vntol=1e-9 itl1=500", "reltol=1e-5 itl1=1000", "itl1=1000"):
         try:
-            return spice_nodes(network, columns, program=program, folder=folder, options=options)
+            return spice_nodes(network, columns, program=program, folder=folder, options=options, turned=turned)
         except (subprocess.CalledProcessError, FileNotFoundError):
             continue
     raise AssertionError("ngspice found no operating point")
@@ -59,3 +61,23 @@ def test_a_string_on_its_regulator(count, age, tmp_path):
     theirs = (emf - plus) / inner
     # source: ngspice in the same run
     assert current_of(network, solved(network, columns), "leds") == pytest.approx(theirs, rel=1e-5, abs=1e-8)
+
+
+@pytest.mark.parametrize("kind", ["regulator bridged", "regulator reversed"])
+@pytest.mark.parametrize("seed", [1, 5])
+def test_faults_of_a_regulator(kind, seed, tmp_path):
+    loom = with_regulators(made_loom(20, seed), seed)
+    loom = replace(loom, network=Network.of([
+        replace(e, ohm=68.0) if e.kind == "resistor" and e.ohm == 1.0 else e for e in loom.network.elements]))
+    element = next(e for e in loom.network.elements if e.regulator)
+    bridged = replace(element, regulator=None, ohm=element.ohm + 1e-3)
+    built = loom.network if kind == "regulator reversed" else Network.of([
+        bridged if e is element else e for e in loom.network.elements])
+    theirs = lamp_currents(loom, by_spice(built, loom.columns, tmp_path, turned=(element.name,)))
+    faults = (Fault("none", ""), Fault(kind, element.name))
+    table = fault_table(loom.network, loom.columns, faults=faults)
+    ours = table.string_a[1, [table.strings.index(lamp) for lamp in loom.lamps]]
+    lit = np.abs(theirs) > 1e-6
+    # source: ngspice in the same run
+    assert np.max(np.abs(ours - theirs)[lit] / np.abs(theirs)[lit]) < 1e-5
+    assert faults[1] in single_faults(loom.network)

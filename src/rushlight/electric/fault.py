@@ -9,7 +9,15 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from rushlight.electric.elements import OPEN, REVERSED, SHORTED, Columns, Network
+from rushlight.electric.elements import (
+    BRIDGED_REGULATOR,
+    OPEN,
+    REVERSED,
+    SHORTED,
+    TURNED_REGULATOR,
+    Columns,
+    Network,
+)
 from rushlight.electric.network import operating_point
 from rushlight.electric.network_shape import Shape, shape_of
 from rushlight.electric.rewired import (
@@ -30,7 +38,11 @@ __all__ = [
 Array = NDArray[np.float64]
 
 FAULT_KINDS = ("none", "open", "short", "reversed", "wrong resistor", "stuck", "poor joint", "weak supply",
+               "regulator bridged", "regulator reversed",
                *REWIRED_KINDS, "two")
+
+OF_REGULATOR = {"regulator bridged": BRIDGED_REGULATOR, "regulator reversed": TURNED_REGULATOR}
+"""What can be wrong with a string's constant-current regulator beside a break, and the string's state then."""
 
 WRONG_FACTORS = (0.1, 10.0)
 """A multiplier band misread by one (common practice)."""
@@ -95,7 +107,8 @@ def single_faults(network: Network, *, wrong_factors: Sequence[float] = WRONG_FA
     -------
     tuple of Fault
         Open: every element but sources. Short and wrong value: resistors. Short (one diode bridged), reversed and,
-        with a resistor in them, wrong value: strings. Stuck closed: switches.
+        with a resistor in them, wrong value: strings. Stuck closed: switches. Bridged and reversed
+        regulator in place of wrong value: strings on one.
     Raises
     ------
     OutOfRange
@@ -116,7 +129,9 @@ def _every(network: Network, wrong_factors: Sequence[float]) -> Iterator[Fault]:
             yield Fault("reversed", element.name)
         if element.kind == "switch":
             yield Fault("stuck", element.name)
-        if element.kind == "resistor" or (element.kind == "string" and element.ohm > 0):
+        if element.regulator is not None:
+            yield from (Fault(kind, element.name) for kind in OF_REGULATOR)
+        elif element.kind == "resistor" or (element.kind == "string" and element.ohm > 0):
             yield from (Fault("wrong resistor", element.name, factor) for factor in wrong_factors)
 
 
@@ -265,7 +280,7 @@ def _mark(
         inside = sum(law.series_ohm for law in element.laws)
         wide.ohm_factor[row[fault.element], block] *= (element.ohm * fault.factor + inside) / (element.ohm + inside)
     elif element.kind == "string":
-        state = {"open": OPEN, "short": SHORTED, "reversed": REVERSED}[fault.kind]
+        state = {"open": OPEN, "short": SHORTED, "reversed": REVERSED, **OF_REGULATOR}[fault.kind]
         wide.string_state[place[fault.element], block] = state
     elif fault.kind == "stuck":
         wide.closed[place[fault.element], block] = True

@@ -23,6 +23,9 @@ MOST_STEPS = 100
 SETTLED = 1e-13
 """Change of ln(i + Is) at which the steps end."""
 
+DEEPEST = 500.0
+"""So many e-folds under Is the share of it that is left is nothing, and still a number."""
+
 STANDS_FOR_V = 3.0
 """A regulator starts as the resistor that drops so much at its current: only the first rounds hang on this."""
 
@@ -81,7 +84,7 @@ class Regulated:
         for _ in range(MOST_STEPS):
             total = np.exp(log_a)
             drop, rise = self._voltage(total - sat_a, ohm)
-            after = np.minimum(log_a + (ahead_v - drop) / (rise * total), most + 1.0)
+            after = np.clip(log_a + (ahead_v - drop) / (rise * total), least - DEEPEST, most + 1.0)
             moved = float(np.max(np.abs(after - log_a), initial=0.0))
             log_a = after
             if moved < SETTLED:

@@ -118,7 +118,8 @@ class OwnValue:
     """One value of a drawer row that the modeller measured or knows better."""
 
     table: str = key(
-        choice("leds", "fibres", "strips", "wires", "tubes", "cells", "switches", "diffusers", "walls", "coats"),
+        choice("leds", "fibres", "strips", "wires", "tubes", "cells", "switches", "diffusers", "walls", "coats",
+               "regulators"),
         "Table of the drawer.",
     )
     row: str = key(TEXT, "Name of the row.")

@@ -8,11 +8,12 @@ from rushlight.model.design import Design
 from rushlight.model.design_power import FeedTrade, Regulator
 from rushlight.model.sheet import Cell, Column, Table
 from rushlight.sheets.amounts import amount, compressed
+from rushlight.stages.heat import ROOM_C
 
 CAPTION = (
     "A regulator has two leads and a way round: its anode (+) to the supply, its cathode, the end with the ring, to "
     "the LED's plus. Turned round it passes current like a diode and guards nothing. Several stand side by side, all "
-    "the same way round. Heat, volts and junction: at the worst, on a fresh supply, each one's in a room of 25 degC. "
+    "the same way round. Heat, volts and junction: at the worst, on a fresh supply, each one's in a room of 22 degC. "
     "Flat: the share of its own current that is left on the flat supply at the worst."
 )
 FEEDS_CAPTION = (
@@ -49,7 +50,7 @@ def _row(own: list[Regulator]) -> tuple[Cell, ...]:
         regulator_words(first), len(own) * first.count,
         f"{amount(1000 * amps.low)} .. {amount(1000 * amps.typical)} .. {amount(1000 * amps.high)}",
         max(row.most_v for row in own), 1000 * max(row.dissipated_w / row.count for row in own),
-        25.0 + max(row.rise_k for row in own), f"{min(row.flat_share for row in own):.0%}",
+        ROOM_C + max(row.rise_k for row in own), f"{min(row.flat_share for row in own):.0%}",
         compressed(row.emitter for row in own),
     )
 

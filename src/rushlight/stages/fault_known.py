@@ -23,8 +23,8 @@ from rushlight.stages.switching import switching
 Array = NDArray[np.float64]
 Index = NDArray[np.int64]
 
-PRIORS = ("none", "open", "poor joint", "reversed", "weak supply", "short", "stuck", "wrong resistor", "bridged",
-          "swapped", "wrong splice", "two")
+PRIORS = ("none", "open", "poor joint", "reversed", "weak supply", "short", "stuck", "wrong resistor",
+          "regulator reversed", "regulator bridged", "bridged", "swapped", "wrong splice", "two")
 """Of faults that fit alike the more usual is named first (common practice, no source)."""
 
 FUSE_SURE = 2.1

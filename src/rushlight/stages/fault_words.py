@@ -74,7 +74,8 @@ def _way(lead: Lead) -> str:
 
 def _emitter_words(design: Design, name: list[str], fault: Fault) -> str:
     emitter = design.loom.emitter(name[0])
-    its = "" if design.loom.beyond(name[0]) else " or at its resistor"
+    part = "regulator" if design.power.regulator(name[0]) else "resistor"
+    its = "" if design.loom.beyond(name[0]) else f" or at its {part}"
     segment = f", segment {name[1]}" if emitter.segments > 1 and len(name) > 1 else ""
     spot = emitter.spot
     where = f"{emitter.name}{segment}, {spot.part} {spot.x_mm:.0f}, {spot.y_mm:.0f} mm"
@@ -82,6 +83,8 @@ def _emitter_words(design: Design, name: list[str], fault: Fault) -> str:
         "open": f"the LED is dead, or a joint at it{its} is open",
         "reversed": "the LED is the wrong way round",
         "short": "the LED's legs touch", "poor joint": f"a cold joint at it{its}",
+        "regulator bridged": "its regulator is bridged: the LED takes all that the supply gives",
+        "regulator reversed": "its regulator is the wrong way round and guards nothing: the ring belongs to the LED",
         "wrong resistor": f"its resistor is {fault.factor:g} times what it should be: read its bands again",
     }
     return f"{where}: {how[fault.kind]}."

@@ -92,6 +92,11 @@ def test_another_regulator_is_another_shape():
         refitted(shape_of(board()), board(law=RegulatorLaw(0.01, 1.0, 1e-5)))
 
 
+def test_far_backwards_nothing_flows():
+    point = solved(board(-900.0))
+    assert np.abs(point.element_a).max() < 2e-9  # the leak of 1e-12 S alone
+
+
 def test_every_row_of_the_drawer_gives_a_law():
     for row in read_drawer().regulators:
         law = regulator_law(row.current_ma.typical / 1000, knee_v=row.knee_v, knee_share=row.knee_share,

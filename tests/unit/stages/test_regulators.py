@@ -7,16 +7,19 @@ import pytest
 from designed import PACKAGED, designed
 from plans import board
 from rushlight.electric.led import law_spread, voltage_at_current
+from rushlight.errors import DocumentProblem
+from rushlight.findings import find
 from rushlight.sheets import circuit, cut_list, parts, power
 from rushlight.sheets.circuit import rungs_of
 from rushlight.sheets.regulators import feed_table, regulator_table
+from rushlight.stages.fault_known import known_faults
+from rushlight.stages.fault_words import fault_words
 from rushlight.stages.regulators import nearest, part_law
 
 LAMPS = "\n".join(
     f"{{name: l{k}, part: board, at_mm: [{20 + 25 * k}, 80], colour: red, model_mm: 3, states: day}}" for k in range(4)
 )
 SIX_AA = "supply: {kind: cells, cell: AA, in_series: 6, bay: bay}\n"
-TEN = "current_ma, value: '10'"
 
 
 def held(value: str = "nearest", *, series: int = 1, more: str = "", ma: float = 10) -> str:
@@ -109,3 +112,31 @@ def test_a_resistor_and_a_regulator_stand_side_by_side() -> None:
 def test_side_by_side_they_give_the_sum() -> None:
     part = PACKAGED.regulator("linear regulator 20 mA")
     assert part_law(part, 3).plateau_a == pytest.approx(3 * part_law(part).plateau_a)
+
+
+def test_a_break_a_bridge_and_a_turned_regulator_are_foretold_and_told_in_words() -> None:
+    made = designed(held())
+    bench = known_faults(made)
+    faults = {one.kind: one for one in bench.table.faults if one.element == "l0 / 1"}
+    assert {"open", "short", "reversed", "regulator bridged", "regulator reversed"} <= set(faults)
+    assert "wrong resistor" not in faults
+    row = bench.table.strings.index("l0 / 1")
+    faults["none"] = bench.table.faults[0]
+    amps = {kind: float(bench.table.string_a[bench.table.faults.index(one), row].max()) for kind, one in faults.items()}
+    assert amps["open"] < 1e-6
+    assert 0.009 < amps["none"] < 0.011
+    for kind in ("regulator reversed", "regulator bridged"):  # more than an ampere: the fuse of 0.1 A has gone
+        assert faults[kind].blown and amps[kind] == 0.0
+    assert "wrong way round" in fault_words(made, faults["regulator reversed"])
+    assert "bridged" in fault_words(made, faults["regulator bridged"])
+
+
+def test_findings_of_resistors_are_not_told_of_regulators() -> None:
+    keys = {row.key for row in find(designed(held(more=', {of: all, choice: regulator, value: nearest}')))}
+    assert not keys & {"electric.own-resistor", "electric.parallel-differ", "electric.series-headroom", "electric.drift",
+                       "plan.pin-without-effect"}
+
+
+def test_a_held_word_that_is_no_part_is_refused_with_the_nearest() -> None:
+    with pytest.raises(DocumentProblem, match="Did you mean 'linear regulator"):
+        designed(held("linear regulator 11 mA"))

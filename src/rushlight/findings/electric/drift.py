@@ -18,7 +18,7 @@ LEAST_A = 1e-9
 def drifting(design: Design) -> set[str]:
     """Emitters whose current falls further than the habit allows."""
     limit = _limit(design)
-    told = {emitter.name for emitter in starved(design)}
+    told = {emitter.name for emitter in starved(design)} | {row.emitter for row in design.power.regulators}
     return {
         name for name, current in worst_currents(design).items() if name not in told and _ratio(current) > limit
     }

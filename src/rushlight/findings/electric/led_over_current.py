@@ -20,7 +20,8 @@ def _trouble(design: Design, emitters: list[Emitter], amps: dict[str, float]) ->
     worst = max(emitters, key=lambda emitter: amps[emitter.name])
     limit_ma = design.drawer.led(worst.part_row).max_ma
     resistor = design.power.resistor(worst.name)
-    cure = ""
+    regulator = design.power.regulator(worst.name)
+    cure = "Hold a regulator of less current." if regulator else ""
     if resistor and resistor.exact_ohm > resistor.value_ohm:
         cure = f"Use {resistor.exact_ohm:.0f} ohm or more instead of {resistor.value_ohm:g} ohm."
     return Trouble(

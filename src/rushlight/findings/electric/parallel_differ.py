@@ -16,9 +16,10 @@ LEAST_A = 1e-9
 def _look(design: Design) -> tuple[Trouble, ...]:
     limit = design.drawer.habit("equal").high or 1.5
     told = {emitter.name for emitter in starved(design)}
+    regulated = {row.emitter for row in design.power.regulators}  # these have findings of their own
     alike: dict[tuple[str, str], list[Emitter]] = {}
     for emitter in design.loom.emitters:
-        if emitter.kind != "strip" and emitter.name not in told:
+        if emitter.kind != "strip" and emitter.name not in told | regulated:
             alike.setdefault((emitter.circuit, emitter.part_row), []).append(emitter)
     worst = worst_currents(design)
     found = []

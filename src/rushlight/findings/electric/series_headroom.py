@@ -19,6 +19,7 @@ def _look(design: Design) -> tuple[Trouble, ...]:
     if supply is None:
         return ()
     told = {emitter.name for emitter in starved(design)} | drift.drifting(design)
+    told |= {row.emitter for row in design.power.regulators}
     lowest_v = supply.flat_v if cells_of(design) else supply.nominal_v
     limit = design.drawer.habit("series_headroom").high or 0.8
     found = []

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from rushlight.findings.heat.fibre_too_warm import RULE as FIBRE_TOO_WARM
 from rushlight.findings.heat.junction_too_hot import RULE as JUNCTION_TOO_HOT
+from rushlight.findings.heat.regulator_too_hot import RULE as REGULATOR_TOO_HOT
 from rushlight.findings.heat.resistor_on_styrene import RULE as RESISTOR_ON_STYRENE
 from rushlight.findings.heat.resistor_over_rating import RULE as RESISTOR_OVER_RATING
 from rushlight.findings.heat.shrink_too_hot import RULE as SHRINK_TOO_HOT
@@ -20,5 +21,6 @@ RULES: tuple[Rule, ...] = (
     SHRINK_TOO_HOT,
     RESISTOR_OVER_RATING,
     RESISTOR_ON_STYRENE,
+    REGULATOR_TOO_HOT,
     SPACE_MISSING,
 )

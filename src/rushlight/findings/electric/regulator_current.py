@@ -1,0 +1,58 @@
+"""A constant-current regulator whose current is far from what the LED is meant to take."""
+
+from __future__ import annotations
+
+from rushlight.findings._words import capital, listed, plain
+from rushlight.findings.electric._words import ma
+from rushlight.model.design import Design
+from rushlight.model.design_power import Regulator
+from rushlight.model.finding import Grade, Rule, Trouble
+from rushlight.stages.regulators import nearest
+
+MOST_TIMES = 1.25
+"""So far off a regulator's nominal current may be: a third of a stop of light (project proposal)."""
+
+
+def _look(design: Design) -> tuple[Trouble, ...]:
+    far: dict[tuple[str, int, float], list[Regulator]] = {}
+    for row in design.power.regulators:
+        if _times(design, row) > MOST_TIMES * (1 + 1e-9):
+            aim = round(design.loom.emitter(row.emitter).aim_current_a, 5)
+            far.setdefault((row.part, row.count, aim), []).append(row)
+    return tuple(_trouble(design, rows) for rows in far.values())
+
+
+def _times(design: Design, row: Regulator) -> float:
+    ratio = row.current_a.typical / design.loom.emitter(row.emitter).aim_current_a
+    return max(ratio, 1 / ratio)
+
+
+def _trouble(design: Design, rows: list[Regulator]) -> Trouble:
+    row = rows[0]
+    aim = design.loom.emitter(row.emitter).aim_current_a
+    return Trouble(
+        item=row.emitter, spot=design.loom.emitter(row.emitter).spot, number=_times(design, row), limit=MOST_TIMES,
+        says=capital(f"{listed([one.emitter for one in rows])}: {row.count} x {row.part} give "
+                     f"{ma(row.current_a.typical)}, and {ma(aim)} are meant."),
+        cure=_cure(design, row, aim),
+    )
+
+
+def _cure(design: Design, row: Regulator, aim_a: float) -> str:
+    best = nearest(design.drawer, aim_a)
+    if (best.part.name, best.count) != (row.part, row.count):
+        return f"The nearest in the drawer: {best.count} x {best.part.name}, {ma(best.current_a.typical)}."
+    return f"The drawer has no nearer one: hold current_ma {plain(1000 * row.current_a.typical)} or keep a resistor."
+
+
+RULE = Rule(
+    key="electric.regulator-current",
+    grade=Grade.DOUBTFUL,
+    title="Regulator of another current than meant",
+    unit="times",
+    why="A regulator gives its own current, whatever the LED is meant to take: the lamp is brighter or dimmer than "
+        "planned.",
+    cure="Take one of the right current, several side by side, or a resistor.",
+    source="currents of the drawer; a quarter off is the project's proposal",
+    look=_look,
+)
