@@ -87,7 +87,7 @@ test("an answer that belongs to an older plan is never taken", () => {
 
 test("words", () => {
   assert.equal(answers.count(1, "finding"), "1 finding");
-  assert.equal(answers.stageWords("loom"), "loom (6 of 12)");
+  assert.equal(answers.stageWords("loom"), "loom (6 of 13)");
 });
 
 test("a state told as what changed is the whole again, what did not change the very same", () => {

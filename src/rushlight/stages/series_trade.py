@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from rushlight.electric.led import law_spread, voltage_at_current
 from rushlight.model.design_loom import Circuit, LedString, Loom
@@ -13,7 +13,7 @@ from rushlight.model.drawer import Drawer
 from rushlight.model.plan import Plan
 from rushlight.stages.loom import lay_strings
 from rushlight.stages.power import power_of
-from rushlight.stages.series import LikeLeds, cut_even, most_in_series
+from rushlight.stages.series import LikeLeds, cut_even, held_in_series, most_in_series
 from rushlight.stages.supplies import supply_ages
 
 MOST_SHOWN = 6
@@ -31,7 +31,7 @@ TOO_LITTLE = "two in series would leave too little for their resistor when the s
 
 @dataclass(frozen=True, slots=True)
 class Compared:
-    """Lengths of string that are laid and solved, or why none is."""
+    """Lengths of string that are laid and solved, and why no more than what is held."""
 
     lengths: tuple[int, ...]
     why_none: str
@@ -79,7 +79,7 @@ def compared(plan: Plan, drawer: Drawer, rows: Sequence[SeriesTrade], alike: Seq
     -------
     list of Compared
         One a group. Those that could not spare LEAST_NEEDED of their state's current are left out, and in a large model
-        those that take least.
+        those that take least; what is held is always among them.
     """
     left = max(MOST_WIRED // max(1, sum(len(like.emitters) for like in alike)), 1)
     found = [Compared((), "") for _ in alike]
@@ -95,7 +95,13 @@ def compared(plan: Plan, drawer: Drawer, rows: Sequence[SeriesTrade], alike: Seq
         else:
             found[number] = Compared(lengths[:left], "")
             left -= len(lengths)
-    return found
+    return [_with_held(plan, drawer, like, own) for like, own in zip(alike, found, strict=True)]
+
+
+def _with_held(plan: Plan, drawer: Drawer, like: LikeLeds, own: Compared) -> Compared:
+    most = min(held_in_series(plan, like) or 1, most_in_series(plan, drawer, like))
+    longest = max(map(len, cut_even(like.emitters, most)))
+    return replace(own, lengths=tuple(sorted({*own.lengths, longest} - {1})))
 
 
 def trade_of(

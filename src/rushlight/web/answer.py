@@ -130,13 +130,28 @@ def power_json(design: Design) -> dict[str, Any]:
              "runs": run_words(row.run_time_h)}
             for row in power.states
         ],
-        "series": [
-            {"circuit": row.circuit, "leds": len(row.emitters), "in_series": row.in_series,
-             "takes_ma": 1000 * row.supply_a, "flat_share": row.flat_share, "best": row.best, "built": row.built,
-             "why": row.why}
-            for row in design.series
-        ],
+        "series": _series_json(design),
     }
+
+
+def _series_json(design: Design) -> list[dict[str, Any]]:
+    """What was weighed, and further lengths that may be held though they were not."""
+    from rushlight.stages.series import like_leds  # the server itself designs nothing
+    from rushlight.stages.series_trade import lengths_of
+
+    rows: list[dict[str, Any]] = [
+        {"circuit": row.circuit, "leds": len(row.emitters), "in_series": row.in_series, "best": row.best,
+         "built": row.built, "why": row.why}
+        for row in design.series
+    ]
+    weighed = {(row.emitters[0], row.in_series) for row in design.series}
+    alike = like_leds(design.plan, design.drawer, design.circuits, design.loom.emitters) if design.series else ()
+    return rows + [
+        {"circuit": like.circuit, "leds": len(like.emitters), "in_series": most, "best": False, "built": False,
+         "why": ""}
+        for like in alike for most in lengths_of(design.plan, design.drawer, like)
+        if (like.emitters[0].name, most) not in weighed
+    ]
 
 
 def rhythms_json(design: Design) -> dict[str, Any]:

@@ -181,6 +181,20 @@ def test_a_held_choice_overrules_the_rule_either_way() -> None:
     assert lengths(designed(held(2))) == [2, 2, 2]  # on an adapter, where the rule takes none
 
 
+def test_what_is_held_is_weighed_and_said_also_where_the_rule_would_not_look() -> None:
+    """Two dim LEDs that could not spare a twentieth, beside strong ones."""
+    dim = "\n".join(f"{{name: d{k}, part: board, at_mm: [{20 + 20 * k}, 20], colour: yellow, model_mm: 3, states: day, "
+                    "brightness: {intensity_mcd: 1}}" for k in range(2))
+    text = board(f"{PAIRS}\n{dim}", supply=SIX_AA)
+    plain = designed(text)
+    row = next(row for row in plain.series if row.emitters == ("d0", "d1"))
+    assert row.built and "no string could spare 5%" in row.why
+    held_two = designed(text.replace("supply: ", 'pinned: [{of: A, choice: leds_in_series, value: "2"}]\nsupply: '))
+    rows = [row for row in held_two.series if row.emitters == ("d0", "d1")]
+    assert [(row.in_series, row.built) for row in rows] == [(1, False), (2, True)]
+    assert any(line.endswith("You hold 2 in series.") for line in why_lines(held_two))
+
+
 @pytest.mark.parametrize(("change", "why"), [
     (("states: day", "states: day, rule: masthead"), "signal lights by rule"),
     (("supply: ", "pinned: [{of: l3, choice: resistor_ohm, value: '2200'}]\nsupply: "), "a resistor is held"),

@@ -44,7 +44,7 @@ function Series({ desk, state }) {
   return rows.length > 0 && html`<fieldset class="form"><legend><h3>LEDs in series</h3></legend>
     <p class="quiet">One resistor for several LEDs spares the cells; one fault then darkens them all. Where it clearly pays and may be risked they are put in series; what you choose here overrules that. The sheet of resistors has what each choice takes.</p>
     ${rows.map(row => html`<${Choice} key=${row.circuit} label=${`Circuit ${row.circuit}`} value=${row.value} choices=${row.choices} onValue=${most => put(row.circuit, most)} />
-      <p class="quiet">The rule: ${row.why}</p>`)}</fieldset>`;
+      <p class="quiet">By the rule, ${row.why}</p>`)}</fieldset>`;
 }
 
 function Rhythms({ desk, state }) {
