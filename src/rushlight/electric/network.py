@@ -277,13 +277,13 @@ def _started(shape: Shape, values: Values, driven: NDArray[np.bool_]) -> _State:
     current, ohm = np.where(driven, START_A, DARK_A), junctions.start_ohm()
     for _ in range(FIRST_ROUNDS):
         slope = 1.0 / (junctions.slope_v / (current + junctions.sat_a) + ohm)
-        across = node_v[shape.edge_from] - node_v[shape.edge_to]
+        across = node_v.take(shape.edge_from, axis=0) - node_v.take(shape.edge_to, axis=0)
         predicted = current + slope * (across[plain:] - junctions.voltage(current, ohm))
         slopes = np.concatenate([values.conductance_siemens, slope])
         error = _error(shape, _plain_current(values, across[:plain]), predicted)
         step = node_voltages(factored(shape.order, slopes), error)
         node_v = node_v + step
-        moved = step[shape.edge_from[plain:]] - step[shape.edge_to[plain:]]
+        moved = step.take(shape.edge_from[plain:], axis=0) - step.take(shape.edge_to[plain:], axis=0)
         current = np.clip(predicted + slope * moved, DARK_A, 1e3)
     return _evaluated(shape, values, node_v)
 
@@ -301,7 +301,7 @@ def _error(shape: Shape, plain_a: Array, junction_a: Array) -> Array:
 
 def _evaluated(shape: Shape, values: Values, node_v: Array) -> _State:
     plain = len(values.conductance_siemens)
-    across = node_v[shape.edge_from] - node_v[shape.edge_to]
+    across = node_v.take(shape.edge_from, axis=0) - node_v.take(shape.edge_to, axis=0)
     current, slope = values.junctions.current_and_slope(across[plain:])
     error = _error(shape, _plain_current(values, across[:plain]), current)
     return _State(node_v, error, np.concatenate([values.conductance_siemens, slope]))
@@ -328,7 +328,7 @@ def _spread_back(shape: Shape, values: Values, columns: Columns, solved_v: Array
     element_a = np.zeros((len(network.elements), columns.count))
     node_v[shape.grounds] = 0.0
     node_v[shape.solved] = solved_v[:-1]
-    across = solved_v[shape.edge_from] - solved_v[shape.edge_to]
+    across = solved_v.take(shape.edge_from, axis=0) - solved_v.take(shape.edge_to, axis=0)
     plain = len(values.conductance_siemens)
     flow = _plain_current(values, across[:plain])
     chain_a = np.zeros((len(chains.node_from), columns.count))
