@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -153,7 +154,12 @@ def refitted(shape: Shape, network: Network) -> Shape:
 
 
 def _own_ohm(network: Network) -> Array:
-    return np.array([e.ohm + sum([law.series_ohm for law in e.laws]) if e.laws else e.ohm for e in network.elements])
+    return np.array([element.ohm + _series_ohm(element.laws) if element.laws else element.ohm
+                     for element in network.elements])
+
+
+def _series_ohm(laws: tuple[DiodeLaw, ...]) -> float:
+    return laws[0].series_ohm if len(laws) == 1 else math.fsum(law.series_ohm for law in laws)
 
 
 def _reached(count: int, a: Index, b: Index, is_source: NDArray[np.bool_]) -> tuple[NDArray[np.bool_], Index]:
@@ -207,14 +213,11 @@ def _chained(kinds: NDArray[np.str_], used: NDArray[np.bool_], graph: _Graph, gr
     turns, a, b = way.tolist(), graph.a, graph.b
     seen = (~(used & can)).tolist()
     built: list[Walk] = []
-    for start, gone in enumerate(seen):
-        if gone:
-            continue
-        if through[a[start]] or through[b[start]]:
-            built.append(_walked(start, graph, turns, through, seen))
-        else:
-            seen[start] = True
-            built.append(([start], [1], [a[start], b[start]]))
+    # Chains with an end first; what is left runs in a ring, or behind strings that stand against each other.
+    for any_start in (False, True):
+        for start, gone in enumerate(seen):
+            if not gone and (any_start or not (through[a[start]] and through[b[start]])):
+                built.append(_followed(start, graph, turns, through, seen))
     return _packed(built)
 
 
@@ -234,31 +237,25 @@ def _passed(can: NDArray[np.bool_], way: NDArray[np.bool_], graph: _Graph, groun
 Walk = tuple[list[int], list[int], list[int]]
 
 
-def _walked(start: int, graph: _Graph, way: list[bool], through: list[bool], seen: list[bool]) -> Walk:
-    """One chain: its elements, their signs, and its nodes from end to end."""
+def _followed(start: int, graph: _Graph, way: list[bool], through: list[bool], seen: list[bool]) -> Walk:
+    """One chain from one end of an element on: its elements, their signs, and its nodes."""
     a, b, pair = graph.a, graph.b, graph.pair
-    seen[start] = True
-    nodes, members, signs = [a[start], b[start]], [start], [1]
-    direction = 1 if way[start] else 0
-    for front in (False, True):
-        at, node = start, nodes[0] if front else nodes[-1]
-        while through[node]:
-            at ^= pair[node]
-            if seen[at]:
+    at, node, direction = start, b[start] if through[a[start]] else a[start], 0
+    members, signs, nodes = [], [], [node]
+    while not seen[at]:
+        sign = 1 if a[at] == node else -1
+        if way[at]:
+            if direction == -sign:
                 break
-            sign = (1 if a[at] == node else -1) * (-1 if front else 1)
-            if way[at]:
-                if direction not in (0, sign):
-                    break
-                direction = sign
-            seen[at] = True
-            node = a[at] + b[at] - node
-            if front:
-                nodes, members, signs = [node, *nodes], [at, *members], [sign, *signs]
-            else:
-                nodes.append(node)
-                members.append(at)
-                signs.append(sign)
+            direction = sign
+        seen[at] = True
+        node = a[at] + b[at] - node
+        members.append(at)
+        signs.append(sign)
+        nodes.append(node)
+        if not through[node]:
+            break
+        at ^= pair[node]
     if direction < 0:
         return members[::-1], [-sign for sign in signs[::-1]], nodes[::-1]
     return members, signs, nodes
