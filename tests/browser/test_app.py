@@ -170,6 +170,23 @@ def test_two_lamps_placed_and_doubled_in_quick_succession(window, plan, address)
     assert page.locator(".over .word").count() == 0
 
 
+def test_a_regulator_in_place_of_a_resistor(window, plan, address):
+    """What sets the current of a circuit is chosen, and the sheets follow."""
+    made = window(address)
+    page = made.page
+    made.fresh()
+    page.get_by_role("button", name="Power", exact=True).click()
+    page.get_by_text("What feeds it").click()
+    page.get_by_label("Current in circuit A").select_option("nearest")
+    page.get_by_role("button", name="Take back: what sets the current in circuit A").wait_for()
+    made.fresh()
+    assert page.get_by_label("Current in circuit A").input_value() == "nearest"
+    assert page.get_by_text("mW of heat").count() >= 1
+    page.get_by_text("Constant-current regulators").first.wait_for()
+    text = yaml.safe_load((plan / "plan.yaml").read_text(encoding="utf-8"))
+    assert text["pinned"] == [{"of": "A", "choice": "regulator", "value": "nearest"}]
+
+
 def test_what_feeds_it_and_a_reading(window, plan, address):
     """The supply is chosen, a rhythm gets its maker, and a lux reading narrows what is believed of an LED."""
     made = window(address)

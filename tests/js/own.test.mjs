@@ -66,6 +66,18 @@ test("the evening is the plan's own, else its states with their minutes", () => 
     [{ state: "day", minutes: 5 }, { state: "day", minutes: 9, note: "last" }]);
 });
 
+test("what sets the current: a circuit's choices, what is held, and a resistor beside a regulator in words", () => {
+  const feeds = [{ circuit: "A", kind: "resistor", part: "", count: 1, fresh_ma: 11.04, flat_ma: 6.6, heat_mw: 66.9, built: false }, { circuit: "A", kind: "regulator", part: "linear regulator 10 mA", count: 2, fresh_ma: 20, flat_ma: 19.4, heat_mw: 78.9, built: true }];
+  const pins = [{ of: "A", choice: "leds_in_series", value: "3", note: "" }, { of: "A", choice: "regulator", value: "nearest", note: "" }];
+  const [row, ...more] = feed.regulatorRows({ feeds, regulators: ["linear regulator 10 mA"] }, { pinned: pins });
+  assert.equal(more.length, 0);
+  assert.equal(row.value, "nearest");
+  assert.deepEqual(row.choices.map(([value]) => value), ["", "nearest", "none", "linear regulator 10 mA"]);
+  assert.equal(row.says, "With a resistor: 11 mA fresh, 6.6 mA flat, up to 67 mW of heat. With 2 x linear regulator 10 mA: 20 mA fresh, 19 mA flat, up to 79 mW of heat.");
+  assert.deepEqual(feed.withRegulator(pins, "A", "none"), [{ of: "A", choice: "leds_in_series", value: "3" }, { of: "A", choice: "regulator", value: "none" }]);
+  assert.deepEqual(feed.withRegulator(pins, "A", ""), [{ of: "A", choice: "leds_in_series", value: "3" }]);
+});
+
 test("LEDs in series: a circuit's choices, what is held, and the other held choices left alone", () => {
   const series = [{ circuit: "A", leds: 8, in_series: 1, best: false, why: "" }, { circuit: "A", leds: 8, in_series: 2, best: true, why: "it saves 41 %" }, { circuit: "B", leds: 2, in_series: 1, best: true, why: "" }];
   const pins = [{ of: "A", choice: "gauge_awg", value: "28", note: "" }, { of: "A", choice: "leds_in_series", value: "3", note: "" }];

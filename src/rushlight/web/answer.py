@@ -131,6 +131,13 @@ def power_json(design: Design) -> dict[str, Any]:
             for row in power.states
         ],
         "series": _series_json(design),
+        "feeds": [
+            {"circuit": row.circuit, "kind": row.kind, "part": row.part, "count": row.count,
+             "fresh_ma": 1000 * row.fresh_a, "flat_ma": 1000 * row.flat_a, "heat_mw": 1000 * row.heat_w,
+             "built": row.built}
+            for row in power.feeds
+        ],
+        "regulators": [row.name for row in design.drawer.regulators],
     }
 
 

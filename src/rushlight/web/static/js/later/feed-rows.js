@@ -66,7 +66,22 @@ export function seriesRows(series, plan) {
 const IN_SERIES = "leds_in_series";
 
 // The plan's held choices with one circuit's strings put in, or ("") taken out; the others stay as they are.
-export function withSeries(pins, circuit, most) {
-  const others = (pins || []).filter(pin => pin.choice !== IN_SERIES || pin.of !== circuit).map(({ of, choice, value, note }) => note ? { of, choice, value, note } : { of, choice, value });
-  return most ? [...others, { of: circuit, choice: IN_SERIES, value: most }] : others;
+export const withSeries = (pins, circuit, most) => withHeld(pins, IN_SERIES, circuit, most);
+
+// What sets the current in each circuit of bare LEDs: the choices, which is held, and a resistor beside a regulator in words.
+export function regulatorRows({ feeds, regulators }, plan) {
+  return [...new Set(feeds.map(row => row.circuit))].map(circuit => {
+    const pin = (plan.pinned || []).findLast(held => held.choice === REGULATOR && held.of === circuit);
+    const says = feeds.filter(row => row.circuit === circuit).map(row => `With ${row.kind === "resistor" ? "a resistor" : row.count > 1 ? `${row.count} x ${row.part}` : row.part}: ${ma(row.fresh_ma)} fresh, ${ma(row.flat_ma)} flat, up to ${Math.round(row.heat_mw)} mW of heat.`).join(" ");
+    return { circuit, says, value: pin ? pin.value : "", choices: [["", "as it comes: a resistor"], ["nearest", "the nearest regulator"], ["none", "always a resistor"], ...regulators.map(name => [name, name])] };
+  });
+}
+
+const REGULATOR = "regulator", ma = value => `${Number(value.toPrecision(2))} mA`;
+
+export const withRegulator = (pins, circuit, name) => withHeld(pins, REGULATOR, circuit, name);
+
+function withHeld(pins, kind, circuit, held) {
+  const others = (pins || []).filter(pin => pin.choice !== kind || pin.of !== circuit).map(({ of, choice, value, note }) => note ? { of, choice, value, note } : { of, choice, value });
+  return held ? [...others, { of: circuit, choice: kind, value: held }] : others;
 }

@@ -2,11 +2,11 @@
 import { html, useState } from "../../vendor/preact-htm.js";
 import { Choice, Typed } from "../fields.js";
 import { KeysForm } from "../keys-form.js";
-import { boardRows, drivenRhythms, eveningOf, MAKERS, madeBy, seriesRows, supplyRows, withMaker, withSeries } from "./feed-rows.js";
+import { boardRows, drivenRhythms, eveningOf, MAKERS, madeBy, regulatorRows, seriesRows, supplyRows, withMaker, withRegulator, withSeries } from "./feed-rows.js";
 
 export function Feed({ desk, state }) {
   return html`<details class="feed"><summary>${summaryOf(state.plan)}</summary>
-    <${Supply} desk=${desk} state=${state} /><${Series} desk=${desk} state=${state} /><${Evening} desk=${desk} state=${state} /><${Rhythms} desk=${desk} state=${state} /><${Board} desk=${desk} state=${state} /></details>`;
+    <${Supply} desk=${desk} state=${state} /><${Series} desk=${desk} state=${state} /><${Regulators} desk=${desk} state=${state} /><${Evening} desk=${desk} state=${state} /><${Rhythms} desk=${desk} state=${state} /><${Board} desk=${desk} state=${state} /></details>`;
 }
 
 function summaryOf({ supply }) {
@@ -45,6 +45,15 @@ function Series({ desk, state }) {
     <p class="quiet">One resistor for several LEDs spares the cells; one fault then darkens them all. Where it clearly pays and may be risked they are put in series; what you choose here overrules that. The sheet of resistors has what each choice takes.</p>
     ${rows.map(row => html`<${Choice} key=${row.circuit} label=${`Circuit ${row.circuit}`} value=${row.value} choices=${row.choices} onValue=${most => put(row.circuit, most)} />
       <p class="quiet">By the rule, ${row.why}</p>`)}</fieldset>`;
+}
+
+function Regulators({ desk, state }) {
+  const rows = state.answer ? regulatorRows(state.answer.power, state.plan) : [];
+  const put = (circuit, name) => desk.change(now => [{ action: "set", kind: "plan", name: "", values: { pinned: withRegulator(now.pinned, circuit, name) } }], `what sets the current in circuit ${circuit}`);
+  return rows.length > 0 && html`<fieldset class="form"><legend><h3>What sets the current</h3></legend>
+    <p class="quiet">A resistor lets the light fade as cells run down. A constant-current regulator, one small part with two leads, holds it until they leave it too little; it gets warmer and has a way round.</p>
+    ${rows.map(row => html`<${Choice} key=${row.circuit} label=${`Current in circuit ${row.circuit}`} value=${row.value} choices=${row.choices} onValue=${name => put(row.circuit, name)} />
+      <p class="quiet">${row.says}</p>`)}</fieldset>`;
 }
 
 function Rhythms({ desk, state }) {
