@@ -13,7 +13,7 @@ import numpy as np
 
 sys.path.insert(0, str(Path(__file__).parents[1] / "tests"))
 
-from outside.looms import Loom, lamp_currents, made_loom, spice_nodes
+from outside.looms import Loom, lamp_currents, made_loom, spice_nodes, with_regulators
 from rushlight.electric.network import Supply, columns_of, operating_point, shape_of
 
 SIZES = (10, 100, 500, 2000)
@@ -35,7 +35,7 @@ def best_s(call: Callable[[], object], times: int) -> float:
 def run(full: bool) -> list[dict[str, object]]:
     """One row for each size: times, ratio to ngspice (None without the program), worst difference."""
     rows = [_row(leds, 5 if full else 2) for leds in (SIZES if full else SIZES[:3])]
-    return [*rows, _live(5 if full else 2)]
+    return [*rows, _live(5 if full else 2), _regulated(500, 5 if full else 2)]
 
 
 def _row(leds: int, times: int) -> dict[str, object]:
@@ -86,6 +86,20 @@ def _live(times: int) -> dict[str, object]:
         "case": f"100 LEDs, {columns.count} columns", "elements": len(loom.network.elements),
         "set_up_ms": round(1e3 * best_s(lambda: shape_of(loom.network), OURS * times), 1),
         "solve_ms": round(1e3 * solve, 1),
+        "ngspice_ms": None, "ngspice_over_ours": None, "worst_relative_difference": None,
+    }
+
+
+def _regulated(leds: int, times: int) -> dict[str, object]:
+    """The same loom with half of its resistors replaced by regulators: how many times its solve takes."""
+    plain, loom = made_loom(leds, leds), with_regulators(made_loom(leds, leds), leds)
+    shapes = [shape_of(one.network) for one in (plain, loom)]
+    took = [best_s(lambda one=one, shape=shape: operating_point(one.network, one.columns, shape=shape), OURS * times)
+            for one, shape in zip((plain, loom), shapes, strict=True)]
+    return {
+        "case": f"{leds} LEDs, half on regulators, 5 states", "elements": len(loom.network.elements),
+        "set_up_ms": round(1e3 * best_s(lambda: shape_of(loom.network), OURS * times), 1),
+        "solve_ms": round(1e3 * took[1], 1), "times_without_regulators": round(took[1] / took[0], 1),
         "ngspice_ms": None, "ngspice_over_ours": None, "worst_relative_difference": None,
     }
 

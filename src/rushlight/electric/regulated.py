@@ -20,8 +20,8 @@ Array = NDArray[np.float64]
 Index = NDArray[np.int64]
 
 MOST_STEPS = 100
-SETTLED = 1e-13
-"""Change of ln(i + Is) at which the steps end."""
+SETTLED = 1e-9
+"""Change of ln(i + Is) at which the steps end: the next would be of the order of its square, under the rounding."""
 
 DEEPEST = 500.0
 """So many e-folds under Is the share of it that is left is nothing, and still a number."""
