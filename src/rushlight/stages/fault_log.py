@@ -13,8 +13,6 @@ from rushlight.stages.fault_names import FIND_STEP, Named, probe_named
 TEN_AMPERE_MA = 180.0
 """Above this a supply current is read in the range of 10 A, as the gates say."""
 
-TEN_AMPERE_DIGIT_MA = 10.0
-
 
 @dataclass(frozen=True, slots=True)
 class Evidence:
@@ -55,9 +53,9 @@ def name_of(probe: Probe) -> str:
 
 
 def dial_meter(design: Design) -> Meter:
-    """The meter's error bound; where currents need the range of 10 A its last digit is 10 mA (never too narrow)."""
+    """The meter's error bound, each current in the range that it was, or may have been, read in (never too narrow)."""
     most = max((row.bench_a.high for row in design.power.states), default=0.0) * 1000
-    return Meter(digit_ma=TEN_AMPERE_DIGIT_MA) if most >= TEN_AMPERE_MA else Meter()
+    return Meter(high_from_ma=TEN_AMPERE_MA, nought_is_high=most >= TEN_AMPERE_MA)
 
 
 # --- what counts --------------------------------------------------------------------------------------------------

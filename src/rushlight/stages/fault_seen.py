@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 import numpy as np
@@ -20,14 +21,25 @@ DIGIT_OHM = 0.1
 """A cheap meter's last digit on its lowest range (common practice, no source)."""
 
 
+WHOLE = 1e-6
+"""A reading so near a whole number of digits is one."""
+
+
 @dataclass(frozen=True, slots=True)
 class Meter:
-    """A meter's error bound as its maker states it: a share of the reading and a number of last digits."""
+    """A meter's error bound as its maker states it: a share of the reading and a number of last digits.
+
+    From `high_from_ma` on a current needs the range of 10 A, whose last digit is `high_digit_ma`. A reading that is a
+    whole number of such digits may come from that range, a nought only where `nought_is_high`.
+    """
 
     share: float = 0.01
     digit_ma: float = 0.1
     digit_v: float = 0.01
     digits: int = 2
+    high_from_ma: float = math.inf
+    high_digit_ma: float = 10.0
+    nought_is_high: bool = False
 
     def bound(self, value: float, kind: str) -> float:
         """Largest error of a reading, in its own unit (mA, V or ohm)."""
@@ -37,8 +49,18 @@ class Meter:
         """The same for many readings of one kind."""
         if kind == "beside":
             return np.full_like(values, BESIDE_BOUND)
-        digit = {"supply": self.digit_ma, "ohms": DIGIT_OHM}.get(kind, self.digit_v)
+        digit: Array | float = {"ohms": DIGIT_OHM}.get(kind, self.digit_v)
+        if kind == "supply":
+            digit = np.where(self._in_high_range(np.abs(values)), self.high_digit_ma, self.digit_ma)
         return np.asarray(self.share * np.abs(values) + self.digits * digit)
+
+    def _in_high_range(self, milliamps: Array) -> NDArray[np.bool_]:
+        """Whether each current was, or may have been, read in the range of 10 A."""
+        if math.isinf(self.high_from_ma):
+            return np.zeros(milliamps.shape, bool)
+        digits = milliamps / self.high_digit_ma
+        whole = np.abs(digits - np.round(digits)) < WHOLE
+        return np.asarray((milliamps >= self.high_from_ma) | whole & ((milliamps > 0.5) | self.nought_is_high))
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+import numpy as np
 import pytest
 
 from book_designs import small
@@ -94,11 +95,18 @@ def test_a_dark_lamp_of_the_log_leads_to_faults_that_explain_it() -> None:
     assert any("bow" in fault.element for group in found.suspects for fault in group.faults)
 
 
-def test_the_last_digit_of_a_large_current_is_ten_milliampere() -> None:
+def test_each_current_is_judged_by_the_range_it_was_read_in() -> None:
     design = small()
     rows = tuple(replace(row, bench_a=row.bench_a.times(100.0)) for row in design.power.states)
-    assert dial_meter(replace(design, power=replace(design.power, states=rows))).digit_ma == 10.0
-    assert dial_meter(design).digit_ma == 0.1
+    weak, strong = dial_meter(design), dial_meter(replace(design, power=replace(design.power, states=rows)))
+    for meter in (weak, strong):
+        assert meter.bound(43.7, "supply") == pytest.approx(0.437 + 0.2)  # derived: 1 % and 2 digits of 0.1 mA
+        assert meter.bound(213.0, "supply") == pytest.approx(2.13 + 20.0)  # 2 digits of 10 mA
+        assert meter.bound(90.0, "supply") == pytest.approx(0.9 + 20.0)  # 0.09 A, as the range of 10 A shows it
+        assert meter.bound(3.0, "volts") == pytest.approx(0.03 + 0.02)
+    assert weak.bound(0.0, "supply") == pytest.approx(0.2)
+    assert strong.bound(0.0, "supply") == pytest.approx(20.0)
+    assert strong.bounds(np.array([0.0, 43.7, 213.0]), "supply") == pytest.approx([20.0, 0.637, 22.13])
 
 
 # --- where it is --------------------------------------------------------------------------------------------------
