@@ -56,7 +56,8 @@ def lay_loom(
 
 
 def lay_strings(
-    plan: Plan, drawer: Drawer, loom: Loom, *, circuits: tuple[Circuit, ...], strings: tuple[LedString, ...]
+    plan: Plan, drawer: Drawer, loom: Loom, *, circuits: tuple[Circuit, ...], strings: tuple[LedString, ...],
+    effort: float = 1.0,
 ) -> Loom:
     """The loom with LEDs in series: the plus of their circuits and the return are wired anew.
 
@@ -68,6 +69,8 @@ def lay_strings(
         Every LED with a lead of its own.
     strings : tuple of LedString
         None leave the loom as it is.
+    effort : float
+        Share of the rounds that each splice tree is searched for.
     Returns
     -------
     Loom
@@ -77,7 +80,8 @@ def lay_strings(
     feed = feed_spot(plan, wires)
     if not strings or feed is None:
         return loom
-    made = wire_strings(plan, drawer, loom, route_map=wires, feed=feed, circuits=circuits, strings=strings)
+    made = wire_strings(plan, drawer, loom, route_map=wires, feed=feed, circuits=circuits, strings=strings,
+                        effort=effort)
     return replace(
         loom, leads=made.leads, splices=staggered(made.splices), plugs=_plugs(plan, drawer, made.leads),
         unrouted=loom.unrouted + tuple(row for row in made.unrouted if row not in loom.unrouted),

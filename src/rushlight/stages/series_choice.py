@@ -14,7 +14,16 @@ from rushlight.model.drawer import Drawer
 from rushlight.model.plan import Plan
 from rushlight.stages.pins import held
 from rushlight.stages.series import LikeLeds, chained, cut_even, held_in_series, like_leds, most_in_series, strings_of
-from rushlight.stages.series_trade import LEAST_NEEDED, Compared, Trial, compared, heaviest, trade_of, tried
+from rushlight.stages.series_trade import (
+    LEAST_NEEDED,
+    TRIAL_EFFORT,
+    Compared,
+    Trial,
+    compared,
+    heaviest,
+    trade_of,
+    tried,
+)
 from rushlight.stages.supplies import supply_ages
 
 KEPT_SHARE = 0.5
@@ -24,8 +33,9 @@ KEPT_SHARE = 0.5
 NEAR_LEAST = 1.1
 """Of the strings that pay the shortest is taken whose current is so near the least (project proposal)."""
 
-MORE_WIRE = 1.0 + 1e-9
-"""A string that takes more wire than LEDs with a lead each is not taken."""
+ROUGH_WIRE = 1.07
+"""A loom that was searched for less long may seem to take so much more wire than it does (ten made-up models:
+0.98 to 1.06)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,6 +55,8 @@ class _Group:
     rows: tuple[SeriesTrade, ...]
     trials: tuple[Trial, ...]
     barred: str
+    sure: int = 1
+    """The length that was laid with all care."""
 
     @property
     def alone(self) -> SeriesTrade:
@@ -67,6 +79,10 @@ def choose_strings(
     -------
     Strung
         For every group of like LEDs its own resistors and each length of string that the flat supply bears.
+    Notes
+    -----
+    What is built is laid and solved with all its care; what is only compared with less.
+
     Source
     ------
     Habits `series_headroom`, `series_saves`, `series_dark`, `series_apart` and `equal`; the constants of this module.
@@ -85,13 +101,17 @@ def choose_strings(
         for like, row, lengths in zip(alike, alone, compared(plan, drawer, alone, alike), strict=True)
     ]
     taken = _needed(plan, drawer, circuits, groups, base=base)
-    built = [_built(plan, drawer, group, most) for group, most in zip(groups, taken, strict=True)]
+    built = [_built(plan, drawer, group, one.most) for group, one in zip(groups, taken, strict=True)]
+    groups = [_in_full(plan, drawer, circuits, group, most) for group, most in zip(groups, built, strict=True)]
+    for n, group in enumerate(groups):
+        if group.held is None and built[n] > 1 and _obstacle(drawer, group, _row(group, built[n])):
+            built[n], taken[n] = 1, _Taken(1)
     strings = strings_of([(group.like, most) for group, most in zip(groups, built, strict=True)])
     ready = next((t for group in groups for t in group.trials if t.loom.strings == strings), None)
     done = ready or tried(plan, drawer, loom, circuits, strings)
     told = [
         row for group, best, most in zip(groups, taken, built, strict=True)
-        for row in _told(plan, drawer, group, best=best, built=most)
+        for row in _told(drawer, group, best=best, built=most)
     ]
     return Strung(done.loom, tuple(told))
 
@@ -103,13 +123,33 @@ def _weighed(
     plan: Plan, drawer: Drawer, lamps: tuple[PlacedLamp, ...], circuits: tuple[Circuit, ...], like: LikeLeds, *,
     base: Trial, alone: SeriesTrade, lengths: Compared,
 ) -> _Group:
-    trials = tuple(tried(plan, drawer, base.loom, circuits, strings_of([(like, most)])) for most in lengths.lengths)
+    trials = tuple(
+        tried(plan, drawer, base.loom, circuits, strings_of([(like, most)]), effort=TRIAL_EFFORT)
+        for most in lengths.lengths
+    )
     rows = tuple(
         trade_of(plan, drawer, circuits, like, most, trial=trial, state=alone.state)
         for most, trial in zip(lengths.lengths, trials, strict=True)
     )
     barred = lengths.why_none or _barred(plan, lamps, like)
     return _Group(like, held_in_series(plan, like), (alone, *rows), (base, *trials), barred)
+
+
+def _in_full(
+    plan: Plan, drawer: Drawer, circuits: tuple[Circuit, ...], group: _Group, built: int
+) -> _Group:
+    """A group with the length that is built laid with all care."""
+    strings = strings_of([(group.like, built)])
+    longest = max((len(row.emitters) for row in strings), default=1)
+    if longest == 1:
+        return group
+    trial = tried(plan, drawer, group.trials[0].loom, circuits, strings)
+    row = trade_of(plan, drawer, circuits, group.like, longest, trial=trial, state=group.alone.state)
+    return replace(
+        group, sure=longest, rows=tuple(row if one.in_series == longest else one for one in group.rows),
+        trials=tuple(trial if one.in_series == longest else old
+                     for one, old in zip(group.rows, group.trials, strict=True)),
+    )
 
 
 def _barred(plan: Plan, lamps: tuple[PlacedLamp, ...], like: LikeLeds) -> str:
@@ -139,7 +179,7 @@ def _obstacle(drawer: Drawer, group: _Group, row: SeriesTrade) -> str:
         return f"one open joint would darken {row.dark_share:.0%} of the LEDs of a state; {dark:.0%} is the most"
     if (link := _longest_link_mm(group.like, row.in_series)) > apart:
         return f"neighbours lie up to {link:.0f} mm apart; {apart:.0f} mm is the most in a string"
-    if row.wire_mm > MORE_WIRE * group.alone.wire_mm:
+    if row.wire_mm > group.alone.wire_mm * (1 + 1e-9 if row.in_series == group.sure else ROUGH_WIRE):
         return f"it takes {(row.wire_mm - group.alone.wire_mm) / 1000:.2f} m more wire"
     return ""
 
@@ -193,24 +233,51 @@ def _built(plan: Plan, drawer: Drawer, group: _Group, best: int) -> int:
 # --- the asked run time -------------------------------------------------------------------------------------------
 
 
+@dataclass(frozen=True, slots=True)
+class _Taken:
+    """The length of string that the rule takes for a group, and what for where it is not for its own saving."""
+
+    most: int
+    cause: str = ""
+
+
 def _needed(
     plan: Plan, drawer: Drawer, circuits: tuple[Circuit, ...], groups: Sequence[_Group], *, base: Trial
-) -> list[int]:
-    """The length of each group: strings that pay; where the cells then still run out before the asked time more.
+) -> list[_Taken]:
+    """What the rule takes: strings that pay alone, then those that pay together, then those that the time asks for."""
+    now = [_Taken(_best(drawer, group, _least_saved(drawer))) for group in groups]
+    small = {n: best for n, group in enumerate(groups) if now[n].most == 1 and group.held is None
+             and (best := _best(drawer, group, LEAST_NEEDED)) > 1}
+    for state in {groups[n].alone.state for n in small}:
+        own = [n for n in small if groups[n].alone.state == state]
+        saved = sum(_saved(groups[n], _row(groups[n], small[n])) for n in own)
+        if saved >= _least_saved(drawer) and len(own) > 1:
+            for n in own:
+                now[n] = _Taken(small.pop(n), f"{len(own)} groups in series together save {saved:.0%} of what "
+                                              f"'{state}' takes")
+    return _in_time(plan, drawer, circuits, groups, base=base, now=now, small=small)
 
-    Of those that spare less than the habit's share the one that spares most is put in series first, and only as long
-    as a state that it is lit in runs out too early.
-    """
+
+def _in_time(
+    plan: Plan, drawer: Drawer, circuits: tuple[Circuit, ...], groups: Sequence[_Group], *, base: Trial,
+    now: list[_Taken], small: dict[int, int],
+) -> list[_Taken]:
+    """More groups in series, the one that spares most first, as long as a state of theirs runs out too early."""
     assert plan.supply is not None
-    now = [_best(drawer, group, _least_saved(drawer)) for group in groups]
-    more = [n for n, group in enumerate(groups)
-            if now[n] == 1 and group.held is None and _best(drawer, group, LEAST_NEEDED) > 1]
-    for number in sorted(more, key=lambda n: -max(_saved(groups[n], row) for row in _open(drawer, groups[n]))):
-        built = [(group.like, _built(plan, drawer, group, most)) for group, most in zip(groups, now, strict=True)]
-        trial = tried(plan, drawer, base.loom, circuits, strings_of(built))
-        if _runs_h(trial, groups[number].alone.state) < plan.supply.run_h:
-            now[number] = _best(drawer, groups[number], LEAST_NEEDED)
+    asked = plan.supply.run_h
+    for n in sorted(small, key=lambda n: -_saved(groups[n], _row(groups[n], small[n]))):
+        state = groups[n].alone.state
+        if _runs_h(base, state) >= asked:
+            continue
+        built = [(group.like, _built(plan, drawer, group, one.most)) for group, one in zip(groups, now, strict=True)]
+        trial = tried(plan, drawer, base.loom, circuits, strings_of(built), effort=TRIAL_EFFORT)
+        if _runs_h(trial, state) < asked:
+            now[n] = _Taken(small[n], f"'{state}' is to run {_hours(asked)}")
     return now
+
+
+def _row(group: _Group, most: int) -> SeriesTrade:
+    return next(row for row in group.rows if row.in_series == most)
 
 
 def _runs_h(trial: Trial, state: str) -> float:
@@ -220,12 +287,12 @@ def _runs_h(trial: Trial, state: str) -> float:
 # --- what is said -------------------------------------------------------------------------------------------------
 
 
-def _told(plan: Plan, drawer: Drawer, group: _Group, *, best: int, built: int) -> list[SeriesTrade]:
+def _told(drawer: Drawer, group: _Group, *, best: _Taken, built: int) -> list[SeriesTrade]:
     longest = max(len(piece) for piece in cut_even(group.like.emitters, built)) if built > 1 else 1
     return [
-        replace(row, best=row.in_series == best, built=row.in_series == longest,
-                offered=best == 1 and _offered(drawer, group) == row.in_series,
-                why=_why(plan, drawer, group, row, best=best))
+        replace(row, best=row.in_series == best.most, built=row.in_series == longest,
+                offered=best.most == 1 and _offered(drawer, group) == row.in_series,
+                why=_why(drawer, group, row, best=best))
         for row in group.rows
     ]
 
@@ -239,25 +306,21 @@ def _offered(drawer: Drawer, group: _Group) -> int:
     return _shortest(pays) if pays else 0
 
 
-def _why(plan: Plan, drawer: Drawer, group: _Group, row: SeriesTrade, *, best: int) -> str:
+def _why(drawer: Drawer, group: _Group, row: SeriesTrade, *, best: _Taken) -> str:
     """Why a length is taken, or why it is not."""
-    if row.in_series == best:
-        return _why_alone(drawer, group) if best == 1 else _why_string(plan, drawer, group, row)
+    if row.in_series == best.most:
+        return _why_alone(drawer, group) if best.most == 1 else _why_string(group, row, best.cause)
     if row.in_series == 1:
         return ""
     return _obstacle(drawer, group, row) or _little(drawer, group, row)
 
 
-def _why_string(plan: Plan, drawer: Drawer, group: _Group, row: SeriesTrade) -> str:
-    saved, state = _saved(group, row), row.state
+def _why_string(group: _Group, row: SeriesTrade, cause: str) -> str:
     runs = f"{_hours(row.run_h)} instead of {_hours(group.alone.run_h)}"
-    if saved >= _least_saved(drawer):
-        reason = f"it saves {saved:.0%} of what '{state}' takes, which then runs {runs}"
-    else:
-        asked = plan.supply.run_h if plan.supply else 0.0
-        reason = f"'{state}' is to run {_hours(asked)}, and with it runs {runs}"
     wire = (group.alone.wire_mm - row.wire_mm) / 1000
-    return f"{reason}, with {wire:.2f} m less wire; one open joint then darkens {row.in_series} LEDs"
+    head = (f"{cause}, and with this one alone it runs {runs}" if cause else
+            f"it saves {_saved(group, row):.0%} of what '{row.state}' takes, which then runs {runs}")
+    return f"{head}, with {wire:.2f} m less wire; one open joint then darkens {row.in_series} LEDs"
 
 
 def _why_alone(drawer: Drawer, group: _Group) -> str:
@@ -274,7 +337,7 @@ def _little(drawer: Drawer, group: _Group, row: SeriesTrade) -> str:
     if saved >= _least_saved(drawer):
         return "a shorter one saves nearly as much" if group.rows[1] is not row else "a longer one saves more"
     return (f"a string would save {saved:.0%} of what '{row.state}' takes; under {_least_saved(drawer):.0%} it is "
-            "taken only where the asked run time needs it")
+            "taken only with others that make it up, or where the asked run time needs it")
 
 
 def _hours(value: float) -> str:

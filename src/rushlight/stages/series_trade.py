@@ -19,7 +19,7 @@ from rushlight.stages.supplies import supply_ages
 MOST_SHOWN = 6
 """Longer strings than these are not compared."""
 
-MOST_WIRED = 600
+MOST_WIRED = 400
 """LEDs that are wired for comparison in all: of a large model only the groups that take most are compared."""
 
 
@@ -27,6 +27,11 @@ LEAST_NEEDED = 0.05
 """A string that spares less of its state's current than this is never taken (project proposal)."""
 
 TOO_LITTLE = "two in series would leave too little for their resistor when the supply is flat"
+
+
+TRIAL_EFFORT = 0.2
+"""Trees of looms that are only compared are searched for so much of the rounds of one that is built: their wire is
+told a little too long, on the safe side."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,7 +51,8 @@ class Trial:
 
 
 def tried(
-    plan: Plan, drawer: Drawer, loom: Loom, circuits: tuple[Circuit, ...], strings: tuple[LedString, ...]
+    plan: Plan, drawer: Drawer, loom: Loom, circuits: tuple[Circuit, ...], strings: tuple[LedString, ...],
+    *, effort: float = 1.0,
 ) -> Trial:
     """A loom of single LEDs laid anew with strings, and solved in every state at every age of its supply.
 
@@ -54,7 +60,7 @@ def tried(
     ------
     The same routes, splice trees, resistors, solve and discharge as the loom that is built.
     """
-    laid = lay_strings(plan, drawer, loom, circuits=circuits, strings=strings)
+    laid = lay_strings(plan, drawer, loom, circuits=circuits, strings=strings, effort=effort)
     return Trial(laid, power_of(plan, drawer, loom=laid, circuits=circuits))
 
 

@@ -102,7 +102,7 @@ def wire_all(
 
 def wire_strings(
     plan: Plan, drawer: Drawer, loom: Loom, *, route_map: RouteMap, feed: Spot, circuits: tuple[Circuit, ...],
-    strings: tuple[LedString, ...],
+    strings: tuple[LedString, ...], effort: float = 1.0,
 ) -> Wiring:
     """A loom of LEDs with a lead each wired anew with strings: their circuits and the return, the others stay.
 
@@ -114,6 +114,8 @@ def wire_strings(
         Without strings.
     strings : tuple of LedString
         What stands in series.
+    effort : float
+        Share of the rounds that each tree is searched for.
     Returns
     -------
     Wiring
@@ -128,7 +130,8 @@ def wire_strings(
     taken = [splice.spot for one in stays.values() for splice in one.splices]
     for net, share in zip(nets, rounds_of(nets), strict=True):
         if net.label not in stays:
-            made.append(_wire_net(plan, drawer, route_map, feed, net, taken=taken, rounds=share))
+            made.append(_wire_net(plan, drawer, route_map, feed, net, taken=taken,
+                                  rounds=int(effort * share)))
             taken += [splice.spot for splice in made[-1].splices]
         else:
             made.append(stays[net.label])

@@ -210,6 +210,18 @@ def test_each_reason_alone_keeps_a_resistor_each(change: tuple[str, str], why: s
     assert made.loom.strings == () and why in best_why(made)
 
 
+def test_groups_that_pay_together_are_all_taken() -> None:
+    second = PAIRS.replace("name: l", "name: y").replace("80]", "65]").replace("colour: red", "colour: yellow")
+    text = board(f"{PAIRS}\n{second}", supply=SIX_AA, more="practice: [{habit: series_saves, value: 0.3}]\n")
+    made = designed(text)
+    best = [row for row in made.series if row.best]
+    assert [row.in_series for row in best] == [2, 2] and lengths(made) == [2] * 8
+    assert all("2 groups in series together save" in row.why for row in best)
+    alone = next(row for row in made.series if row.in_series == 1)
+    assert all(0.05 < 1 - row.mean_a / alone.mean_a < 0.3 for row in best)
+    assert made.power.states[0].mean_a < 0.7 * alone.mean_a
+
+
 def test_a_string_that_does_not_pay_by_share_is_taken_where_the_asked_time_needs_it() -> None:
     high = "practice: [{habit: series_saves, value: 0.6}]\n"
     single = designed(board(PAIRS, supply=SIX_AA, more=high))
