@@ -10,13 +10,17 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
+from designed import designed
 from outside.looms import lamp_currents, made_loom, spice_nodes, with_regulators
 from outside.tools import needed_program
+from plans import board
 from rushlight.electric.elements import Network
 from rushlight.electric.fault import Fault, fault_table, single_faults
 from rushlight.electric.led import law_spread
 from rushlight.electric.network import columns_of, source, string
 from rushlight.electric.regulator import regulator_law
+from rushlight.stages.fault_known import built_network
+from rushlight.stages.supplies import supply_ages
 from unit.electric.kirchhoff import current_of, solved
 
 AGES = {"fresh": (12.8, 0.3), "half": (10.0, 0.8), "flat": (7.2, 2.5)}
@@ -81,3 +85,34 @@ def test_faults_of_a_regulator(kind, seed, tmp_path):
     # source: ngspice in the same run
     assert np.max(np.abs(ours - theirs)[lit] / np.abs(theirs)[lit]) < 1e-5
     assert faults[1] in single_faults(loom.network)
+
+
+LAMPS = "\n".join(
+    f"{{name: l{k}, part: board, at_mm: [{20 + 25 * k}, 80], colour: {colour}, model_mm: 3, states: {state}}}"
+    for k, (colour, state) in enumerate([("red", "day"), ("red", "day"), ("red", "day"), ("warm white", "day"),
+                                         ("warm white", "night"), ("red", "night")]))
+
+
+@pytest.mark.parametrize("age", [0, 1, 2], ids=["fresh", "nominal", "flat"])
+@pytest.mark.parametrize("most", [1, 2])
+def test_a_whole_designed_loom_with_regulators_in_one_circuit_and_resistors_in_the_other(most, age, tmp_path):
+    pins = (f'{{of: A, choice: regulator, value: nearest}}, {{of: A, choice: leds_in_series, value: "{most}"}}, '
+            '{of: A, choice: current_ma, value: "10"}')
+    made = designed(board(LAMPS, more=f"pinned: [{pins}]\n",
+                          supply="supply: {kind: cells, cell: AA, in_series: 6, bay: bay}\n"))
+    assert made.power.regulators and made.power.resistors
+    whole, closed = built_network(made)
+    at = supply_ages(made.plan, made.drawer)[age]
+    network = Network.of([replace(e, emf_v=at.emf_v, ohm=at.inner_ohm) if e.kind == "source" else e
+                          for e in whole.elements])
+    columns = columns_of(network, closed)
+    point = solved(network, columns)
+    theirs_v = by_spice(network, columns, tmp_path)
+    row = {node: k for k, node in enumerate(network.nodes)}
+    feed = next(e for e in network.elements if e.kind == "source")
+    theirs_a = (at.emf_v - theirs_v[row[feed.node_a]] + theirs_v[row[feed.node_b]]) / at.inner_ohm
+    ours_a = current_of(network, point, feed.name)
+    # source: ngspice in the same run; 'day' lights the one circuit, 'night' the other
+    assert ours_a == pytest.approx(theirs_a, rel=1e-5)
+    if age == 1:
+        assert [state.supply_a.typical for state in made.power.states] == pytest.approx(theirs_a, rel=1e-4)
