@@ -169,8 +169,18 @@ class PoolMap:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class WallGlow:
+    """What a part's wall shows outside in one state: luminance, colour as x and y, the lamps that light it inside."""
+
+    state: str
+    luminance_cd_m2: Range
+    xy: Point
+    lamps: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Leak:
-    """Stray light through one part's wall in one state."""
+    """Stray light through one part's wall in the state in which it is brightest; `glows` are all states with light."""
 
     part: str
     state: str
@@ -181,6 +191,7 @@ class Leak:
     coats_needed: int
     coat: str
     brightest_near: str
+    glows: tuple[WallGlow, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

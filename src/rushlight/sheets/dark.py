@@ -16,6 +16,7 @@ from rushlight.optics.night import ground_light
 from rushlight.sheets.amounts import amount, sentence
 from rushlight.sheets.glow import SOOT, Glow, View, glow_png
 from rushlight.sheets.night_pools import bands_of, paper_pools
+from rushlight.sheets.night_words import glow_words
 from rushlight.sheets.place import SCALES
 from rushlight.sheets.words import shortened, slug
 from rushlight.stages.poses import free_shape
@@ -147,7 +148,9 @@ def picture(design: Design, state: State, layout: Layout) -> Drawing:
 def _caption(design: Design, state: State) -> str:
     lit = sum(state.name in lamp.states and not lamp.dark for lamp in design.lamps)
     poses = "".join(f"; {pose.part} {pose.at}" for pose in state.poses)
-    return f"{lit} of {len(design.lamps)} lamps lit{poses}. {view_words(design)} Thin rings are dark lamps"
+    walls = " ".join(glow_words(design, state.name, shown_parts(design)))
+    walls = f" {walls}" if walls else ""
+    return f"{lit} of {len(design.lamps)} lamps lit{poses}. {view_words(design)}{walls} Thin rings are dark lamps"
 
 
 def view_words(design: Design) -> str:

@@ -1,4 +1,4 @@
-"""What the pictures by night show besides lamps: floodlit ground, and the bands that a strip leaves in an opening."""
+"""What the pictures by night show besides lamps: floodlit ground, walls that let light through, bands of a strip."""
 
 from __future__ import annotations
 
@@ -7,8 +7,10 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 import numpy as np
+import shapely
 
 from rushlight.model.design import Design, PlacedLamp
+from rushlight.model.plan_part import Part
 from rushlight.model.sheet import Point
 
 if TYPE_CHECKING:
@@ -17,7 +19,11 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True, slots=True)
 class ShownPool:
-    """One ground under all of its floodlights: luminance from below upwards, colour, and the rhythm that all share."""
+    """One ground under all of its floodlights, or one wall that light comes through.
+
+    Luminance from below upwards, colour, and the rhythm that all lamps share. `edge_mm` is where it ends on its part;
+    empty: at the part's outline.
+    """
 
     part: str
     states: tuple[str, ...]
@@ -27,6 +33,7 @@ class ShownPool:
     cd_m2: tuple[tuple[float, ...], ...]
     xy: Point
     rhythm: str
+    edge_mm: tuple[Point, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,6 +50,10 @@ class PaperPool:
 
 BANDED_FROM = 0.02
 """Michelson contrast from which a strip's bands are drawn; below it an opening looks even."""
+
+
+LEAST_CD_M2 = 5e-4
+"""Faintest wall that is laid into a picture: half the least luminance seen in the darkest of the viewing rooms."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,6 +79,38 @@ def bands_of(design: Design, lamp: str) -> ShownBands | None:
 
 
 def shown_pools(design: Design) -> tuple[ShownPool, ...]:
+    """Every floodlit ground and every wall that light comes through."""
+    return (*_grounds(design), *_walls(design))
+
+
+def _walls(design: Design) -> tuple[ShownPool, ...]:
+    """Walls at their even luminance, without their openings; states in which a wall shows alike are one."""
+    placed = {lamp.name: lamp for lamp in design.lamps}
+    found: dict[tuple[str, float, Point, tuple[str, ...]], list[str]] = {}
+    for leak in design.light.leaks:
+        for glow in leak.glows:
+            cd_m2 = float(f"{glow.luminance_cd_m2.typical:.3g}")
+            if cd_m2 >= LEAST_CD_M2:
+                found.setdefault((leak.part, cd_m2, glow.xy, glow.lamps), []).append(glow.state)
+    edges = {part.name: _wall_edge(part) for part in design.plan.parts if any(key[0] == part.name for key in found)}
+    return tuple(
+        ShownPool(part, tuple(states), lamps, edges[part][0], 1.0, ((cd_m2, cd_m2), (cd_m2, cd_m2)), xy,
+                  _rhythm([placed[name] for name in lamps]), edges[part])
+        for (part, cd_m2, xy, lamps), states in found.items() if edges[part]
+    )
+
+
+def _wall_edge(part: Part) -> tuple[Point, ...]:
+    """The part without its openings as one closed line: rings joined by ways that are gone there and back."""
+    holes = shapely.union_all([shapely.Polygon(row.shape_mm).buffer(0) for row in part.openings])
+    wall = shapely.Polygon(part.outline_mm).buffer(0).difference(holes)
+    pieces = [piece for piece in getattr(wall, "geoms", [wall]) if piece.area > 0.0]
+    rings = [list(ring.coords) for piece in pieces for ring in (piece.exterior, *piece.interiors)]
+    line = [point for ring in rings for point in (*ring, rings[0][0])]
+    return tuple((round(x, 4), round(y, 4)) for x, y in line)
+
+
+def _grounds(design: Design) -> tuple[ShownPool, ...]:
     """Every ground that the plan names; luminance of matt ground, lx times its reflectance over pi."""
     placed = {lamp.name: lamp for lamp in design.lamps}
     return tuple(
@@ -104,5 +147,6 @@ def paper_pool(pool: ShownPool, laid: Laid) -> PaperPool:
     """A ground where its part lies on paper."""
     x, y = pool.corner_mm
     start, across, up = laid.at((x, y)), laid.at((x + pool.step_mm, y)), laid.at((x, y + pool.step_mm))
+    edge = pool.edge_mm or laid.part.outline_mm
     return PaperPool(start, (across[0] - start[0], up[1] - start[1]), pool.cd_m2, pool.xy, pool.rhythm,
-                     tuple(laid.at(point) for point in laid.part.outline_mm))
+                     tuple(laid.at(point) for point in edge))

@@ -2,9 +2,14 @@
 
 from __future__ import annotations
 
-from rushlight.model.design_light import Leak
+from collections.abc import Iterator
+from dataclasses import replace
+
+from rushlight.model.design_light import Leak, WallGlow
+from rushlight.model.design_loom import Emitter
 from rushlight.model.design_power import StatePower
 from rushlight.model.drawer import Drawer, WallPart
+from rushlight.model.place import Point
 from rushlight.model.plan_part import Part
 from rushlight.optics.eye import background_cd_m2, least_seen_cd_m2, viewing_room
 from rushlight.optics.wall import absorbing_coats, cavity_lx, coats_needed, leak_luminance_cd_m2, stacked
@@ -44,8 +49,51 @@ def leaks_of(build: Build) -> tuple[Leak, ...]:
             continue
         flux, state = max(inside, key=lambda pair: pair[0].typical)
         if flux.typical > 0:
-            made.append(_leak(build, part, flux, state))
+            leak = _leak(build, part, flux, state)
+            made.append(replace(leak, glows=_glows(build, leak, flux)))
     return tuple(made)
+
+
+def _glows(build: Build, leak: Leak, flux_lm: Range) -> tuple[WallGlow, ...]:
+    """The wall in every state with light behind it; its luminance goes with the flux."""
+    parts, made = together(build, leak.part), []
+    for state in build.power.states:
+        strays = [(emitter, stray) for emitter, stray in _strays(build, state, parts) if stray.typical > 0]
+        if not strays:
+            continue
+        flux = stray_lm(build, state, leak.part)
+        bright = Range(*(
+            value * (of / over if over > 0 else 0.0)
+            for value, of, over in zip(_three(leak.luminance_cd_m2), _three(flux), _three(flux_lm), strict=True)
+        ))
+        lamps = tuple(name for emitter, _ in strays for name in emitter.lamps)
+        made.append(WallGlow(state=state.state, luminance_cd_m2=bright, xy=_mixed(build, strays), lamps=lamps))
+    return tuple(made)
+
+
+def _three(value: Range) -> tuple[float, float, float]:
+    return (value.low, value.typical, value.high)
+
+
+def _mixed(build: Build, strays: list[tuple[Emitter, Range]]) -> Point:
+    """Colour of all stray light, each LED by its flux; walls and coats are taken to be grey."""
+    colour_of = {lamp.name: lamp.colour for lamp in build.lamps}
+    colours = [colour_of[emitter.lamps[0]] for emitter, _ in strays]
+    big_x = sum(stray.typical * tint.x / tint.y for (_, stray), tint in zip(strays, colours, strict=True))
+    total = sum(stray.typical / tint.y for (_, stray), tint in zip(strays, colours, strict=True))
+    big_y = sum(stray.typical for _, stray in strays)
+    return (round(big_x / total, 6), round(big_y / total, 6))
+
+
+def least_seen_in(room: str) -> float:
+    """Faintest glow of a painted wall that is seen [cd/m2] in a room of the plan's words.
+
+    Source
+    ------
+    `eye.least_seen_cd_m2` on the wall's own luminance in the room's light.
+    """
+    law = viewing_room(ROOMS[room])
+    return least_seen_cd_m2(law, background_cd_m2=background_cd_m2(law.illuminance_lx, OUTSIDE_REFLECTANCE))
 
 
 def together(build: Build, part: str) -> frozenset[str]:
@@ -58,14 +106,20 @@ def stray_lm(build: Build, state: StatePower, part: str) -> Range:
     """Flux thrown about inside the space of a part in one state."""
     parts = together(build, part)
     total = Range.exactly(0.0)
+    for _, stray in _strays(build, state, parts):
+        total = total.plus(stray)
+    return total
+
+
+def _strays(build: Build, state: StatePower, parts: frozenset[str]) -> Iterator[tuple[Emitter, Range]]:
+    """What each lit emitter in a space throws about there [lm]."""
     for current in state.lit:
         emitter = build.loom.emitter(current.emitter)
         if emitter.spot.part not in parts:
             continue
         share = row_by("stray_share", "kind", emitter.kind)
         strayed = Range(float(share["low"]), float(share["typical"]), float(share["high"]))
-        total = total.plus(_flux(build, current.emitter, current.current_a.typical).times(strayed))
-    return total
+        yield emitter, _flux(build, current.emitter, current.current_a.typical).times(strayed)
 
 
 def _flux(build: Build, name: str, current_a: float) -> Range:
@@ -89,8 +143,7 @@ def _leak(build: Build, part: Part, flux: Range, state: str) -> Leak:
         leak_luminance_cd_m2(lx, share)
         for lx, share in ((inside.low, through.low), (inside.typical, through.typical), (inside.high, through.high))
     ))
-    room = viewing_room(ROOMS[build.plan.subject.viewing_room])
-    allowed = least_seen_cd_m2(room, background_cd_m2=background_cd_m2(room.illuminance_lx, OUTSIDE_REFLECTANCE))
+    allowed = least_seen_in(build.plan.subject.viewing_room)
     coat = build.drawer.coat(BEST_COAT)
     needed = coats_needed(bright.typical, allowed, density=coat.density.typical) if bright.typical > allowed else 0
     return Leak(

@@ -22,6 +22,9 @@ OPENING = ((20.3, 10.1), (31.0, 10.1), (31.0, 15.3), (27.0, 18.0), (20.3, 15.3))
 POOL = PaperPool((30.0, 30.0), (-1.5, 1.5), tuple(tuple(3.0 + 10.0 * np.sin(n * m) ** 2 for n in range(12)) for m in range(7)),
                  COLOURS[4], "", ((32.0, 27.0), (12.0, 28.0), (10.0, 45.0), (33.0, 39.0)))
 
+KEYHOLE = ((2.0, 2.0), (18.0, 2.0), (18.0, 14.0), (2.0, 14.0), (2.0, 2.0), (6.0, 5.0), (11.0, 6.0), (8.0, 11.0), (6.0, 5.0), (2.0, 2.0))
+WALL = PaperPool((2.0, 2.0), (1.0, 1.0), ((40.0, 40.0), (40.0, 40.0)), COLOURS[5], "", KEYHOLE)
+
 
 def browser(lamps: list[Glow], wide: float, high: float, view: View, tmp_path: Path) -> np.ndarray:  # type: ignore[type-arg]
     """The same lamps through js/night.js, at five pixels a millimetre of paper."""
@@ -29,9 +32,9 @@ def browser(lamps: list[Glow], wide: float, high: float, view: View, tmp_path: P
         "wide": round(5 * wide), "high": round(5 * high), "half": view.half_cd_m2, "ground": SOOT,
         "eye": {"pixelMm": 0.2 / view.scale, "distanceMm": view.distance_mm, "table": share_table()},
         "grounds": [{
-            "origin": [5 * POOL.origin_mm[0], 5 * (high - POOL.origin_mm[1])], "step": [5 * POOL.step_mm[0], -5 * POOL.step_mm[1]],
-            "grid": POOL.cd_m2, "xy": POOL.xy, "rhythm": "r1", "edge": [[5 * x, 5 * (high - y)] for x, y in POOL.edge_mm],
-        }],
+            "origin": [5 * pool.origin_mm[0], 5 * (high - pool.origin_mm[1])], "step": [5 * pool.step_mm[0], -5 * pool.step_mm[1]],
+            "grid": pool.cd_m2, "xy": pool.xy, "rhythm": "r1", "edge": [[5 * x, 5 * (high - y)] for x, y in pool.edge_mm],
+        } for pool in (POOL, WALL)],
         "lamps": [
             {"at": [5 * lamp.at_mm[0], 5 * (high - lamp.at_mm[1])], "radius": 5 * lamp.radius_mm, "xy": lamp.xy,
              "cd": lamp.intensity_cd, "rhythm": f"r{n % 3}",
@@ -59,7 +62,7 @@ def test_book_and_browser_show_the_same_picture(scale: float, wide: float, high:
                       (0.2, 1.6, 0.4, 2.0, 0.8), ((39.0, 24.0), (48.0, 31.0))))
     lamps.append(Glow((40.0, 13.0), 1.0, COLOURS[1], 0.001, ((40.0, 13.0), (40.1, 13.0), (40.1, 13.05))))
     view = View(scale, 400.0, 3000.0)
-    book = glow_pixels(lamps, wide, high, view, (POOL,)).astype(int)
+    book = glow_pixels(lamps, wide, high, view, (POOL, WALL)).astype(int)
     off = np.abs(book - browser(lamps, wide, high, view, tmp_path))
     assert off.max() <= 1
     assert np.ptp(book) > 200  # it shows something

@@ -119,14 +119,14 @@ function lampsOf(sheet, seen) {
   });
 }
 
-// Grounds that floodlights light in the state; one with a lamp that is filtered out is left out with it.
+// Grounds that floodlights light in the state and walls that light comes through; one with a lamp that is filtered out is left out with it.
 function poolsOf(sheet, seen) {
   const { shown, view, size } = sheet, off = new Set(sheet.placed.filter(({ lamp }) => hidden(sheet, lamp)).map(({ lamp }) => lamp.name));
   return seen.pools.filter(pool => pool.states.includes(shown.state) && sheet.places[pool.part] && !pool.lamps.some(name => off.has(name))).map(pool => {
     const on = point => toScreen(view, size, onSheet(sheet.places, pool.part, point)), step = pool.step_mm * view.scale;
     return {
       origin: on(pool.corner_mm), step: [step, -step], grid: pool.cd_m2, xy: pool.xy, rhythm: shown.playing && shown.rhythms[pool.rhythm] ? pool.rhythm : "",
-      edge: shown.plan.parts.find(part => part.name === pool.part).outline_mm.map(on), sum: pool.cd_m2.flat().reduce((sum, value) => sum + value, 0),
+      edge: (pool.edge_mm.length ? pool.edge_mm : shown.plan.parts.find(part => part.name === pool.part).outline_mm).map(on), sum: pool.cd_m2.flat().reduce((sum, value) => sum + value, 0),
     };
   });
 }

@@ -1,0 +1,85 @@
+"""Walls that let light through, in the pictures by night and in the words beside them."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import numpy as np
+import pytest
+import shapely
+
+from designed import designed
+from plans import board
+from rushlight.model.design import Design
+from rushlight.optics.night import LitGround, grounds_laid
+from rushlight.sheets.dark import draw, laid_out, shown_parts
+from rushlight.sheets.night_pools import paper_pools, shown_pools
+from rushlight.sheets.night_words import glow_words
+from rushlight.stages.leaks import least_seen_in
+
+SPACE = "spaces: [{name: box, parts: [board], size_mm: [200, 100, 40]}]\n"
+LAMPS = ("{name: a, part: board, at_mm: [100, 60], colour: white, states: day, opening: w, source: {kind: room}, "
+         "brightness: {intensity_mcd: 5000}}")
+
+
+def glowing(coats: str = "", more: str = "") -> Design:
+    text = board(LAMPS, more=SPACE)
+    return designed(text.replace("    relief:", f"    openings: [{{name: w, rect_mm: [75, 55, 50, 10]}}]\n{coats}{more}    relief:"))
+
+
+def test_a_wall_is_drawn_with_its_luminance_and_without_its_openings() -> None:
+    design = glowing()
+    (leak,) = design.light.leaks
+    (pool,) = shown_pools(design)
+    assert pool.states == ("day",) and pool.lamps == ("a",) and pool.part == "board"
+    assert pool.cd_m2[0][0] == pytest.approx(leak.glows[0].luminance_cd_m2.typical, rel=0.005)
+    assert pool.xy == pytest.approx((design.lamp("a").colour.x, design.lamp("a").colour.y), abs=1e-6)
+    layout = laid_out(shown_parts(design))
+    (paper,) = paper_pools(design, "day", layout)
+    rows, columns = round(layout.height_mm), round(layout.width_mm)
+    edge = tuple((x, rows - y) for x, y in paper.edge_mm)
+    made = grounds_laid((LitGround(edge[0], (1.0, -1.0), np.array(paper.cd_m2), (1.0, 1.0, 1.0), edge),), rows, columns)[0]
+    part = design.plan.part("board")
+    wall = shapely.Polygon(part.outline_mm).area - 50 * 10
+    assert float(made.sum()) == pytest.approx(pool.cd_m2[0][0] * wall * layout.scale**2, rel=0.01)
+    x, y = layout.parts[0].at((100.0, 60.0))
+    assert made[int(rows - y), int(x)] == 0.0
+
+
+def test_the_brightest_state_is_the_leak_itself() -> None:
+    (leak,) = glowing().light.leaks
+    assert next(row for row in leak.glows if row.state == leak.state).luminance_cd_m2 == leak.luminance_cd_m2
+
+
+def test_coats_dim_the_wall_until_no_eye_sees_it() -> None:
+    bare, thin = glowing(), glowing("    coats: [grey primer]\n")
+    assert 0 < thin.light.leaks[0].glows[0].luminance_cd_m2.typical < bare.light.leaks[0].glows[0].luminance_cd_m2.typical
+    shut = glowing("    coats: [black lacquer, black lacquer, black lacquer, black lacquer]\n")
+    assert shown_pools(shut) == ()
+    (words,) = glow_words(shut, "day", shut.plan.parts)
+    assert words == "Stray light comes through no wall so that an eye sees it."
+
+
+def test_the_words_name_the_rooms_in_which_a_wall_is_seen() -> None:
+    design = glowing()
+    (leak,) = design.light.leaks
+
+    def told(cd_m2: float, shown: bool = True) -> str:
+        value = replace(leak.glows[0].luminance_cd_m2, low=cd_m2, typical=cd_m2, high=cd_m2)
+        row = replace(leak, glows=(replace(leak.glows[0], luminance_cd_m2=value),))
+        made = replace(design, light=replace(design.light, leaks=(row,)))
+        return " ".join(glow_words(made, "day", made.plan.parts if shown else ()))
+
+    between = (least_seen_in("dim room") * least_seen_in("dark room")) ** 0.5
+    assert "seen in every room" in told(10.0)
+    assert "seen in a dim room or dark room" in told(least_seen_in("dim room") * 1.01)
+    assert "seen in a dark room" in told(between) and "dim" not in told(between)
+    assert told(10.0, shown=False).startswith("Not on the picture: light through the wall of board (10 cd/m2")
+    assert glow_words(design, "no such state", design.plan.parts) == ()
+
+
+def test_ways_out_that_are_not_worked_out_are_said() -> None:
+    design = glowing(more="    seams_mm: [[[0, 0], [50, 0]]]\n    keep_outs: [{name: p, why: post, centre_mm: [150, 30], radius_mm: 3}]\n")
+    assert glow_words(design, "day", design.plan.parts)[-1].startswith("Light at seams or posts is not worked out")
+    (sheet,) = draw(design)
+    assert any("Light at seams or posts" in getattr(block, "caption", "") for block in sheet.blocks)
