@@ -50,14 +50,12 @@ def test_proved_counts_are_met_and_called_proved(n: int, ratio: float) -> None:
 # Published ratios that the packaged centres do not reach, and by how much they may miss them; their rows say so too.
 CENTRES = {int(row["n"]): row for row in tables.rows("packing_centres")}
 
-HARD = (93,)  # short of the aim of 0.1 % to 100, see docs/limits.md
-
 
 def aim(n: int) -> float:
     """Most that a circle round n equal ones may exceed the best known, as a share of it."""
     if n <= 37:
         return 1e-9
-    return 5e-6 if n <= 61 else (1e-3 if n <= 100 and n not in HARD else 2e-3)
+    return 5e-6 if n <= 61 else (1e-3 if n <= 100 else 2e-3)
 
 
 @pytest.mark.parametrize("n", range(14, 201))
