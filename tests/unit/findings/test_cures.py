@@ -28,6 +28,7 @@ NOT_CURED_THERE = {
 ROOM = {
     "electric.drift": [{"parts/board/bays/0/depth_mm": 40}],
     "electric.parallel-differ": [{"parts/board/bays/0/depth_mm": 40}],
+    "electric.regulator-drops-out": [{"parts/board/bays/0/depth_mm": 40}],
     "electric.run-time": [{"parts/board/bays/0/rect_mm": [5, 5, 120, 80]}, {"parts/board/bays/0/depth_mm": 40},
                           {"lamps/flame/at_mm": [170, 50]}],
     "electric.evening-dims": [{"parts/board/bays/0/rect_mm": [5, 5, 120, 80]}, {"parts/board/bays/0/depth_mm": 40},

@@ -52,6 +52,8 @@ CURES: dict[str, Cure] = {
     "electric.series-saves": _electric.in_series,
     "electric.drift": _electric.more_volts,
     "electric.parallel-differ": _electric.more_volts,
+    "electric.regulator-current": _electric.nearest_regulator,
+    "electric.regulator-drops-out": _electric.more_volts,
     "electric.strip-supply": _electric.rated_volts,
     "electric.resistor-fits": _electric.rated_volts,
     "electric.supply-overloaded": _electric.larger_supply,

@@ -100,9 +100,9 @@ def pins_out(design: Design, choices: tuple[str, ...], names: Iterable[str]) -> 
                  f"let the design choose again: no longer hold {told}.")
 
 
-def pin_in(design: Design, of: str, choice: str, value: float) -> Edit:
+def pin_in(design: Design, of: str, choice: str, value: float | str) -> Edit:
     """A choice held, in place of one that was held for the same name."""
-    pin = Pin(of=of, choice=choice, value=f"{value:g}")
+    pin = Pin(of=of, choice=choice, value=value if isinstance(value, str) else f"{value:g}")
     kept = [row for row in design.plan.pinned if (row.of, row.choice) != (of, choice)]
     return _pins([*kept, pin], f"hold {_choice(pin)} for '{of}'.")
 

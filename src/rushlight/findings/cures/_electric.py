@@ -15,6 +15,8 @@ from rushlight.model.design import Design
 from rushlight.model.drawer import CellPart
 from rushlight.model.finding import Finding
 from rushlight.model.plan_bench import Supply
+from rushlight.stages.regulators import CHOICE as REGULATOR
+from rushlight.stages.regulators import NEAREST, nearest
 from rushlight.stages.series import CHOICE
 from rushlight.stages.supplies import supply_fits
 
@@ -225,6 +227,15 @@ def in_series(design: Design, finding: Finding) -> Edit | None:
     """The advised length of string, held for the circuit."""
     best = next((best for own, best in advised(design) if own.emitters[0] == finding.item), None)
     return pin_in(design, best.circuit, CHOICE, best.in_series) if best else None
+
+
+def nearest_regulator(design: Design, finding: Finding) -> Edit | None:
+    """The regulators of the drawer that come nearest, held for the circuit, where others are held."""
+    row, emitter = design.power.regulator(finding.item), design.loom.emitter(finding.item)
+    best = nearest(design.drawer, emitter.aim_current_a)
+    if row is None or (row.part, row.count) == (best.part.name, best.count):
+        return None
+    return pin_in(design, emitter.circuit, REGULATOR, NEAREST)
 
 
 def coin_or_current(design: Design, finding: Finding) -> Edit | None:
