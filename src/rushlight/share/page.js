@@ -82,7 +82,7 @@ function laidAll() {
   drawn();
   const on = Object.values(state.mcd).filter(mcd => mcd > 0).length;
   document.getElementById("says").textContent = `State: ${state.name}. Room: ${roomWords(room)}. ${on} of ${lit.all} lamps lit.`;
-  document.getElementById("terms").textContent = room < LAMPS_SEEN_BELOW ? `${termsWords(lit.picture, room)}.` : "By full day the sheet is a drawing.";
+  document.getElementById("terms").textContent = room < LAMPS_SEEN_BELOW ? `${termsWords(lit.picture, room)}. ${lit.picture.words[state.name]}`.trim() : "By full day the sheet is a drawing.";
   document.getElementById("now").textContent = roomWords(room);
   light.setAttribute("aria-valuetext", roomWords(room));
 }

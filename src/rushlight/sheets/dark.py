@@ -16,7 +16,7 @@ from rushlight.optics.night import ground_light
 from rushlight.sheets.amounts import amount, sentence
 from rushlight.sheets.glow import SOOT, Glow, View, glow_png
 from rushlight.sheets.night_pools import bands_of, paper_pools
-from rushlight.sheets.night_words import glow_words
+from rushlight.sheets.night_words import night_words, turned_away
 from rushlight.sheets.place import SCALES
 from rushlight.sheets.words import shortened, slug
 from rushlight.stages.poses import free_shape
@@ -148,9 +148,8 @@ def picture(design: Design, state: State, layout: Layout) -> Drawing:
 def _caption(design: Design, state: State) -> str:
     lit = sum(state.name in lamp.states and not lamp.dark for lamp in design.lamps)
     poses = "".join(f"; {pose.part} {pose.at}" for pose in state.poses)
-    walls = " ".join(glow_words(design, state.name, shown_parts(design)))
-    walls = f" {walls}" if walls else ""
-    return f"{lit} of {len(design.lamps)} lamps lit{poses}. {view_words(design)}{walls} Thin rings are dark lamps"
+    words = f"{view_words(design)} {night_words(design, state.name, shown_parts(design))}".rstrip()
+    return f"{lit} of {len(design.lamps)} lamps lit{poses}. {words} Thin rings are dark lamps"
 
 
 def view_words(design: Design) -> str:
@@ -177,7 +176,7 @@ def glows(design: Design, state: State, layout: Layout) -> tuple[Glow, ...]:
 def lit_glows(design: Design, state: State, layout: Layout) -> dict[str, Glow]:
     """The same by the lamp's name."""
     lights = {row.lamp: row for row in design.light.lamps
-              if row.state == state.name and not _behind_door(design, row)}
+              if row.state == state.name and not _unseen(design, row)}
     places = {laid.part.name: laid for laid in layout.parts}
     return {
         lamp.name: glow_shape(design, lamp, places[lamp.spot.part], lights[lamp.name])
@@ -185,9 +184,10 @@ def lit_glows(design: Design, state: State, layout: Layout) -> dict[str, Glow]:
     }
 
 
-def _behind_door(design: Design, light: LampLight) -> bool:
-    """Whether nothing is seen of it in its state because the door before it is shut."""
-    return light.luminance_cd_m2.high <= 0.0 and _fills(design, design.lamp(light.lamp))
+def _unseen(design: Design, light: LampLight) -> bool:
+    """Whether nothing is seen of it in its state: the door before it is shut, or it shines inward."""
+    lamp = design.lamp(light.lamp)
+    return turned_away(design, lamp) or (light.luminance_cd_m2.high <= 0.0 and _fills(design, lamp))
 
 
 def glow_shape(design: Design, lamp: PlacedLamp, laid: Laid, light: LampLight | None) -> Glow:
@@ -215,7 +215,7 @@ def _fills(design: Design, lamp: PlacedLamp) -> bool:
 def unlit(design: Design, state: State, layout: Layout) -> tuple[Mark, ...]:
     """Thin rings, and thin edges of openings, for lamps that are dark in the state."""
     lights = {row.lamp for row in design.light.lamps
-              if row.state == state.name and not _behind_door(design, row)}
+              if row.state == state.name and not _unseen(design, row)}
     places = {laid.part.name: laid for laid in layout.parts}
     marks: list[Mark] = []
     for lamp in design.lamps:

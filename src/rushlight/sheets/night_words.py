@@ -1,11 +1,70 @@
-"""What is said beside a picture by night: walls that let light through, and what of stray light it cannot show."""
+"""What is said beside a picture by night: walls that let light through, and what the picture cannot show."""
 
 from __future__ import annotations
 
-from rushlight.model.design import Design
+from rushlight.model.design import Design, PlacedLamp
 from rushlight.model.plan_part import Part
 from rushlight.sheets.amounts import amount
 from rushlight.stages.leaks import ROOMS, least_seen_in
+from rushlight.stages.poses import pose_in
+
+ASIDE = ("ahead", "astern", "port", "starboard", "up", "down")
+"""Facings of which a part that is laid flat does not tell how they lie to the viewer."""
+
+
+def night_words(design: Design, state: str, shown: tuple[Part, ...]) -> str:
+    """All that is said beside the picture of a state.
+
+    Parameters
+    ----------
+    design : Design
+        With its light.
+    state : str
+        Which state.
+    shown : tuple of Part
+        Parts on the picture.
+    Returns
+    -------
+    str
+        Sentences on stray light, on lamps that point away or may, and on lamps of parts that have moved.
+    """
+    return " ".join((*glow_words(design, state, shown), *facing_words(design, state), *moved_words(design, state)))
+
+
+def facing_words(design: Design, state: str) -> tuple[str, ...]:
+    """Lit lamps that shine inward, and those of which it is not known how they face the viewer."""
+    lit = {row.lamp for row in design.light.lamps if row.state == state}
+    lamps = [lamp for lamp in design.lamps if lamp.name in lit]
+    inward = [lamp.name for lamp in lamps if turned_away(design, lamp)]
+    aside = [lamp for lamp in lamps if lamp.facing in ASIDE]
+    many = "lamp shines" if len(inward) == 1 else "lamps shine"
+    words = [f"{len(inward)} lit {many} inward and cannot be seen."] if inward else []
+    if aside:
+        ways = listed([way for way in ASIDE if any(lamp.facing == way for lamp in aside)])
+        words.append(f"Lamps that shine {ways} ({len(aside)}) show as from straight before them; on parts laid flat it "
+                     "is not known who sees them.")
+    return tuple(words)
+
+
+def turned_away(design: Design, lamp: PlacedLamp) -> bool:
+    """Whether nothing of a lamp is seen from outside: it shines inward, and not through an opening that it fills."""
+    return lamp.facing == "inward" and design.source(lamp.name).kind not in ("strip", "room")
+
+
+def moved_words(design: Design, state: str) -> tuple[str, ...]:
+    """Parts with lit lamps that stand otherwise in a state than they are drawn."""
+    lit = {row.lamp for row in design.light.lamps if row.state == state}
+    carrying = {lamp.spot.part for lamp in design.lamps if lamp.name in lit and lamp.spot}
+    poses = {part.name: pose_in(design.plan, part.name, state) for part in design.plan.parts if part.name in carrying}
+    moved = [name for name, pose in poses.items() if pose is not None and pose.value]
+    if not moved:
+        return ()
+    return (f"Lamps on {listed(moved)} are shown on the part as it lies flat, not where it has moved.",)
+
+
+def listed(names: list[str]) -> str:
+    """Names with commas, the last after "and"."""
+    return " and ".join(", ".join(part) for part in (names[:-1], names[-1:]) if part)
 
 
 def glow_words(design: Design, state: str, shown: tuple[Part, ...]) -> tuple[str, ...]:
@@ -61,4 +120,4 @@ def _ways_out(design: Design, lit: set[str]) -> tuple[str, ...]:
         *(["holes"] if any(end.part in lit for row in design.plan.crossings for end in row.ends) else []),
         *(["posts"] if any(row.why == "post" for part in parts for row in part.keep_outs) else []),
     ]
-    return (f"Light at {' or '.join(ways)} is not worked out: look for it in the dark.",) if ways else ()
+    return (f"Light at {listed(ways)} is not worked out: look for it in the dark.",) if ways else ()

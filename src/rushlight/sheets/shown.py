@@ -28,7 +28,7 @@ class ShownPicture:
     """What the pictures by night take for granted.
 
     `spread` is the eye's table of shares, `hues` x, y by colour, `pools` floodlit grounds and `bands` uneven
-    openings in the parts' millimetres.
+    openings in the parts' millimetres, `words` what is said of each state beside its picture.
     """
 
     half_cd_m2: float
@@ -38,6 +38,7 @@ class ShownPicture:
     hues: dict[str, tuple[float, float]]
     pools: tuple[ShownPool, ...]
     bands: dict[str, ShownBands]
+    words: dict[str, str]
 
 
 def shown_levels(design: Design) -> dict[str, dict[str, float]]:
@@ -54,12 +55,15 @@ def shown_levels(design: Design) -> dict[str, dict[str, float]]:
 def shown_picture(design: Design) -> ShownPicture:
     """The exposure, the eye and the colours of the plan's pictures by night."""
     from rushlight.optics.glare import AGE_YEARS, share_table
-    from rushlight.sheets.dark import half_cd_m2
+    from rushlight.sheets.dark import half_cd_m2, shown_parts
+    from rushlight.sheets.night_words import night_words
 
     hues = {lamp.colour.name: (round(lamp.colour.x, 6), round(lamp.colour.y, 6)) for lamp in design.lamps}
     spread = tuple(round(share, 6) for share in share_table())
     distance = design.plan.subject.viewing_distance_mm
-    return ShownPicture(half_cd_m2(design), distance, AGE_YEARS, spread, hues, shown_pools(design), shown_bands(design))
+    words = {state.name: night_words(design, state.name, shown_parts(design)) for state in design.plan.states}
+    return ShownPicture(half_cd_m2(design), distance, AGE_YEARS, spread, hues, shown_pools(design), shown_bands(design),
+                        words)
 
 
 def shown_rhythms(design: Design) -> dict[str, ShownRhythm]:

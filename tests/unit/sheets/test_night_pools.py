@@ -12,9 +12,10 @@ from designed import designed
 from plans import board
 from rushlight.model.design import Design
 from rushlight.optics.night import LitGround, grounds_laid
-from rushlight.sheets.dark import draw, laid_out, shown_parts
+from rushlight.share.page import share_page
+from rushlight.sheets.dark import draw, laid_out, lit_glows, shown_parts, unlit
 from rushlight.sheets.night_pools import paper_pools, shown_pools
-from rushlight.sheets.night_words import glow_words
+from rushlight.sheets.night_words import facing_words, glow_words, listed, moved_words, night_words
 from rushlight.stages.leaks import least_seen_in
 
 SPACE = "spaces: [{name: box, parts: [board], size_mm: [200, 100, 40]}]\n"
@@ -80,6 +81,41 @@ def test_the_words_name_the_rooms_in_which_a_wall_is_seen() -> None:
 
 def test_ways_out_that_are_not_worked_out_are_said() -> None:
     design = glowing(more="    seams_mm: [[[0, 0], [50, 0]]]\n    keep_outs: [{name: p, why: post, centre_mm: [150, 30], radius_mm: 3}]\n")
-    assert glow_words(design, "day", design.plan.parts)[-1].startswith("Light at seams or posts is not worked out")
+    assert glow_words(design, "day", design.plan.parts)[-1].startswith("Light at seams and posts is not worked out")
     (sheet,) = draw(design)
-    assert any("Light at seams or posts" in getattr(block, "caption", "") for block in sheet.blocks)
+    assert any("Light at seams and posts" in getattr(block, "caption", "") for block in sheet.blocks)
+
+
+def facing(way: str) -> Design:
+    return designed(board(f"{{name: a, part: board, at_mm: [20, 60], colour: red, model_mm: 3, states: day, facing: {way}}}"))
+
+
+def test_a_lamp_that_shines_inward_is_a_dark_ring() -> None:
+    for way, seen, words in (("outward", 1, ()), ("inward", 0, ("1 lit lamp shines inward and cannot be seen.",))):
+        design = facing(way)
+        state, layout = next(row for row in design.plan.states if row.name == "day"), laid_out(shown_parts(design))
+        assert len(lit_glows(design, state, layout)) == seen and len(unlit(design, state, layout)) == 1 - seen
+        assert facing_words(design, "day") == words
+        assert ('"behind":[1]' in share_page(design)) is not bool(seen)
+        assert all(word in share_page(design) for word in words)
+
+
+def test_a_lamp_that_fills_an_opening_is_seen_through_it_whichever_way_it_faces() -> None:
+    text = board(LAMPS.replace("colour: white", "facing: inward, colour: white"), more=SPACE)
+    design = designed(text.replace("    relief:", "    openings: [{name: w, rect_mm: [75, 55, 50, 10]}]\n    relief:"))
+    assert facing_words(design, "day") == ()
+    assert lit_glows(design, next(row for row in design.plan.states if row.name == "day"), laid_out(shown_parts(design)))
+
+
+def test_facings_that_a_flat_part_does_not_tell_are_said() -> None:
+    assert facing_words(facing("ahead"), "day")[0].startswith("Lamps that shine ahead (1) show as from straight before them")
+    assert "shine ahead (1)" in night_words(facing("ahead"), "day", ())
+    assert listed(["a"]) == "a" and listed(["a", "b", "c"]) == "a, b and c"
+
+
+def test_lamps_on_a_part_that_has_moved_are_said() -> None:
+    text = board("{name: a, part: board, at_mm: [20, 60], colour: red, model_mm: 3, states: day}")
+    moving = text.replace("    relief:", "    poses: [{name: stowed, value: 0}, {name: out, value: 90}]\n    relief:")
+    assert moved_words(designed(moving), "day") == ()
+    out = designed(moving.replace("poses: [{name: stowed, value: 0}, {name: out, value: 90}]", "poses: [{name: out, value: 90}]"))
+    assert moved_words(out, "day") == ("Lamps on board are shown on the part as it lies flat, not where it has moved.",)

@@ -108,7 +108,7 @@ function lampsOf(sheet, seen) {
   const { shown, view, size } = sheet;
   return sheet.placed.flatMap(({ lamp, at, key }) => {
     const light = shown.glow[lamp.name];
-    if (!light || !(light.mcd > 0) || hidden(sheet, lamp)) return [];
+    if (!light || !(light.mcd > 0) || hidden(sheet, lamp) || (lamp.facing === "inward" && !openingOf(sheet, lamp))) return []; // nothing of it comes out
     const opening = openingOf(sheet, lamp), banded = opening && seen.bands[lamp.name], on = point => toScreen(view, size, onSheet(sheet.places, lamp.part, point));
     const free = opening && freeShape(shown.plan, opening, shown.state), rhythm = shown.playing && shown.rhythms[lamp.rhythm] ? lamp.rhythm : "";
     if (free && !free.length) return []; // behind a shut door
