@@ -57,9 +57,11 @@ function LampRow({ row, props, desk, state, sheet }) {
   };
   const number = kind === "lamps" ? "" : `${row.lamps.length} `;
   const worth = item.worth === "must" ? "" : `; ${item.worth}`;
+  const left = item.worth === "left out" ? item.worth : "not in this version";
+  const said = [number + KIND_WORDS[kind], lamp && lamp.letter, item.rhythm !== "steady" && item.rhythm].filter(Boolean).join(" ");
   return html`<button class=${on ? "row on" : "row"} aria-pressed=${on} onClick=${choose} ...${props}>
     <span class="dot" style=${{ background: lamp ? lamp.rgb : "transparent" }}></span><strong>${item.name}</strong>
-    <small>${number}${KIND_WORDS[kind]} ${lamp ? lamp.letter : ""}${item.rhythm === "steady" ? "" : ` ${item.rhythm}`}; ${!lamp ? (item.worth === "left out" ? "left out" : "not in this version") : `${item.part || "not placed yet"}${worth}`}</small>
+    <small>${said && `${said}; `}${lamp ? `${item.part || "not placed yet"}${worth}` : left}</small>
   </button>${on && state.chosen.length === 1 && html`<${Chosen} desk=${desk} state=${state} of=${key} sheet=${sheet} />`}`;
 }
 
