@@ -117,7 +117,8 @@ def _browser(wide: int, high: int, count: int) -> list[dict[str, object]]:
         return []
     asked = json.dumps([wide, high, count, [round(share, 6) for share in share_table()]])
     said = json.loads(subprocess.run([node, str(SPEED), asked], capture_output=True, text=True, check=True).stdout)
-    tasks = (("once", "a state or a zoom"), ("slider", "room light moves"), ("weights", "rhythms, before the curve"))
+    tasks = (("once", "a state or a zoom"), ("walls", "with a wall that fills half of it"),
+             ("slider", "room light moves"), ("weights", "rhythms, before the curve"))
     size = wide * high
     return [
         _row(f"picture by night in the browser, {count} lamps: {words}, pixels", size, said[key] / 1000.0, None,

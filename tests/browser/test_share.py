@@ -12,6 +12,7 @@ import rushlight
 from rushlight.open_plan import open_plan, write_share
 from rushlight.sheets.dark import glows, half_cd_m2, laid_out, shown_parts
 from rushlight.sheets.glow import View, glow_pixels
+from rushlight.sheets.night_pools import paper_pools
 
 DEMOS = Path(rushlight.__file__).parent / "demos"
 
@@ -66,7 +67,8 @@ def test_it_shows_the_book_s_own_picture(show, shared):
     design = open_plan(shared.parent / "lighthouse").design
     layout = laid_out(shown_parts(design))
     view = View(layout.scale, design.plan.subject.viewing_distance_mm, half_cd_m2(design))
-    book = glow_pixels(glows(design, design.plan.states[0], layout), layout.width_mm, layout.height_mm, view)
+    book = glow_pixels(glows(design, design.plan.states[0], layout), layout.width_mm, layout.height_mm, view,
+                       paper_pools(design, design.plan.states[0].name, layout))
     page = show().page
     # Pixels that lie outside all parts, and so on bare ground.
     canvas = page.evaluate("(() => { const c = document.querySelector('#night'); return [c.width, c.height, "

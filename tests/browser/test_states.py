@@ -31,3 +31,12 @@ def test_switch_positions_and_a_picture_of_each_state(window, address):
     x, y = (round(value) for value in wide.at("hull", [20, 25]))
     reds = [Image.open(archive.open(name)).convert("RGB").getpixel((x, y)) for name in archive.namelist()]
     assert sum(reds[0]) > sum(reds[1]) + 60  # the sternlight shines under way, not moored
+
+
+def test_what_a_picture_by_night_cannot_show_is_said_beside_the_lamps(window, address):
+    wide = window(address)
+    wide.fresh()
+    wide.page.get_by_role("button", name="Light", exact=True).click()
+    said = wide.page.locator("p.quiet", has_text="By night:")
+    said.scroll_into_view_if_needed()
+    assert "Light comes through the wall of hull" in said.inner_text() and "seen in" in said.inner_text()

@@ -11,7 +11,9 @@ const sum = [0, 1, 2].map(() => new Float32Array(wide * high)), out = new Uint8C
 const best = task => Math.min(...Array.from({ length: 5 }, () => { const start = performance.now(); task(); return performance.now() - start; }));
 let made = [];
 const once = best(() => { made = layers(lamps, wide, high, { pixelMm: 0.25, distanceMm: 400, table }); });
+const edge = [[0, 0], [wide, 0], [wide, high / 2], [0, high / 2]], wall = { origin: [0, 0], step: [1, 1], grid: [[2, 2], [2, 2]], edge, xy: hues[0], rhythm: "" };
+const walls = best(() => { made = layers(lamps, wide, high, { pixelMm: 0.25, distanceMm: 400, table }, [wall]); });
 const weights = best(() => summed(sum, made, made.map(() => 1)));
 const slider = best(() => toned(out, sum, ground, 5000));
 const flash = best(() => flashPx(made[made.length - 1], sum, ground, 5000));
-process.stdout.write(JSON.stringify({ once, weights, slider, flash }));
+process.stdout.write(JSON.stringify({ once, walls, weights, slider, flash }));

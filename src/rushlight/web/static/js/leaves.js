@@ -75,7 +75,8 @@ function Parts({ desk, state, sheet }) {
 // --- light: the grid of lamps by states ----------------------------------------------------------------------------
 
 function Light({ desk, state }) {
-  return html`<${Grid} desk=${desk} state=${state} /><${Own} desk=${desk} state=${state} /><${Camera} desk=${desk} state=${state} /><${FromBook} desk=${desk} state=${state} leaf="light" />`;
+  const said = state.answer && state.answer.picture.words[state.state];
+  return html`<${Grid} desk=${desk} state=${state} />${said && html`<p class="quiet">By night: ${said}</p>`}<${Own} desk=${desk} state=${state} /><${Camera} desk=${desk} state=${state} /><${FromBook} desk=${desk} state=${state} leaf="light" />`;
 }
 
 // --- loom, power --------------------------------------------------------------------------------------------------
