@@ -8,13 +8,15 @@ import io
 import re
 from collections.abc import Iterable
 from pathlib import Path
+from typing import Any
 
 from rushlight.errors import OutOfRange, UnknownName
 from rushlight.files._atomic import write_atomic
 from rushlight.model.design import Design
 from rushlight.stages.fault_finding import KnownFaults, Probe, Seen, Verdict, known_faults, verdict
-from rushlight.stages.fault_log import dial_meter, evidence, named
-from rushlight.stages.fault_names import probe_named
+from rushlight.stages.fault_log import Evidence, dial_meter, evidence, named
+from rushlight.stages.fault_mended import Rest, after_mends, mend_name
+from rushlight.stages.fault_names import MENDED, probe_named
 from rushlight.stages.fault_rows import fault_rows
 from rushlight.stages.fault_seen import KINDS
 from rushlight.stages.fault_shows import OL_OHM
@@ -23,6 +25,8 @@ from rushlight.stages.fault_words import fault_words, outcome_words, probe_words
 MOST_SHOWN = 6
 ALIKE_SHOWN = 4
 BESIDE_WORDS = {"dimmer than": -1.0, "as bright as": 0.0, "brighter than": 1.0}
+FOUND = ("read", "volts", "dark", "dim", "lit", "beside", "ohms", "fine")
+"""Words that say what was found."""
 NUMBER = r"([-+]?[\d.]+)\s*(?:mA|V)?"
 
 
@@ -45,10 +49,23 @@ def add_arguments(command: argparse.ArgumentParser) -> None:
                          help="resistance with the supply taken off, or OL")
     command.add_argument("--fine", action="append", default=[], metavar="STATE",
                          help="a state in which all is as it should be")
+    command.add_argument("--mended", action=_Mended, type=int, metavar="NUMBER",
+                         help="after what you found: number NUMBER of the answer was mended, and it is still wrong; "
+                              "what you say after this word was found since")
     command.add_argument("--closed", action="store_true", help="the model is closed: only the bay can be reached")
     command.add_argument("--table", type=Path, metavar="FILE.csv",
                          help="write what every fault would show in every state, and stop")
     command.add_argument("--only-these", action="store_true", help="leave out the readings that the plan's log holds")
+
+
+class _Mended(argparse.Action):
+    """Sets what was said so far aside, as found before a mend."""
+
+    def __call__(self, parser: object, asked: argparse.Namespace, value: Any, option: object = None) -> None:
+        said = {name: list(getattr(asked, name)) for name in FOUND}
+        asked.mended = [*(asked.mended or []), (argparse.Namespace(**said), value)]
+        for name in FOUND:
+            setattr(asked, name, [])
 
 
 def answer(design: Design, asked: argparse.Namespace) -> tuple[list[str], int]:
@@ -63,11 +80,47 @@ def answer(design: Design, asked: argparse.Namespace) -> tuple[list[str], int]:
         raise OutOfRange("the plan", "without a supply or without leads", "a loom that can be measured")
     if asked.table is not None:
         return _table(design, asked.table), 0
-    seen = [*([] if asked.only_these else logged(design)), *_typed(design, asked)]
     whole = known_faults(design)
     reach = "bay" if asked.closed else "all"
-    found = verdict(whole, seen, meter=dial_meter(design), reach=reach, ways=KINDS)
-    return lines(whole, found, len(seen)), 0 if not seen or found.sound else 1
+    rows = () if asked.only_these else evidence(design)
+    for before, number in asked.mended or ():
+        rows = (*rows, *_rows(design, before))
+        _, found = _judged(whole, rows, reach)
+        rows = (*rows, _mend(found, number))
+    rows = (*rows, *_rows(design, asked))
+    rest, found = _judged(whole, rows, reach)
+    wrong = rest.seen or rest.mended
+    said = _after(rest, rows) + lines(whole, found, len(rest.seen), after_mend=bool(rest.mended))
+    return said, 0 if not wrong or found.sound else 1
+
+
+def _judged(whole: KnownFaults, rows: tuple[Evidence, ...], reach: str) -> tuple[Rest, Verdict]:
+    meter = dial_meter(whole.design)
+    rest = after_mends(whole, rows, meter)
+    return rest, verdict(whole, rest.seen, meter=meter, reach=reach, ways=KINDS, gone=rest.gone)
+
+
+def _rows(design: Design, asked: argparse.Namespace) -> tuple[Evidence, ...]:
+    return tuple(Evidence("", "", seen.value, seen) for seen in _typed(design, asked))
+
+
+def _mend(found: Verdict, number: int) -> Evidence:
+    """The mend of one of the suspects, by its number in the answer."""
+    if not 1 <= number <= len(found.suspects):
+        raise OutOfRange("--mended", str(number), f"a number of the answer, 1 to {len(found.suspects)}")
+    name = mend_name(found.suspects[number - 1].faults[0])
+    return Evidence("", name, 1.0, None, mended=name)
+
+
+def _after(rest: Rest, rows: tuple[Evidence, ...]) -> list[str]:
+    """What the mends took away."""
+    if not rest.mended:
+        return []
+    lost = sum(row.seen is not None for row in rows) - len(rest.seen)
+    names = [row.mended.removeprefix(MENDED) for row in rest.rows if row.mended]
+    return [f"Taken as mended: {'; '.join(names)}.",
+            f"Of what was found before, {lost} may have changed with it and count{'s' if lost == 1 else ''} no longer: "
+            "look and read those again.", ""]
 
 
 def _table(design: Design, path: Path) -> list[str]:
@@ -76,11 +129,6 @@ def _table(design: Design, path: Path) -> list[str]:
     csv.writer(text, lineterminator="\n").writerows(rows)
     write_atomic(path, text.getvalue().encode("utf-8"))
     return [f"Written: {path}, {len(rows) - 1} faults with what each would show in every state."]
-
-
-def logged(design: Design) -> list[Seen]:
-    """What the plan's log says of the loom as it stands now."""
-    return [row.seen for row in evidence(design) if row.seen]
 
 
 def _reading(design: Design, what: str, value: float) -> Seen | None:
@@ -159,9 +207,9 @@ def _split(text: str, pattern: str, form: str) -> tuple[str, ...]:
 # --- what is said -------------------------------------------------------------------------------------------------
 
 
-def lines(whole: KnownFaults, found: Verdict, count: int) -> list[str]:
+def lines(whole: KnownFaults, found: Verdict, count: int, *, after_mend: bool = False) -> list[str]:
     """The verdict on the terminal."""
-    if not count:
+    if not count and not after_mend:
         return ["Nothing was read or seen yet.", "", "Begin with: " + probe_words(Probe("look", whole.table.states[0])),
                 "Then tell it: --dark 'STATE: LAMP, LAMP', --fine STATE, --read 'supply current, STATE=MILLIAMPERES'."]
     if not found.suspects:

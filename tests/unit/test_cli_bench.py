@@ -93,3 +93,17 @@ def test_all_dark_is_perhaps_a_short_and_ohms_say_where(lantern: Path, capsys: p
     assert "1. flame, board 45, 98 mm: its two leads touch before the resistor" in said and "SB1" not in said.split("Measure")[0]
     assert main(["bench", str(lantern), *dark, "--ohms", "evening: bay A to bay R=OL"]) == 1
     assert "its two leads touch" not in capsys.readouterr().out.split("\n\n")[1].splitlines()[0]
+
+
+def test_mended_and_still_wrong_leaves_the_others_and_asks_on(lantern: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    found = ["--dark", "evening: flame", "--dark", "ferry is in: flame"]
+    assert main(["bench", str(lantern), *found]) == 1
+    first = next(line for line in capsys.readouterr().out.splitlines() if line.startswith("1. "))
+    assert main(["bench", str(lantern), *found, "--mended", "1", *found]) == 1
+    said = capsys.readouterr().out
+    assert "Taken as mended: " in said and first not in said and "1. " in said
+    assert main(["bench", str(lantern), *found, "--mended", "1"]) == 1
+    assert "Measure next: " in capsys.readouterr().out
+    assert main(["bench", str(lantern), *found, "--mended", "1", "--fine", "evening"]) == 0
+    assert main(["bench", str(lantern), *found, "--mended", "99"]) != 0
+    assert "a number of the answer" in capsys.readouterr().err

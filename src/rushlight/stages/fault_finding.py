@@ -54,7 +54,7 @@ FEW = 250
 
 def verdict(
     bench: KnownFaults, seen: Sequence[Seen], *, meter: Meter | None = None, reach: str = "all",
-    ways: Collection[str] = WITH_SUPPLY,
+    ways: Collection[str] = WITH_SUPPLY, gone: Collection[Fault] = (),
 ) -> Verdict:
     """Faults that fit what was seen, and what to look at or measure next.
 
@@ -70,6 +70,8 @@ def verdict(
         'all' while splices can be reached, 'bay' when the model is closed.
     ways : collection of str
         Kinds of probe that may be proposed, of fault_seen.KINDS.
+    gone : collection of Fault
+        Faults that are known not to be there, by `identity`: what was mended.
     Returns
     -------
     Verdict
@@ -87,10 +89,10 @@ def verdict(
     _known(bench, seen)
     seen = [_meant(bench, row) for row in seen]
     bank = bench.bank
-    fits = _fitting(bench, bank, seen, meter)
+    fits = _left(bank, _fitting(bench, bank, seen, meter), gone)
     if not fits:
         bank = paired(bench, seen, meter)
-        fits = _fitting(bench, bank, seen, meter)
+        fits = _left(bank, _fitting(bench, bank, seen, meter), gone)
     if not fits:
         return Verdict((), None, ())
     named = _ordered(bank, fits)
@@ -150,6 +152,13 @@ def _fitting(bench: KnownFaults, bank: Bank, seen: Sequence[Seen], meter: Meter)
             expected = shown_by_currents(bench, bank, row.probe)[possible]
         worst[possible] = np.maximum(worst[possible], _misfit(expected.T, row, bench.spread, meter))
     return {k: float(worst[k]) for k in np.flatnonzero(worst <= 1.0).tolist()}
+
+
+def _left(bank: Bank, fits: dict[int, float], gone: Collection[Fault]) -> dict[int, float]:
+    """What fits without the faults that are known not to be there."""
+    out = {replace(identity(fault), blown=False) for fault in gone}
+    return {k: misfit for k, misfit in fits.items()
+            if not out & {replace(identity(one), blown=False) for one in bank.cases[k].fault.singles}}
 
 
 def _misfit(expected: Array, row: Seen, spread: tuple[float, float], meter: Meter) -> Array:

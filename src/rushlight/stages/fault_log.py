@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from rushlight.model.design import Design, PredictedReading
 from rushlight.model.plan_bench import Done, Look, Reading
 from rushlight.stages.fault_finding import Meter, Probe, Seen
-from rushlight.stages.fault_names import FIND_STEP, Named, probe_named
+from rushlight.stages.fault_names import FIND_STEP, MENDED, Named, probe_named
 
 TEN_AMPERE_MA = 180.0
 """Above this a supply current is read in the range of 10 A, as the gates say."""
@@ -18,7 +18,7 @@ TEN_AMPERE_MA = 180.0
 class Evidence:
     """One thing seen or read. `seen` is None where it does not count, `why` says why then; `what` names it.
 
-    `odd` are lamps that are dark or dim while others of the same LED are not: a fibre or a segment, not the loom.
+    `mended` names what was mended then, to no end. `odd` are lamps that are dark or dim while others of the same LED are not: a fibre or a segment, not the loom.
     """
 
     step: str
@@ -27,6 +27,8 @@ class Evidence:
     seen: Seen | None
     why: str = ""
     odd: tuple[str, ...] = ()
+    when: str = ""
+    mended: str = ""
 
 
 def named(design: Design) -> Named:
@@ -79,12 +81,13 @@ def evidence(design: Design) -> tuple[Evidence, ...]:
         times = [*(row.when for row in done.readings), *(look.when for look in done.looks)]
         for row, when in zip((*own, *looks), times, strict=True):
             old = _is_older(done, number, when, sound=(sound_at, sound_when))
-            found.append(_not(row, "older than the last gate that was passed with all within") if old else row)
+            timed = replace(row, when=when or "")
+            found.append(_not(timed, "older than the last gate that was passed with all within") if old else timed)
     return tuple(_latest(row for row in found if row.what))
 
 
 def _not(row: Evidence, why: str) -> Evidence:
-    return Evidence(row.step, row.what, row.value, None, row.why or why, row.odd)
+    return replace(row, seen=None, why=row.why or why, mended="")
 
 
 def _is_older(done: Done, number: int, when: str | None, *, sound: tuple[int, str]) -> bool:
@@ -121,6 +124,8 @@ def _latest(found: Iterable[Evidence]) -> list[Evidence]:
 
 
 def _of_reading(done: Done, reading: Reading, names: Named) -> Evidence:
+    if reading.what.startswith(MENDED):
+        return Evidence(done.step, reading.what, reading.value, None, mended=reading.what)
     probe = probe_named(reading.what, names)
     if probe is None:
         searched = done.step == FIND_STEP

@@ -10,6 +10,9 @@ FIND_STEP = "find_fault"
 
 FIND_TITLE = "find the fault"
 
+MENDED = "mended: "
+"""Begins the name of a mend in the log, before what was mended."""
+
 Meant = tuple[str, str, str, str]
 """Kind (supply, resistor, volts, ohms, beside), state, plus or the LED, back."""
 

@@ -18,6 +18,7 @@ from rushlight.sheets.probe_use import probe_use, unsigned
 from rushlight.sheets.svg import PAPER, to_svg
 from rushlight.stages.fault_finding import PRIORS, KnownFaults, Probe, Seen, Suspects, Verdict, known_faults, verdict
 from rushlight.stages.fault_log import Evidence, dial_meter, evidence, lit_lamps, name_of
+from rushlight.stages.fault_mended import Rest, after_mends, mend_name
 from rushlight.stages.fault_place import fault_places, probe_places
 from rushlight.stages.fault_seen import KINDS
 from rushlight.stages.fault_words import fault_words, outcome_words, probe_words
@@ -61,7 +62,9 @@ def fault_json(design: Design) -> dict[str, Any]:
     rows = evidence(design)
     known = _known(design)
     try:
-        found = _judged(known, design, rows)
+        rest = after_mends(known, rows, dial_meter(design))
+        rows = rest.rows
+        found = _judged(known, design, rest)
     except RushlightError as error:
         return {**_to_look_at(design), "evidence": _evidence_json(rows), "none": str(error)}
     return {
@@ -77,10 +80,10 @@ def _known(design: Design) -> KnownFaults:
     return _HELD.known
 
 
-def _judged(known: KnownFaults, design: Design, rows: tuple[Evidence, ...]) -> Verdict:
-    seen = [row.seen for row in rows if row.seen]
+def _judged(known: KnownFaults, design: Design, rest: Rest) -> Verdict:
     closed = any(done.sealed for done in design.plan.as_built)
-    return verdict(known, seen, meter=dial_meter(design), reach="bay" if closed else "all", ways=KINDS)
+    return verdict(known, rest.seen, meter=dial_meter(design), reach="bay" if closed else "all", ways=KINDS,
+                   gone=rest.gone)
 
 
 # --- what to look at ----------------------------------------------------------------------------------------------
@@ -107,8 +110,9 @@ def _to_look_at(design: Design) -> dict[str, Any]:
 
 def _evidence_json(rows: Sequence[Evidence]) -> list[dict[str, Any]]:
     return [
-        {"step": row.step, "what": row.what, "value": row.value, "counts": row.seen is not None, "why": row.why,
-         "unit": _unit(row.seen.probe) if row.seen else "", "odd": list(row.odd), "says": _seen_words(row)}
+        {"step": row.step, "what": row.what, "value": row.value, "counts": row.seen is not None or bool(row.mended),
+         "why": row.why, "unit": _unit(row.seen.probe) if row.seen else "", "odd": list(row.odd),
+         "says": _seen_words(row)}
         for row in rows
     ]
 
@@ -118,6 +122,8 @@ def _unit(probe: Probe) -> str:
 
 
 def _seen_words(row: Evidence) -> str:
+    if row.mended:
+        return "taken as a fact"
     if row.seen is None:
         return ""
     if row.seen.probe.kind == "look":
@@ -136,7 +142,7 @@ def _look_words(seen: Seen) -> str:
 
 
 def _verdict_json(design: Design, found: Verdict, rows: Sequence[Evidence]) -> dict[str, Any]:
-    counted = sum(row.seen is not None for row in rows)
+    counted = sum(row.seen is not None or bool(row.mended) for row in rows)
     shown = found.suspects[:MOST_SHOWN] if counted else ()
     sound = any(fault.kind == "none" for group in found.suspects for fault in group.faults)
     pins = [pin for number, group in enumerate(shown, 1) for pin in _pins(design, number, group)]
@@ -180,6 +186,7 @@ def _suspect_json(design: Design, group: Suspects, *, alone: bool) -> dict[str, 
     return {
         "says": fault_words(design, group.faults[0]),
         "alike": [fault_words(design, other) for other in group.faults[1:MOST_ALIKE]],
+        "mend": mend_name(group.faults[0]),
         "sure": _sure(group, alone=alone),
     }
 

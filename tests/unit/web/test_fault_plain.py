@@ -115,3 +115,16 @@ def test_a_short_that_blew_the_fuse_is_sought_with_the_ohmmeter() -> None:
     found = told(*gone, bare, looks=dark)
     assert any("The fuse has gone because of it" in row["says"] for row in found["verdict"]["suspects"])
     assert found["next"]["kind"] == "ohms" and found["next"]["dial"] == "200 ohm" and found["next"]["unit"] == "ohm"
+
+
+def test_what_was_mended_is_a_fact_and_the_others_are_ranked_again() -> None:
+    first = told(looks=DARK)["verdict"]["suspects"][0]
+    mended = Reading(gate=FIND_STEP, what=first["mend"], value=1.0, when="2026-01-01 11:00:00")
+    old = tuple(replace(look, when="2026-01-01 10:00:00") for look in DARK)
+    since = told(mended, looks=(*old[1:], replace(DARK[0], when="2026-01-01 12:00:00")))
+    assert since["verdict"]["kind"] == "found" and first["says"] not in [row["says"] for row in since["verdict"]["suspects"]]
+    rows = {row["what"]: row for row in since["evidence"]}
+    assert rows[first["mend"]]["says"] == "taken as a fact" and rows[first["mend"]]["counts"]
+    assert not rows["look, night"]["counts"] and "before the mend" in rows["look, night"]["why"]
+    alone = told(mended, looks=old)
+    assert alone["verdict"]["kind"] == "found" and alone["next"] is not None

@@ -41,7 +41,7 @@ export function Fault({ top, state }) {
       <${SupplyCurrent} top=${top} states=${found.states} log=${state.log} /></details>
     <div ref=${likely} class="b-likely">
       <p role="status" class="quiet">${says || (fresh ? "" : state.waiting.length ? "What you noted waits to be sent; this is the answer before it." : "Being worked in ...")}</p>
-      <${Verdict} verdict=${found.verdict} />
+      <${Verdict} top=${top} verdict=${found.verdict} />
       ${found.next && found.verdict.kind !== "sound" && html`<${Next} top=${top} state=${state} next=${found.next} look=${look} nothing=${found.verdict.kind === "nothing yet"} />`}
     </div>
     <${Evidence} top=${top} state=${state} found=${found} />
@@ -56,7 +56,7 @@ function lastLook(log, state) {
 
 // --- what is likely -----------------------------------------------------------------------------------------------
 
-function Verdict({ verdict }) {
+function Verdict({ top, verdict }) {
   if (verdict.kind === "nothing yet") return html`<h3>What is likely</h3><p>Nothing was seen or read yet.</p>`;
   const list = verdict.kind === "two" ? "Two faults at once" : "What is likely, the most usual first";
   if (verdict.kind === "sound") return html`<h3>What is likely</h3><p><strong>Nothing is wrong</strong> as far as ${verdict.counted === 1 ? "one finding shows" : `${verdict.counted} findings show`}.</p>${verdict.hidden && html`<p>${verdict.hidden}</p>`}<${Odd} odd=${verdict.odd} />`;
@@ -65,7 +65,8 @@ function Verdict({ verdict }) {
     ${verdict.kind === "two" && html`<p>No single fault fits all that was seen and read. These pairs would.</p>`}
     ${verdict.caution && html`<p class="caution">${verdict.caution}</p>`}
     <ol class="b-suspects">${verdict.suspects.map((row, n) => html`<li key=${n}><span class="b-number">${n + 1}</span><div><strong>${row.says}</strong> <small>${row.sure}</small>
-      ${row.alike.map(text => html`<p class="quiet">or, which reads alike: ${text}</p>`)}</div></li>`)}</ol>
+      ${row.alike.map(text => html`<p class="quiet">or, which reads alike: ${text}</p>`)}
+      <button class="b-quiet" aria-label=${`I mended it: still wrong, number ${n + 1}`} onClick=${() => top.act("read", OF, { what: row.mend, value: 1, seen: [], note: "" })}>I mended it: still wrong</button></div></li>`)}</ol>
     ${verdict.more > 0 && html`<p class="quiet">and ${verdict.more} more; the next measurement leaves fewer.</p>`}
     <${Odd} odd=${verdict.odd} />
     ${verdict.drawings.map(row => html`<figure key=${row.title}><${Svg} svg=${row.svg} label=${`${row.title}: the numbers of the likely faults at their places`} /><figcaption class="quiet">${row.caption}; the numbers are those of the list.</figcaption></figure>`)}`;
