@@ -18,7 +18,8 @@ TEN_AMPERE_MA = 180.0
 class Evidence:
     """One thing seen or read. `seen` is None where it does not count, `why` says why then; `what` names it.
 
-    `mended` names what was mended then, to no end. `odd` are lamps that are dark or dim while others of the same LED are not: a fibre or a segment, not the loom.
+    `odd` are lamps that are dark or dim while others of the same LED are not: a fibre or a segment, not the loom.
+    `mended` names what was mended to no end; `when` is the local time, empty where none was noted.
     """
 
     step: str

@@ -8,7 +8,6 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from rushlight.electric.fault import Fault
-from rushlight.errors import UnknownName
 from rushlight.stages.fault_known import KnownFaults, identity
 from rushlight.stages.fault_log import Evidence
 from rushlight.stages.fault_names import MENDED
@@ -59,17 +58,17 @@ def after_mends(bench: KnownFaults, rows: Sequence[Evidence], meter: Meter) -> R
     -------
     Rest
         What was found before a mend counts on only where the mended fault makes no difference to it: it was then true
-        with the fault and is true without it, whether or not the fault was really there.
-    Raises
-    ------
-    UnknownName
-        If a mend names no fault of the loom.
+        with the fault and is true without it, whether or not the fault was really there. A mend that
+        names no fault of the loom as it is now does not count.
     """
     kept, mended, since = list(rows), [], True
     for number, row in enumerate(rows):
         if not row.mended:
             continue
         faults = _mended(bench, row)
+        if not faults:
+            kept[number] = replace(row, mended="", why="names nothing of the loom as it is now")
+            continue
         before = [k for k, other in enumerate(kept) if other.seen and _is_before(rows, k, number)]
         for k in before:
             seen = kept[k].seen
@@ -87,7 +86,7 @@ def _is_before(rows: Sequence[Evidence], one: int, mend: int) -> bool:
 
 
 def _mended(bench: KnownFaults, row: Evidence) -> list[Fault]:
-    """The single faults that a mend names; of a resistor or the cells every wrong value of theirs."""
+    """The single faults that a mend names, if the loom has them; of a resistor every wrong value."""
     known: dict[str, set[Fault]] = {}
     for case in bench.bank.cases:
         if case.fault.kind != "none":
@@ -96,7 +95,7 @@ def _mended(bench: KnownFaults, row: Evidence) -> list[Fault]:
     if row.mended in known:
         names = [row.mended]
     if not all(name in known for name in names):
-        raise UnknownName("mend", row.mended, known)
+        return []
     return [fault for name in names for fault in known[name]]
 
 

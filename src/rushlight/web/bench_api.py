@@ -18,7 +18,7 @@ from starlette.routing import Route
 from rushlight.bench_log import LONGEST_WORD, Act, Needs, take_act
 from rushlight.errors import OutOfRange
 from rushlight.files.pictures import open_picture
-from rushlight.stages.fault_names import FIND_STEP, FIND_TITLE, Named, probe_named
+from rushlight.stages.fault_names import FIND_STEP, FIND_TITLE, MENDED, Named, probe_named
 from rushlight.web.api import PLAN, bench_of, body_of, desk_of
 from rushlight.web.desk import Bench, Desk
 from rushlight.web.pictures_api import check_file, kept_picture
@@ -268,7 +268,7 @@ def _found_at(what: str, kind: str, known: Mapping[str, Any]) -> str:
     names = Named(tuple(find["states"]), find["resistors"], frozenset(find["places"]))
     if kind in ("look", "unlook") and what not in names.states:
         raise OutOfRange("state", f"'{what}'", "a state of the plan as it is now")
-    if kind == "read" and probe_named(what, names) is None:
+    if kind == "read" and not what.startswith(MENDED) and probe_named(what, names) is None:
         raise OutOfRange("reading", f"'{what}'", "a measurement in the loom as it is now")
     return what
 
