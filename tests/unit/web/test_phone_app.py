@@ -181,6 +181,8 @@ def test_what_is_seen_and_read_on_the_way_to_a_fault_is_one_entry_of_the_log(pai
     told = act(paired, kind="look", what="moving", **find, id="3")
     assert [(look["state"], look["dark"]) for look in told["log"][0]["looks"]] == [("moving", [])]
     assert act(paired, kind="unlook", what="moving", **find, id="4")["log"][0]["looks"] == []
+    told = act(paired, kind="read", **find, what="mended: open, lead A1", value=1, id="m")
+    assert told["log"][-1]["readings"][-1]["what"] == "mended: open, lead A1"
     told = act(paired, kind="mended", **find, id="5")
     assert told["log"] == [] and told["undo"] == "find the fault: mended, begun anew (red phone)"
 
