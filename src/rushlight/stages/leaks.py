@@ -36,7 +36,7 @@ BEST_COAT = "black lacquer"
 
 
 def leaks_of(build: Build) -> tuple[Leak, ...]:
-    """Each part whose inside sees light, in the state in which it sees most.
+    """Each part whose inside sees light, in the state in which it sees most; how it glows in each is left out.
 
     Source
     ------
@@ -49,9 +49,16 @@ def leaks_of(build: Build) -> tuple[Leak, ...]:
             continue
         flux, state = max(inside, key=lambda pair: pair[0].typical)
         if flux.typical > 0:
-            leak = _leak(build, part, flux, state)
-            made.append(replace(leak, glows=_glows(build, leak, flux)))
+            made.append(_leak(build, part, flux, state))
     return tuple(made)
+
+
+def glowing(build: Build, leaks: tuple[Leak, ...]) -> tuple[Leak, ...]:
+    """The same with how each wall glows in every state."""
+    states = {state.state: state for state in build.power.states}
+    return tuple(
+        replace(leak, glows=_glows(build, leak, stray_lm(build, states[leak.state], leak.part))) for leak in leaks
+    )
 
 
 def _glows(build: Build, leak: Leak, flux_lm: Range) -> tuple[WallGlow, ...]:

@@ -13,7 +13,7 @@ from rushlight.optics.doorway import OPEN, Doorway
 from rushlight.optics.fibre import Tail as TailLaw
 from rushlight.optics.fibre import tail_flux
 from rushlight.optics.fibre_loss import Bend as BendLaw
-from rushlight.stages.leaks import leaks_of
+from rushlight.stages.leaks import glowing, leaks_of
 from rushlight.stages.order import Build
 from rushlight.stages.parts_law import disc_mm2, fibre_of, joint_of, led_flux_lm, led_launch, led_peak_cd
 from rushlight.stages.pools import grounds_of, pools_of
@@ -74,7 +74,7 @@ def light_of(build: Build, aims: tuple[Aim, ...]) -> Light:
     lamps = lamp_lights(build, aims)
     return Light(
         lamps=lamps, rows=_rows(build, lamps), strips=strip_light(build), pools=pools_of(build, lamps),
-        leaks=leaks_of(build), grounds=grounds_of(build, lamps),
+        leaks=glowing(build, leaks_of(build)), grounds=grounds_of(build, lamps),
     )
 
 
