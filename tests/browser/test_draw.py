@@ -302,15 +302,20 @@ def test_by_touch_at_360_px(window, address):
     assert page.evaluate("rushlight.desk.state.drawing.figure") == "openings/opening"
 
 
+def lid_moves(drawn):
+    """The lid's leaf, with two ways in which it may stand."""
+    drawn.page.locator(".leaf .list:not(.drawn) .row", has_text="lid").first.click()
+    drawn.page.locator("summary", has_text="It moves").click()
+    for name in ("shut", "wide"):
+        drawn.page.get_by_label("Another stand").fill(name)
+        drawn.page.get_by_role("button", name="Add it").click()
+        step(drawn, f"lid: stands '{name}'")
+
+
 def test_a_lid_becomes_the_door_of_an_opening(drawn):
     """Stands of a part, an opening with a sheet and that part as its door, and how it stands in the state."""
     page = drawn.page
-    page.locator(".leaf .list:not(.drawn) .row", has_text="lid").first.click()
-    page.locator("summary", has_text="It moves").click()
-    for name in ("shut", "wide"):
-        page.get_by_label("Another stand").fill(name)
-        page.get_by_role("button", name="Add it").click()
-        step(drawn, f"lid: stands '{name}'")
+    lid_moves(drawn)
     page.get_by_label("When under way it stands").select_option("wide")
     step(drawn, "lid wide when under way")
     page.locator(".leaf .list:not(.drawn) .row", has_text="hull").first.click()
@@ -336,12 +341,7 @@ def test_a_lid_becomes_the_door_of_an_opening(drawn):
 def test_a_lid_stands_on_the_hull_and_moves(drawn):
     """Where a part stands: two points, a direction, a way of moving; and to which face a fold goes."""
     page = drawn.page
-    page.locator(".leaf .list:not(.drawn) .row", has_text="lid").first.click()
-    page.locator("summary", has_text="It moves").click()
-    for name in ("shut", "wide"):
-        page.get_by_label("Another stand").fill(name)
-        page.get_by_role("button", name="Add it").click()
-        step(drawn, f"lid: stands '{name}'")
+    lid_moves(drawn)
     page.locator("summary", has_text="Stands on: nobody said").click()
     page.get_by_label("Stands on").select_option("hull")
     step(drawn, "lid: stands on hull")

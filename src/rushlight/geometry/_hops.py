@@ -6,6 +6,7 @@ pressed hard. A place whose packing has settled, or looks hopeless, takes the ne
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass, field
 
 import numpy as np
@@ -13,15 +14,13 @@ from numpy.typing import NDArray
 
 from rushlight.geometry import _hop_moves
 from rushlight.geometry._hop_moves import Discs
+from rushlight.geometry._seeds import SEED
 from rushlight.geometry._soft import SoftPress
-from rushlight.geometry._squeeze import Squeezed, squeeze
+from rushlight.geometry._squeeze import FINISH, Squeezed, pressed
 
 Floats = NDArray[np.float64]
 Singles = NDArray[np.float32]
 Ints = NDArray[np.intp]
-
-SEED = 20250101
-"""Every random number of the search comes from this seed and the number of discs."""
 
 ROUND_STEPS = 12
 """Steps of a round; after each the settled and the hopeless packings are replaced."""
@@ -51,8 +50,7 @@ EQUAL_TURNS = ("insert", "near", "insert", "cross", "near")
 """Changes, by turns; equal discs have nothing to swap."""
 
 PRESS = ((10.0, 40), (50.0, 40), (300.0, 60))
-FINISH = ((2000.0, 150), (2e4, 200))
-"""Stiffness and steps that the finalists are pressed with, and the three best of them once more."""
+"""Stiffness and steps that the finalists are pressed with, before the three best of them get the last press."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,14 +62,16 @@ class HopEffort:
     patience: int = 500
 
 
+EFFORTS = (
+    (6, HopEffort(64, 40)), (10, HopEffort(64, 100)), (24, HopEffort(64, 200)), (36, HopEffort(64, 360)),
+    (64, HopEffort(64, 300)), (120, HopEffort(32, 120)), (math.inf, HopEffort(16, 40)),
+)
+"""The usual effort by the most discs: within two seconds to 50 on a plain computer; beyond 64 memory counts."""
+
+
 def effort_for(n: int, rounds: int | None) -> HopEffort:
     """The usual effort for n discs; `rounds` replaces the number of rounds."""
-    if n <= 64:
-        usual = HopEffort(64, 40 if n <= 6 else 100 if n <= 10 else 200 if n <= 24 else 360 if n <= 36 else 300)
-    elif n <= 120:
-        usual = HopEffort(32, 120)
-    else:
-        usual = HopEffort(16, 40)
+    usual = next(effort for most, effort in EFFORTS if n <= most)
     return usual if rounds is None else HopEffort(usual.places, rounds, usual.patience)
 
 
@@ -172,7 +172,5 @@ def _pressed(rows: list[Singles], unit: Floats) -> Floats:
     centres = np.stack([packings[:, :n], packings[:, n : 2 * n]], axis=2)
     out = Squeezed(centres, packings[:, -1], packings[:, -1])
     for stage, keep in ((PRESS, 3), (FINISH, 1)):
-        for stiffness, steps in stage:
-            out = squeeze(out.centres, unit, stiffness, steps, out.radius)
-        out = out.best(keep)
+        out = pressed(out, unit, stage).best(keep)
     return np.asarray(out.centres[0], dtype=np.float64)

@@ -8,13 +8,10 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rushlight.geometry._moves import changed
-from rushlight.geometry._seeds import scattered, starts
-from rushlight.geometry._squeeze import Squeezed, squeeze
+from rushlight.geometry._seeds import SEED, scattered, starts
+from rushlight.geometry._squeeze import FINISH, Squeezed, pressed, squeeze
 
 Floats = NDArray[np.float64]
-
-SEED = 20250101
-"""Every random number of the search comes from this seed and the number of discs."""
 
 FULL_SQUEEZE = ((2.0, 250), (10.0, 50), (50.0, 40), (300.0, 40))
 """Stiffness and steps of a squeeze from scratch. At 2 discs flow past each other until they have settled: once
@@ -31,9 +28,6 @@ HOPELESS = 1.0013
 
 ALIKE = 2e-4
 """Survivors whose estimates lie nearer than this share of R count as copies of one packing; the best one stays."""
-
-FINISH = ((2000.0, 150), (2e4, 200))
-"""Stiffness and steps of the last press."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,8 +66,8 @@ def search(radii: Floats, effort: Effort) -> Floats:
             pool = _settled(scattered(effort.starts, len(unit), rng), unit, effort.survivors)
             stale = 0
     finalists = _joined(best, pool).best(3)
-    pressed = _pressed(finalists, unit, FINISH).best(1)
-    return np.asarray(pressed.centres[0] * scale, dtype=np.float64)
+    final = pressed(finalists, unit, FINISH).best(1)
+    return np.asarray(final.centres[0] * scale, dtype=np.float64)
 
 
 def _settled(centres: Floats, unit: Floats, keep: int) -> Squeezed:
@@ -94,17 +88,11 @@ def _hopped(pool: Squeezed, unit: Floats, count: int, rng: np.random.Generator) 
         for number in range(count)
     ]
     radius = np.repeat(pool.radius, count)
-    out = _pressed(Squeezed(np.array(children), radius, radius), unit, SHORT_SQUEEZE[:-2])
+    out = pressed(Squeezed(np.array(children), radius, radius), unit, SHORT_SQUEEZE[:-2])
     hopeful = out.estimate < pool.estimate.max() * HOPELESS
     if not hopeful.any():
         return out.at(slice(0, 0))
-    return _pressed(out.at(hopeful), unit, SHORT_SQUEEZE[-2:])
-
-
-def _pressed(out: Squeezed, unit: Floats, stages: tuple[tuple[float, int], ...]) -> Squeezed:
-    for stiffness, steps in stages:
-        out = squeeze(out.centres, unit, stiffness, steps, out.radius)
-    return out
+    return pressed(out.at(hopeful), unit, SHORT_SQUEEZE[-2:])
 
 
 def _survive(parents: Squeezed, children: Squeezed) -> tuple[Squeezed, bool]:

@@ -9,6 +9,9 @@ from numpy.typing import NDArray
 
 Floats = NDArray[np.float64]
 
+SEED = 20250101
+"""Every random number of a search comes from this seed and the number of discs."""
+
 HEX_OFFSETS = ((0.0, 0.0), (0.5, 0.0), (0.5, math.sqrt(3) / 6), (0.25, 0.0), (0.25, math.sqrt(3) / 4))
 """Centre of the cut, in spacings: on a disc, between two, between three, and two lopsided ones."""
 

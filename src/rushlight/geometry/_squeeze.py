@@ -21,6 +21,10 @@ LONGEST_MOVE = 0.4
 """A disc moves no further than this in one step (mean radii), so that it cannot leap over a neighbour."""
 
 
+FINISH = ((2000.0, 150), (2e4, 200))
+"""Stiffness and steps of a search's last press."""
+
+
 @dataclass(frozen=True, slots=True)
 class Squeezed:
     """A batch of squeezed packings: centres (batch, n, 2), container radius, first-order estimate of it."""
@@ -73,6 +77,13 @@ def squeeze(
     unknowns, overlap = _minimise(unknowns, radii, stiffness, steps)
     moved = np.stack([unknowns[:, :n], unknowns[:, n : 2 * n]], axis=2)
     return Squeezed(moved, unknowns[:, -1].copy(), unknowns[:, -1] + stiffness * overlap)
+
+
+def pressed(out: Squeezed, radii: Floats, stages: tuple[tuple[float, int], ...]) -> Squeezed:
+    """The same packings after some stages of growing stiffness, each with its most steps."""
+    for stiffness, steps in stages:
+        out = squeeze(out.centres, radii, stiffness, steps, out.radius)
+    return out
 
 
 def _minimise(z: Floats, radii: Floats, stiffness: float, steps: int) -> tuple[Floats, Floats]:
