@@ -143,7 +143,11 @@ def test_the_fault_is_named_its_place_drawn_and_the_next_reading_narrows_it(wind
     wide.page.locator(".b-suspects li").first.wait_for()
     assert wide.page.locator(".b-suspects").inner_text() == page.locator(".b-suspects").inner_text()
     assert axe(wide, "faults in the app") == []
+    wide.page.get_by_role("button", name="I mended it: still wrong, number 1").click()
     wide.page.get_by_text("What it rests on").click()
+    wide.page.get_by_text("taken as a fact").wait_for()
+    wide.page.get_by_text("found before the mend").first.wait_for()  # the look: it has no number of its own
+    assert [row["value"] for row in log_of(plan)[0]["readings"] if row["what"].startswith("mended: ")] == [1]
     wide.page.get_by_role("button", name="It is mended: begin anew").click()
     page.get_by_text("Nothing was seen or read yet").wait_for()
     assert log_of(plan) == []

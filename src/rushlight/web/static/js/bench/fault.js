@@ -133,12 +133,15 @@ function Evidence({ top, state, found }) {
   const own = found.evidence.some(row => row.step === STEP.key) || waiting.length > 0;
   if (!rows.length && !waiting.length) return null;
   return html`<details class="b-group"><summary><h3>What it rests on</h3><span>${rows.filter(row => row.counts).length + waiting.length}</span></summary>
-    <ul class="b-evidence">${rows.map(row => html`<li key=${row.what + row.value}><span>${row.what}: <strong>${row.says || `${digits(row.value)} ${row.unit}`}</strong>${row.counts ? "" : html` <small>does not count: ${row.why}</small>`}</span>
+    <ul class="b-evidence">${rows.map(row => html`<li key=${row.what + row.value}><span>${row.what}: <strong>${shownOf(row)}</strong>${row.counts ? "" : html` <small>does not count: ${row.why}</small>`}</span>
       ${row.step === STEP.key && html`<button class="b-quiet" aria-label=${`Take out: ${row.what}`} onClick=${() => takeOut(top, row)}>Take out</button>`}</li>`)}
     ${waiting.filter(act => act.kind !== "mended").map(act => html`<li key=${act.id}><span>${act.what} <small>waits to be sent</small></span></li>`)}</ul>
     ${own && html`<button onClick=${() => top.act("mended", OF)}>It is mended: begin anew</button><p class="quiet">Readings of a gate stay in the log: take them again at the gate.</p>`}
   </details>`;
 }
+
+// A look that does not count has neither value nor words; why it does not count stands beside it.
+const shownOf = row => row.says || (row.value === null ? "seen" : `${digits(row.value)} ${row.unit}`);
 
 function takeOut(top, row) {
   if (row.value === null) top.act("unlook", OF, { what: row.what.replace(/^look, /, "") });
