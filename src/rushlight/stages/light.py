@@ -19,6 +19,7 @@ from rushlight.stages.parts_law import disc_mm2, fibre_of, joint_of, led_flux_lm
 from rushlight.stages.pools import grounds_of, pools_of
 from rushlight.stages.poses import doorway_in
 from rushlight.stages.rooms import opening_named, room_light
+from rushlight.stages.strays import strays_of
 from rushlight.stages.strips import strip_light, strip_opening_light
 from rushlight.timing.character import parse_rhythm
 from rushlight.timing.flash import effective_intensity_cd
@@ -72,9 +73,10 @@ def light_of(build: Build, aims: tuple[Aim, ...]) -> Light:
     See the laws in `optics`.
     """
     lamps = lamp_lights(build, aims)
+    strays = strays_of(build, lamps)
     return Light(
         lamps=lamps, rows=_rows(build, lamps), strips=strip_light(build), pools=pools_of(build, lamps),
-        leaks=glowing(build, leaks_of(build)), grounds=grounds_of(build, lamps),
+        leaks=glowing(build, leaks_of(build, strays), strays), grounds=grounds_of(build, lamps),
     )
 
 

@@ -15,6 +15,7 @@ from rushlight.stages.leaks import leaks_of
 from rushlight.stages.light import lamp_lights
 from rushlight.stages.order import Build
 from rushlight.stages.parts_law import joint_of
+from rushlight.stages.strays import strays_of
 from rushlight.tables import rows
 from rushlight.units import Range
 
@@ -94,8 +95,11 @@ def readings_of(design: Design) -> tuple[Reading, ...]:
 
 
 def _thinned(design: Design) -> Build:
-    """The design with one lamp of each row on each emitter: its sisters hang on the same guesses."""
-    group = {lamp.name: lamp.group for lamp in design.lamps}
+    """The design with one lamp of each row on each emitter: its sisters hang on the same guesses.
+
+    Lamps that shine inward all stay: their light adds up inside.
+    """
+    group = {lamp.name: lamp.name if lamp.facing == "inward" else lamp.group for lamp in design.lamps}
     seen: set[tuple[str, str]] = set()
     emitters = []
     for emitter in design.loom.emitters:
@@ -119,7 +123,8 @@ def _counts(design: Design) -> dict[str, int]:
 
 def _answers(build: Build, design: Design, even: float, counts: dict[str, int]) -> dict[str, _Answer]:
     strongest: dict[str, LampLight] = {}
-    for light in lamp_lights(build, design.aims):
+    lights = lamp_lights(build, design.aims)
+    for light in lights:
         best = strongest.get(light.lamp)
         if best is None or light.intensity_cd.typical > best.intensity_cd.typical:
             strongest[light.lamp] = light
@@ -129,7 +134,7 @@ def _answers(build: Build, design: Design, even: float, counts: dict[str, int]) 
         wanted = light.wanted_cd
         made[group] = _Answer(light.intensity_cd, _crosses(light.intensity_cd, (wanted / even, wanted * even)),
                               counts[group])
-    return made | {f"stray light of {leak.part}": _stray(leak) for leak in leaks_of(build)}
+    return made | {f"stray light of {leak.part}": _stray(leak) for leak in leaks_of(build, strays_of(build, lights))}
 
 
 def _stray(leak: Leak) -> _Answer:

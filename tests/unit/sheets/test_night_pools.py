@@ -16,6 +16,7 @@ from rushlight.share.page import share_page
 from rushlight.sheets.dark import draw, laid_out, lit_glows, shown_parts, unlit
 from rushlight.sheets.night_pools import paper_pools, shown_pools
 from rushlight.sheets.night_words import facing_words, glow_words, listed, moved_words, night_words
+from rushlight.stages.lamps import colour_of
 from rushlight.stages.leaks import least_seen_in
 
 SPACE = "spaces: [{name: box, parts: [board], size_mm: [200, 100, 40]}]\n"
@@ -34,7 +35,8 @@ def test_a_wall_is_drawn_with_its_luminance_and_without_its_openings() -> None:
     (pool,) = shown_pools(design)
     assert pool.states == ("day",) and pool.lamps == ("a",) and pool.part == "board"
     assert pool.cd_m2[0][0] == pytest.approx(leak.glows[0].luminance_cd_m2.typical, rel=0.005)
-    assert pool.xy == pytest.approx((design.lamp("a").colour.x, design.lamp("a").colour.y), abs=1e-6)
+    led = colour_of(design.drawer.led(design.source("a").led).colour)
+    assert pool.xy == pytest.approx((led.x, led.y), abs=1e-6)
     layout = laid_out(shown_parts(design))
     (paper,) = paper_pools(design, "day", layout)
     rows, columns = round(layout.height_mm), round(layout.width_mm)
