@@ -37,7 +37,7 @@ SINGLES = ("subject", "supply", "controller", "camera")
 TOP = "plan"
 """The kind of a change that sets keys of the plan itself."""
 
-TOP_KEYS = ("version", "evening", "rhythms", "practice", "drawer", "pinned", "note")
+TOP_KEYS = ("version", "evening", "rhythms", "practice", "drawer", "at_hand", "pinned", "note")
 """Those keys: the version, and lists whose items have no names."""
 
 TRIES = 3

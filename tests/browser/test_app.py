@@ -187,6 +187,26 @@ def test_a_regulator_in_place_of_a_resistor(window, plan, address):
     assert text["pinned"] == [{"of": "A", "choice": "regulator", "value": "nearest"}]
 
 
+def test_a_switch_that_is_at_hand(window, plan, address):
+    """A switch of one's own is named, the design takes it, and its pieces can be changed."""
+    made = window(address)
+    page = made.page
+    made.fresh()
+    page.get_by_role("button", name="Power", exact=True).click()
+    page.get_by_text("What feeds it").click()
+    page.get_by_label("Another one that you have").select_option("switches:rotary 2P6T")
+    page.get_by_role("button", name="Take back: rotary 2P6T at hand").wait_for()
+    made.fresh()
+    page.get_by_text("Rotary 2P6T").first.wait_for()
+    page.get_by_label("Pieces: rotary 2P6T").fill("2")
+    page.get_by_label("Pieces: rotary 2P6T").press("Enter")
+    page.get_by_role("button", name="Take back: pieces of rotary 2P6T").wait_for()
+    text = yaml.safe_load((plan / "plan.yaml").read_text(encoding="utf-8"))
+    assert text["at_hand"] == [{"table": "switches", "row": "rotary 2P6T", "count": 2}]
+    page.get_by_role("button", name="Take out rotary 2P6T").click()
+    page.get_by_role("button", name="Take back: rotary 2P6T no longer at hand").wait_for()
+
+
 def test_what_feeds_it_and_a_reading(window, plan, address):
     """The supply is chosen, a rhythm gets its maker, and a lux reading narrows what is believed of an LED."""
     made = window(address)

@@ -91,3 +91,13 @@ test("LEDs in series: a circuit's choices, what is held, and the other held choi
   assert.deepEqual(feed.withSeries(pins, "A", ""), [{ of: "A", choice: "gauge_awg", value: "28" }]);
   assert.equal(feed.seriesRows(series, {})[0].value, "");
 });
+
+test("parts at hand: one more, more pieces of one, one taken out; what is named is no longer offered", () => {
+  const held = [{ table: "switches", row: "slide 1P2T", count: 2, note: "old" }, { table: "regulators", row: "r10", count: 1, note: "" }];
+  assert.deepEqual(feed.withPieces(undefined, "switches", "slide 1P3T", 1), [{ table: "switches", row: "slide 1P3T" }]);
+  assert.deepEqual(feed.withPieces(held, "regulators", "r10", 12), [{ table: "switches", row: "slide 1P2T", count: 2, note: "old" }, { table: "regulators", row: "r10", count: 12 }]);
+  assert.deepEqual(feed.withPieces(held, "switches", "slide 1P2T", 1)[0], { table: "switches", row: "slide 1P2T", note: "old" });
+  assert.deepEqual(feed.withPieces(held, "switches", "slide 1P2T", 0), [{ table: "regulators", row: "r10" }]);
+  const { more } = feed.handRows({ switches: ["slide 1P2T", "rotary 2P6T"], regulators: ["r10"] }, { at_hand: held });
+  assert.deepEqual(more, [["switches:rotary 2P6T", "rotary 2P6T"]]);
+});

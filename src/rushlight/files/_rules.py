@@ -286,6 +286,8 @@ def _check_drawer(plan: Draft, drawer: Drawer, faults: Faults) -> None:
     for place, found in together_faults(drawer, [build(own) for own in owns]):
         faults.add(owns[place].place(found.key), owns[place].label, f"{found.key} {found.found}", found.expected)
     _check_volts(plan, with_own(drawer, [build(own) for own in owns]), faults)
+    for own in plan.items("at_hand"):
+        _check_at_hand(own, drawer, faults)
     for practice in plan.items("practice"):
         fault = None if practice.failed or not _whole(practice) else practice_fault(drawer, build(practice))
         if fault:
@@ -302,6 +304,16 @@ def _check_own(own: Draft, drawer: Drawer, faults: Faults) -> bool:
         faults.add(own.place(fault.key), own.label, f"{fault.key} {fault.found}", fault.expected,
                    word=fault.nearest, known=(fault.nearest or "",))
     return fault is None
+
+
+def _check_at_hand(own: Draft, drawer: Drawer, faults: Faults) -> None:
+    table, row = own.get("table"), own.get("row")
+    if own.failed or table is None or row is None:
+        return
+    known = [part.name for part in getattr(drawer, table)]
+    if row not in known:
+        faults.add(own.place("row"), own.label, f"row {shown(row)} is not known", f"a row of the drawer's {table}",
+                   word=row, known=known)
 
 
 def _check_volts(plan: Draft, drawer: Drawer, faults: Faults) -> None:

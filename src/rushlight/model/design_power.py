@@ -155,10 +155,27 @@ class SolderPoint:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class SwitchShort:
+    """Why no switch at hand brings up the states, and the nearest sets that one does.
+
+    `at_hand` are the rows that were looked through. Without the states `states_out` the switch `by` brings up all
+    others; `lamps_out` and `lamps_by` the same for lamps while every state stays. Both may be empty: there is none.
+    """
+
+    at_hand: tuple[str, ...]
+    why: str
+    states_out: tuple[str, ...]
+    by: str
+    lamps_out: tuple[str, ...]
+    lamps_by: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class SwitchPlan:
     """The switch that brings up the states. `positions` holds the state of each position (off included).
 
-    `parts` are the rows of the drawer to buy, one name a piece, the master switch included.
+    `parts` are the rows of the drawer that it takes, one name a piece, the master switch included; `short` is None
+    unless the plan names switches at hand and none of them does it.
     """
 
     name: str
@@ -171,6 +188,7 @@ class SwitchPlan:
     diodes: int
     proved: bool
     why: str
+    short: SwitchShort | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

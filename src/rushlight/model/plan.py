@@ -11,6 +11,7 @@ from dataclasses import dataclass
 
 from rushlight.model.place import Point
 from rushlight.model.plan_bench import (
+    AtHand,
     Camera,
     Controller,
     Done,
@@ -339,6 +340,9 @@ class Plan:
     camera: Camera | None = key(item(Camera), "What the model is photographed or filmed with.", None)
     practice: tuple[Practice, ...] = key(items(Practice), "Your own numbers for habits of the trade.", ())
     drawer: tuple[OwnValue, ...] = key(items(OwnValue), "Your own values of parts.", ())
+    at_hand: tuple[AtHand, ...] = key(
+        items(AtHand), "Switches and regulators that you own; of a table with any the choice is made among them.", ()
+    )
     pinned: tuple[Pin, ...] = key(items(Pin), "Choices that you hold fast.", ())
     as_built: tuple[Done, ...] = key(items(Done), "What is done.", ())
     note: str = key(TEXT, NOTE, "")

@@ -130,6 +130,16 @@ class OwnValue:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class AtHand:
+    """A part that the modeller owns, of a kind that the design chooses by itself."""
+
+    table: str = key(choice("switches", "regulators"), "Table of the drawer.")
+    row: str = key(TEXT, "Name of the row.")
+    count: int = key(Kind("count", low=1, high=1000), "How many pieces.", 1)
+    note: str = key(TEXT, NOTE, "")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Pin:
     """A choice of the design that the modeller holds fast."""
 

@@ -12,6 +12,7 @@ from rushlight.sheets.evening import evening_blocks
 from rushlight.sheets.regulators import feed_table, regulator_table
 from rushlight.sheets.resistor_bands import Painted, band_blocks, band_words, tolerance_of
 from rushlight.sheets.series import series_table, why_note
+from rushlight.stages.at_hand import switches_to_buy
 from rushlight.stages.supply_choice import SupplyChoice, supplies_that_do, wanted_of
 
 MOST_CHOICES = 8
@@ -143,7 +144,10 @@ def _switch(design: Design) -> tuple[Block, ...]:
         return ()
     diodes = f", with {plan.diodes} steering diodes" if plan.diodes else ""
     proved = "Every position was solved and lights what it should." if plan.proved else "It is not proved."
-    note = Note(f"{sentence(plan.name)}{diodes}: {plan.why}. {proved}", "Switch")
+    bought = switches_to_buy(design.plan, plan.parts)
+    short = f" What is at hand does not do it: {plan.short.why}." if plan.short else ""
+    buy = f" To buy: {', '.join(f'{count} x {part}' for part, count in bought.items())}." if plan.short else ""
+    note = Note(f"{sentence(plan.name)}{diodes}: {plan.why}. {proved}{short}{buy}", "Switch")
     return (note, position_table(design), solder_table(design))
 
 

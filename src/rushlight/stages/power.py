@@ -112,9 +112,9 @@ def power_of(plan: Plan, drawer: Drawer, *, loom: Loom, circuits: tuple[Circuit,
     drains = tuple(with_mean(drain, states) for drain in (case.drain, *case.spread))
     evening = evening_of(plan, drawer, loom.emitters, drains)
     return Power(
-        supply=supply, switch=described(plan, drawer, found), resistors=resistors, states=states,
-        evening_h=evening.ends_h if evening else None, evening=evening, faults=_words(case.point.faults),
-        regulators=_regulators(case, plan, circuits, loom, regulated),
+        supply=supply, switch=described(plan, drawer, found, circuits=circuits, loom=loom), resistors=resistors,
+        states=states, evening_h=evening.ends_h if evening else None, evening=evening,
+        faults=_words(case.point.faults), regulators=_regulators(case, plan, circuits, loom, regulated),
         feeds=feed_trades(plan, drawer, loom=loom, circuits=circuits, chosen=regulated),
     )
 

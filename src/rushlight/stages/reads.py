@@ -18,12 +18,12 @@ READS: dict[str, tuple[str, ...]] = {
     "circuits": (),
     "aim": ("subject", "parts", "spaces", "pinned", *LAMPS),
     "loom": ("pinned", "strips", *PLACES),
-    "strings": ("states", "pinned", "rows", "rhythms", "controller", *PLACES),
-    "power": ("states", "pinned", "parts", "rows", "supply", "evening", "rhythms", "controller"),
+    "strings": ("states", "pinned", "at_hand", "rows", "rhythms", "controller", *PLACES),
+    "power": ("states", "pinned", "at_hand", "parts", "rows", "supply", "evening", "rhythms", "controller"),
     "light": ("subject", "states", "parts", "spaces", "pinned", *LAMPS),
     "heat": ("subject", "parts", "spaces", "states", "evening"),
     "order": ("spaces", "rhythms", "controller", *PLACES),
-    "shopping": ("pinned", "rhythms", "controller", *PLACES),
+    "shopping": ("pinned", "at_hand", "rhythms", "controller", *PLACES),
 }
 """The plan's sections that each stage reads; a stage that reads another stops with a word on it."""
 

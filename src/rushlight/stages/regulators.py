@@ -16,6 +16,7 @@ from rushlight.model.design_loom import Circuit, Emitter, Loom
 from rushlight.model.design_power import FeedTrade, Regulator
 from rushlight.model.drawer import Drawer, RegulatorPart
 from rushlight.model.plan import Plan
+from rushlight.stages.at_hand import regulators_offered
 from rushlight.stages.network import LEAST_OHM, has_own_resistor, spread_v
 from rushlight.stages.pins import held
 from rushlight.stages.supplies import Age, supply_ages
@@ -62,23 +63,20 @@ def part_law(part: RegulatorPart, count: int = 1) -> RegulatorLaw:
     return RegulatorLaw(one.plateau_a * count, one.knee_v, one.slope_siemens * count)
 
 
-def nearest(drawer: Drawer, current_a: float, name: str = NEAREST) -> Chosen:
-    """The regulators whose current comes nearest: of the whole drawer, or of one row.
+def nearest(parts: Sequence[RegulatorPart], current_a: float) -> Chosen:
+    """The regulators whose current comes nearest.
 
     Parameters
     ----------
-    drawer : Drawer
-        The regulators that are owned or on sale.
+    parts : sequence of RegulatorPart
+        Those that may be taken, one at least: see `at_hand.regulators_offered`.
     current_a : float
         The current that is aimed at [A].
-    name : str
-        A row of the drawer; 'nearest': any.
     Returns
     -------
     Chosen
         One, or up to MOST_BESIDE in parallel where that comes nearer.
     """
-    parts = [row for row in drawer.regulators if name in (NEAREST, row.name)]
     ways = [Chosen(part, count) for part in parts for count in range(1, MOST_BESIDE + 1)]
     return min(ways, key=lambda way: (
         abs(math.log(way.current_a.typical / current_a)) + EACH_MORE * (way.count - 1), way.part.name))
@@ -86,12 +84,13 @@ def nearest(drawer: Drawer, current_a: float, name: str = NEAREST) -> Chosen:
 
 def regulators_held(plan: Plan, drawer: Drawer, loom: Loom) -> dict[str, Chosen]:
     """For each emitter that is fed through regulators: which. Of a string it is the first; strips have none."""
-    found = {}
+    found, offered = {}, regulators_offered(plan, drawer)
     for emitter in loom.emitters:
         value = held(plan, CHOICE, "all", emitter.circuit)
         bare = emitter.kind != "strip" and has_own_resistor(drawer, emitter)
         if value not in (None, NONE) and bare and not loom.beyond(emitter.name) and drawer.regulators:
-            found[emitter.name] = nearest(drawer, emitter.aim_current_a, str(value))
+            parts = offered if value == NEAREST else [drawer.regulator(str(value))]
+            found[emitter.name] = nearest(parts, emitter.aim_current_a)
     return found
 
 
@@ -182,7 +181,8 @@ def feed_trades(
     alike = _alike(drawer, loom, {circuit.name for circuit in circuits})
     if not ages or not alike or not drawer.regulators:
         return ()
-    ways = [chosen.get(like.emitters[0].name) or nearest(drawer, like.aim_a) for like in alike]
+    offered = regulators_offered(plan, drawer)
+    ways = [chosen.get(like.emitters[0].name) or nearest(offered, like.aim_a) for like in alike]
     amps, ohms = _solved(drawer, alike, ways, ages)
     rows = []
     for number, (like, way) in enumerate(zip(alike, ways, strict=True)):

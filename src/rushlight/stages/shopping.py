@@ -13,6 +13,7 @@ from rushlight.model.design_loom import Circuit, Loom, Sleeve
 from rushlight.model.design_power import Power
 from rushlight.model.drawer import Drawer
 from rushlight.model.plan import Plan
+from rushlight.stages.at_hand import pieces
 from rushlight.stages.rhythms import MadeRhythm, board_of, made_rhythms, value
 from rushlight.units import Range
 
@@ -41,9 +42,9 @@ def shopping_list(
     """
     lines = [
         *_leds(drawer, loom), *_fibres(drawer, loom), *_strips(drawer, loom), *_wires(drawer, loom),
-        *_tubes(drawer, loom), *_resistors(drawer, power), *_regulators(drawer, power),
-        *_supply(plan, drawer, power), *_switch(drawer, power), *_makers(plan, circuits, loom), *_plugs(drawer, loom),
-        *_drills(drawer, sources), *_sheets(plan, drawer), *_coats(plan),
+        *_tubes(drawer, loom), *_resistors(drawer, power), *_regulators(plan, drawer, power),
+        *_supply(plan, drawer, power), *_switch(plan, drawer, power), *_makers(plan, circuits, loom),
+        *_plugs(drawer, loom), *_drills(drawer, sources), *_sheets(plan, drawer), *_coats(plan),
     ]
     costs = [line.cost_eur for line in lines]
     total = Range(sum(c.low for c in costs), sum(c.typical for c in costs), sum(c.high for c in costs))
@@ -51,9 +52,13 @@ def shopping_list(
 
 
 def _line(
-    group: str, name: str, needed: float, *, spare: float, unit: str, pack: float, price_eur: float, note: str = ""
+    group: str, name: str, needed: float, *, spare: float, unit: str, pack: float, price_eur: float, note: str = "",
+    at_hand: int = 0,
 ) -> ShoppingLine:
-    packs = max(math.ceil((needed + spare) / pack - 1e-9), 1)
+    """A line; what is at hand is not bought, and of what is at hand no spare is bought either."""
+    wanted = needed - at_hand if at_hand >= needed else needed + spare - at_hand
+    packs = max(math.ceil(wanted / pack - 1e-9), 0 if at_hand else 1)
+    note = "; ".join(filter(None, (note, f"{at_hand} at hand" if at_hand else "")))
     return ShoppingLine(
         group=group, name=name, needed=needed, spare=spare, unit=unit, pack=pack, packs=packs,
         cost_eur=Range.spread(packs * price_eur, PRICE_LOW, PRICE_HIGH), note=note,
@@ -155,12 +160,14 @@ def _resistors(drawer: Drawer, power: Power) -> list[ShoppingLine]:
     return lines
 
 
-def _regulators(drawer: Drawer, power: Power) -> list[ShoppingLine]:
+def _regulators(plan: Plan, drawer: Drawer, power: Power) -> list[ShoppingLine]:
+    own = pieces(plan, "regulators")
     counts = _counted(row.part for row in power.regulators for _ in range(row.count))
     return [
         _line("regulators", name, count, spare=spare_count(drawer, count), unit="pieces",
               pack=drawer.regulator(name).pack, price_eur=drawer.regulator(name).price_eur,
-              note=f"{drawer.regulator(name).package}, two leads, the ring marks the cathode")
+              note=f"{drawer.regulator(name).package}, two leads, the ring marks the cathode",
+              at_hand=own.get(name, 0))
         for name, count in sorted(counts.items())
     ]
 
@@ -200,12 +207,14 @@ def _supply(plan: Plan, drawer: Drawer, power: Power) -> list[ShoppingLine]:
     return lines
 
 
-def _switch(drawer: Drawer, power: Power) -> list[ShoppingLine]:
+def _switch(plan: Plan, drawer: Drawer, power: Power) -> list[ShoppingLine]:
     if power.switch is None:
         return []
+    own = pieces(plan, "switches")
     prices = {row.name: row.price_eur for row in drawer.switches}
     lines = [
-        _line("switch", name, count, spare=0, unit="pieces", pack=1, price_eur=prices[name])
+        _line("switch", name, count, spare=0, unit="pieces", pack=1, price_eur=prices[name],
+              at_hand=own.get(name, 0))
         for name, count in _counted(power.switch.parts).items()
     ]
     if power.switch.diodes:

@@ -8,17 +8,25 @@ from rushlight.electric.elements import Element, string, switch, wire
 from rushlight.electric.led import law_spread
 from rushlight.electric.switch import SwitchKind, solder_table, switch_plans
 from rushlight.electric.switch import SwitchPlan as Wanted
+from rushlight.electric.switch_nearest import AtHand, fewest_lamps_out, fewest_states_out, plan_at_hand
 from rushlight.electric.switch_proof import proof
 from rushlight.model.design_loom import Circuit, Loom
-from rushlight.model.design_power import SolderPoint, SwitchPlan
-from rushlight.model.drawer import Drawer
+from rushlight.model.design_power import SolderPoint, SwitchPlan, SwitchShort
+from rushlight.model.drawer import Drawer, SwitchPart
 from rushlight.model.plan import Plan
+from rushlight.stages.at_hand import pieces
 
 MOST_STATES, MOST_NETS = 12, 24
 """Beyond these a hand-wired switch is not sought."""
 
 CONTACT_HEADROOM = 1.25
 """Contacts are chosen for so much more than the aimed current (common practice, no source)."""
+
+DIALS = ("toggle", "slide", "rotary")
+"""Kinds of switch that bring up a state in each position."""
+
+ON_OFF = ("toggle", "slide", "rocker", "push")
+"""Kinds that can feed one set of lamps each; one of two throws does it with one of them."""
 
 TIE_OHM = 0.01
 """A short link with two joints (from memory: a few milliohm)."""
@@ -42,9 +50,9 @@ def terminal_of(circuit: str) -> str:
 
 
 def switching(plan: Plan, drawer: Drawer, circuits: tuple[Circuit, ...], *, loom: Loom) -> Switching:
-    """The simplest switch of the drawer for these circuits; one contact a circuit where none can be found."""
+    """The simplest switch at hand for these circuits, else of the drawer; one contact a circuit where there is none."""
     states = tuple(state.name for state in plan.states)
-    wanted = _wanted(drawer, circuits, states, most_a=aimed_most_a(plan, circuits, loom))
+    wanted = _wanted(plan, drawer, circuits, states, most_a=aimed_most_a(plan, circuits, loom))
     if wanted is None:
         return _one_contact_each(circuits, states)
     return Switching(wanted, _elements(wanted), _closed(wanted, states))
@@ -59,25 +67,58 @@ def aimed_most_a(plan: Plan, circuits: tuple[Circuit, ...], loom: Loom) -> float
 
 
 def _wanted(
-    drawer: Drawer, circuits: tuple[Circuit, ...], states: tuple[str, ...], *, most_a: float
+    plan: Plan, drawer: Drawer, circuits: tuple[Circuit, ...], states: tuple[str, ...], *, most_a: float
 ) -> Wanted | None:
-    lit = {circuit.name: circuit.states for circuit in circuits}
-    if not lit or len(states) > MOST_STATES or len({tuple(sorted(value)) for value in lit.values()}) > MOST_NETS:
+    lit = _lit(circuits)
+    if not _sought(lit, states):
         return None
+    at_hand = _at_hand(plan, drawer, most_a)
+    own = plan_at_hand(states, lit, at_hand=at_hand) if at_hand else None
+    if own is not None:
+        return own
     bearing = switch_plans(states, lit, kinds=_kinds(drawer, most_a * CONTACT_HEADROOM))[0]
     return bearing if bearing.kind is not None else switch_plans(states, lit, kinds=_kinds(drawer, 0.0))[0]
+
+
+def _lit(circuits: tuple[Circuit, ...]) -> dict[str, tuple[str, ...]]:
+    return {circuit.name: circuit.states for circuit in circuits}
+
+
+def _sought(lit: dict[str, tuple[str, ...]], states: tuple[str, ...]) -> bool:
+    """Whether there are few enough states and sets of lamps to look for a switch."""
+    return bool(lit) and len(states) <= MOST_STATES and len({tuple(sorted(own)) for own in lit.values()}) <= MOST_NETS
 
 
 def _kinds(drawer: Drawer, least_a: float) -> list[SwitchKind]:
     """Switches whose contacts bear a current, simplest first."""
     bearing = [part for part in drawer.switches if part.contact_a >= least_a]
-    parts = sorted(bearing, key=lambda part: (part.poles * part.throws, part.price_eur, part.name))
-    return [
-        SwitchKind(part.name, part.name, part.kind if part.kind in ("toggle", "slide") else "rotary", part.poles,
-                   part.throws, part.off, part.contact_a, part.source)
-        for part in parts
-        if part.kind in ("toggle", "slide", "rotary")
-    ]
+    return [_kind(part) for part in sorted(bearing, key=_plainness) if part.kind in DIALS]
+
+
+def _plainness(part: SwitchPart) -> tuple[int, float, str]:
+    return part.poles * part.throws, part.price_eur, part.name
+
+
+def _kind(part: SwitchPart) -> SwitchKind:
+    style = part.kind if part.kind in ("toggle", "slide") else "rotary"
+    return SwitchKind(part.name, part.name, style, part.poles, part.throws, part.off, part.contact_a, part.source)
+
+
+def _at_hand(plan: Plan, drawer: Drawer, most_a: float) -> AtHand | None:
+    """The pieces at hand that bear the current, simplest first; None where the plan names none."""
+    own = pieces(plan, "switches")
+    if not own:
+        return None
+    bearing = [part for part in sorted(drawer.switches, key=_plainness)
+               if part.name in own and part.contact_a >= most_a * CONTACT_HEADROOM]
+    return AtHand(
+        tuple(_kind(part) for part in bearing if part.kind in DIALS),
+        tuple(_kind(part) for part in bearing if _is_on_off(part) for _ in range(own[part.name])),
+    )
+
+
+def _is_on_off(part: SwitchPart) -> bool:
+    return part.kind in ON_OFF and part.poles == 1 and part.throws <= 2
 
 
 def _one_contact_each(circuits: tuple[Circuit, ...], states: tuple[str, ...]) -> Switching:
@@ -132,7 +173,9 @@ def _closed(wanted: Wanted, states: tuple[str, ...]) -> dict[str, tuple[str, ...
     }
 
 
-def described(plan: Plan, drawer: Drawer, found: Switching) -> SwitchPlan:
+def described(
+    plan: Plan, drawer: Drawer, found: Switching, *, circuits: tuple[Circuit, ...], loom: Loom
+) -> SwitchPlan:
     """The switch as the book tells it, proved by a solve of every position.
 
     Without `supply.master` there is no master switch: dark is made by taking the supply out.
@@ -150,8 +193,9 @@ def described(plan: Plan, drawer: Drawer, found: Switching) -> SwitchPlan:
     kind = wanted.kind if wanted.nets else None
     return SwitchPlan(
         name=_name(wanted), part_row=kind.key if kind else None, poles=wanted.poles, throws=wanted.throws,
-        positions=_positions(wanted, states), solder=solder, parts=_parts(drawer, wanted), diodes=len(wanted.diodes),
-        proved=not wrong, why="; ".join(wrong) or _why(wanted),
+        positions=_positions(wanted, states), solder=solder, parts=_parts(plan, drawer, wanted),
+        diodes=len(wanted.diodes), proved=not wrong, why="; ".join(wrong) or _why(wanted),
+        short=_short(plan, drawer, circuits, most_a=aimed_most_a(plan, circuits, loom)),
     )
 
 
@@ -163,13 +207,20 @@ def _positions(wanted: Wanted, states: tuple[str, ...]) -> tuple[str, ...]:
     return (*wanted.positions, "off") if wanted.master or (wanted.nets and goes_dark) else wanted.positions
 
 
-def _parts(drawer: Drawer, wanted: Wanted) -> tuple[str, ...]:
-    """What to buy: the switch, or one on-off switch for each net, and the master."""
-    on_off = [part for part in drawer.switches if part.poles == part.throws == 1 and part.kind in ("slide", "toggle")]
-    plain = min(on_off, key=lambda part: (part.price_eur, part.name)).name if on_off else ""
+def _parts(plan: Plan, drawer: Drawer, wanted: Wanted) -> tuple[str, ...]:
+    """What it takes: the switch, or one on-off switch for each net, and the master; what is at hand first."""
     count = len(wanted.nets) if wanted.family == "plain" else 0
     own = (wanted.kind.key,) if wanted.kind and wanted.nets and not count else ()
-    return own + (plain,) * (count + wanted.master) if plain else own
+    return own + _on_off_parts(plan, drawer, count + wanted.master, taken=own)
+
+
+def _on_off_parts(plan: Plan, drawer: Drawer, count: int, *, taken: tuple[str, ...]) -> tuple[str, ...]:
+    sold = [part for part in drawer.switches if part.poles == part.throws == 1 and part.kind in ("slide", "toggle")]
+    plain = min(sold, key=lambda part: (part.price_eur, part.name)).name if sold else None
+    own = pieces(plan, "switches")
+    left = [part.name for part in sorted(drawer.switches, key=_plainness) if part.name in own and _is_on_off(part)
+            for _ in range(own[part.name] - taken.count(part.name))]
+    return tuple(name for name in [*left[:count], *[plain] * (count - len(left))] if name is not None)
 
 
 def _name(wanted: Wanted) -> str:
@@ -177,7 +228,7 @@ def _name(wanted: Wanted) -> str:
         return "a master on-off switch" if wanted.master else "no switch: the lamps burn while the supply is in"
     master = " and a master on-off switch" if wanted.master else ""
     if wanted.family == "plain":
-        return f"{len(wanted.nets)} on-off switches{master}"
+        return f"{len(wanted.nets)} on-off switch{'' if len(wanted.nets) == 1 else 'es'}{master}"
     return f"{wanted.kind.name if wanted.kind else 'no switch of the drawer'}{master}"
 
 
@@ -189,3 +240,34 @@ def _why(wanted: Wanted) -> str:
     if wanted.diodes:
         return f"one pole with {len(wanted.diodes)} steering diodes: no switch of the drawer has poles enough without"
     return "least poles without diodes"
+
+
+# --- what is at hand ----------------------------------------------------------------------------------------------
+
+
+def _short(plan: Plan, drawer: Drawer, circuits: tuple[Circuit, ...], *, most_a: float) -> SwitchShort | None:
+    """Why nothing at hand does it, and the nearest sets; None where something does, or nothing is named."""
+    states, lit = tuple(state.name for state in plan.states), _lit(circuits)
+    at_hand = _at_hand(plan, drawer, most_a)
+    if at_hand is None or not _sought(lit, states) or plan_at_hand(states, lit, at_hand=at_hand) is not None:
+        return None
+    lamps = {circuit.name: len(circuit.lamps) for circuit in circuits}
+    fewer = fewest_states_out(states, lit, at_hand=at_hand, lamps=lamps)
+    dark = fewest_lamps_out(states, lit, at_hand=at_hand, lamps=lamps)
+    gone = dark.left_out if dark else ()
+    return SwitchShort(
+        at_hand=tuple(pieces(plan, "switches")), why=_lack(states, at_hand, most_a),
+        states_out=fewer.left_out if fewer else (), by=_name(replace(fewer.plan, master=False)) if fewer else "",
+        lamps_out=tuple(lamp for circuit in circuits if circuit.name in gone for lamp in circuit.lamps),
+        lamps_by=_name(replace(dark.plan, master=False)) if dark else "",
+    )
+
+
+def _lack(states: tuple[str, ...], at_hand: AtHand, most_a: float) -> str:
+    """What nothing at hand has."""
+    if not at_hand.dials and not at_hand.on_off:
+        return f"no contact at hand bears the {1000 * most_a:.2g} mA of the heaviest state with a quarter to spare"
+    most = max((kind.throws for kind in at_hand.dials), default=0)
+    if len(states) > most > 0:
+        return f"{len(states)} states take {len(states)} throws, and the most at hand is {most}"
+    return f"{len(at_hand.on_off)} on-off switch{'' if len(at_hand.on_off) == 1 else 'es'} cannot part all circuits"

@@ -138,6 +138,7 @@ def power_json(design: Design) -> dict[str, Any]:
             for row in power.feeds
         ],
         "regulators": [row.name for row in design.drawer.regulators],
+        "switches": [row.name for row in design.drawer.switches],
     }
 
 

@@ -39,12 +39,12 @@ def test_nothing_is_regulated_without_a_held_choice_nor_where_none_is_held() -> 
     (0.0047, "current-regulator diode 4.7 mA, 1N5314", 1), (0.060, "linear regulator 30 mA", 2),
 ])
 def test_the_nearest_is_one_part_or_several_side_by_side(amps, part, count) -> None:
-    found = nearest(PACKAGED, amps)
+    found = nearest(PACKAGED.regulators, amps)
     assert (found.part.name, found.count) == (part, count)
 
 
 def test_a_named_row_is_taken_as_often_as_comes_nearest() -> None:
-    assert nearest(PACKAGED, 0.021, "linear regulator 10 mA").count == 2
+    assert nearest([PACKAGED.regulator("linear regulator 10 mA")], 0.021).count == 2
 
 
 def test_each_led_takes_what_its_regulator_gives_fresh_and_flat() -> None:

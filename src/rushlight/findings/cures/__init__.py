@@ -78,6 +78,7 @@ CURES: dict[str, Cure] = {
     "electric.fuse-clears": _electric.smaller_fuse,
     "electric.led-over-current": _electric.held_values,
     "electric.own-resistor": _electric.held_values,
+    "electric.switch-not-at-hand": _electric.bought_switch,
     "electric.wire-over-limit": _electric.over_wire,
     "electric.volt-drop": _electric.thicker_wire,
     "light.pool-foot-off": _light.foot_below,

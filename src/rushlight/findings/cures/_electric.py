@@ -6,7 +6,8 @@ import dataclasses
 import math
 from typing import Any
 
-from rushlight.findings.cures._edits import bay_set, edit, names_of, pin_in, pins_out, up
+from rushlight.findings._words import listed
+from rushlight.findings.cures._edits import bay_set, edit, names_of, pin_in, pins_out, up, written
 from rushlight.findings.electric._words import bay_of, cells_of
 from rushlight.findings.electric.series_saves import advised
 from rushlight.findings.electric.wire_over_limit import alone_a
@@ -14,7 +15,8 @@ from rushlight.model.change import Change, Edit
 from rushlight.model.design import Design
 from rushlight.model.drawer import CellPart
 from rushlight.model.finding import Finding
-from rushlight.model.plan_bench import Supply
+from rushlight.model.plan_bench import AtHand, Supply
+from rushlight.stages.at_hand import regulators_offered, switches_to_buy
 from rushlight.stages.regulators import CHOICE as REGULATOR
 from rushlight.stages.regulators import NEAREST, nearest
 from rushlight.stages.series import CHOICE
@@ -230,12 +232,23 @@ def in_series(design: Design, finding: Finding) -> Edit | None:
 
 
 def nearest_regulator(design: Design, finding: Finding) -> Edit | None:
-    """The regulators of the drawer that come nearest, held for the circuit, where others are held."""
+    """The nearest regulators, held for the circuit where others are; those at hand where the plan names any."""
     row, emitter = design.power.regulator(finding.item), design.loom.emitter(finding.item)
-    best = nearest(design.drawer, emitter.aim_current_a)
+    best = nearest(regulators_offered(design.plan, design.drawer), emitter.aim_current_a)
     if row is None or (row.part, row.count) == (best.part.name, best.count):
         return None
     return pin_in(design, emitter.circuit, REGULATOR, NEAREST)
+
+
+def bought_switch(design: Design, finding: Finding) -> Edit | None:
+    """The switch that the design takes is bought, and stands among what is at hand from then on."""
+    buy = switches_to_buy(design.plan, design.power.switch.parts) if design.power.switch else {}
+    if not buy:
+        return None
+    rows = [AtHand(table="switches", row=part, count=count) for part, count in buy.items()]
+    values = [written(row) for row in (*design.plan.at_hand, *rows)]
+    bought = listed([f"{count} x {part}" for part, count in buy.items()])
+    return edit("plan", "", {"at_hand": values}, f"buy {bought}, and note it as at hand.")
 
 
 def coin_or_current(design: Design, finding: Finding) -> Edit | None:

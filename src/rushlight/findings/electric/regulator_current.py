@@ -7,7 +7,8 @@ from rushlight.findings.electric._words import ma
 from rushlight.model.design import Design
 from rushlight.model.design_power import Regulator
 from rushlight.model.finding import Grade, Rule, Trouble
-from rushlight.stages.regulators import nearest
+from rushlight.stages.at_hand import pieces, regulators_offered
+from rushlight.stages.regulators import Chosen, nearest
 
 MOST_TIMES = 1.25
 """So far off a regulator's nominal current may be: a third of a stop of light (project proposal)."""
@@ -39,10 +40,19 @@ def _trouble(design: Design, rows: list[Regulator]) -> Trouble:
 
 
 def _cure(design: Design, row: Regulator, aim_a: float) -> str:
-    best = nearest(design.drawer, aim_a)
-    if (best.part.name, best.count) != (row.part, row.count):
-        return f"The nearest in the drawer: {best.count} x {best.part.name}, {ma(best.current_a.typical)}."
-    return f"The drawer has no nearer one: hold current_ma {plain(1000 * row.current_a.typical)} or keep a resistor."
+    held, named = (row.part, row.count), pieces(design.plan, "regulators")
+    best = nearest(regulators_offered(design.plan, design.drawer), aim_a)
+    if (best.part.name, best.count) != held:
+        return f"The nearest {'at hand' if named else 'in the drawer'}: {_said(best)}."
+    sold = nearest(design.drawer.regulators, aim_a)
+    keep = f"hold current_ma {plain(1000 * row.current_a.typical)} or keep a resistor."
+    if (sold.part.name, sold.count) != held:
+        return f"Nothing at hand comes nearer: buy {_said(sold)}; else {keep}"
+    return f"The drawer has no nearer one: {keep}"
+
+
+def _said(best: Chosen) -> str:
+    return f"{best.count} x {best.part.name}, {ma(best.current_a.typical)}"
 
 
 RULE = Rule(

@@ -85,3 +85,19 @@ function withHeld(pins, kind, circuit, held) {
   const others = (pins || []).filter(pin => pin.choice !== kind || pin.of !== circuit).map(({ of, choice, value, note }) => note ? { of, choice, value, note } : { of, choice, value });
   return held ? [...others, { of: circuit, choice: kind, value: held }] : others;
 }
+
+// What is at hand of switches and regulators, and what may be added: rows of the drawer that are not in the list yet.
+export function handRows({ switches, regulators }, plan) {
+  const rows = plan.at_hand || [], has = (table, name) => rows.some(row => row.table === table && row.row === name);
+  const more = [["switches", switches], ["regulators", regulators]].flatMap(([table, names]) => names.filter(name => !has(table, name)).map(name => [`${table}:${name}`, name]));
+  return { rows, more };
+}
+
+// The plan's parts at hand with one row's pieces changed, put in, or (count 0) taken out; the others stay as they are.
+export function withPieces(held, table, row, count) {
+  const rows = (held || []).map(one => ({ table: one.table, row: one.row, ...(one.count > 1 ? { count: one.count } : {}), ...(one.note ? { note: one.note } : {}) }));
+  const at = rows.findIndex(one => one.table === table && one.row === row), pieces = count > 1 ? { count } : {};
+  if (count < 1) return rows.filter((_, n) => n !== at);
+  if (at < 0) return [...rows, { table, row, ...pieces }];
+  return rows.map((one, n) => { if (n !== at) return one; const { count: _, ...rest } = one; return { ...rest, ...pieces }; });
+}

@@ -2,11 +2,11 @@
 import { html, useState } from "../../vendor/preact-htm.js";
 import { Choice, Typed } from "../fields.js";
 import { KeysForm } from "../keys-form.js";
-import { boardRows, drivenRhythms, eveningOf, MAKERS, madeBy, regulatorRows, seriesRows, supplyRows, withMaker, withRegulator, withSeries } from "./feed-rows.js";
+import { boardRows, drivenRhythms, eveningOf, handRows, MAKERS, madeBy, regulatorRows, seriesRows, supplyRows, withMaker, withPieces, withRegulator, withSeries } from "./feed-rows.js";
 
 export function Feed({ desk, state }) {
   return html`<details class="feed"><summary>${summaryOf(state.plan)}</summary>
-    <${Supply} desk=${desk} state=${state} /><${Series} desk=${desk} state=${state} /><${Regulators} desk=${desk} state=${state} /><${Evening} desk=${desk} state=${state} /><${Rhythms} desk=${desk} state=${state} /><${Board} desk=${desk} state=${state} /></details>`;
+    <${Supply} desk=${desk} state=${state} /><${Series} desk=${desk} state=${state} /><${Regulators} desk=${desk} state=${state} /><${AtHand} desk=${desk} state=${state} /><${Evening} desk=${desk} state=${state} /><${Rhythms} desk=${desk} state=${state} /><${Board} desk=${desk} state=${state} /></details>`;
 }
 
 function summaryOf({ supply }) {
@@ -54,6 +54,18 @@ function Regulators({ desk, state }) {
     <p class="quiet">A resistor lets the light fade as cells run down. A constant-current regulator, one small part with two leads, holds it until they leave it too little; it gets warmer and has a way round.</p>
     ${rows.map(row => html`<${Choice} key=${row.circuit} label=${`Current in circuit ${row.circuit}`} value=${row.value} choices=${row.choices} onValue=${name => put(row.circuit, name)} />
       <p class="quiet">${row.says}</p>`)}</fieldset>`;
+}
+
+// Switches and regulators that lie in the modeller's own drawer.
+function AtHand({ desk, state }) {
+  if (!state.answer) return null;
+  const { rows, more } = handRows(state.answer.power, state.plan);
+  const put = (table, row, count, what) => desk.change(now => [{ action: "set", kind: "plan", name: "", values: { at_hand: withPieces(now.at_hand, table, row, count) } }], what);
+  return html`<fieldset class="form"><legend><h3>Switches and regulators that you have</h3></legend>
+    <p class="quiet">Name what lies in your own drawer, and the design chooses among that. Of what you name nothing, anything on sale may be taken. The notes say what to buy, or which state to leave out, where it does not do.</p>
+    ${rows.map(row => html`<div class="pair stretch" key=${`${row.table}:${row.row}`}><${Typed} label=${`Pieces: ${row.row}`} number value=${row.count} onValue=${count => count >= 1 && put(row.table, row.row, Math.round(count), `pieces of ${row.row}`)} />
+      <button class="plain small" aria-label=${`Take out ${row.row}`} onClick=${() => put(row.table, row.row, 0, `${row.row} no longer at hand`)}>take out</button></div>`)}
+    <${Choice} label="Another one that you have" value="" choices=${[["", "choose"], ...more]} onValue=${word => { const at = word.indexOf(":"); if (at > 0) put(word.slice(0, at), word.slice(at + 1), 1, `${word.slice(at + 1)} at hand`); }} /></fieldset>`;
 }
 
 function Rhythms({ desk, state }) {

@@ -1,0 +1,78 @@
+"""Parts at hand: the switch and the nearest regulator are chosen among them, and shopping leaves them out."""
+
+from __future__ import annotations
+
+import pytest
+
+from designed import designed
+from plans import board
+from rushlight.errors import DocumentProblem
+from rushlight.findings import find
+from rushlight.sheets import power as power_sheet
+
+LAMPS = "\n".join(f"{{name: {name}, part: board, at_mm: [{20 + 25 * k}, 80], colour: red, model_mm: 3, states: {states}}}"
+                  for k, (name, states) in enumerate({"masthead": "[sail, steam]", "stern": "[sail]", "deck": "[port, steam]",
+                                                      "cabin": "[port]"}.items()))
+STATES = "[{name: day}, {name: night}]"
+FOUR = "[{name: sail}, {name: steam}, {name: port}]"
+
+
+def boat(at_hand: str = "", more: str = ""):
+    held = f"at_hand: [{at_hand}]\n" if at_hand else ""
+    return designed(board(LAMPS, more=held + more).replace(STATES, FOUR))
+
+
+def trouble(made):
+    return next((row for row in find(made) if row.key == "electric.switch-not-at-hand"), None)
+
+
+def bought(made, group: str) -> dict[str, int]:
+    return {line.name: line.packs for line in made.shopping.lines if line.group == group}
+
+
+def test_the_switch_at_hand_is_taken_even_where_the_drawer_has_a_simpler_one():
+    free, made = boat(), boat("{table: switches, row: rotary 3P4T}")
+    assert free.power.switch.part_row != "rotary 3P4T" == made.power.switch.part_row
+    assert made.power.switch.proved and trouble(made) is None and not made.power.states[0].lit_wrongly
+    assert bought(made, "switch")["rotary 3P4T"] == 0 and bought(free, "switch")[free.power.switch.part_row] == 1
+
+
+def test_what_is_missing_is_said_with_the_state_to_leave_out_and_what_to_buy():
+    made = boat("{table: switches, row: slide 2P2T}")
+    short, found = made.power.switch.short, trouble(made)
+    assert short.states_out == ("steam",)  # derived: without it every lamp still burns in some state
+    assert short.by == "slide 2P2T" and short.lamps_out == ()
+    assert "3 states take 3 throws, and the most at hand is 2" in found.says
+    assert made.power.switch.part_row in found.cure and "the state 'steam'" in found.cure
+    text = str(power_sheet.draw(made))
+    assert "What is at hand does not do it" in text and "To buy: 1 x" in text
+
+
+def test_on_off_switches_count_by_their_pieces_and_name_the_lamp_that_is_too_many():
+    each = boat("{table: switches, row: 'rocker 1P1T, on-off', count: 4}")  # derived: four sets of lamps
+    assert trouble(each) is None and each.power.switch.parts == ("rocker 1P1T, on-off",) * 4
+    few = boat("{table: switches, row: 'rocker 1P1T, on-off', count: 3}")
+    assert few.power.switch.short.lamps_out == ("masthead",) and few.power.switch.short.lamps_by == "3 on-off switches"
+    assert "leave out masthead" in trouble(few).cure
+
+
+def test_contacts_that_bear_too_little_are_not_at_hand():
+    own = "drawer: [{table: switches, row: rotary 3P4T, column: contact_a, value: 0.005}]\n"
+    made = boat("{table: switches, row: rotary 3P4T}", own)
+    assert "bears the" in made.power.switch.short.why and made.power.switch.part_row != "rotary 3P4T"
+
+
+def test_the_nearest_regulator_is_sought_at_hand_and_the_finding_says_what_to_buy():
+    pins = 'pinned: [{of: all, choice: regulator, value: nearest}, {of: A, choice: current_ma, value: "20"}, {of: B, choice: current_ma, value: "20"}, {of: C, choice: current_ma, value: "20"}, {of: D, choice: current_ma, value: "20"}]\n'
+    free, own = boat(more=pins), boat("{table: regulators, row: linear regulator 30 mA, count: 10}", pins)
+    assert {row.part for row in free.power.regulators} == {"linear regulator 20 mA"}
+    assert {row.part for row in own.power.regulators} == {"linear regulator 30 mA"}
+    assert {row.part for row in own.power.feeds if row.kind == "regulator"} == {"linear regulator 30 mA"}
+    cure = next(row.cure for row in find(own) if row.key == "electric.regulator-current")
+    assert cure.startswith("Nothing at hand comes nearer: buy 1 x linear regulator 20 mA, 20 mA")
+    assert bought(own, "regulators") == {"linear regulator 30 mA": 0}
+
+
+def test_a_row_that_the_drawer_lacks_is_refused_with_the_nearest():
+    with pytest.raises(DocumentProblem, match="Did you mean 'slide 2P2T'"):
+        boat("{table: switches, row: slide 2P22T}")
