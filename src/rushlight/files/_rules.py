@@ -5,15 +5,21 @@ from __future__ import annotations
 import math
 from collections.abc import Callable
 
+import numpy as np
+
 from rushlight.files._drafts import Draft, build
 from rushlight.files._faults import Faults, shown
 from rushlight.files._pins import check_pins
 from rushlight.files._refs import Names, walk
 from rushlight.files.own_values import own_value_fault, practice_fault, together_faults, with_own
+from rushlight.geometry.bearing import WAYS, direction, leaned
 from rushlight.model.drawer import Drawer
 
 STAND_OFF, STAND_OFF_MM = 0.02, 0.5
 """How far the two distances of a stand may differ, as a share and at least [mm]: a reading error."""
+
+ALONG = 0.996
+"""Cosine of the least angle, 5 degrees, between the top of a part's drawing and where its face looks."""
 
 MOST_V = 24.0
 """The highest voltage of any supply, as of an adapter."""
@@ -106,8 +112,34 @@ def _floodlight(draft: Draft, faults: Faults) -> None:
 
 
 def _part(draft: Draft, faults: Faults) -> None:
+    _faces(draft, faults)
     for stand in draft.items("stands"):
         _stand(draft, stand, faults)
+
+
+def _faces(draft: Draft, faults: Faults) -> None:
+    """Where a part faces is told once, and the top of its drawing lies across that."""
+    _at_most_one(draft, faults, "faces", "faces_deg")
+    upright = draft.get("faces") not in ("up", "down")
+    for key in ("leans_deg", "top_edge"):
+        if draft.given(key) and not (draft.given("faces") or draft.given("faces_deg")):
+            faults.add(draft.place(key), draft.label, f"{key} is given without faces",
+                       "faces, where its outer face looks")
+    if draft.get("leans_deg") and not upright:
+        faults.add(draft.place("leans_deg"), draft.label, f"leans_deg of a part that faces {draft.get('faces')}",
+                   "faces or faces_deg, the side to which it leans, and how far it leans up from there")
+    elif draft.get("top_edge") and _along_its_face(draft):
+        faults.add(draft.place("top_edge"), draft.label, f"the top of its drawing points {draft.get('top_edge')}, "
+                   "as its face does or straight against it", "a way across its face")
+
+
+def _along_its_face(draft: Draft) -> bool:
+    """Whether the top of a part's drawing lies within some degrees of where its face looks, or straight against."""
+    word, bearing = draft.get("faces"), draft.get("faces_deg")
+    if word is None and bearing is None:
+        return False
+    face = leaned(np.array(WAYS[word]) if word else direction(bearing), draft.get("leans_deg") or 0.0)
+    return abs(float(face @ np.array(WAYS[draft.get("top_edge")]))) > ALONG
 
 
 def _stand(part: Draft, stand: Draft, faults: Faults) -> None:

@@ -20,7 +20,10 @@ class Loss:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LampLight:
-    """What one lamp will give."""
+    """What one lamp will give.
+
+    Off its axis its intensity falls as cos^m with the exponent `beam_order`, and is 0 from `beam_edge_deg` on.
+    """
 
     lamp: str
     state: str
@@ -30,6 +33,8 @@ class LampLight:
     effective_cd: float
     wanted_cd: float
     losses: tuple[Loss, ...]
+    beam_order: float = 1.0
+    beam_edge_deg: float = 90.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

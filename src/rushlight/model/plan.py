@@ -68,6 +68,13 @@ class Subject:
     viewing_distance_mm: float = key(
         quantity("mm", 50, 20_000), "From where the model is usually looked at.", 400.0
     )
+    viewing_bearing_deg: float | None = key(
+        quantity("deg", 0, 360),
+        "From where it is looked at in pictures by night, clockwise, 0 = ahead; left out: each part square on.", None,
+    )
+    viewing_height_deg: float = key(
+        quantity("deg", -90, 90), "How far over the horizon the eye is then.", 0.0
+    )
     viewing_room: str = key(
         choice("lit room", "dim room", "dark room"), "The room in which the lamps should be seen.", "dim room"
     )

@@ -27,6 +27,8 @@ from rushlight.model.schema import (
     refs,
 )
 
+WAY = choice("ahead", "starboard", "astern", "port", "up", "down")
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Diffuser:
@@ -285,6 +287,16 @@ class Part:
     )
     poses: tuple[NamedPose, ...] = key(items(NamedPose), "Named stands, if the part moves.", ())
     stands: Stand | None = key(item(Stand), "Where it stands over another part, for its shadow and its lamps.", None)
+    faces: str | None = key(
+        WAY, "Where its outer face looks, at pose value 0; pictures by night then know who sees its lamps.", None,
+    )
+    faces_deg: float | None = key(
+        quantity("deg", 0, 360), "Instead of a word: the bearing it looks at, clockwise, 0 = ahead.", None
+    )
+    leans_deg: float = key(quantity("deg", -90, 90), "How far its outer face looks up from there.", 0.0)
+    top_edge: str | None = key(
+        WAY, "Where the top of its drawing points; left out: up, and ahead for a part that faces up or down.", None
+    )
     throws_shadow: bool = key(FLAG, "False if nothing of it stands where floodlights shine.", True)
     removable: bool = key(FLAG, "True if it comes off after close-up, and so needs its own plug.", False)
     room_for_illuminators: bool = key(FLAG, "True if LEDs that feed fibres may sit on it.", True)

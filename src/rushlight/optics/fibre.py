@@ -81,14 +81,15 @@ class Loss:
 class TailLight:
     """What a tail gives at its tip, and where the rest went.
 
-    `exit_half_angle_deg` is the edge of the cone (90 for a scattering tip); `limited` says that the luminance
-    of the lamp held the coupling down.
+    `exit_half_angle_deg` is the edge of the cone (90 for a scattering tip), `exit_order` the exponent of its cos^m
+    profile; `limited` says that the luminance of the lamp held the coupling down.
     """
 
     flux_lm: Range
     axial_intensity_cd: Range
     luminance_cd_m2: Range
     exit_half_angle_deg: float
+    exit_order: float
     limit_lm: Range
     limited: bool
     losses: tuple[Loss, ...]
@@ -233,8 +234,8 @@ def tail_flux(launch: Launch, fibre: Fibre, tail: Tail) -> TailLight:
         flux = flux.times(transmittance(loss.loss_db))
     if flux.high > limit.high * (1.0 + 1e-9):
         raise OutOfRange("tail flux (lm)", flux.high, f"at most the radiance limit {limit.high:g}")
-    intensity, half_angle = _exit(launch, fibre, tail, flux)
-    return TailLight(flux, intensity, intensity.times(4e6 / (math.pi * fibre.core_mm**2)), half_angle, limit,
+    intensity, half_angle, order = _exit(launch, fibre, tail, flux)
+    return TailLight(flux, intensity, intensity.times(4e6 / (math.pi * fibre.core_mm**2)), half_angle, order, limit,
                      coupled.high > limit.high, (*_coupling_losses(fraction, joint, coupled, caught), *way))
 
 
@@ -275,18 +276,19 @@ def _way_losses(launch: Launch, fibre: Fibre, tail: Tail) -> tuple[Loss, ...]:
     )
 
 
-def _exit(launch: Launch, fibre: Fibre, tail: Tail, flux: Range) -> tuple[Range, float]:
-    """Axial intensity [cd] and half angle [deg] of the cone that leaves the tip."""
+def _exit(launch: Launch, fibre: Fibre, tail: Tail, flux: Range) -> tuple[Range, float, float]:
+    """Axial intensity [cd], half angle [deg] and exponent of the cone that leaves the tip."""
     if scatters(tail.tip):
-        return flux.times(1.0 / math.pi), 90.0
+        return flux.times(1.0 / math.pi), 90.0, 1.0
     turned = sum(bend.angle_deg for bend in tail.bends) >= MANY_BENDS_DEG
     launched = launch_sine(launch, fibre, offset_mm=tail.offset_mm)
     full = axial_intensity_cd(1.0, order=1.0, sine=fibre.na)
-    narrow = max(full, axial_intensity_cd(1.0, order=_profile(launch, fibre, tail), sine=launched))
+    profile = _profile(launch, fibre, tail)
+    narrow = max(full, axial_intensity_cd(1.0, order=profile, sine=launched))
     ceiling = source_luminance_cd_m2(launch).times(math.pi * fibre.core_mm**2 / 4e6)
     most = Range(flux.low * full, flux.typical * (full if turned else narrow), flux.high * narrow)
-    sine = fibre.na if turned else launched
-    return _lesser(most, ceiling), math.degrees(math.asin(sine))
+    sine, order = (fibre.na, 1.0) if turned else (launched, profile)
+    return _lesser(most, ceiling), math.degrees(math.asin(sine)), order
 
 
 def _profile(launch: Launch, fibre: Fibre, tail: Tail) -> float:

@@ -134,6 +134,44 @@ def penumbra_deg(size_mm: float, length_mm: float) -> float:
     return math.degrees(math.atan2(size_mm, checked("screen (mm)", length_mm, 0.0, above=True)))
 
 
+def screened_share(bearing_deg: float, from_deg: float, to_deg: float, *, cut_deg: float) -> float:
+    """Share of a round lamp that an eye sees past a screen which lies along the edges of its sector.
+
+    Parameters
+    ----------
+    bearing_deg : float
+        Bearing from which it is looked at [deg].
+    from_deg, to_deg : float
+        Edges of the sector, clockwise [deg]; equal edges are all round, without a screen.
+    cut_deg : float
+        Angle past an edge over which the light goes out [deg], from `penumbra_deg`, above 0, at most 45.
+    Returns
+    -------
+    float
+        Share [-]: 1 within the sector and at its edge, 0 from the cut on.
+    Raises
+    ------
+    OutOfRange
+        If the cut lies outside its range.
+    Notes
+    -----
+    The shadow's edge is straight and crosses the disc by tan(past) / tan(cut) of its width: a circular segment.
+    Source
+    ------
+    Straight rays, as `screen_length_mm`; pieces of the disc counted in tests/unit/optics/test_sector.py.
+    """
+    checked("cut-off (deg)", cut_deg, 0.0, 45.0, above=True)
+    width_deg = (to_deg - from_deg) % 360.0 or 360.0
+    on_deg = (bearing_deg - from_deg) % 360.0
+    past_deg = min(on_deg - width_deg, 360.0 - on_deg)
+    if on_deg <= width_deg or past_deg <= 0.0:
+        return 1.0
+    if past_deg >= cut_deg:
+        return 0.0
+    across = 2.0 * math.tan(math.radians(past_deg)) / math.tan(math.radians(cut_deg)) - 1.0
+    return (math.acos(across) - across * math.sqrt(1.0 - across * across)) / math.pi
+
+
 def screen_flank_mm(size_mm: float, length_mm: float, width_deg: float) -> float:
     """Length of one flank of a strip that is folded once and holds the lamp in its fold.
 

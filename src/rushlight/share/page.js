@@ -49,9 +49,9 @@ function laidAnew() {
   const shapeOf = (number, lamp) => state.shapes[number] || lamp.shape;
   const lamps = seen.map(([number, lamp]) => ({
     at: inside(lamp.at), radius: lamp.radius * density, shape: lamp.shape.length ? shapeOf(number, lamp).map(inside) : null, xy: lit.picture.hues[lamp.colour],
-    bands: lamp.bands || null, ends: lamp.ends && lamp.ends.map(inside), cd: state.mcd[number] / 1000, rhythm: clock && lit.rhythm_of[number] || "",
+    bands: lamp.bands || null, ends: lamp.ends && lamp.ends.map(inside), cd: state.mcd[number] / 1000 * (state.shares[number] ?? 1), rhythm: clock && lit.rhythm_of[number] || "",
   }));
-  const pools = lit.picture.pools.flatMap((pool, n) => !lit.grounds[n] || !pool.states.includes(state.name) ? [] : [{
+  const pools = lit.picture.pools.flatMap((pool, n) => !lit.grounds[n] || !pool.states.includes(state.name) || lit.picture.behind[state.name].includes(pool.part) ? [] : [{
     origin: inside(lit.grounds[n].origin), step: [density * lit.grounds[n].step[0], -density * lit.grounds[n].step[1]], grid: pool.cd_m2,
     edge: lit.grounds[n].edge.map(inside), xy: pool.xy, rhythm: clock && pool.rhythm || "",
   }]);

@@ -98,14 +98,15 @@ def _json(value: Any) -> str:
 
 def _lit(design: Design) -> dict[str, Any]:
     """What shines in every state by the lamp's number, where it stands on the sheet, the eye, the rhythms."""
-    numbers, layout = lamp_numbers(design), laid_out(shown_parts(design))
+    numbers, layout, picture = lamp_numbers(design), laid_out(shown_parts(design)), shown_picture(design)
     states: dict[str, dict[int, float]] = {state.name: {} for state in design.plan.states}
     for row in design.light.lamps:
         states[row.state][numbers[row.lamp]] = float(f"{1000 * row.intensity_cd.typical:.5g}")
     return {
-        "states": [{"name": state.name, "mcd": states[state.name], **_past_doors(design, state, layout)}
+        "states": [{"name": state.name, "mcd": states[state.name], **_past_doors(design, state, layout),
+                    "shares": {numbers[name]: share for name, share in picture.shares[state.name].items()}}
                    for state in design.plan.states],
-        "picture": asdict(shown_picture(design)),
+        "picture": asdict(picture),
         "grounds": [_ground(pool, layout) for pool in shown_pools(design)],
         "sheet_mm": (layout.width_mm, layout.height_mm), "scale": layout.scale,
         "lamps": {numbers[lamp.name]: _lamp(lamp, shape) for lamp, shape in _shapes(design, layout)},
@@ -116,7 +117,7 @@ def _lit(design: Design) -> dict[str, Any]:
 
 
 def _past_doors(design: Design, state: State, layout: Layout) -> dict[str, Any]:
-    """Lit lamps behind a shut door, by number, and what is seen of openings whose door stands ajar."""
+    """Lit lamps of which nothing is seen, by number, and what is seen of openings whose door stands ajar."""
     numbers, seen = lamp_numbers(design), lit_glows(design, state, layout)
     whole = {lamp.name: shape.shape_mm for lamp, shape in _shapes(design, layout)}
     lit = {row.lamp for row in design.light.lamps if row.state == state.name}

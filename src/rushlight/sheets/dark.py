@@ -19,6 +19,7 @@ from rushlight.sheets.night_pools import bands_of, paper_pools
 from rushlight.sheets.night_words import night_words, turned_away
 from rushlight.sheets.place import SCALES
 from rushlight.sheets.words import shortened, slug
+from rushlight.stages.outlook import eye_of, outlook
 from rushlight.stages.poses import free_shape
 
 WIDE_MM, HIGH_MM = 174.0, 224.0
@@ -175,8 +176,7 @@ def glows(design: Design, state: State, layout: Layout) -> tuple[Glow, ...]:
 
 def lit_glows(design: Design, state: State, layout: Layout) -> dict[str, Glow]:
     """The same by the lamp's name."""
-    lights = {row.lamp: row for row in design.light.lamps
-              if row.state == state.name and not _unseen(design, row)}
+    lights = seen_lights(design, state.name)
     places = {laid.part.name: laid for laid in layout.parts}
     return {
         lamp.name: glow_shape(design, lamp, places[lamp.spot.part], lights[lamp.name])
@@ -184,8 +184,16 @@ def lit_glows(design: Design, state: State, layout: Layout) -> dict[str, Glow]:
     }
 
 
-def _unseen(design: Design, light: LampLight) -> bool:
-    """Whether nothing is seen of it in its state: the door before it is shut, or it shines inward."""
+def seen_lights(design: Design, state: str) -> dict[str, LampLight]:
+    """Lamps of which something is seen in a state, by name, with the intensity that they send to the plan's eye."""
+    shares = outlook(design, state, eye_of(design.plan)).lamps
+    rows = [row for row in design.light.lamps if row.state == state and not _shut(design, row)]
+    return {row.lamp: replace(row, intensity_cd=row.intensity_cd.times(shares.get(row.lamp, 1.0)))
+            for row in rows if shares.get(row.lamp, 1.0) > 0.0}
+
+
+def _shut(design: Design, light: LampLight) -> bool:
+    """Whether nothing of it comes out in its state: the door before it is shut, or it shines inward."""
     lamp = design.lamp(light.lamp)
     return turned_away(design, lamp) or (light.luminance_cd_m2.high <= 0.0 and _fills(design, lamp))
 
@@ -214,8 +222,7 @@ def _fills(design: Design, lamp: PlacedLamp) -> bool:
 
 def unlit(design: Design, state: State, layout: Layout) -> tuple[Mark, ...]:
     """Thin rings, and thin edges of openings, for lamps that are dark in the state."""
-    lights = {row.lamp for row in design.light.lamps
-              if row.state == state.name and not _unseen(design, row)}
+    lights = seen_lights(design, state.name)
     places = {laid.part.name: laid for laid in layout.parts}
     marks: list[Mark] = []
     for lamp in design.lamps:

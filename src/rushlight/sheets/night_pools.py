@@ -12,6 +12,7 @@ import shapely
 from rushlight.model.design import Design, PlacedLamp
 from rushlight.model.plan_part import Part
 from rushlight.model.sheet import Point
+from rushlight.stages.outlook import eye_of, outlook
 
 if TYPE_CHECKING:
     from rushlight.sheets.dark import Laid, Layout
@@ -137,8 +138,9 @@ def _rhythm(lamps: list[PlacedLamp]) -> str:
 
 
 def paper_pools(design: Design, state: str, layout: Layout) -> tuple[PaperPool, ...]:
-    """Floodlit grounds of a state on the parts that a layout shows."""
-    places = {laid.part.name: laid for laid in layout.parts}
+    """Floodlit grounds of a state on the parts that a layout shows and that do not look away from the plan's eye."""
+    behind = outlook(design, state, eye_of(design.plan)).behind
+    places = {laid.part.name: laid for laid in layout.parts if laid.part.name not in behind}
     return tuple(paper_pool(pool, places[pool.part]) for pool in shown_pools(design)
                  if pool.part in places and state in pool.states)
 

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from rushlight.model.design import Design, PlacedLamp
+from rushlight.model.plan import Plan
 from rushlight.model.plan_part import Part
 from rushlight.sheets.amounts import amount
 from rushlight.stages.leaks import ROOMS, least_seen_in
+from rushlight.stages.outlook import Array, beams_of, eye_of, outlook
 from rushlight.stages.poses import pose_in
 
 ASIDE = ("ahead", "astern", "port", "starboard", "up", "down")
@@ -26,24 +28,68 @@ def night_words(design: Design, state: str, shown: tuple[Part, ...]) -> str:
     Returns
     -------
     str
-        Sentences on stray light, on lamps that point away or may, and on lamps of parts that have moved.
+        Sentences on the viewer's place, on stray light, on lamps that point away or may, and on lamps of parts that
+        have moved.
     """
-    return " ".join((*glow_words(design, state, shown), *facing_words(design, state), *moved_words(design, state)))
+    return " ".join((viewer_words(design.plan), *glow_words(design, state, shown), *facing_words(design, state),
+                     *moved_words(design, state)))
+
+
+def viewer_words(plan: Plan) -> str:
+    """From where the pictures by night are looked at."""
+    subject = plan.subject
+    if subject.viewing_bearing_deg is None:
+        return "Each part is seen square on."
+    return f"Seen from {way_words(subject.viewing_bearing_deg, subject.viewing_height_deg)}; parts are laid out flat."
+
+
+def way_words(bearing_deg: float, height_deg: float = 0.0) -> str:
+    """A bearing and a height over the horizon [deg] in words: 'ahead, 30 degrees to starboard'."""
+    at = bearing_deg % 360.0
+    aside = min(at, 360.0 - at)
+    words = {0.0: "ahead", 90.0: "starboard", 180.0: "astern", 270.0: "port"}.get(at)
+    if words is None:
+        ends, off = ("ahead", aside) if aside < 90.0 else ("astern", 180.0 - aside)
+        words = f"{ends}, {amount(off, digits=3)} degrees to {'starboard' if at < 180.0 else 'port'}"
+    if height_deg == 0.0:
+        return words
+    return f"{words}, {amount(abs(height_deg), digits=3)} degrees {'up' if height_deg > 0.0 else 'down'}"
 
 
 def facing_words(design: Design, state: str) -> tuple[str, ...]:
-    """Lit lamps that shine inward, and those of which it is not known how they face the viewer."""
+    """Lit lamps that shine inward, those dark towards the viewer, and those of which it is not known how they face."""
     lit = {row.lamp for row in design.light.lamps if row.state == state}
     lamps = [lamp for lamp in design.lamps if lamp.name in lit]
     inward = [lamp.name for lamp in lamps if turned_away(design, lamp)]
-    aside = [lamp for lamp in lamps if lamp.facing in ASIDE]
     many = "lamp shines" if len(inward) == 1 else "lamps shine"
     words = [f"{len(inward)} lit {many} inward and cannot be seen."] if inward else []
+    eye = eye_of(design.plan)
+    return (*words, *(_square_on(lamps) if eye is None else _from_aside(design, state, lamps, eye)))
+
+
+def _from_aside(design: Design, state: str, lamps: list[PlacedLamp], eye: Array) -> list[str]:
+    """How many lamps are dark from there, and how many are shown as from straight before them for want of a word."""
+    shares, beams = outlook(design, state, eye).lamps, beams_of(design)
+    out = [lamp.name for lamp in lamps if not turned_away(design, lamp)]
+    dark = sum(shares[name] <= 0.0 for name in out)
+    unknown = [name for name in out if beams[name].axis is None]
+    words = []
+    if dark:
+        words.append(f"{dark} lit {'lamp sends' if dark == 1 else 'lamps send'} no light there.")
+    if unknown:
+        parts = listed(sorted({spot.part for name in unknown if (spot := design.lamp(name).spot)}))
+        many = "lamp shows" if len(unknown) == 1 else "lamps show"
+        words.append(f"{len(unknown)} {many} as from straight before them: where {parts} faces is not said.")
+    return words
+
+
+def _square_on(lamps: list[PlacedLamp]) -> list[str]:
+    aside, words = [lamp for lamp in lamps if lamp.facing in ASIDE], []
     if aside:
         ways = listed([way for way in ASIDE if any(lamp.facing == way for lamp in aside)])
-        words.append(f"Lamps that shine {ways} ({len(aside)}) show as from straight before them; on parts laid flat it "
-                     "is not known who sees them.")
-    return tuple(words)
+        words.append(f"Lamps that shine {ways} ({len(aside)}) show as from straight before them, without their "
+                     "sectors.")
+    return words
 
 
 def turned_away(design: Design, lamp: PlacedLamp) -> bool:

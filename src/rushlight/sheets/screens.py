@@ -23,18 +23,13 @@ from rushlight.model.sheet import (
     Table,
     Text,
 )
-from rushlight.optics.sector import penumbra_deg, screen_flank_mm, screen_length_mm
+from rushlight.optics.sector import penumbra_deg, screen_flank_mm
 from rushlight.sheets.amounts import amount
 from rushlight.sheets.place import framed, on_circle, translated
-
-CUT_DEG = 5.0
-"""The light is gone so far past the edge (COLREGs 1972 Annex I 9(a))."""
+from rushlight.stages.outlook import WHOLE_DEG, screen_mm
 
 UP_DEG = 7.5
 """The screen still covers the lamp for an eye so far above or below (COLREGs 1972 Annex I 10)."""
-
-LONGEST_MM = 60.0
-"""A longer flank is cut short and its penumbra told: no model has the room (project proposal)."""
 
 GAP_MM = 9.0
 
@@ -54,18 +49,18 @@ class Screen:
 def screens_of(design: Design) -> tuple[Screen, ...]:
     """The screens that the lit sector lights need, equal ones together."""
     sizes = {source.lamp: source.seen_mm for source in design.sources}
-    made: dict[tuple[float, float], list[str]] = {}
+    made: dict[tuple[float, float, float], list[str]] = {}
     for lamp in design.lamps:
         if lamp.arc_deg is None or lamp.name not in sizes or lamp.dark:
             continue
         width = (lamp.arc_deg[1] - lamp.arc_deg[0]) % 360.0 or 360.0
-        if 10.0 <= width <= 350.0:
-            made.setdefault((round(sizes[lamp.name], 2), width), []).append(lamp.name)
-    return tuple(_screen(size, width, tuple(names)) for (size, width), names in sorted(made.items()))
+        if 10.0 <= width <= WHOLE_DEG:
+            size = round(sizes[lamp.name], 2)
+            made.setdefault((size, width, screen_mm(size, lamp.arc_deg)), []).append(lamp.name)
+    return tuple(_screen(*key, tuple(names)) for key, names in sorted(made.items()))
 
 
-def _screen(size: float, width: float, lamps: tuple[str, ...]) -> Screen:
-    length = min(screen_length_mm(size, CUT_DEG), LONGEST_MM)
+def _screen(size: float, width: float, length: float, lamps: tuple[str, ...]) -> Screen:
     high = size + 2 * length * math.tan(math.radians(UP_DEG))
     return Screen(size, width, length, screen_flank_mm(size, length, width), high, lamps)
 

@@ -9,6 +9,7 @@ from functools import cache
 from rushlight.model.design import Design
 from rushlight.optics.display import decoded, encoded, root_tone, swatch_rgb
 from rushlight.sheets.night_pools import ShownBands, ShownPool, shown_bands, shown_pools
+from rushlight.stages.outlook import eye_of, outlook
 
 WHITE = (1.0, 0.0, 0.0)
 
@@ -28,7 +29,8 @@ class ShownPicture:
     """What the pictures by night take for granted.
 
     `spread` is the eye's table of shares, `hues` x, y by colour, `pools` floodlit grounds and `bands` uneven
-    openings in the parts' millimetres, `words` what is said of each state beside its picture.
+    openings in the parts' millimetres, `words` what is said of each state beside its picture. `shares` are, by state,
+    what lamps send to the plan's eye of their axial intensity, where that is not all; `behind` parts seen from behind.
     """
 
     half_cd_m2: float
@@ -39,6 +41,8 @@ class ShownPicture:
     pools: tuple[ShownPool, ...]
     bands: dict[str, ShownBands]
     words: dict[str, str]
+    shares: dict[str, dict[str, float]]
+    behind: dict[str, tuple[str, ...]]
 
 
 def shown_levels(design: Design) -> dict[str, dict[str, float]]:
@@ -62,8 +66,12 @@ def shown_picture(design: Design) -> ShownPicture:
     spread = tuple(round(share, 6) for share in share_table())
     distance = design.plan.subject.viewing_distance_mm
     words = {state.name: night_words(design, state.name, shown_parts(design)) for state in design.plan.states}
+    seen = {state.name: outlook(design, state.name, eye_of(design.plan)) for state in design.plan.states}
+    shares = {state: {name: float(f"{share:.6g}") for name, share in look.lamps.items() if share < 1.0}
+              for state, look in seen.items()}
+    behind = {state: tuple(sorted(look.behind)) for state, look in seen.items()}
     return ShownPicture(half_cd_m2(design), distance, AGE_YEARS, spread, hues, shown_pools(design), shown_bands(design),
-                        words)
+                        words, shares, behind)
 
 
 def shown_rhythms(design: Design) -> dict[str, ShownRhythm]:

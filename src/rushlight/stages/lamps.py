@@ -16,6 +16,9 @@ from rushlight.model.plan_part import Opening
 from rushlight.optics.colour import trade_colour
 from rushlight.optics.eye import is_point, visual_angle_deg
 
+OTHER_SIDE = {"port": "starboard", "starboard": "port"}
+"""Where the mirrored half of a row shines, if not where the first does: mirrors stand along the middle."""
+
 
 @dataclass(frozen=True, slots=True)
 class _Size:
@@ -154,23 +157,23 @@ def _at(pieces: list[tuple[Point, Point]], first: Point, place: float) -> Point:
 
 def _row(plan: Plan, row: Row) -> list[PlacedLamp]:
     places = row_places(row)
-    spots = [(f"{row.name} {number}", Spot(row.part, *at)) for number, at in enumerate(places, 1)]
+    spots = [(f"{row.name} {number}", Spot(row.part, *at), row.facing) for number, at in enumerate(places, 1)]
     if row.mirror is not None:
-        mirror = row.mirror
+        mirror, facing = row.mirror, OTHER_SIDE.get(row.facing, row.facing)
         flipped = [(2 * mirror.axis_x_mm - x if mirror.flip else x, y) for x, y in places]
-        spots += [(f"{row.name} m{number}", Spot(mirror.part, *at)) for number, at in enumerate(flipped, 1)]
-    dark = _dark(tuple(name for name, _ in spots), row.dark_share)
+        spots += [(f"{row.name} m{number}", Spot(mirror.part, *at), facing) for number, at in enumerate(flipped, 1)]
+    dark = _dark(tuple(name for name, _, _ in spots), row.dark_share)
     size = _size(plan, row.size_mm, row.model_mm)
     seen_as, angle = _seen(plan, size.model_mm)
     colour = colour_of(row.colour)
     return [
         PlacedLamp(
-            name=name, group=row.name, made_of="rows", spot=spot, facing=row.facing, colour=colour, rule=row.rule,
+            name=name, group=row.name, made_of="rows", spot=spot, facing=facing, colour=colour, rule=row.rule,
             arc_deg=None, subject_mm=size.subject_mm, model_mm=size.model_mm, seen_as=seen_as,
             visual_angle_arcmin=angle, states=() if name in dark else row.states, rhythm=row.rhythm,
             worth=row.worth, dark=name in dark, opening=None, count=None,
         )
-        for name, spot in spots
+        for name, spot, facing in spots
     ]
 
 

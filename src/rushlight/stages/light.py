@@ -10,6 +10,7 @@ from rushlight.model.design_light import LampLight, Light, Loss, RowLight
 from rushlight.model.design_loom import Emitter, Tail
 from rushlight.model.plan_part import Opening
 from rushlight.optics.doorway import OPEN, Doorway
+from rushlight.optics.emitter import pattern_order
 from rushlight.optics.fibre import Tail as TailLaw
 from rushlight.optics.fibre import tail_flux
 from rushlight.optics.fibre_loss import Bend as BendLaw
@@ -34,24 +35,27 @@ REFERENCE_A = 0.01
 
 @dataclass(frozen=True, slots=True)
 class Glow:
-    """What a lamp gives at REFERENCE_A through its emitter."""
+    """What a lamp gives at REFERENCE_A through its emitter; the cos^m exponent and the edge [deg] of its cone."""
 
     flux_lm: Range
     intensity_cd: Range
     luminance_cd_m2: Range
     losses: tuple[Loss, ...]
+    order: float = 1.0
+    edge_deg: float = 90.0
 
     def through(self, doorway: Doorway) -> Glow:
         """The same past a door."""
         luminance = self.luminance_cd_m2 if doorway.seen > 0.0 else Range.exactly(0.0)
         passes = doorway.passes if doorway.seen > 0.0 else 0.0
-        return Glow(self.flux_lm.times(passes), self.intensity_cd.times(doorway.seen), luminance, self.losses)
+        return replace(self, flux_lm=self.flux_lm.times(passes), intensity_cd=self.intensity_cd.times(doorway.seen),
+                       luminance_cd_m2=luminance)
 
     def at(self, current_a: float) -> Glow:
         """The same at another current."""
         share = current_a / REFERENCE_A
-        return Glow(self.flux_lm.times(share), self.intensity_cd.times(share), self.luminance_cd_m2.times(share),
-                    self.losses)
+        return replace(self, flux_lm=self.flux_lm.times(share), intensity_cd=self.intensity_cd.times(share),
+                       luminance_cd_m2=self.luminance_cd_m2.times(share))
 
 
 def light_of(build: Build, aims: tuple[Aim, ...]) -> Light:
@@ -134,14 +138,15 @@ def _fibre(build: Build, emitter: Emitter, tail: Tail) -> Glow:
     launch = replace(led_launch(led, REFERENCE_A), coupling=joint_of(build.drawer))
     lit = tail_flux(launch, fibre_of(build.drawer.fibre(tail.fibre_mm)), law)
     losses = tuple(Loss(name=loss.name, loss_db=loss.loss_db.typical) for loss in lit.losses)
-    return Glow(lit.flux_lm, lit.axial_intensity_cd, lit.luminance_cd_m2, losses)
+    return Glow(lit.flux_lm, lit.axial_intensity_cd, lit.luminance_cd_m2, losses, lit.exit_order,
+                lit.exit_half_angle_deg)
 
 
 def _led(build: Build, emitter: Emitter, source: Source) -> Glow:
     led = build.drawer.led(emitter.part_row)
     peak = led_peak_cd(led, REFERENCE_A)
     area_m2 = disc_mm2(source.seen_mm) * 1e-6
-    return Glow(led_flux_lm(led, REFERENCE_A), peak, peak.times(1 / area_m2), ())
+    return Glow(led_flux_lm(led, REFERENCE_A), peak, peak.times(1 / area_m2), (), pattern_order(led.half_angle_deg))
 
 
 def _room(build: Build, emitter: Emitter, name: str, doorway: Doorway = OPEN) -> Glow:
@@ -193,6 +198,7 @@ def _lamp_lights(
                     luminance_cd_m2=lit.luminance_cd_m2,
                     effective_cd=lit.intensity_cd.typical * shares[rhythms[lamp]],
                     wanted_cd=wanted.get(lamp, lit.intensity_cd.typical), losses=lit.losses,
+                    beam_order=lit.order, beam_edge_deg=lit.edge_deg,
                 )
             )
     return tuple(made)

@@ -150,7 +150,7 @@ def walls_over(plan: Plan, ground: Lit, state: str) -> tuple[Wall, ...]:
     for part in plan.parts:
         if not part.throws_shadow:
             continue
-        base = ground.base_at if part.name == ground.part.name else _stand_base(part)
+        base = ground.base_at if part.name == ground.part.name else base_point(part)
         for panel in panels_of(part, base):
             spot = panel.area.representative_point()
             frame = frame_over(plan, part.name, (float(spot.x), float(spot.y)), ground, state)
@@ -193,7 +193,8 @@ def _rows(frame: Frame) -> tuple[tuple[float, ...], ...]:
     return tuple(tuple(round(float(value), 9) + 0.0 for value in row) for row in frame[:3])
 
 
-def _stand_base(part: Part) -> Point:
+def base_point(part: Part) -> Point:
+    """A point of the piece of a part that its stand holds; without one, of the piece that it keeps as drawn."""
     return _middle(part.stands.points_mm) if part.stands else _own_base(part)
 
 
@@ -234,7 +235,7 @@ def _known_over(plan: Plan, part: Part, ground: Lit) -> bool:
     """Whether all of a part is known: its place, its folds, how its poses move it."""
     if part.name == ground.part.name:
         return _folds_said(part)
-    there = frame_over(plan, part.name, _stand_base(part), ground, None) is not None
+    there = frame_over(plan, part.name, base_point(part), ground, None) is not None
     return there and _folds_said(part) and _moves_said(part)
 
 

@@ -9,7 +9,7 @@ import pytest
 
 from rushlight.errors import OutOfRange
 from rushlight.optics import sector
-from rushlight.optics.sector import edge_share, spill_share
+from rushlight.optics.sector import edge_share, screened_share, spill_share
 
 
 def test_a_lambertian_sidelight_spills_and_fades_as_its_cosine() -> None:
@@ -108,3 +108,22 @@ def test_a_screen_out_of_range() -> None:
                   lambda: sector.penumbra_deg(1.0, 0.0), lambda: sector.screen_flank_mm(1.0, 1.0, 5.0)):
         with pytest.raises(OutOfRange):
             wrong()
+
+
+@pytest.mark.parametrize("past", [0.0, 0.4, 1.0, 2.5, 3.7, 4.9, 5.0])
+def test_second_method_what_is_left_of_a_disc_past_a_screen(past: float) -> None:
+    grid = np.linspace(-1.0, 1.0, 1401)
+    x, y = np.meshgrid(grid, grid)
+    disc = x * x + y * y < 1.0
+    covered = -1.0 + 2.0 * math.tan(math.radians(past)) / math.tan(math.radians(5.0))  # derived: straight rays
+    counted = float((disc & (x > covered)).sum() / disc.sum())
+    for bearing in (112.5 + past, -past):
+        assert screened_share(bearing, 0.0, 112.5, cut_deg=5.0) == pytest.approx(counted, abs=2e-3)
+
+
+def test_a_screen_leaves_its_sector_alone_and_all_round_has_none() -> None:
+    inside = [screened_share(at, 247.5, 112.5, cut_deg=5.0) for at in (247.5, 300.0, 0.0, 360.0, 112.5)]
+    assert inside == [1.0] * 5 and screened_share(180.0, 247.5, 112.5, cut_deg=5.0) == 0.0
+    assert all(screened_share(at, 40.0, 40.0, cut_deg=5.0) == 1.0 for at in range(0, 360, 30))
+    with pytest.raises(OutOfRange, match="cut-off"):
+        screened_share(0.0, 10.0, 20.0, cut_deg=0.0)

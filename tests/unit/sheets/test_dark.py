@@ -12,10 +12,14 @@ import pytest
 from PIL import Image
 
 from book_designs import BARE, of, small
+from designed import designed
+from plans import board
+from rushlight.model.design import Design
 from rushlight.model.sheet import Circle, Drawing, Picture, Polyline, Text
-from rushlight.sheets.dark import cover, draw, glows, half_cd_m2, laid_out, shown_parts
+from rushlight.sheets.dark import cover, draw, glows, half_cd_m2, laid_out, lit_glows, shown_parts
 from rushlight.sheets.glow import MOST_PIXELS, SOOT, Glow, View, glow_png
-from rushlight.sheets.night_pools import shown_bands
+from rushlight.sheets.night_pools import paper_pools, shown_bands
+from rushlight.sheets.night_words import way_words
 
 Pixels = npt.NDArray[np.int64]
 WHITE, RED = (0.3127, 0.3290), (0.70, 0.30)
@@ -129,3 +133,63 @@ def test_the_cover_shows_the_brightest_state_and_nothing_without_light() -> None
     assert found is not None and found.title == "Night"
     assert not any(isinstance(m, Text | Circle) and isinstance(m, Text) for layer in found.layers for m in layer.marks)
     assert cover(of(BARE)) is None
+
+
+FACED = "{name: a, part: board, at_mm: [20, 60], colour: red, model_mm: 3, states: day}\n{name: b, part: board, at_mm: [60, 60], colour: red, model_mm: 3, states: day, facing: ahead}"
+
+
+def looked_at(bearing: float | None, faces: str = "starboard", lamps: str = FACED) -> Design:
+    text = board(lamps).replace("    relief:", f"    faces: {faces}\n    relief:")
+    return designed(text if bearing is None else text.replace("invented: true", f"invented: true, viewing_bearing_deg: {bearing}"))
+
+
+def strengths(design: Design) -> dict[str, float]:
+    return {name: glow.intensity_cd for name, glow in lit_glows(design, design.plan.states[0], laid_out(shown_parts(design))).items()}
+
+
+def test_lamps_show_what_they_send_to_the_viewer() -> None:
+    square = strengths(looked_at(None))
+    half = looked_at(None).drawer.led(looked_at(None).source("a").led).half_angle_deg
+    seen = strengths(looked_at(90.0 - half))
+    assert set(seen) == {"a", "b"} and seen["a"] == pytest.approx(square["a"] / 2)  # derived: at the half angle half is left
+    assert strengths(looked_at(90.0)) == {"a": pytest.approx(square["a"])}, "b shines ahead"
+    assert strengths(looked_at(270.0)) == {} and strengths(looked_at(0.0)) == {"b": pytest.approx(square["b"])}
+    assert strengths(looked_at(360.0)) == strengths(looked_at(0.0))
+
+
+def test_mirrored_plans_make_mirrored_pictures() -> None:
+    side, other = looked_at(60.0), looked_at(300.0, "port")
+    assert strengths(side) == pytest.approx(strengths(other))
+    one, two = (draw(design)[0].blocks[0] for design in (side, other))
+    assert isinstance(one, Drawing) and isinstance(two, Drawing)
+    first, second = ([m.png for layer in drawing.layers for m in layer.marks if isinstance(m, Picture)] for drawing in (one, two))
+    assert first == second
+
+
+def test_the_caption_says_from_where_and_what_is_dark() -> None:
+    def said(design: Design) -> str:
+        return draw(design)[0].blocks[0].caption  # type: ignore[union-attr, return-value]
+
+    assert "Each part is seen square on." in said(looked_at(None)) and "without their sectors" in said(looked_at(None))
+    assert "Seen from ahead, 30 degrees to starboard; parts are laid out flat." in said(looked_at(30.0)) and "no light there" not in said(looked_at(30.0))
+    assert "1 lit lamp sends no light there." in said(looked_at(90.0)) and "2 lit lamps send no light there." in said(looked_at(270.0))
+    loose = designed(board(FACED).replace("invented: true", "invented: true, viewing_bearing_deg: 90"))
+    assert "1 lamp shows as from straight before them: where board faces is not said." in said(loose)
+
+
+@pytest.mark.parametrize(("bearing", "height", "words"), [
+    (0, 0, "ahead"), (360, 0, "ahead"), (90, 0, "starboard"), (270, 5, "port, 5 degrees up"), (180, -3, "astern, 3 degrees down"),
+    (112.5, 0, "astern, 67.5 degrees to starboard"), (330, 10, "ahead, 30 degrees to port, 10 degrees up"), (200, 0, "astern, 20 degrees to port"),
+])
+def test_ways_in_words(bearing: float, height: float, words: str) -> None:
+    assert way_words(bearing, height) == words
+
+
+def test_walls_and_grounds_are_not_seen_from_behind() -> None:
+    lamp = ("{name: a, part: board, at_mm: [100, 60], colour: white, states: day, opening: w, source: {kind: room}, "
+            "brightness: {intensity_mcd: 5000}}")
+    text = board(lamp, more="spaces: [{name: box, parts: [board], size_mm: [200, 100, 40]}]\n").replace(
+        "    relief:", "    openings: [{name: w, rect_mm: [75, 55, 50, 10]}]\n    faces: starboard\n    relief:")
+    for bearing, count in ((80.0, 1), (181.0, 0)):
+        design = designed(text.replace("invented: true", f"invented: true, viewing_bearing_deg: {bearing}"))
+        assert len(paper_pools(design, "day", laid_out(shown_parts(design)))) == count == len(strengths(design))

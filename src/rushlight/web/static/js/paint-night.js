@@ -107,13 +107,13 @@ export class NightPicture {
 function lampsOf(sheet, seen) {
   const { shown, view, size } = sheet;
   return sheet.placed.flatMap(({ lamp, at, key }) => {
-    const light = shown.glow[lamp.name];
-    if (!light || !(light.mcd > 0) || hidden(sheet, lamp) || (lamp.facing === "inward" && !openingOf(sheet, lamp))) return []; // nothing of it comes out
+    const light = shown.glow[lamp.name], share = seen.shares[shown.state]?.[lamp.name] ?? 1;
+    if (!light || !(light.mcd * share > 0) || hidden(sheet, lamp) || (lamp.facing === "inward" && !openingOf(sheet, lamp))) return []; // nothing of it comes out
     const opening = openingOf(sheet, lamp), banded = opening && seen.bands[lamp.name], on = point => toScreen(view, size, onSheet(sheet.places, lamp.part, point));
     const free = opening && freeShape(shown.plan, opening, shown.state), rhythm = shown.playing && shown.rhythms[lamp.rhythm] ? lamp.rhythm : "";
     if (free && !free.length) return []; // behind a shut door
     return [{
-      at: toScreen(view, size, sheet.lamps.carried(key, at)), radius: lamp.seen_mm * view.scale / 2, cd: light.mcd / 1000, xy: seen.hues[lamp.colour], rhythm,
+      at: toScreen(view, size, sheet.lamps.carried(key, at)), radius: lamp.seen_mm * view.scale / 2, cd: light.mcd * share / 1000, xy: seen.hues[lamp.colour], rhythm,
       shape: free && free.map(on), bands: banded ? banded.values : null, ends: banded ? banded.ends_mm.map(on) : null,
     }];
   });
@@ -122,7 +122,7 @@ function lampsOf(sheet, seen) {
 // Grounds that floodlights light in the state and walls that light comes through; one with a lamp that is filtered out is left out with it.
 function poolsOf(sheet, seen) {
   const { shown, view, size } = sheet, off = new Set(sheet.placed.filter(({ lamp }) => hidden(sheet, lamp)).map(({ lamp }) => lamp.name));
-  return seen.pools.filter(pool => pool.states.includes(shown.state) && sheet.places[pool.part] && !pool.lamps.some(name => off.has(name))).map(pool => {
+  return seen.pools.filter(pool => pool.states.includes(shown.state) && !seen.behind[shown.state]?.includes(pool.part) && sheet.places[pool.part] && !pool.lamps.some(name => off.has(name))).map(pool => {
     const on = point => toScreen(view, size, onSheet(sheet.places, pool.part, point)), step = pool.step_mm * view.scale;
     return {
       origin: on(pool.corner_mm), step: [step, -step], grid: pool.cd_m2, xy: pool.xy, rhythm: shown.playing && shown.rhythms[pool.rhythm] ? pool.rhythm : "",

@@ -1,0 +1,204 @@
+"""From where lamps are seen: how parts face the world round the subject, and what each lamp sends towards an eye there.
+
+Directions are unit vectors (ahead, port, up) of the subject. What a lamp is, is told at pose value 0; a pose turns the
+eye about the part instead.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rushlight.geometry.bearing import WAYS, direction, leaned, turned_to
+from rushlight.model.design import Design, PlacedLamp
+from rushlight.model.place import Point
+from rushlight.model.plan import Plan
+from rushlight.model.plan_part import Part
+from rushlight.optics.sector import penumbra_deg, screen_length_mm
+from rushlight.optics.toward import Beam, Way, beam_share
+from rushlight.stages.stands import base_point, frame_to_root, outward, values_in
+
+Array = NDArray[np.float64]
+
+CUT_DEG, CUT_AHEAD_DEG = 5.0, 3.0
+"""A screen takes the light away so far past the edge of its sector, and past one that lies right ahead (COLREGs 1972
+Annex I 9(a)(ii) and (i))."""
+
+LONGEST_MM = 60.0
+"""A longer screen is cut short and its penumbra told: no model has the room (project proposal)."""
+
+WHOLE_DEG = 350.0
+"""A sector wider than this gets no screen."""
+
+LAID_IN = ("strip", "room")
+"""Kinds of lamp of which an opening is seen, which shines squarely out of its wall."""
+
+
+@dataclass(frozen=True, slots=True)
+class Outlook:
+    """What is seen from one place in one state: each lamp's share of its axial intensity, and parts seen from behind.
+
+    Parts and lamps of which nobody said how they lie are taken to look at the eye.
+    """
+
+    lamps: dict[str, float]
+    behind: frozenset[str]
+
+
+# --- how parts lie -------------------------------------------------------------------------------------------------
+
+
+def attitude(plan: Plan, part: str, at: Point) -> Array | None:
+    """How the piece of a part at a point lies at pose value 0; None where nobody said.
+
+    Parameters
+    ----------
+    plan : Plan
+        The plan.
+    part : str
+        The part.
+    at : (x, y)
+        A point of it [mm].
+    Returns
+    -------
+    array (3, 3) or None
+        Columns: the directions of its drawing's x, y and of the way to whoever looks at the drawing. Told by the part
+        itself, else by the nearest one that it stands on, else by any that stands on the same.
+    """
+    root = _root_attitude(plan, plan.part(part))
+    return None if root is None else root @ frame_to_root(plan, part, at, {})[0][:3, :3]
+
+
+def _root_attitude(plan: Plan, part: Part) -> Array | None:
+    """How the drawing at the end of a part's stands lies."""
+    told = next((row for row in _told_by(plan, part) if row.faces or row.faces_deg is not None), None)
+    if told is None:
+        return None
+    frame, _ = frame_to_root(plan, told.name, base_point(told), {})
+    return np.asarray(_own_attitude(told) @ frame[:3, :3].T)
+
+
+def _told_by(plan: Plan, part: Part) -> Iterator[Part]:
+    chain = [part]
+    while chain[-1].stands is not None:
+        chain.append(plan.part(chain[-1].stands.over))
+    yield from chain
+    for other in plan.parts:
+        end = other
+        while end.stands is not None:
+            end = plan.part(end.stands.over)
+        if end.name == chain[-1].name:
+            yield other
+
+
+def _own_attitude(part: Part) -> Array:
+    """As its own keys say; the top of an upright drawing leans back as its face leans up."""
+    face = np.array(WAYS[part.faces]) if part.faces else direction(part.faces_deg or 0.0)
+    if part.top_edge:
+        top = np.array(WAYS[part.top_edge])
+    else:
+        top = np.array(WAYS["ahead"]) if part.faces in ("up", "down") else leaned(face, part.leans_deg + 90.0)
+    return turned_to(leaned(face, part.leans_deg), top, seen_from_outside=part.drawn_from == "outside")
+
+
+def outer_way(plan: Plan, part: str, at: Point) -> Array | None:
+    """Where the outer face of a part looks at a point; None where nobody said."""
+    lies = attitude(plan, part, at)
+    return None if lies is None else lies[:, 2] * outward(plan.part(part))
+
+
+def turned_in(plan: Plan, part: str, state: str) -> Array | None:
+    """The turn (3, 3) by which a state's poses take a part from how it lies at pose value 0; None where they do not."""
+    row = plan.part(part)
+    values = values_in(plan, state) if row.stands is not None else {}
+    root = _root_attitude(plan, row) if any(values.values()) else None
+    if root is None:
+        return None
+    base = base_point(row)
+    posed, still = (frame_to_root(plan, part, base, at)[0][:3, :3] for at in (values, {}))
+    return None if np.allclose(posed, still, atol=1e-9) else np.asarray(root @ posed @ still.T @ root.T)
+
+
+# --- what lamps send -----------------------------------------------------------------------------------------------
+
+
+def beams_of(design: Design) -> dict[str, Beam]:
+    """How every lamp with light sends it out, by its name."""
+    cones = {row.lamp: (row.beam_order, row.beam_edge_deg) for row in reversed(design.light.lamps)}
+    return {lamp.name: _beam(design, lamp, *cones[lamp.name]) for lamp in design.lamps if lamp.name in cones}
+
+
+def _beam(design: Design, lamp: PlacedLamp, order: float, edge_deg: float) -> Beam:
+    axis = _axis(design, lamp)
+    if lamp.arc_deg is None or ((lamp.arc_deg[1] - lamp.arc_deg[0]) % 360.0 or 360.0) > WHOLE_DEG:
+        return Beam(axis, order, edge_deg)
+    size = design.source(lamp.name).seen_mm
+    return Beam(axis, order, edge_deg, lamp.arc_deg, penumbra_deg(size, screen_mm(size, lamp.arc_deg)))
+
+
+def screen_mm(size_mm: float, arc_deg: tuple[float, float]) -> float:
+    """How far the screen of a lamp of that size [mm] and sector [deg] reaches beyond it [mm]."""
+    ahead = any(edge % 360.0 == 0.0 for edge in arc_deg)
+    return min(screen_length_mm(size_mm, CUT_AHEAD_DEG if ahead else CUT_DEG), LONGEST_MM)
+
+
+def _axis(design: Design, lamp: PlacedLamp) -> Way | None:
+    said = WAYS.get(lamp.facing)
+    square = lamp.facing == "outward" or design.source(lamp.name).kind in LAID_IN
+    out = outer_way(design.plan, lamp.spot.part, lamp.spot.at_mm) if square and lamp.spot else None
+    return said if out is None else (float(out[0]), float(out[1]), float(out[2]))
+
+
+def eye_of(plan: Plan) -> Array | None:
+    """The way to the eye that the plan names; None where every part is looked at square on."""
+    subject = plan.subject
+    if subject.viewing_bearing_deg is None:
+        return None
+    return direction(subject.viewing_bearing_deg, subject.viewing_height_deg)
+
+
+def outlook(design: Design, state: str, to_eye: Array | None) -> Outlook:
+    """What reaches an eye in a state.
+
+    Parameters
+    ----------
+    design : Design
+        With its light.
+    state : str
+        Which state.
+    to_eye : array (3,) or None
+        The way to the eye; None looks at every part square on.
+    Returns
+    -------
+    Outlook
+        Shares of all lamps with light, and all parts whose outer face looks away; empty when square on.
+    Source
+    ------
+    `toward.beam_share`.
+    """
+    if to_eye is None:
+        return Outlook({}, frozenset())
+    ways = {part.name: _way(turned_in(design.plan, part.name, state), to_eye) for part in design.plan.parts}
+    lamps = {name: beam_share(beam, ways.get(_part_of(design, name), _way(None, to_eye)))
+             for name, beam in beams_of(design).items()}
+    away = (part.name for part in design.plan.parts if _looks_away(design.plan, part, ways[part.name]))
+    return Outlook(lamps, frozenset(away))
+
+
+def _part_of(design: Design, lamp: str) -> str:
+    spot = design.lamp(lamp).spot
+    return spot.part if spot else ""
+
+
+def _way(turn: Array | None, to_eye: Array) -> Way:
+    """The way to the eye as a part at pose value 0 has it."""
+    way = to_eye if turn is None else turn.T @ to_eye
+    return (float(way[0]), float(way[1]), float(way[2]))
+
+
+def _looks_away(plan: Plan, part: Part, to_eye: Way) -> bool:
+    out = outer_way(plan, part.name, base_point(part))
+    return out is not None and float(out @ np.array(to_eye)) < 1e-9

@@ -1,0 +1,66 @@
+"""What a lamp sends off its axis."""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+import pytest
+
+from rushlight.errors import OutOfRange
+from rushlight.optics.emitter import flux_lm, pattern_order
+from rushlight.optics.fibre import axial_intensity_cd
+from rushlight.optics.toward import Beam, beam_share, cone_share
+
+AHEAD = (1.0, 0.0, 0.0)
+
+
+def eye(bearing: float, up: float = 0.0) -> tuple[float, float, float]:
+    b, u = math.radians(bearing), math.radians(up)
+    return (math.cos(u) * math.cos(b), -math.cos(u) * math.sin(b), math.sin(u))
+
+
+@pytest.mark.parametrize("half", [10.0, 15.0, 30.0, 60.0])
+def test_at_the_half_angle_half_is_left(half: float) -> None:
+    share = beam_share(Beam(AHEAD, pattern_order(half)), eye(half))
+    assert share == pytest.approx(0.5)  # derived: what a half angle is
+
+
+@pytest.mark.parametrize(("order", "edge"), [(1.0, 90.0), (4.8, 90.0), (1.0, 30.0), (12.0, 20.0)])
+def test_second_method_all_shares_make_the_flux(order: float, edge: float) -> None:
+    angles = np.linspace(0.0, math.pi / 2, 200_001)
+    shares = np.array([cone_share(order, edge, cosine=math.cos(angle)) for angle in angles])
+    peak = axial_intensity_cd(1.0, order=order, sine=math.sin(math.radians(edge)))
+    assert peak * 2 * math.pi * np.trapezoid(shares * np.sin(angles), angles) == pytest.approx(1.0, rel=1e-3)
+    if edge == 90.0:
+        assert flux_lm(peak, order) == pytest.approx(1.0)
+
+
+def test_nothing_goes_backwards_or_past_the_edge() -> None:
+    assert beam_share(Beam(AHEAD, 1.0), eye(90.0)) == beam_share(Beam(AHEAD, 0.0), eye(135.0)) == 0.0
+    fibre = Beam(AHEAD, 1.0, 30.0)
+    assert beam_share(fibre, eye(29.9)) == pytest.approx(math.cos(math.radians(29.9))) and beam_share(fibre, eye(30.1)) == 0.0
+    assert beam_share(fibre, eye(0.0, 31.0)) == 0.0 < beam_share(fibre, eye(0.0, -29.0))
+
+
+def test_an_unknown_axis_looks_at_the_eye_and_keeps_its_screen() -> None:
+    beam = Beam(None, 4.8, 30.0, (112.5, 247.5), 5.0)
+    assert [beam_share(beam, eye(at)) for at in (0.0, 100.0, 113.0, 180.0, 247.0, 260.0)] == [0.0, 0.0, 1.0, 1.0, 1.0, 0.0]
+    assert 0.0 < beam_share(beam, eye(110.0)) < 1.0
+    assert beam_share(beam, (0.0, 0.0, 1.0)) == 1.0, "from straight above there is no bearing"
+
+
+@pytest.mark.parametrize("bearing", [0.0, 77.0, 111.0, 115.0, 200.0, 359.0])
+def test_a_whole_turn_changes_nothing_and_mirrored_lamps_are_mirrored(bearing: float) -> None:
+    beam = Beam((0.6, -0.8, 0.0), 2.0, 80.0, (0.0, 112.5), 3.0)
+    other = Beam((0.6, 0.8, 0.0), 2.0, 80.0, (247.5, 0.0), 3.0)
+    share = beam_share(beam, eye(bearing))
+    assert beam_share(beam, eye(bearing + 360.0)) == pytest.approx(share, abs=1e-9)
+    assert beam_share(other, eye(-bearing)) == pytest.approx(share, abs=1e-9)
+
+
+def test_a_cone_beyond_a_half_space_is_refused() -> None:
+    with pytest.raises(OutOfRange, match="edge of the cone"):
+        cone_share(1.0, 91.0, cosine=1.0)
+    with pytest.raises(OutOfRange, match="order"):
+        cone_share(-1.0, 30.0, cosine=1.0)
