@@ -52,7 +52,7 @@ def cone_share(order: float, edge_deg: float, *, cosine: float) -> float:
     """
     checked("order", order, 0.0)
     least = math.cos(math.radians(checked("edge of the cone (deg)", edge_deg, 0.0, 90.0)))
-    return min(cosine, 1.0) ** order if cosine > 1e-12 and cosine >= least - 1e-12 else 0.0
+    return min(cosine, 1.0) ** order if cosine > 1e-9 and cosine >= least - 1e-12 else 0.0
 
 
 def beam_share(beam: Beam, to_eye: Way) -> float:

@@ -160,7 +160,7 @@ def eye_of(plan: Plan) -> Array | None:
     return direction(subject.viewing_bearing_deg, subject.viewing_height_deg)
 
 
-def outlook(design: Design, state: str, to_eye: Array | None) -> Outlook:
+def outlook(design: Design, state: str, to_eye: Array | None, beams: dict[str, Beam] | None = None) -> Outlook:
     """What reaches an eye in a state.
 
     Parameters
@@ -171,6 +171,8 @@ def outlook(design: Design, state: str, to_eye: Array | None) -> Outlook:
         Which state.
     to_eye : array (3,) or None
         The way to the eye; None looks at every part square on.
+    beams : dict, optional
+        Of `beams_of`, for whoever asks often.
     Returns
     -------
     Outlook
@@ -183,7 +185,7 @@ def outlook(design: Design, state: str, to_eye: Array | None) -> Outlook:
         return Outlook({}, frozenset())
     ways = {part.name: _way(turned_in(design.plan, part.name, state), to_eye) for part in design.plan.parts}
     lamps = {name: beam_share(beam, ways.get(_part_of(design, name), _way(None, to_eye)))
-             for name, beam in beams_of(design).items()}
+             for name, beam in (beams_of(design) if beams is None else beams).items()}
     away = (part.name for part in design.plan.parts if _looks_away(design.plan, part, ways[part.name]))
     return Outlook(lamps, frozenset(away))
 
