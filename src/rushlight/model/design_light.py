@@ -200,6 +200,33 @@ class Leak:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class WayOut:
+    """Slits, rings or holes of one kind on one part through which light gets out, in their brightest state.
+
+    `kind` is seam, post, post root, fibre, LED, dark hole or opening; `name` the seams, the post, the row or lamp, the
+    opening. `width_mm` is that of slit or ring, or a hole's diameter; `depth_mm` how deep it is. `seen_in` holds the
+    rooms of the plan's words in which it is seen, `may_in` those in which it may be; `seen_as_cd_m2` is the luminance
+    of a wide patch that is noticed as easily in the plan's room, `allowed_cd_m2` what is just seen there.
+    `outlines_mm` are its edges as drawn, each one closed line.
+    """
+
+    part: str
+    kind: str
+    name: str
+    count: int
+    state: str
+    width_mm: Range
+    depth_mm: float
+    luminance_cd_m2: Range
+    seen_as_cd_m2: Range
+    allowed_cd_m2: float
+    seen_in: tuple[str, ...]
+    may_in: tuple[str, ...]
+    glows: tuple[WallGlow, ...]
+    outlines_mm: tuple[tuple[Point, ...], ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Light:
     """All that the eye will see."""
 
@@ -209,6 +236,7 @@ class Light:
     pools: tuple[Pool, ...]
     leaks: tuple[Leak, ...]
     grounds: tuple[PoolMap, ...] = ()
+    ways_out: tuple[WayOut, ...] = ()
 
 
 # --- heat ----------------------------------------------------------------------------------------------------------

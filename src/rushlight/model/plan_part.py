@@ -285,6 +285,14 @@ class Part:
     seams_mm: tuple[tuple[Point, ...], ...] = key(
         Kind("point_lists", "mm"), "Mating edges and rows of locating pins, as lines.", ()
     )
+    seam_gap_mm: float | None = key(POSITIVE_MM, "Width of the gap at its seams; left out, the usual one.", None)
+    seams_closed: str = key(
+        choice("open", "lip behind", "taped inside", "filled"),
+        "What keeps light in at its seams; filled: putty or cement all the way through.", "open",
+    )
+    holes_sealed: bool = key(
+        FLAG, "True if dark glue or putty shuts the rings round fibres and posts, and holes of dark lamps.", False
+    )
     poses: tuple[NamedPose, ...] = key(items(NamedPose), "Named stands, if the part moves.", ())
     stands: Stand | None = key(item(Stand), "Where it stands over another part, for its shadow and its lamps.", None)
     faces: str | None = key(

@@ -24,12 +24,16 @@ DISC_ARCMIN = 1.0
 
 @dataclass(frozen=True, slots=True)
 class Room:
-    """A viewing room: light on the model, least contrast [-] and luminance that are noticed in it."""
+    """A viewing room: light on the model, least contrast [-] and luminance that are noticed in it.
+
+    `summation_arcmin` is the diameter over which an eye sums light there.
+    """
 
     name: str
     illuminance_lx: float
     least_contrast: float
     least_luminance_cd_m2: float
+    summation_arcmin: float
 
 
 def viewing_room(name: str) -> Room:
@@ -42,7 +46,7 @@ def viewing_room(name: str) -> Room:
     Returns
     -------
     Room
-        Light on the model [lx], least contrast [-] and luminance [cd/m2] noticed.
+        Light on the model [lx], least contrast [-] and luminance [cd/m2] noticed, summation [arcmin].
     Raises
     ------
     UnknownName
@@ -56,7 +60,7 @@ def viewing_room(name: str) -> Room:
         raise UnknownName("viewing room", name, known)
     row = known[name]
     return Room(name, float(row["illuminance_lx"]), float(row["least_contrast"]),
-                float(row["least_luminance_cd_m2"]))
+                float(row["least_luminance_cd_m2"]), float(row["summation_arcmin"]))
 
 
 def visual_angle_deg(size_mm: float, distance_mm: float) -> float:

@@ -13,6 +13,7 @@ from rushlight.sheets.moving_lamps import moving_lamp_blocks
 from rushlight.sheets.place import framed
 from rushlight.sheets.pools import pool_blocks
 from rushlight.sheets.readings import reading_blocks
+from rushlight.sheets.ways_out import way_out_table
 from rushlight.sheets.words import shortened
 from rushlight.units import Range
 
@@ -32,7 +33,7 @@ def draw(design: Design) -> tuple[Sheet, ...]:
     if design.light.strips:
         blocks.append(profile_drawing(design.light.strips))
     blocks += [*door_blocks(design), *moving_lamp_blocks(design), *pool_blocks(design)]
-    blocks += [table for table in (leak_table(design),) if table.rows]
+    blocks += [table for table in (leak_table(design), way_out_table(design)) if table.rows]
     heat: tuple[Block, ...] = tuple(table for table in (space_table(design), led_heat_table(design)) if table.rows)
     sheets = (Sheet("light", "Light", tuple(blocks)),)
     return (*sheets, Sheet("heat", "Heat", (*heat, *heat_blocks(design)))) if heat else sheets

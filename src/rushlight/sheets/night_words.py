@@ -6,6 +6,7 @@ from rushlight.model.design import Design, PlacedLamp
 from rushlight.model.plan import Plan
 from rushlight.model.plan_part import Part
 from rushlight.sheets.amounts import amount
+from rushlight.sheets.ways_out import way_out_words
 from rushlight.stages.leaks import ROOMS, least_seen_in
 from rushlight.stages.outlook import Array, beams_of, eye_of, outlook
 from rushlight.stages.poses import pose_in
@@ -127,8 +128,8 @@ def glow_words(design: Design, state: str, shown: tuple[Part, ...]) -> tuple[str
     Returns
     -------
     tuple of str
-        What glows and in which rooms it is seen, walls that are not on the picture, ways out that it does not show;
-        empty without stray light.
+        What glows and in which rooms it is seen, walls that are not on the picture, seams, posts and holes that
+        are seen; empty without stray light.
     """
     names = {part.name for part in shown}
     glows = {leak.part: glow.luminance_cd_m2.typical
@@ -140,7 +141,7 @@ def glow_words(design: Design, state: str, shown: tuple[Part, ...]) -> tuple[str
     if glows and len(seen) < len(glows):
         words.append("No other wall glows so that an eye sees it." if seen else
                      "Stray light comes through no wall so that an eye sees it.")
-    return (*words, *_ways_out(design, set(glows)))
+    return (*words, *way_out_words(design, state))
 
 
 def _least() -> float:
@@ -156,14 +157,3 @@ def _rooms(cd_m2: float) -> str:
     """The rooms in which a wall's glow is seen, the brightest first."""
     rooms = [room for room in ROOMS if cd_m2 > least_seen_in(room)]
     return "seen in every room" if len(rooms) == len(ROOMS) else f"seen in a {' or '.join(rooms)}"
-
-
-def _ways_out(design: Design, lit: set[str]) -> tuple[str, ...]:
-    """Ways out of a lit part whose light is not worked out: seams, holes of crossings, posts."""
-    parts = [part for part in design.plan.parts if part.name in lit]
-    ways = [
-        *(["seams"] if any(part.seams_mm for part in parts) else []),
-        *(["holes"] if any(end.part in lit for row in design.plan.crossings for end in row.ends) else []),
-        *(["posts"] if any(row.why == "post" for part in parts for row in part.keep_outs) else []),
-    ]
-    return (f"Light at {listed(ways)} is not worked out: look for it in the dark.",) if ways else ()

@@ -22,6 +22,7 @@ from rushlight.stages.poses import doorway_in
 from rushlight.stages.rooms import opening_named, room_light
 from rushlight.stages.strays import strays_of
 from rushlight.stages.strips import strip_light, strip_opening_light
+from rushlight.stages.ways_out import ways_out
 from rushlight.timing.character import parse_rhythm
 from rushlight.timing.flash import effective_intensity_cd
 from rushlight.units import Range
@@ -78,9 +79,11 @@ def light_of(build: Build, aims: tuple[Aim, ...]) -> Light:
     """
     lamps = lamp_lights(build, aims)
     strays = strays_of(build, lamps)
+    leaks = leaks_of(build, strays)
     return Light(
         lamps=lamps, rows=_rows(build, lamps), strips=strip_light(build), pools=pools_of(build, lamps),
-        leaks=glowing(build, leaks_of(build, strays), strays), grounds=grounds_of(build, lamps),
+        leaks=glowing(build, leaks, strays), grounds=grounds_of(build, lamps),
+        ways_out=ways_out(build, leaks, strays),
     )
 
 

@@ -81,11 +81,15 @@ def test_the_words_name_the_rooms_in_which_a_wall_is_seen() -> None:
     assert glow_words(design, "no such state", design.plan.parts) == ()
 
 
-def test_ways_out_that_are_not_worked_out_are_said() -> None:
-    design = glowing(more="    seams_mm: [[[0, 0], [50, 0]]]\n    keep_outs: [{name: p, why: post, centre_mm: [150, 30], radius_mm: 3}]\n")
-    assert glow_words(design, "day", design.plan.parts)[-1].startswith("Light at seams and posts is not worked out")
+def test_ways_out_that_are_seen_are_said() -> None:
+    seam = "    seams_mm: [[[0, 0], [50, 0]]]\n"
+    design = glowing(more=seam)
+    words = glow_words(design, "day", design.plan.parts)[-1]
+    assert words.startswith("Light gets out at its seam of board (seam, ") and words.endswith("cd/m2, seen in every room).")
     (sheet,) = draw(design)
-    assert any("Light at seams and posts" in getattr(block, "caption", "") for block in sheet.blocks)
+    assert any("Light gets out at its seam" in getattr(block, "caption", "") for block in sheet.blocks)
+    shut = glowing(more=f"{seam}    seams_closed: filled\n")
+    assert not any("gets out" in row for row in glow_words(shut, "day", shut.plan.parts))
 
 
 def facing(way: str) -> Design:

@@ -15,7 +15,7 @@ def _look(design: Design) -> tuple[Trouble, ...]:
         Trouble(item=part.name, spot=Spot(part.name, *part.seams_mm[0][0]),
                 says=f"'{part.name}' is lit inside and has seams, and no black coat or foil is planned on it.")
         for part in design.plan.parts
-        if part.name in lit and part.seams_mm and part.seams_mm[0]
+        if part.name in lit and part.seams_closed == "open" and part.seams_mm and part.seams_mm[0]
         and not any(design.drawer.coat(name).kind in BLOCKING for name in part.coats)
     )
 
@@ -26,7 +26,7 @@ RULE = Rule(
     title="Seams without a light block",
     unit="",
     why="A seam is a slit, and locating pins are thin: light comes out of both in a line that draws the eye.",
-    cure="Line the seam inside with black paint, tape or foil, and enter the coat on the part.",
+    cure="Line the seam inside with black paint, tape or foil, and enter the coat or `seams_closed` on the part.",
     source=PRACTICE,
     practice="seam_block",
     look=_look,

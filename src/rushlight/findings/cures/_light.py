@@ -24,6 +24,7 @@ from rushlight.model.finding import Finding
 from rushlight.model.plan_part import Part
 from rushlight.stages.aim import DERATE
 from rushlight.stages.floods import hung_floods, stands_at_mm
+from rushlight.stages.ways_out import TAPE
 
 BLACK, WHITE = "black lacquer", "white primer"
 MARGIN = 1.1
@@ -136,6 +137,21 @@ def seam_coat(design: Design, finding: Finding) -> Edit | None:
     """A black coat first of all."""
     part = part_of(design, finding.item)
     return _coats(part, (BLACK, *part.coats)) if part else None
+
+
+def seam_closed(design: Design, finding: Finding) -> Edit | None:
+    """Tape behind it where that is enough, else filled."""
+    if not finding.number or not finding.limit:
+        return None
+    taped = finding.number * 10 ** -design.drawer.coat(TAPE).density.low < finding.limit
+    how, words = ("taped inside", "lay black tape over its seams inside") if taped else ("filled", "fill its seams")
+    return edit("parts", finding.item, {"seams_closed": how}, f"{words} ('{finding.item}').")
+
+
+def holes_sealed(design: Design, finding: Finding) -> Edit:
+    """All of a part's holes and feet of posts."""
+    says = f"seal the holes and the feet of posts of '{finding.item}' with black."
+    return edit("parts", finding.item, {"holes_sealed": True}, says)
 
 
 def foil_cover(design: Design, finding: Finding) -> Edit | None:

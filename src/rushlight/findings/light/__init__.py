@@ -14,10 +14,12 @@ from rushlight.findings.light.diffuser_gap import RULE as DIFFUSER_GAP
 from rushlight.findings.light.fast_flashing import RULE as FAST_FLASHING
 from rushlight.findings.light.flash_length import RULE as FLASH_LENGTH
 from rushlight.findings.light.flash_too_dim import RULE as FLASH_TOO_DIM
+from rushlight.findings.light.hole_glows import RULE as HOLE_GLOWS
 from rushlight.findings.light.hot_spots import RULE as HOT_SPOTS
 from rushlight.findings.light.lamp_wider_than_source import RULE as LAMP_WIDER_THAN_SOURCE
 from rushlight.findings.light.leak import RULE as LEAK
 from rushlight.findings.light.like_mismatch import RULE as LIKE_MISMATCH
+from rushlight.findings.light.opening_glows import RULE as OPENING_GLOWS
 from rushlight.findings.light.overlap_band import RULE as OVERLAP_BAND
 from rushlight.findings.light.pool_foot_off import RULE as POOL_FOOT_OFF
 from rushlight.findings.light.pool_mirror_unknown import RULE as POOL_MIRROR_UNKNOWN
@@ -25,12 +27,14 @@ from rushlight.findings.light.pool_shadow import RULE as POOL_SHADOW
 from rushlight.findings.light.pool_stand_unknown import RULE as POOL_STAND_UNKNOWN
 from rushlight.findings.light.pool_too_dim import RULE as POOL_TOO_DIM
 from rushlight.findings.light.pool_uneven import RULE as POOL_UNEVEN
+from rushlight.findings.light.post_glows import RULE as POST_GLOWS
 from rushlight.findings.light.post_shadow import RULE as POST_SHADOW
 from rushlight.findings.light.pwm_bands import RULE as PWM_BANDS
 from rushlight.findings.light.pwm_slow import RULE as PWM_SLOW
 from rushlight.findings.light.radiance_limit import RULE as RADIANCE_LIMIT
 from rushlight.findings.light.rhythms_alike import RULE as RHYTHMS_ALIKE
 from rushlight.findings.light.row_uneven import RULE as ROW_UNEVEN
+from rushlight.findings.light.seam_glows import RULE as SEAM_GLOWS
 from rushlight.findings.light.sector_dark import RULE as SECTOR_DARK
 from rushlight.findings.light.sector_spill import RULE as SECTOR_SPILL
 from rushlight.findings.light.signal_colour import RULE as SIGNAL_COLOUR
@@ -69,6 +73,10 @@ RULES: tuple[Rule, ...] = (
     SIGNAL_COLOUR,
     LEAK,
     BARE_WALL,
+    SEAM_GLOWS,
+    POST_GLOWS,
+    HOLE_GLOWS,
+    OPENING_GLOWS,
     COAT_ORDER,
     BEND_LOSS,
     RADIANCE_LIMIT,
