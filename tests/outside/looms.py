@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 import subprocess
-from collections.abc import Collection
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass, replace
 from pathlib import Path
 
@@ -85,7 +85,8 @@ def _lamp(out: list[Element], lamps: list[str], rng: np.random.Generator, *, end
 
 
 def spice_text(
-    network: Network, columns: Columns, raw: Path, options: str, turned: Collection[str] = ()
+    network: Network, columns: Columns, raw: Path, options: str, *, turned: Collection[str] = (),
+    warmed: Mapping[str, Warmed] | None = None,
 ) -> str:
     """The network as an ngspice deck that solves every column and writes one raw file for each."""
     lines, models = ["loom"], {}
@@ -110,7 +111,7 @@ def spice_text(
                 lines.append(f"R{at} {a} s{at}_r {e.ohm!r}")
                 node = f"s{at}_r"
             if e.regulator:
-                lines.append(_behavioural(at, node, e.regulator, turned=e.name in turned))
+                lines += _behavioural(at, node, e.regulator, turned=e.name in turned, warmed=(warmed or {}).get(e.name))
                 node = f"s{at}_g"
             for k, law in enumerate(e.laws):
                 model = models.setdefault(law, f"d{len(models)}")
@@ -127,13 +128,29 @@ def spice_text(
     return "\n".join([*lines, "quit", ".endc", ".end", ""])
 
 
-def _behavioural(at: int, node: str, law: RegulatorLaw, *, turned: bool) -> str:
-    """A regulator as a source whose current is the law, written anew in the program's own expressions."""
+@dataclass(frozen=True)
+class Warmed:
+    """What warmth does to a regulator: share lost per kelvin, air over the junction's warmth at the test, K/W."""
+
+    fall_per_k: float
+    over_test_k: float
+    k_per_w: float
+
+
+def _behavioural(at: int, node: str, law: RegulatorLaw, *, turned: bool, warmed: Warmed | None) -> list[str]:
+    """A regulator as a source whose current is the law, written anew in the program's own expressions.
+
+    One that warms has a thermal circuit beside it, as is usual: a source of its power into its thermal resistance,
+    whose node's voltage is the rise of its junction.
+    """
     across = f"V({node},s{at}_g)"
     if turned:
-        return f"B{at} {node} s{at}_g I={law.plateau_a!r}*(exp({across}/{law.knee_v!r})-1)"
-    return (f"B{at} {node} s{at}_g I={law.plateau_a!r}*(1-exp(-{across}/{law.knee_v!r}))"
-            f"+{law.slope_siemens!r}*{across}")
+        return [f"B{at} {node} s{at}_g I={law.plateau_a!r}*(exp({across}/{law.knee_v!r})-1)"]
+    cool = f"({law.plateau_a!r}*(1-exp(-{across}/{law.knee_v!r}))+{law.slope_siemens!r}*{across})"
+    if warmed is None:
+        return [f"B{at} {node} s{at}_g I={cool}"]
+    warm = f"{cool}*exp(-{warmed.fall_per_k!r}*({warmed.over_test_k!r}+V(t{at})))"
+    return [f"B{at} {node} s{at}_g I={warm}", f"BP{at} 0 t{at} I={across}*{warm}", f"RT{at} t{at} 0 {warmed.k_per_w!r}"]
 
 
 def with_regulators(loom: Loom, seed: int, share: float = 0.5) -> Loom:
@@ -157,11 +174,12 @@ def with_regulators(loom: Loom, seed: int, share: float = 0.5) -> Loom:
 
 
 def spice_nodes(
-    network: Network, columns: Columns, *, program: str, folder: Path, options: str = "", turned: Collection[str] = ()
+    network: Network, columns: Columns, *, program: str, folder: Path, options: str = "", turned: Collection[str] = (),
+    warmed: Mapping[str, Warmed] | None = None,
 ) -> NDArray[np.float64]:
     """Node voltages by ngspice, rows as the network's nodes."""
     deck = folder / "loom.cir"
-    deck.write_text(spice_text(network, columns, folder / "out", options, turned))
+    deck.write_text(spice_text(network, columns, folder / "out", options, turned=turned, warmed=warmed))
     subprocess.run([program, "-b", str(deck)], check=True, capture_output=True, timeout=300)
     number = {f"v(n{at + 1})": at for at in range(len(network.nodes))}
     node_v = np.zeros((len(network.nodes), columns.count))

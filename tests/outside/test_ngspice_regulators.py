@@ -1,7 +1,7 @@
 """ngspice (Debian package, release 39 or later): looms in which constant-current regulators stand beside resistors.
 
 A regulator is a behavioural current source of the same law there. The supply is taken fresh, half run down and flat.
-Aim: lamps above 1 uA within 1e-5, the rest within 1e-8 A, as for looms of resistors.
+Aim: lamps above 1 uA within 1e-5, the rest within 1e-8 A, as for looms of resistors; 1e-4 where regulators warm.
 """
 
 import subprocess
@@ -11,15 +11,16 @@ import numpy as np
 import pytest
 
 from designed import designed
-from outside.looms import lamp_currents, made_loom, spice_nodes, with_regulators
+from outside.looms import Warmed, lamp_currents, made_loom, spice_nodes, with_regulators
 from outside.tools import needed_program
 from plans import board
 from rushlight.electric.elements import Network
 from rushlight.electric.fault import Fault, fault_table, single_faults
 from rushlight.electric.led import law_spread
-from rushlight.electric.network import columns_of, source, string
+from rushlight.electric.network import columns_of, shape_of, source, string
 from rushlight.electric.regulator import regulator_law
 from rushlight.stages.fault_known import built_network
+from rushlight.stages.regulator_heat import Warmth, settled_point
 from rushlight.stages.supplies import supply_ages
 from unit.electric.kirchhoff import current_of, solved
 
@@ -27,11 +28,12 @@ AGES = {"fresh": (12.8, 0.3), "half": (10.0, 0.8), "flat": (7.2, 2.5)}
 """EMF [V] and inner resistance [ohm] of eight cells in series, order of magnitude."""
 
 
-def by_spice(network, columns, folder, turned=()):
+def by_spice(network, columns, folder, turned=(), warmed=None):
     program = needed_program("ngspice", "ngspice")
     for options in ("reltol=1e-6 abstol=1e-11 vntol=1e-9 itl1=500", "reltol=1e-5 itl1=1000", "itl1=1000"):
         try:
-            return spice_nodes(network, columns, program=program, folder=folder, options=options, turned=turned)
+            return spice_nodes(network, columns, program=program, folder=folder, options=options, turned=turned,
+                               warmed=warmed)
         except (subprocess.CalledProcessError, FileNotFoundError):
             continue
     raise AssertionError("ngspice found no operating point")
@@ -87,6 +89,46 @@ def test_faults_of_a_regulator(kind, seed, tmp_path):
     assert faults[1] in single_faults(loom.network)
 
 
+def warmth(network, by_name):
+    """The stage's own table of regulators, filled by hand."""
+    strings = [e for e in network.elements if e.kind == "string"]
+    held = [e for e in strings if e.regulator]
+
+    def column(values):
+        return np.array(values)[:, None]
+
+    return Warmth(
+        np.array([network.elements.index(e) for e in held]), np.array([strings.index(e) for e in held]),
+        column([e.regulator.plateau_a for e in held]), column([e.regulator.knee_v for e in held]),
+        column([e.regulator.slope_siemens for e in held]), column([by_name[e.name].fall_per_k for e in held]),
+        column([0.0] * len(held)), column([by_name[e.name].k_per_w for e in held]),
+    )
+
+
+@pytest.mark.parametrize("age", AGES)
+@pytest.mark.parametrize(("leds", "seed"), [(10, 1), (10, 2), (40, 101), (100, 201)])
+def test_looms_whose_regulators_warm(leds, seed, age, tmp_path):
+    """Each junction's rise is solved with the loom there, by a thermal circuit beside each regulator."""
+    emf, inner = AGES[age]
+    loom = with_regulators(made_loom(leds, seed, emf_v=emf, inner_ohm=inner), seed)
+    rng = np.random.default_rng(seed)
+    warmed = {e.name: Warmed(float(rng.uniform(0.001, 0.004)), float(rng.uniform(-90, 30)), float(rng.uniform(200, 700)))
+              for e in loom.network.elements if e.regulator}
+    held = warmth(loom.network, warmed)
+    air = np.array([[warmed[e.name].over_test_k] for e in loom.network.elements if e.regulator])
+    _, point = settled_point(loom.network, loom.columns, shape_of(loom.network), warmth=held,
+                             air_c=lambda _: np.broadcast_to(air, (len(air), loom.columns.count)),
+                             mount=np.ones(loom.columns.count))
+    theirs = lamp_currents(loom, by_spice(loom.network, loom.columns, tmp_path, warmed=warmed))
+    row = {element.name: at for at, element in enumerate(loom.network.elements)}
+    ours = point.element_a[[row[f"r_{lamp}"] for lamp in loom.lamps]]
+    lit = np.abs(theirs) > 1e-6
+    # source: ngspice in the same run
+    assert np.max(np.abs(ours - theirs)[lit] / np.abs(theirs)[lit]) < 1e-4
+    cool = solved(loom.network, loom.columns).element_a[held.element]
+    assert np.max(np.abs(point.element_a[held.element] - cool)) > 1e-4  # warmth matters here
+
+
 LAMPS = "\n".join(
     f"{{name: l{k}, part: board, at_mm: [{20 + 25 * k}, 80], colour: {colour}, model_mm: 3, states: {state}}}"
     for k, (colour, state) in enumerate([("red", "day"), ("red", "day"), ("red", "day"), ("warm white", "day"),
@@ -116,3 +158,28 @@ def test_a_whole_designed_loom_with_regulators_in_one_circuit_and_resistors_in_t
     assert ours_a == pytest.approx(theirs_a, rel=1e-5)
     if age == 1:
         assert [state.supply_a.typical for state in made.power.states] == pytest.approx(theirs_a, rel=1e-4)
+
+
+@pytest.mark.parametrize("most", [1, 2])
+def test_a_designed_loom_whose_regulators_stand_in_the_air_that_the_stage_of_heat_finds(most, tmp_path):
+    """One closed space, one state: the junctions' rise is ngspice's own, the air's is told by the stage of heat."""
+    pins = (f'{{of: A, choice: regulator, value: nearest}}, {{of: A, choice: leds_in_series, value: "{most}"}}, '
+            '{of: A, choice: current_ma, value: "20"}')
+    made = designed(board(LAMPS.replace("night", "day").replace("warm white", "red"), more=(
+        f"pinned: [{pins}]\nspaces: [{{name: inside, parts: [board], size_mm: [60, 40, 30]}}]\n"),
+        supply="supply: {kind: cells, cell: AA, in_series: 6, bay: bay}\n"))
+    whole, closed = built_network(made)
+    shares = {f"{row.emitter} / 1": row.warm_share for row in made.power.regulators}
+    cool = Network.of([replace(e, regulator=e.regulator.times(1 / shares[e.name])) if e.regulator else e
+                       for e in whole.elements])
+    part = made.drawer.regulator("linear regulator 20 mA")
+    rise = made.heat.spaces[0].air_rise_k.typical
+    assert rise > 2 and {row.part for row in made.power.regulators} == {part.name}
+    air = 22 + rise - part.test_junction_c
+    warmed = {name: Warmed(part.fall_per_k, air, part.r_th_ja_k_per_w) for name in shares}
+    theirs_v = by_spice(cool, columns_of(cool, {"day": closed["day"]}), tmp_path, warmed=warmed)
+    feed = next(e for e in cool.elements if e.kind == "source")
+    row = {node: k for k, node in enumerate(cool.nodes)}
+    theirs_a = float((feed.emf_v - theirs_v[row[feed.node_a]] + theirs_v[row[feed.node_b]])[0]) / feed.ohm
+    # source: ngspice in the same run
+    assert made.power.states[0].supply_a.typical == pytest.approx(theirs_a, rel=2e-4)

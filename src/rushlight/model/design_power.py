@@ -30,8 +30,9 @@ class Regulator:
 
     `current_a` is what they give with their spread; `most_v` the voltage across them and `dissipated_w` the heat of all
     at the worst, on the fresh supply; `rise_k` how much warmer than the air each one's junction then gets. `flat_share`
-    of their own current and `flat_v` across them are left at the worst on the flat supply. `max_v`, `rating_w` and
-    `max_junction_c` are what each one bears.
+    of their own current and `flat_v` across them are left at the worst on the flat supply. `warm_share` is what warmth
+    leaves of the stated current on the nominal supply once all has settled, `cold_share` in the first moment.
+    `max_v`, `rating_w` and `max_junction_c` are what each one bears.
     """
 
     emitter: str
@@ -46,6 +47,8 @@ class Regulator:
     max_junction_c: float
     flat_share: float
     flat_v: float
+    warm_share: float
+    cold_share: float
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

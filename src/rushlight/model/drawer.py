@@ -227,7 +227,8 @@ class ResistorPart:
 class RegulatorPart:
     """A constant-current regulator with two leads: `current_ma` at `test_v` across it, `knee_share` of it at `knee_v`.
 
-    `slope_siemens` is what is left above the knee; `fall_per_k` the share of current lost per kelvin of the junction.
+    `slope_siemens` is what is left above the knee; `fall_per_k` the share of current lost per kelvin of the junction
+    over `test_junction_c`, which it has while its current is stated.
     """
 
     name: str
@@ -239,6 +240,7 @@ class RegulatorPart:
     knee_share: float
     slope_siemens: float
     fall_per_k: float
+    test_junction_c: float
     max_v: float
     max_w: float
     max_junction_c: float

@@ -8,13 +8,14 @@ from rushlight.model.design import Design
 from rushlight.model.design_power import FeedTrade, Regulator
 from rushlight.model.sheet import Cell, Column, Table
 from rushlight.sheets.amounts import amount, compressed
-from rushlight.stages.heat import ROOM_C
+from rushlight.stages.spaces import ROOM_C
 
 CAPTION = (
     "A regulator has two leads and a way round: its anode (+) to the supply, its cathode, the end with the ring, to "
     "the LED's plus. Turned round it passes current like a diode and guards nothing. Several stand side by side, all "
     "the same way round. Heat, volts and junction: at the worst, on a fresh supply, each one's in a room of 22 degC. "
-    "Flat: the share of its own current that is left on the flat supply at the worst."
+    "Flat: the share of its own current that is left on the flat supply at the worst. Warm: what warmth leaves of the "
+    "stated current on the nominal supply, just switched on and once it has settled."
 )
 FEEDS_CAPTION = (
     "Each row is one LED, or one string, alone on the supply. Nominal: over the spread of LEDs and regulators. Fades: "
@@ -35,7 +36,8 @@ def regulator_table(design: Design) -> Table:
         Column("regulator", "Regulator", wide=True), Column("count", "Pieces", align="right", decimals=0),
         Column("current_ma", "Gives", "mA", "right"), Column("most_v", "Volts across", "V", "right"),
         Column("heat_mw", "Heat each", "mW", "right", 0), Column("junction_c", "Junction", "degC", "right", 0),
-        Column("flat", "Flat", align="right"), Column("for", "In the plus lead of", wide=True),
+        Column("warm", "Warm", align="right"), Column("flat", "Flat", align="right"),
+        Column("for", "In the plus lead of", wide=True),
     )
     kinds = dict.fromkeys((row.part, row.count) for row in design.power.regulators)
     return Table("regulators", "Constant-current regulators", columns,
@@ -50,7 +52,9 @@ def _row(own: list[Regulator]) -> tuple[Cell, ...]:
         regulator_words(first), len(own) * first.count,
         f"{amount(1000 * amps.low)} .. {amount(1000 * amps.typical)} .. {amount(1000 * amps.high)}",
         max(row.most_v for row in own), 1000 * max(row.dissipated_w / row.count for row in own),
-        ROOM_C + max(row.rise_k for row in own), f"{min(row.flat_share for row in own):.0%}",
+        ROOM_C + max(row.rise_k for row in own),
+        f"{max(row.cold_share for row in own):.0%} .. {min(row.warm_share for row in own):.0%}",
+        f"{min(row.flat_share for row in own):.0%}",
         compressed(row.emitter for row in own),
     )
 

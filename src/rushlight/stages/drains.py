@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import replace
 
 import numpy as np
+from numpy.typing import NDArray
 
 from rushlight.electric.cell import Ages
 from rushlight.electric.elements import Supply, columns_of
@@ -16,8 +17,11 @@ from rushlight.model.drawer import Drawer
 from rushlight.model.plan import Plan, State
 from rushlight.stages.evening import Drain
 from rushlight.stages.network import string_name
+from rushlight.stages.regulator_heat import MOUNT, Warmth, settled_point
 from rushlight.stages.supplies import Age, battery_ages, supply_ages
 from rushlight.stages.switching import Switching
+
+Array = NDArray[np.float64]
 
 
 def lit_in(circuits: tuple[Circuit, ...], emitter: Emitter, state: State) -> bool:
@@ -28,8 +32,12 @@ def lit_in(circuits: tuple[Circuit, ...], emitter: Emitter, state: State) -> boo
 def drained(
     plan: Plan, drawer: Drawer, loom: Loom, circuits: tuple[Circuit, ...], *, found: Switching, shape: Shape,
     shifts: Mapping[str, list[float]], limits: Mapping[str, list[float]] | None = None,
+    warmth: Warmth | None = None, air_c: Array | None = None,
 ) -> Drain:
-    """One more solve: every state at every age of the supply, with LEDs of one tolerance."""
+    """One more solve: every state at every age of the supply, with LEDs of one tolerance.
+
+    Regulators are as warm as they get in their air, `air_c` (regulators, states), at each age.
+    """
     at = battery_ages(plan, drawer) or _steady(supply_ages(plan, drawer)[1])
     supplies = [
         Supply(f"{number}", (float(emf),), (max(float(ohm), 1e-4),))
@@ -37,7 +45,11 @@ def drained(
     ]
     network = shape.network
     columns = columns_of(network, found.closed, supplies=supplies, shifts_v=shifts, limits=limits)
-    point = operating_point(network, columns, shape=shape)
+    if warmth is None or air_c is None:
+        point = operating_point(network, columns, shape=shape)
+    else:
+        air, mount = np.repeat(air_c, len(supplies), axis=1), np.full(columns.count, MOUNT[next(iter(shifts))])
+        columns, point = settled_point(network, columns, shape, warmth=warmth, air_c=lambda _: air, mount=mount)
     rows = {element.name: number for number, element in enumerate(network.elements)}
     amps = point.element_a.reshape(len(network.elements), len(plan.states), len(supplies))
     lit = tuple(

@@ -129,7 +129,10 @@ def known_faults(design: Design, *, exact: bool = False) -> KnownFaults:
 
 
 def built_network(design: Design) -> tuple[Network, dict[str, tuple[str, ...]]]:
-    """The network at the nominal supply with the resistors that are fitted, and the contacts closed in each state."""
+    """The network at the nominal supply with the resistors that are fitted, and the contacts closed in each state.
+
+    Regulators are as warm as they get with nothing wrong.
+    """
     plan, drawer, power = design.plan, design.drawer, design.power
     age = supply_ages(plan, drawer)[1]
     found = with_makers(
@@ -138,7 +141,9 @@ def built_network(design: Design) -> tuple[Network, dict[str, tuple[str, ...]]]:
     )
     fuse = next((row for row in drawer.fuses if power.supply and row.name == power.supply.fuse), None)
     values = {row.emitter: row.value_ohm for row in power.resistors}
-    laws = {name: own.law for name, own in regulators_held(plan, drawer, design.loom).items()}
+    warm = {row.emitter: row.warm_share for row in power.regulators}
+    laws = {name: own.law.times(warm.get(name, 1.0))
+            for name, own in regulators_held(plan, drawer, design.loom).items()}
     network = loom_network(drawer, design.loom, found=found, age=age, fuse_ohm=fuse.inner_ohm if fuse else 0.0,
                            resistors=values, regulators=laws)
     return network, found.closed

@@ -15,18 +15,15 @@ from rushlight.model.design_loom import Emitter
 from rushlight.model.design_power import EmitterCurrent, StatePower
 from rushlight.model.drawer import WallPart
 from rushlight.model.plan import Space
-from rushlight.model.plan_part import Part
 from rushlight.stages.evening import stages_of
 from rushlight.stages.network import emitter_law
 from rushlight.stages.order import Build
-from rushlight.thermal.enclosure import Box, box_heat
+from rushlight.stages.spaces import MOST_W, ROOM_C, TOO_HOT_C, rises_k, space_box
+from rushlight.thermal.enclosure import Box
 from rushlight.thermal.led_rise import junction_c, limit_of, strip_wall_rise_k
 from rushlight.thermal.vents import vents_for_mm2
 from rushlight.thermal.warming import SETTLED_H, box_laws, settling_h, stores_of, wall_j_per_k, warmed
 from rushlight.units import Range
-
-ROOM_C = 22.0
-"""A warm evening's room (common practice, no source)."""
 
 MOUNT_SPREAD = (0.8, 1.3)
 """Spread of an LED's thermal resistance with the way it is mounted (from memory, typical)."""
@@ -34,16 +31,8 @@ MOUNT_SPREAD = (0.8, 1.3)
 CHIP_K_PER_W = Range(100.0, 200.0, 300.0)
 """Junction of a strip's LED over the wall under it (from memory, typical)."""
 
-MOST_W = 200.0
-"""The box law is asked for no more; a plan that asks for more is told so by its supply."""
-
-
 MOMENTS = 24
 """Moments of each stretch of the evening that are kept."""
-
-MOST_SIZE_MM = 5000.0
-TOO_HOT_C = 150.0
-"""Limits of the box law."""
 
 
 def heat_of(build: Build) -> Heat:
@@ -93,12 +82,8 @@ def _space(build: Build, space: Space) -> SpaceHeat | None:
         return None
     watts, state = max(powers, key=lambda pair: pair[0])
     wall = build.drawer.wall(build.plan.part(space.parts[0]).wall)
-    box = _box(build, space)
-    try:
-        heat = box_heat(box, min(watts, MOST_W), room_c=ROOM_C)
-        air, skin = heat.inside_air_k, heat.wall_k
-    except OutOfRange:  # the wall would pass 150 C: hotter than the law goes, and than any plastic
-        air = skin = Range.exactly(TOO_HOT_C - ROOM_C)
+    box = space_box(build.plan, space)
+    air, skin = rises_k(box, watts)
     return SpaceHeat(
         space=space.name, state=state, power_w=watts, room_c=ROOM_C, air_rise_k=air,
         wall_c=skin.plus(ROOM_C), advise_c=wall.advise_c, stop_c=wall.stop_c,
@@ -130,13 +115,6 @@ def _vents(box: Box, watts: float, wall: WallPart) -> float | None:
     return None if needed is None or needed <= box.vents_mm2 else needed
 
 
-def _box(build: Build, space: Space) -> Box:
-    length, width, height = space.size_mm
-    first = build.plan.part(space.parts[0])
-    return Box(_size(length, first), _size(width, first), _size(height, first), first.wall_mm,
-               vents_mm2=space.vents_mm2)
-
-
 # --- over the evening ---------------------------------------------------------------------------------------------
 
 
@@ -156,7 +134,7 @@ def _evening(build: Build, spaces: tuple[SpaceHeat, ...]) -> tuple[SpaceEvening,
 
 
 def _warming(build: Build, row: SpaceHeat, stretches: list[tuple[float, float]]) -> SpaceEvening:
-    box = _box(build, next(space for space in build.plan.spaces if space.name == row.space))
+    box = space_box(build.plan, next(space for space in build.plan.spaces if space.name == row.space))
     typical, high = box_laws(box, row.power_w, room_c=row.room_c)
     first = build.plan.part(_parts(build, row.space)[0])
     store = wall_j_per_k(box, stores_of(first.wall))
@@ -192,11 +170,6 @@ def _passes(hours: NDArray[np.float64], temps_c: NDArray[np.float64], limit_c: f
         return None
     n = int(over[0])
     return float(hours[0]) if n == 0 else float(np.interp(limit_c, temps_c[n - 1 : n + 1], hours[n - 1 : n + 1]))
-
-
-def _size(size_mm: float, part: Part) -> float:
-    """A size within the box law's limits."""
-    return min(max(size_mm, 3 * part.wall_mm), MOST_SIZE_MM)
 
 
 # --- emitters -----------------------------------------------------------------------------------------------------

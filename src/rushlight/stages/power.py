@@ -18,6 +18,8 @@ from rushlight.model.drawer import Drawer, ResistorPart
 from rushlight.model.plan import Plan, State
 from rushlight.stages.drains import drained, lit_in, with_mean
 from rushlight.stages.evening import Drain, evening_of, stages_of
+from rushlight.stages.feed_trades import feed_trades
+from rushlight.stages.loom_warmth import Heaters, LoomWarmth
 from rushlight.stages.network import (
     EmitterLaw,
     emitter_law,
@@ -27,7 +29,8 @@ from rushlight.stages.network import (
     string_name,
 )
 from rushlight.stages.pins import held_number
-from rushlight.stages.regulators import Chosen, feed_trades, regulator_of, regulators_held, spread_factors
+from rushlight.stages.regulator_heat import COLD, warmth_of
+from rushlight.stages.regulators import Chosen, regulator_of, regulators_held, spread_factors
 from rushlight.stages.rhythms import idle_a, made_rhythms, with_makers
 from rushlight.stages.series import string_drop_v
 from rushlight.stages.supplies import battery_ages, choose_fuse, plan_supply, run_time_h, supply_ages
@@ -50,8 +53,6 @@ DIM_SHARE = 0.3
 AIM_HEADROOM = 1.35
 """A fresh supply and LEDs of low voltage take so much more than the aim (project proposal)."""
 
-TOLERANCES = ("low", "typical", "high")
-
 
 @dataclass(frozen=True, slots=True)
 class _Case:
@@ -61,13 +62,16 @@ class _Case:
     columns: Columns
     point: OperatingPoint
     row_of: Mapping[str, int]
+    tolerances: tuple[str, ...]
     drain: Drain
     """The loom at every age of the supply; the mean over rhythms is not known yet."""
     spread: tuple[Drain, ...]
     """The same with all LEDs of low and all of high voltage; nothing where no evening is described."""
 
 
-def power_of(plan: Plan, drawer: Drawer, *, loom: Loom, circuits: tuple[Circuit, ...]) -> Power:
+def power_of(
+    plan: Plan, drawer: Drawer, *, loom: Loom, circuits: tuple[Circuit, ...], weighed: bool = True
+) -> Power:
     """Resistors, currents, supply, switch and run times.
 
     Parameters
@@ -76,6 +80,8 @@ def power_of(plan: Plan, drawer: Drawer, *, loom: Loom, circuits: tuple[Circuit,
         The checked plan and the parts.
     loom, circuits
         Results of the stages before.
+    weighed : bool
+        False leaves out the comparison of a resistor with regulators.
     Returns
     -------
     Power
@@ -115,7 +121,8 @@ def power_of(plan: Plan, drawer: Drawer, *, loom: Loom, circuits: tuple[Circuit,
         supply=supply, switch=described(plan, drawer, found, circuits=circuits, loom=loom), resistors=resistors,
         states=states, evening_h=evening.ends_h if evening else None, evening=evening,
         faults=_words(case.point.faults), regulators=_regulators(case, plan, circuits, loom, regulated),
-        feeds=feed_trades(plan, drawer, loom=loom, circuits=circuits, chosen=regulated),
+        feeds=feed_trades(plan, drawer, heaters=Heaters(plan, loom, circuits, case.network), point=case.point,
+                          chosen=regulated) if weighed else (),
     )
 
 
@@ -211,11 +218,15 @@ def _regulators(
         if string_name(emitter, 0) not in case.row_of or not states:
             continue
         amps = case.point.element_a[case.row_of[string_name(emitter, 0)]]
-        at = own.current_a
-        fresh = max(float(amps[_column(case, state, "fresh", "low")]) for state in states)
-        flat = min(float(amps[_column(case, state, "flat", "high")]) for state in states)
-        made.append(regulator_of(name, own, fresh_a=(fresh, at.high / at.typical),
-                                 flat_a=(flat, at.low / at.typical)))
+        assert case.columns.limit_factor is not None
+        factor = case.columns.limit_factor[case.network.named("string").index(string_name(emitter, 0))]
+        fresh = max((_column(case, state, "fresh", "low") for state in states), key=lambda at: amps[at])
+        flat = min((_column(case, state, "flat", "high") for state in states), key=lambda at: amps[at])
+        warm = min(float(factor[_column(case, state, "nominal", "typical")]) for state in states)
+        cold = float(factor[_column(case, states[0], "nominal", COLD)] * own.current_a.typical / own.current_a.high)
+        made.append(regulator_of(
+            name, own, fresh_a=(float(amps[fresh]), float(factor[fresh])),
+            flat_a=(float(amps[flat]), float(factor[flat])), warm_share=warm, cold_share=cold))
     return tuple(made)
 
 
@@ -247,16 +258,21 @@ def _solved(
     shifts = _shifts(drawer, loom, network)
     supplies = [Supply(age.name, (age.emf_v,), (max(age.inner_ohm, 1e-4),)) for age in ages]
     limits = spread_factors(regulated, network.named("string")) if regulated else None
+    if regulated:
+        shifts[COLD] = shifts["low"]
     columns = columns_of(network, found.closed, supplies=supplies, shifts_v=shifts, limits=limits)
     shape = refitted(shape, network)
-    point = operating_point(network, columns, shape=shape)
     rows = {element.name: number for number, element in enumerate(network.elements)}
+    warm = LoomWarmth(Heaters(plan, loom, circuits, network), warmth_of(network, regulated)) if regulated else None
+    columns, point = warm.solved(columns, shape, tuple(shifts)) if warm else (
+        columns, operating_point(network, columns, shape=shape))
     asked = ("typical", "low", "high") if stages_of(plan) else ("typical",)
     drains = [
-        drained(plan, drawer, loom, circuits, found=found, shape=shape, shifts={name: shifts[name]}, limits=limits)
+        drained(plan, drawer, loom, circuits, found=found, shape=shape, shifts={name: shifts[name]}, limits=limits,
+                warmth=warm.warmth if warm else None, air_c=warm.air_c(point, (name,)) if warm else None)
         for name in asked
     ]
-    return _Case(network, columns, point, rows, drains[0], tuple(drains[1:]))
+    return _Case(network, columns, point, rows, tuple(shifts), drains[0], tuple(drains[1:]))
 
 
 def _shifts(drawer: Drawer, loom: Loom, network: Network) -> dict[str, list[float]]:
@@ -288,7 +304,8 @@ def _state(
     plan: Plan, drawer: Drawer, loom: Loom, circuits: tuple[Circuit, ...], *, case: _Case, number: int, state: State
 ) -> StatePower:
     columns = {
-        (age, tol): _column(case, state.name, age, tol) for age in ("fresh", "nominal", "flat") for tol in TOLERANCES
+        (age, tol): _column(case, state.name, age, tol)
+        for age in ("fresh", "nominal", "flat") for tol in case.tolerances
     }
     wired = [emitter for emitter in loom.emitters if string_name(emitter, 0) in case.row_of]
     meant = {emitter.name for emitter in wired if lit_in(circuits, emitter, state)}
@@ -299,7 +316,7 @@ def _state(
     lit = tuple(current for current in currents if current.emitter in meant)
     dark = [current for current in currents if current.emitter not in meant]
     supply = [_supply_a(case, columns["nominal", tol]) for tol in ("high", "typical", "low")]
-    fresh = [_supply_a(case, columns["fresh", tol]) for tol in ("typical", "low")]
+    fresh = [_supply_a(case, columns["fresh", tol]) for tol in _high(case)]
     typical = columns["nominal", "typical"]
     volts = float(case.point.node_v[case.network.nodes.index("bus"), typical])
     fed = tuple(current for current in lit if not loom.beyond(current.emitter))
@@ -325,7 +342,7 @@ def _emitter_current(
     """Low, typical and high over LEDs on the nominal and the flat supply; typical LEDs on the fresh one."""
     law = emitter_law(drawer, emitter)
     spread = [_current(case, emitter, law, columns["nominal", tol]) for tol in ("high", "typical", "low")]
-    fresh = [_current(case, emitter, law, columns["fresh", tol]) for tol in ("typical", "low")]
+    fresh = [_current(case, emitter, law, columns["fresh", tol]) for tol in _high(case)]
     flat = [_current(case, emitter, law, columns["flat", tol]) for tol in ("high", "typical", "low")]
     nodes = case.network.nodes
     column = columns["nominal", "typical"]
@@ -338,6 +355,11 @@ def _emitter_current(
         flat_a=flat[1], flat_spread_a=Range(min(flat), sorted(flat)[1], max(flat)), bench_a=_bench(spread, fresh),
         terminal_v=float(across) if math.isfinite(across) else 0.0, on_share=parse_rhythm(rhythm).on_share,
     )
+
+
+def _high(case: _Case) -> tuple[str, ...]:
+    """Typical, and what gives most current: with regulators the first moment is among it."""
+    return ("typical", "low", COLD) if COLD in case.tolerances else ("typical", "low")
 
 
 def _bench(nominal: list[float], fresh: list[float]) -> Range:

@@ -61,7 +61,7 @@ def tried(
     The same routes, splice trees, resistors, solve and discharge as the loom that is built.
     """
     laid = lay_strings(plan, drawer, loom, circuits=circuits, strings=strings, effort=effort)
-    return Trial(laid, power_of(plan, drawer, loom=laid, circuits=circuits))
+    return Trial(laid, power_of(plan, drawer, loom=laid, circuits=circuits, weighed=False))
 
 
 def lengths_of(plan: Plan, drawer: Drawer, like: LikeLeds) -> tuple[int, ...]:

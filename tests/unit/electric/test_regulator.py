@@ -5,7 +5,7 @@ from rushlight.electric.elements import BRIDGED_REGULATOR, TURNED_REGULATOR, Net
 from rushlight.electric.led import law_spread
 from rushlight.electric.network import columns_of, operating_point, source, string, wire
 from rushlight.electric.network_shape import refitted, shape_of
-from rushlight.electric.regulator import RegulatorLaw, regulator_current, regulator_law, regulator_voltage
+from rushlight.electric.regulator import RegulatorLaw, regulator_current, regulator_law, regulator_voltage, warm_share
 from rushlight.errors import OutOfRange
 from rushlight.files.drawer_csv import read_drawer
 from unit.electric.kirchhoff import current_of, solved, voltage_of
@@ -102,3 +102,32 @@ def test_every_row_of_the_drawer_gives_a_law():
         law = regulator_law(row.current_ma.typical / 1000, knee_v=row.knee_v, knee_share=row.knee_share,
                             slope_siemens=row.slope_siemens, law_v=row.test_v)
         assert float(regulator_current(law, row.test_v)) == pytest.approx(row.current_ma.typical / 1000, rel=1e-6)
+
+
+def share(fall=0.0022, over=-50.0, ohm=600.0, volts=5.0, amps=0.02):
+    return float(warm_share(np.array(fall), np.array(over), kelvin_per_volt_ampere=np.array(ohm), volts=np.array(volts),
+                            cool_a=np.array(amps)))
+
+
+def test_a_part_that_is_as_warm_as_at_its_test_gives_what_is_stated():
+    # derived: 360 K/W on the test's board, 7.5 V and 20 mA are 54 K over 25 degC air; the sheet's pulse is 22.5 mA
+    assert share(over=25 - 79, ohm=360, volts=7.5, amps=0.020 * 1.0) == pytest.approx(1.0, abs=1e-9)
+    assert 20 * share(over=25 - 79, volts=0.0) == pytest.approx(22.5, rel=0.01)  # source: NSI45020A/D, pulse at 25 degC
+
+
+@pytest.mark.parametrize("volts", [0.0, 0.5, 3.0, 10.0, 40.0])
+@pytest.mark.parametrize("over", [-80.0, 0.0, 60.0])
+@pytest.mark.parametrize("fall", [0.0, 0.001, 0.02])
+def test_current_and_warmth_agree(fall, over, volts):
+    """Second method: the fixed point by halving."""
+    found = share(fall, over, volts=volts)
+    low, high = 0.0, 20.0
+    for _ in range(200):
+        middle = (low + high) / 2
+        rises = np.exp(-fall * (over + 600 * volts * 0.02 * middle)) > middle
+        low, high = (middle, high) if rises else (low, middle)
+    assert found == pytest.approx(low, rel=1e-9)
+
+
+def test_more_volts_and_warmer_air_leave_less():
+    assert share(volts=2) > share(volts=8) > share(volts=8, over=-20)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 import pytest
 
 from designed import PACKAGED, designed
@@ -140,3 +142,39 @@ def test_findings_of_resistors_are_not_told_of_regulators() -> None:
 def test_a_held_word_that_is_no_part_is_refused_with_the_nearest() -> None:
     with pytest.raises(DocumentProblem, match="Did you mean 'linear regulator"):
         designed(held("linear regulator 11 mA"))
+
+
+HULL = "spaces: [{name: inside, parts: [board], size_mm: [60, 40, 30]}]\n"
+
+
+def test_warmth_widens_the_range_and_the_bench_reads_the_first_moment_too() -> None:
+    made = designed(held(ma=20))
+    row, part = made.power.regulators[0], PACKAGED.regulator("linear regulator 20 mA")
+    # derived: a cold junction at 22 degC against the test's 79 degC
+    assert row.cold_share == pytest.approx(math.exp(-part.fall_per_k * (22 - 79)), rel=1e-6)
+    assert row.warm_share < row.cold_share
+    lit = made.power.states[0].lit[0]
+    assert lit.bench_a.high == pytest.approx(0.022 * row.cold_share, rel=0.02)
+    assert lit.bench_a.high > lit.current_a.high > lit.current_a.typical > lit.current_a.low
+    assert made.power.states[0].bench_a.high > made.power.states[0].supply_a.high
+
+
+def test_a_closed_space_warms_its_regulators_and_they_give_less() -> None:
+    free, shut = designed(held(ma=20)), designed(held(ma=20) + HULL)
+    amps = [made.power.states[0].lit[0].current_a for made in (free, shut)]
+    rise = shut.heat.spaces[0].air_rise_k
+    # derived: k dT of the air that the stage of heat tells, a little less as less current warms less
+    fallen = math.log(amps[0].typical / amps[1].typical)
+    assert 0.6 * 0.0022 * rise.typical < fallen < 0.0022 * rise.typical
+    assert amps[1].low < amps[0].low and amps[1].high == pytest.approx(amps[0].high, rel=1e-3)
+    assert shut.power.feeds[1].flat_a < free.power.feeds[1].flat_a
+
+
+def test_what_warmth_leaves_stands_on_the_sheet_and_in_what_a_meter_should_show() -> None:
+    made = designed(held(ma=20))
+    assert regulator_table(made).rows[0][6] == f"{made.power.regulators[0].cold_share:.0%} .. " \
+                                               f"{min(row.warm_share for row in made.power.regulators):.0%}"
+    bench = known_faults(made)
+    row = bench.table.strings.index("l0 / 1")
+    assert float(bench.table.string_a[0, row].max()) == pytest.approx(
+        made.power.states[0].lit[0].current_a.typical, rel=1e-3)

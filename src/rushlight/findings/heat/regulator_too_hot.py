@@ -6,7 +6,7 @@ from rushlight.findings._words import capital, listed, plain
 from rushlight.model.design import Design
 from rushlight.model.design_power import Regulator
 from rushlight.model.finding import Grade, Rule, Trouble
-from rushlight.stages.heat import ROOM_C
+from rushlight.stages.spaces import ROOM_C
 
 SPARE_K = 25.0
 """A junction is kept so far below what its data sheet allows (project proposal)."""

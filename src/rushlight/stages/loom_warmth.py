@@ -1,0 +1,109 @@
+"""What burns in each closed space warms its air, and with it the regulators of a loom."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Collection, Mapping
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rushlight.electric.network import Columns, Network, OperatingPoint, Shape
+from rushlight.model.design_loom import Circuit, Emitter, Loom
+from rushlight.model.plan import Plan, State
+from rushlight.stages.drains import lit_in
+from rushlight.stages.network import string_name
+from rushlight.stages.regulator_heat import MOUNT, Warmth, air_over_room, settled_point
+from rushlight.stages.spaces import rises_k, space_box
+from rushlight.timing.character import parse_rhythm
+from rushlight.units import Range
+
+Array = NDArray[np.float64]
+
+PASSES = 2
+"""So often the air is worked out from the solve before: the second time it moves by a tenth of its rise at most."""
+
+
+@dataclass(frozen=True, slots=True)
+class Heaters:
+    """The emitters of a loom as what warms the model, and the network in which they were solved."""
+
+    plan: Plan
+    loom: Loom
+    circuits: tuple[Circuit, ...]
+    network: Network
+
+    def rises_k(self, point: OperatingPoint, parts: Collection[str]) -> dict[tuple[str, str], Range]:
+        """For each state and each of some parts how much warmer than the room its air gets [K].
+
+        Parameters
+        ----------
+        point : OperatingPoint
+            A solve with a column of typical LEDs on the nominal supply for each state.
+        parts : collection of str
+            Only the spaces that these parts belong to are worked out.
+        Returns
+        -------
+        dict
+            A part in no space has the room's air.
+        Source
+        ------
+        See `thermal.enclosure`; as in the stage of heat.
+        """
+        found = {(state.name, part): Range.exactly(0.0) for state in self.plan.states for part in parts}
+        for space in self.plan.spaces:
+            if not set(space.parts) & set(parts):
+                continue
+            box = space_box(self.plan, space)
+            for state in self.plan.states:
+                air, _ = rises_k(box, self._inside_w(point, state, space.parts))
+                found.update({(state.name, part): air for part in parts if part in space.parts})
+        return found
+
+    def _inside_w(self, point: OperatingPoint, state: State, parts: tuple[str, ...]) -> float:
+        column = point.columns.index(f"{state.name} | nominal | typical")
+        node = {name: number for number, name in enumerate(self.network.nodes)}
+        row = {element.name: number for number, element in enumerate(self.network.elements)}
+        return sum(self._watts(point, node, row.get(string_name(one, 0)), emitter=one, column=column)
+                   for one in self.loom.emitters if one.spot.part in parts and lit_in(self.circuits, one, state))
+
+    def _watts(
+        self, point: OperatingPoint, node: Mapping[str, int], row: int | None, *, emitter: Emitter, column: int
+    ) -> float:
+        """Mean power of an emitter with what sets its current, over its rhythm."""
+        if row is None:
+            return 0.0
+        volts = point.node_v[node[f"{emitter.name}+"], column] - point.node_v[node[f"{emitter.name}-"], column]
+        rhythm = next(circuit.rhythm for circuit in self.circuits if circuit.name == emitter.circuit)
+        watts = float(volts * point.element_a[row, column]) * parse_rhythm(rhythm).on_share
+        return watts if math.isfinite(watts) else 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class LoomWarmth:
+    """A loom whose regulators warm, each in the air of its own space."""
+
+    heaters: Heaters
+    warmth: Warmth
+
+    def solved(self, columns: Columns, shape: Shape, tolerances: tuple[str, ...]) -> tuple[Columns, OperatingPoint]:
+        """Every column, each regulator as warm as it gets there; columns go by state, age of the supply, tolerance."""
+        mount = np.tile([MOUNT[name] for name in tolerances], columns.count // len(tolerances))
+        ages = columns.count // len(tolerances) // len(self.heaters.plan.states)
+
+        def air_c(point: OperatingPoint) -> Array:
+            by_state = self.air_c(point, tolerances).reshape(len(self.warmth.string), -1, 1, len(tolerances))
+            return np.repeat(by_state, ages, axis=2).reshape(len(self.warmth.string), -1)
+
+        return settled_point(self.heaters.network, columns, shape, warmth=self.warmth, air_c=air_c, mount=mount,
+                             passes=PASSES)
+
+    def air_c(self, point: OperatingPoint, tolerances: tuple[str, ...]) -> Array:
+        """The air of each regulator [degC], columns by state and tolerance."""
+        names = self.heaters.network.named("string")
+        parts = [self.heaters.loom.emitter(names[row].removesuffix(" / 1")).spot.part for row in self.warmth.string]
+        rises = self.heaters.rises_k(point, set(parts))
+        return np.concatenate([
+            air_over_room([rises[state.name, part] for part in parts], tolerances) for state in self.heaters.plan.states
+        ], axis=1)

@@ -1,0 +1,146 @@
+"""Regulators give less as they warm: the loom solved again with the warmth that each of them settles at."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, replace
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rushlight.electric.network import Columns, Network, OperatingPoint, Shape, operating_point
+from rushlight.electric.regulator import regulator_voltage, warm_share
+from rushlight.stages.regulators import Chosen
+from rushlight.stages.spaces import ROOM_C
+from rushlight.units import Range
+
+Array = NDArray[np.float64]
+
+ROUNDS = 3
+"""So often the loom is solved again with the warmth that its last solve gave; each leaves a tenth of the error."""
+
+COLD = "cold"
+"""LEDs of low voltage on regulators of much current, just switched on: no part has warmed yet."""
+
+MOUNT = {"low": 0.8, "typical": 1.0, "high": 1.3, COLD: 0.0}
+"""Spread of a regulator's thermal resistance with the way it is mounted, on the side that widens the range of
+currents (from memory, as for an LED)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Warmth:
+    """The regulators of a network: their rows among its elements and strings, and what warmth does to each.
+
+    Arrays have one row each. plateau_a, knee_v, slope_siemens: the law; fall_per_k [1/K], test_c [degC]; k_per_w: of
+    all pieces together [K/W].
+    """
+
+    element: NDArray[np.int64]
+    string: NDArray[np.int64]
+    plateau_a: Array
+    knee_v: Array
+    slope_siemens: Array
+    fall_per_k: Array
+    test_c: Array
+    k_per_w: Array
+
+
+def warmth_of(network: Network, chosen: Mapping[str, Chosen]) -> Warmth:
+    """The regulators of a network.
+
+    Parameters
+    ----------
+    network : Network
+        Its strings are named after their emitters.
+    chosen : mapping
+        Which regulators stand before which emitter.
+    Returns
+    -------
+    Warmth
+        In the order of the network's strings.
+    """
+    strings = [(row, element.name.removesuffix(" / 1")) for row, element in enumerate(network.elements)
+               if element.kind == "string"]
+    found = [(row, at, chosen[name]) for at, (row, name) in enumerate(strings) if name in chosen]
+    own = [(way.law, way.part, way.count) for _, _, way in found]
+
+    def column(values: Sequence[float]) -> Array:
+        return np.array(values, dtype=np.float64)[:, None]
+
+    return Warmth(
+        np.array([row for row, _, _ in found], dtype=np.int64), np.array([at for _, at, _ in found], dtype=np.int64),
+        column([law.plateau_a for law, _, _ in own]), column([law.knee_v for law, _, _ in own]),
+        column([law.slope_siemens for law, _, _ in own]), column([part.fall_per_k for _, part, _ in own]),
+        column([part.test_junction_c for _, part, _ in own]),
+        column([part.r_th_ja_k_per_w / count for _, part, count in own]),
+    )
+
+
+def settled_point(
+    network: Network, columns: Columns, shape: Shape, *, warmth: Warmth, air_c: Callable[[OperatingPoint], Array],
+    mount: Array, passes: int = 1,
+) -> tuple[Columns, OperatingPoint]:
+    """The loom with its regulators as warm as they get.
+
+    Parameters
+    ----------
+    network, columns, shape
+        What to solve; the columns hold the spread of the regulators.
+    warmth : Warmth
+        The regulators, one or more.
+    air_c : callable
+        From a solve the air round each regulator in each column [degC], shape (regulators, columns).
+    mount : array
+        Factor on the thermal resistance in each column [-].
+    passes : int
+        How often the air is worked out, each time from the solve before.
+    Returns
+    -------
+    tuple
+        The columns with warmth put into the regulators' factors, and the solve.
+    Notes
+    -----
+    A fixed number of rounds; in each the share is exact for the volts that the last solve left across a regulator.
+    """
+    spread = columns.limit_factor if columns.limit_factor is not None else np.ones((len(network.named("string")), 1))
+    spread = np.broadcast_to(spread, (spread.shape[0], columns.count))
+    own, share = spread[warmth.string], np.ones((len(warmth.string), columns.count))
+    air = share
+    point = operating_point(network, columns, shape=shape)
+    for number in range(passes * ROUNDS):
+        air = air_c(point) if number % ROUNDS == 0 else air
+        share = _shares(warmth, point, own * share, share, air_c=air, mount=mount)
+        factor = spread.copy()
+        factor[warmth.string] = own * share
+        columns = replace(columns, limit_factor=factor)
+        point = operating_point(network, columns, shape=shape, start_v=point.node_v)
+    return columns, point
+
+
+def _shares(
+    warmth: Warmth, point: OperatingPoint, factor: Array, share: Array, *, air_c: Array, mount: Array
+) -> Array:
+    amps = np.maximum(point.element_a[warmth.element], 0.0)
+    volts, _ = regulator_voltage(warmth.plateau_a * factor, warmth.knee_v, warmth.slope_siemens * factor, amps)
+    return warm_share(warmth.fall_per_k, air_c - warmth.test_c, kelvin_per_volt_ampere=warmth.k_per_w * mount,
+                      volts=np.maximum(volts, 0.0), cool_a=amps / share)
+
+
+def air_over_room(rises_k: Sequence[Range], tolerances: Sequence[str]) -> Array:
+    """The air round regulators for each LED tolerance [degC].
+
+    Parameters
+    ----------
+    rises_k : sequence of Range
+        How much warmer than the room the air of each one gets [K].
+    tolerances : sequence of str
+        typical; high: the warmest air; low and cold: the room's, as a model that is switched on is cold.
+    Returns
+    -------
+    array
+        Shape (regulators, tolerances).
+    """
+    return np.array([
+        [ROOM_C + {"typical": rise.typical, "high": rise.high}.get(name, 0.0) for name in tolerances]
+        for rise in rises_k
+    ])

@@ -1,0 +1,55 @@
+"""Closed spaces as the boxes that the laws of heat take, and how much warmer their air gets."""
+
+from __future__ import annotations
+
+from rushlight.errors import OutOfRange
+from rushlight.model.plan import Plan, Space
+from rushlight.model.plan_part import Part
+from rushlight.thermal.enclosure import Box, box_heat
+from rushlight.units import Range
+
+ROOM_C = 22.0
+"""A warm evening's room (common practice, no source)."""
+
+MOST_W = 200.0
+"""The box law is asked for no more; a plan that asks for more is told so by its supply."""
+
+MOST_SIZE_MM = 5000.0
+TOO_HOT_C = 150.0
+"""Limits of the box law."""
+
+
+def space_box(plan: Plan, space: Space) -> Box:
+    """A space as a box with the wall of its first part; sizes are kept within the law's limits."""
+    length, width, height = space.size_mm
+    first = plan.part(space.parts[0])
+    return Box(_size(length, first), _size(width, first), _size(height, first), first.wall_mm,
+               vents_mm2=space.vents_mm2)
+
+
+def _size(size_mm: float, part: Part) -> float:
+    return min(max(size_mm, 3 * part.wall_mm), MOST_SIZE_MM)
+
+
+def rises_k(box: Box, watts: float) -> tuple[Range, Range]:
+    """How much warmer than the room a space's air and its wall get [K]; at most as warm as the law goes.
+
+    Parameters
+    ----------
+    box : Box
+        The space.
+    watts : float
+        All power that ends as heat in it [W].
+    Returns
+    -------
+    tuple of Range
+        Air and wall over the room at ROOM_C.
+    Source
+    ------
+    See `thermal.enclosure`.
+    """
+    try:
+        heat = box_heat(box, min(watts, MOST_W), room_c=ROOM_C)
+    except OutOfRange:  # the wall would pass 150 C: hotter than the law goes, and than any plastic
+        return Range.exactly(TOO_HOT_C - ROOM_C), Range.exactly(TOO_HOT_C - ROOM_C)
+    return heat.inside_air_k, heat.wall_k
