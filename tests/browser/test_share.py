@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
+import base64
+import dataclasses
+import io
 import shutil
 from pathlib import Path
 
 import numpy as np
 import pytest
+from PIL import Image
 
 import rushlight
 from rushlight.open_plan import open_plan, write_share
@@ -126,3 +130,33 @@ def test_made_from_the_app(window, plan, address, axe):
     assert text == (plan / "share.html").read_text(encoding="utf-8")
     assert "Pilot cutter &lt;i&gt;Wren&lt;/i&gt;" in text and "data:image" not in text
     assert axe(wide, "book and page") == []
+
+
+def test_turned_it_shows_the_book_s_picture_from_there(window, tmp_path):
+    """The plan's own place and any other: pixel by pixel what the book would show from there."""
+    shutil.copytree(DEMOS / "tug", tmp_path / "tug")
+    plan = tmp_path / "tug" / "plan.yaml"
+    plan.write_text(plan.read_text(encoding="utf-8").replace("  viewing_room:", "  viewing_bearing_deg: 30\n  viewing_height_deg: 10\n  viewing_room:", 1), encoding="utf-8")
+    held = open_plan(tmp_path / "tug")
+    write_share(held, tmp_path / "show.html")
+    made = window("/show.html", address=f"file://{tmp_path}", offline=True)
+    page = made.page
+    page.wait_for_selector("html[data-ready]")
+    page.get_by_role("radio", name="under way").check()
+    assert "Seen from ahead, 30 degrees to starboard, 10 degrees up" in page.locator("#terms").inner_text()
+    dark = []
+    for bearing in (30.0, 180.0, 285.0, None):
+        if bearing is None:
+            page.get_by_role("button", name="Square on").click()
+        elif bearing != 30.0:
+            page.get_by_label("Seen from").fill(f"{bearing:.0f}")
+        subject = dataclasses.replace(held.design.plan.subject, viewing_bearing_deg=bearing)
+        design = dataclasses.replace(held.design, plan=dataclasses.replace(held.design.plan, subject=subject))
+        layout, state = laid_out(shown_parts(design)), design.plan.states[1]
+        view = View(layout.scale, subject.viewing_distance_mm, half_cd_m2(design))
+        book = glow_pixels(glows(design, state, layout), layout.width_mm, layout.height_mm, view, paper_pools(design, state.name, layout))
+        kept = page.evaluate("document.querySelector('#night').toDataURL('image/png')")
+        shown = np.array(Image.open(io.BytesIO(base64.b64decode(kept.split(",")[1]))).convert("RGB"), dtype=int)
+        assert shown.shape == book.shape and np.abs(shown - book.astype(int)).max() <= 1, bearing
+        dark.append(int(book.astype(int).sum()))
+    assert len(set(dark)) == 4

@@ -148,6 +148,9 @@ test("a mirrored part keeps its measures and gets the other side's name", () => 
   assert.equal(otherSide("Right wing", new Set(["Left wing"])), "Left wing 2");
   assert.equal(otherSide("airport", new Set()), "airport mirrored");
   const other = mirroredPart(plan, hull);
+  const faced = more => { const { faces, faces_deg, leans_deg, top_edge } = mirroredPart(plan, { ...hull, leans_deg: 0, ...more }); return [faces, faces_deg, leans_deg, top_edge]; };
+  assert.deepEqual([faced({ faces: "starboard", leans_deg: 5 }), faced({ faces: "up", top_edge: "port" }), faced({ faces_deg: 40 }), faced({})],
+    [["port", undefined, 5, undefined], ["up", undefined, 0, "starboard"], [undefined, 320, 0, undefined], [undefined, undefined, undefined, undefined]]);
   assert.ok(Math.abs(Math.abs(areaOf(other.outline_mm)) - 4000) < 1e-9);
   assert.deepEqual(other.openings[0].rect_mm, [70, 10, 20, 8]);
   assert.ok(!("shape" in other.openings[0]));

@@ -3,7 +3,8 @@ const lit = JSON.parse(document.getElementById("lit").textContent), sheet = docu
 const light = document.getElementById("light"), play = document.getElementById("play"), night = document.getElementById("night");
 const groups = new Map([...sheet.querySelectorAll(".lamps > g")].map(group => [group.id.slice(1), group]));
 const PX_PER_MM = 5, NARROW_PX_PER_MM = 2.5; // the book's own; half of it on a small screen
-let state = lit.states[0], clock = null, made = [], shown = "";
+const turn = document.getElementById("turn"), square = document.getElementById("square"), plans = lit.picture.seen_from;
+let state = lit.states[0], clock = null, made = [], shown = "", from = plans && { bearing: plans[0], height: plans[1] };
 
 const density = sheet.getBoundingClientRect().width < 600 ? NARROW_PX_PER_MM : PX_PER_MM;
 const [wide, high] = lit.sheet_mm.map(mm => Math.max(1, Math.round(mm * density)));
@@ -43,15 +44,23 @@ function groundUnder(colours) {
 
 // --- the picture ---------------------------------------------------------------------------------------------------
 
+// What reaches the viewer's place; in the plan's own one it is known already, square on there is nothing to know.
+function lookedAt() {
+  const own = from && plans && from.bearing === plans[0] && from.height === plans[1];
+  if (!from) return { shares: {}, behind: [] };
+  return own ? { shares: state.shares, behind: lit.picture.behind[state.name] } : outlookOf({ ...lit.picture.round, beam_of: lit.beam_of }, state.name, from);
+}
+
 // The light of the state: once for each state, and once more when its rhythms begin or end.
 function laidAnew() {
-  const seen = Object.entries(lit.lamps).filter(([number]) => state.mcd[number] > 0 && !state.behind.includes(Number(number)));
+  const { shares, behind } = lookedAt();
+  const seen = Object.entries(lit.lamps).filter(([number]) => state.mcd[number] > 0 && shares[number] !== 0 && !state.behind.includes(Number(number)));
   const shapeOf = (number, lamp) => state.shapes[number] || lamp.shape;
   const lamps = seen.map(([number, lamp]) => ({
     at: inside(lamp.at), radius: lamp.radius * density, shape: lamp.shape.length ? shapeOf(number, lamp).map(inside) : null, xy: lit.picture.hues[lamp.colour],
-    bands: lamp.bands || null, ends: lamp.ends && lamp.ends.map(inside), cd: state.mcd[number] / 1000 * (state.shares[number] ?? 1), rhythm: clock && lit.rhythm_of[number] || "",
+    bands: lamp.bands || null, ends: lamp.ends && lamp.ends.map(inside), cd: state.mcd[number] / 1000 * (shares[number] ?? 1), rhythm: clock && lit.rhythm_of[number] || "",
   }));
-  const pools = lit.picture.pools.flatMap((pool, n) => !lit.grounds[n] || !pool.states.includes(state.name) || lit.picture.behind[state.name].includes(pool.part) ? [] : [{
+  const pools = lit.picture.pools.flatMap((pool, n) => !lit.grounds[n] || !pool.states.includes(state.name) || behind.includes(pool.part) ? [] : [{
     origin: inside(lit.grounds[n].origin), step: [density * lit.grounds[n].step[0], -density * lit.grounds[n].step[1]], grid: pool.cd_m2,
     edge: lit.grounds[n].edge.map(inside), xy: pool.xy, rhythm: clock && pool.rhythm || "",
   }]);
@@ -73,6 +82,14 @@ function drawn() {
   for (const [number, group] of groups) group.dataset.lit = state.mcd[number] > 0 ? weightOf(clock && lit.rhythm_of[number]) : 0;
 }
 
+// The plan's own words, or where else one looks from.
+function wordsHere() {
+  const lamps = Object.keys(state.mcd).filter(number => state.mcd[number] > 0 && !state.behind.includes(Number(number)));
+  if (from && plans && from.bearing === plans[0] && from.height === plans[1]) return lit.picture.words[state.name];
+  if (!from) return plans ? "Each part is seen square on." : lit.picture.words[state.name];
+  return `Seen from ${wayWords(from)}; parts are laid out flat. Of those that the picture has, ${darkWords(lamps, lookedAt().shares)}.`;
+}
+
 function laidAll() {
   const room = Number(light.value), colours = roomColours(room);
   root.dataset.plate = plate(room);
@@ -82,7 +99,7 @@ function laidAll() {
   drawn();
   const on = Object.values(state.mcd).filter(mcd => mcd > 0).length;
   document.getElementById("says").textContent = `State: ${state.name}. Room: ${roomWords(room)}. ${on} of ${lit.all} lamps lit.`;
-  document.getElementById("terms").textContent = room < LAMPS_SEEN_BELOW ? `${termsWords(lit.picture, room)}. ${lit.picture.words[state.name]}`.trim() : "By full day the sheet is a drawing.";
+  document.getElementById("terms").textContent = room < LAMPS_SEEN_BELOW ? `${termsWords(lit.picture, room)}. ${wordsHere()}`.trim() : "By full day the sheet is a drawing.";
   document.getElementById("now").textContent = roomWords(room);
   light.setAttribute("aria-valuetext", roomWords(room));
 }
@@ -127,6 +144,14 @@ for (const one of document.querySelectorAll("input[name=state]")) {
   if (one.checked) state = lit.states[Number(one.value)];
 }
 light.addEventListener("input", laidAll);
+if (turn) {
+  const height = plans ? plans[1] : 0, told = () => { document.getElementById("way").textContent = from ? wayWords(from) : "square on"; turn.setAttribute("aria-valuetext", from ? wayWords(from) : "each part square on"); };
+  const look = place => { from = place; flashingAt = ""; told(); laidAnew(); laidAll(); };
+  turn.value = plans ? plans[0] : 0;
+  turn.addEventListener("input", () => look({ bearing: Number(turn.value), height }));
+  square.addEventListener("click", () => look(null));
+  told();
+}
 if (play) play.addEventListener("click", () => played(clock === null));
 document.addEventListener("visibilitychange", () => { if (document.hidden && clock !== null) played(false); });
 laidAnew();

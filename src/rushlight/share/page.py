@@ -21,13 +21,14 @@ from rushlight.sheets.glow import Glow
 from rushlight.sheets.lamp_list import made_by
 from rushlight.sheets.night_pools import ShownPool, paper_pool, shown_pools
 from rushlight.sheets.numbering import lamp_numbers
+from rushlight.sheets.seen_round import seen_round
 from rushlight.sheets.shown import dimmed, shown_levels, shown_picture, shown_rhythms, swatch
 
 HERE = Path(__file__).parent
 MODULES = HERE.parent / "web" / "static" / "js"
 """Where the app's own pure modules lie; the page carries some of them."""
 
-SHARED_MODULES = ("room.js", "rhythm.js", "clock.js", "night.js")
+SHARED_MODULES = ("room.js", "rhythm.js", "clock.js", "night.js", "later/seen-round.js")
 CORE_LEAST_MM = 0.35
 """Least radius of a lamp's edge, as a place to point at; its light has its real size."""
 HEADINGS = ("No.", "Lamp", "On", "Colour", "Rhythm", "Made by", "Lit when")
@@ -107,6 +108,7 @@ def _lit(design: Design) -> dict[str, Any]:
                     "shares": {numbers[name]: share for name, share in picture.shares[state.name].items()}}
                    for state in design.plan.states],
         "picture": asdict(picture),
+        "beam_of": {numbers[name]: beam for name, beam in picture.round.beam_of.items()},
         "grounds": [_ground(pool, layout) for pool in shown_pools(design)],
         "sheet_mm": (layout.width_mm, layout.height_mm), "scale": layout.scale,
         "lamps": {numbers[lamp.name]: _lamp(lamp, shape) for lamp, shape in _shapes(design, layout)},
@@ -117,8 +119,8 @@ def _lit(design: Design) -> dict[str, Any]:
 
 
 def _past_doors(design: Design, state: State, layout: Layout) -> dict[str, Any]:
-    """Lit lamps of which nothing is seen, by number, and what is seen of openings whose door stands ajar."""
-    numbers, seen = lamp_numbers(design), lit_glows(design, state, layout)
+    """Lit lamps of which nothing comes out, by number, and what is seen of openings whose door stands ajar."""
+    numbers, seen = lamp_numbers(design), lit_glows(design, state, layout, square_on=True)
     whole = {lamp.name: shape.shape_mm for lamp, shape in _shapes(design, layout)}
     lit = {row.lamp for row in design.light.lamps if row.state == state.name}
     return {
@@ -195,6 +197,10 @@ def _controls(design: Design) -> Iterator[str]:
     yield "</fieldset>"
     yield ('<label class="light"><span>Room light</span><input type="range" id="light" min="0" max="1" step="0.01" '
            'value="0"><output id="now" for="light">night</output></label>')
+    if seen_round(design).beams:
+        yield ('<label class="light"><span>Seen from</span><input type="range" id="turn" min="0" max="360" step="5" '
+               'value="0"><output id="way" for="turn"></output></label>')
+        yield '<button type="button" id="square">Square on</button>'
     if any(lamp.rhythm != "steady" for lamp in design.lamps):
         yield '<button type="button" id="play" aria-pressed="false">Play the rhythms</button>'
         yield '<span id="pace" role="status"></span>'

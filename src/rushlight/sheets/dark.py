@@ -19,7 +19,7 @@ from rushlight.sheets.night_pools import bands_of, paper_pools
 from rushlight.sheets.night_words import night_words, turned_away
 from rushlight.sheets.place import SCALES
 from rushlight.sheets.words import shortened, slug
-from rushlight.stages.outlook import eye_of, outlook
+from rushlight.stages.outlook import Array, eye_of, outlook
 from rushlight.stages.poses import free_shape
 
 WIDE_MM, HIGH_MM = 174.0, 224.0
@@ -174,9 +174,9 @@ def glows(design: Design, state: State, layout: Layout) -> tuple[Glow, ...]:
     return tuple(lit_glows(design, state, layout).values())
 
 
-def lit_glows(design: Design, state: State, layout: Layout) -> dict[str, Glow]:
-    """The same by the lamp's name."""
-    lights = seen_lights(design, state.name)
+def lit_glows(design: Design, state: State, layout: Layout, *, square_on: bool = False) -> dict[str, Glow]:
+    """The same by the lamp's name; `square_on` as if each part were looked at so, whatever the plan says."""
+    lights = seen_lights(design, state.name, None if square_on else eye_of(design.plan))
     places = {laid.part.name: laid for laid in layout.parts}
     return {
         lamp.name: glow_shape(design, lamp, places[lamp.spot.part], lights[lamp.name])
@@ -184,9 +184,9 @@ def lit_glows(design: Design, state: State, layout: Layout) -> dict[str, Glow]:
     }
 
 
-def seen_lights(design: Design, state: str) -> dict[str, LampLight]:
-    """Lamps of which something is seen in a state, by name, with the intensity that they send to the plan's eye."""
-    shares = outlook(design, state, eye_of(design.plan)).lamps
+def seen_lights(design: Design, state: str, to_eye: Array | None) -> dict[str, LampLight]:
+    """Lamps of which an eye sees something in a state, by name, with the intensity that they send there."""
+    shares = outlook(design, state, to_eye).lamps
     rows = [row for row in design.light.lamps if row.state == state and not _shut(design, row)]
     return {row.lamp: replace(row, intensity_cd=row.intensity_cd.times(shares.get(row.lamp, 1.0)))
             for row in rows if shares.get(row.lamp, 1.0) > 0.0}
@@ -222,7 +222,7 @@ def _fills(design: Design, lamp: PlacedLamp) -> bool:
 
 def unlit(design: Design, state: State, layout: Layout) -> tuple[Mark, ...]:
     """Thin rings, and thin edges of openings, for lamps that are dark in the state."""
-    lights = seen_lights(design, state.name)
+    lights = seen_lights(design, state.name, eye_of(design.plan))
     places = {laid.part.name: laid for laid in layout.parts}
     marks: list[Mark] = []
     for lamp in design.lamps:

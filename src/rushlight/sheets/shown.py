@@ -9,6 +9,7 @@ from functools import cache
 from rushlight.model.design import Design
 from rushlight.optics.display import decoded, encoded, root_tone, swatch_rgb
 from rushlight.sheets.night_pools import ShownBands, ShownPool, shown_bands, shown_pools
+from rushlight.sheets.seen_round import SeenRound, seen_round
 from rushlight.stages.outlook import eye_of, outlook
 
 WHITE = (1.0, 0.0, 0.0)
@@ -30,7 +31,8 @@ class ShownPicture:
 
     `spread` is the eye's table of shares, `hues` x, y by colour, `pools` floodlit grounds and `bands` uneven
     openings in the parts' millimetres, `words` what is said of each state beside its picture. `shares` are, by state,
-    what lamps send to the plan's eye of their axial intensity, where that is not all; `behind` parts seen from behind.
+    what lamps send to the plan's eye of their axial intensity, where that is not all; `behind` parts seen from behind;
+    `seen_from` is the plan's own bearing and height, None for square on, and `round` what any other needs.
     """
 
     half_cd_m2: float
@@ -43,6 +45,8 @@ class ShownPicture:
     words: dict[str, str]
     shares: dict[str, dict[str, float]]
     behind: dict[str, tuple[str, ...]]
+    seen_from: tuple[float, float] | None
+    round: SeenRound
 
 
 def shown_levels(design: Design) -> dict[str, dict[str, float]]:
@@ -69,9 +73,11 @@ def shown_picture(design: Design) -> ShownPicture:
     seen = {state.name: outlook(design, state.name, eye_of(design.plan)) for state in design.plan.states}
     shares = {state: {name: float(f"{share:.6g}") for name, share in look.lamps.items() if share < 1.0}
               for state, look in seen.items()}
+    subject = design.plan.subject
+    place = None if subject.viewing_bearing_deg is None else (subject.viewing_bearing_deg, subject.viewing_height_deg)
     behind = {state: tuple(sorted(look.behind)) for state, look in seen.items()}
     return ShownPicture(half_cd_m2(design), distance, AGE_YEARS, spread, hues, shown_pools(design), shown_bands(design),
-                        words, shares, behind)
+                        words, shares, behind, place, seen_round(design))
 
 
 def shown_rhythms(design: Design) -> dict[str, ShownRhythm]:

@@ -5,6 +5,7 @@ import { Leaf, LEAVES } from "./leaves.js";
 import { round } from "./items.js";
 import { factsOf, narrowed, picked } from "./pick.js";
 import { Notes } from "./notes.js";
+import { Later } from "./later.js";
 import { LAMPS_SEEN_BELOW, plate, roomWords, termsWords } from "./room.js";
 import { paceWords } from "./rhythm.js";
 import { lengthWords } from "./ruler.js";
@@ -88,7 +89,7 @@ function shownOf(state) {
     id: state.id, plan: state.plan, look: state.look, strength: state.strength, chosen: state.chosen, state: state.switchedOff ? null : state.state,
     light: state.light, unit: state.unit, part: state.part, only, playing: state.playing, fresh: isFresh(state),
     loom: state.loomShown && answer ? answer.loom : null, glow: answer && !state.switchedOff ? answer.glow[state.state] : null, seen: answer ? answer.picture : null,
-    rhythms: answer ? answer.rhythms : {}, ...drawnOn(state),
+    rhythms: answer ? answer.rhythms : {}, turned: state.turned, ...drawnOn(state),
     pools: answer && state.leaf === "light" && !state.switchedOff ? answer.pools.filter(pool => pool.states.includes(state.state)) : null,
   };
 }
@@ -176,6 +177,7 @@ function Foot({ desk, state, sheet }) {
     <label class="roomlight"><span>Room light</span>
       <input type="range" min="0" max="1" step="0.01" value=${state.light} aria-valuetext=${roomWords(state.light)} onInput=${event => desk.set({ light: Number(event.target.value) })} />
       <span class="now">${roomWords(state.light)}</span></label>
+    ${state.answer && state.light < LAMPS_SEEN_BELOW && html`<${Later} load=${() => import("./later/turn.js")} of="Turn" says="" desk=${desk} state=${state} />`}
     ${state.answer && state.light < LAMPS_SEEN_BELOW && matchMedia(NARROW).matches && html`<p class="quiet">${termsWords(state.answer.picture, state.light)}</p>`}
     <${SavePictures} desk=${desk} state=${state} sheet=${sheet} shownOf=${shownOf} />
   </footer>`;

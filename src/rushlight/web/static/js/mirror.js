@@ -60,6 +60,12 @@ export function otherSide(name, taken) {
   return free;
 }
 
+// The other side looks the other way: ship's sides change, bearings go the other way round.
+const OTHER = { port: "starboard", starboard: "port" };
+const facedMirrored = ({ faces, faces_deg, leans_deg, top_edge }) => !faces && !Number.isFinite(faces_deg) ? {} : {
+  ...(faces ? { faces: OTHER[faces] || faces } : { faces_deg: (360 - faces_deg) % 360 }), leans_deg, ...(top_edge && { top_edge: OTHER[top_edge] || top_edge }),
+};
+
 // Values of a part mirrored across the upright middle of its outline, for the API; without picture, poses and note.
 export function mirroredPart(plan, part, take = { openings: true, keep_outs: true, bays: true, seams: true, relief: true }) {
   const xs = part.outline_mm.map(at => at[0]), middle = (Math.min(...xs) + Math.max(...xs)) / 2;
@@ -73,7 +79,7 @@ export function mirroredPart(plan, part, take = { openings: true, keep_outs: tru
   const { relief } = part;
   return {
     outline_mm: part.outline_mm.map(point), drawn_from: part.drawn_from, wall: part.wall, wall_mm: part.wall_mm, coats: part.coats,
-    removable: part.removable, room_for_illuminators: part.room_for_illuminators,
+    ...facedMirrored(part), removable: part.removable, room_for_illuminators: part.room_for_illuminators,
     ...(take.openings ? { openings: part.openings.map(item => ({ name: item.name, clear: item.clear, diffusers: item.diffusers, posts_mm: item.posts_mm.map(point), note: item.note, ...shape(item) })) } : {}),
     ...(take.keep_outs ? { keep_outs: part.keep_outs.map(item => ({ name: item.name, why: item.why, height_mm: item.height_mm ?? null, note: item.note || "", ...shape(item) })) } : {}),
     ...(take.keep_outs ? { obstacles: (part.obstacles || []).filter(item => !item.moves_with).map(item => ({ name: item.name, height_mm: item.height_mm, above_mm: item.above_mm, note: item.note || "", ...shape(item) })) } : {}),

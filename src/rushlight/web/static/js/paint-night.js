@@ -6,6 +6,7 @@ import { FAR_PX, flashPx, groundLight, layers, linearOf, summed, toned } from ".
 import { freeShape } from "./stands.js";
 import { hidden, openingOf } from "./paint-lamps.js";
 import { levelAt } from "./rhythm.js";
+import { outlookOf, wayWords } from "./later/seen-round.js";
 import { halfOf, termsWords } from "./room.js";
 import { toScreen } from "./view.js";
 
@@ -103,11 +104,14 @@ export class NightPicture {
   }
 }
 
+// What reaches the viewer's own place round the model, or else the plan's.
+const lookedAt = ({ turned, state }, seen) => turned ? outlookOf(seen.round, state, turned) : turned === false ? { shares: {}, behind: [] } : { shares: seen.shares[state] || {}, behind: seen.behind[state] || [] };
+
 // Every lit lamp on the screen: place, size and shape in its pixels, strength and colour.
 function lampsOf(sheet, seen) {
-  const { shown, view, size } = sheet;
+  const { shown, view, size } = sheet, { shares } = lookedAt(shown, seen);
   return sheet.placed.flatMap(({ lamp, at, key }) => {
-    const light = shown.glow[lamp.name], share = seen.shares[shown.state]?.[lamp.name] ?? 1;
+    const light = shown.glow[lamp.name], share = shares[lamp.name] ?? 1;
     if (!light || !(light.mcd * share > 0) || hidden(sheet, lamp) || (lamp.facing === "inward" && !openingOf(sheet, lamp))) return []; // nothing of it comes out
     const opening = openingOf(sheet, lamp), banded = opening && seen.bands[lamp.name], on = point => toScreen(view, size, onSheet(sheet.places, lamp.part, point));
     const free = opening && freeShape(shown.plan, opening, shown.state), rhythm = shown.playing && shown.rhythms[lamp.rhythm] ? lamp.rhythm : "";
@@ -121,8 +125,8 @@ function lampsOf(sheet, seen) {
 
 // Grounds that floodlights light in the state and walls that light comes through; one with a lamp that is filtered out is left out with it.
 function poolsOf(sheet, seen) {
-  const { shown, view, size } = sheet, off = new Set(sheet.placed.filter(({ lamp }) => hidden(sheet, lamp)).map(({ lamp }) => lamp.name));
-  return seen.pools.filter(pool => pool.states.includes(shown.state) && !seen.behind[shown.state]?.includes(pool.part) && sheet.places[pool.part] && !pool.lamps.some(name => off.has(name))).map(pool => {
+  const { shown, view, size } = sheet, { behind } = lookedAt(shown, seen), off = new Set(sheet.placed.filter(({ lamp }) => hidden(sheet, lamp)).map(({ lamp }) => lamp.name));
+  return seen.pools.filter(pool => pool.states.includes(shown.state) && !behind.includes(pool.part) && sheet.places[pool.part] && !pool.lamps.some(name => off.has(name))).map(pool => {
     const on = point => toScreen(view, size, onSheet(sheet.places, pool.part, point)), step = pool.step_mm * view.scale;
     return {
       origin: on(pool.corner_mm), step: [step, -step], grid: pool.cd_m2, xy: pool.xy, rhythm: shown.playing && shown.rhythms[pool.rhythm] ? pool.rhythm : "",
@@ -131,10 +135,12 @@ function poolsOf(sheet, seen) {
   });
 }
 
+const placeOf = ({ turned, seen }) => turned ?? (seen.seen_from && { bearing: seen.seen_from[0], height: seen.seen_from[1] });
+
 // What the picture takes for granted, on the picture.
 export function paintTerms(sheet, room) {
   const { seen, light } = sheet.shown, insets = sheet.insets();
-  const words = termsWords(seen, light), narrow = sheet.size.width < 700, lines = narrow ? words.split("; ").reverse() : [words];
+  const from = placeOf(sheet.shown), words = `${termsWords(seen, light)}${from ? `; seen from ${wayWords(from)}` : "; each part seen square on"}`, narrow = sheet.size.width < 700, lines = narrow ? words.split("; ").reverse() : [words];
   if (narrow && !sheet.fine) return; // there the page says it under the sheet
   lines.forEach((line, n) => label(sheet, line, insets.left + 4, sheet.size.height - insets.rule - 40 - 18 * n, room));
 }

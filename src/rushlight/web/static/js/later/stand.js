@@ -4,6 +4,7 @@ import { Choice, Typed } from "../fields.js";
 import { round } from "../items.js";
 import { Length } from "../keys-form.js";
 import { boxOf } from "../view.js";
+import { Faces } from "./faces.js";
 
 const WAYS = [["", "does not move it"], ["pivot", "turns it about a point"], ["slide", "slides it"], ["tip", "tips it up about that line"]];
 
@@ -28,7 +29,7 @@ export function Stand({ desk, state, part }) {
   const stand = part.stands, set = (values, says) => desk.change([{ action: "set", kind: "parts", name: part.name, values }], `${part.name}: ${says}`);
   const put = (values, says) => set({ stands: { ...stand, ...values } }, says);
   const over = name => set({ stands: name ? firstStand(state.plan, part, name) : null }, name ? `stands on ${name}` : "stands nowhere");
-  return html`<details open=${Boolean(stand)}><summary>Stands on: ${stand ? stand.over : "nobody said"}</summary><div class="form">
+  return html`<${Faces} desk=${desk} part=${part} /><details open=${Boolean(stand)}><summary>Stands on: ${stand ? stand.over : "nobody said"}</summary><div class="form">
     <p class="quiet">For its shadow in floodlight, and for floodlights on it. Nothing is guessed: without it the shadow is missing, and you are told.</p>
     <${Choice} label="Stands on" value=${stand ? stand.over : ""} choices=${[["", "nobody said"], ...state.plan.parts.filter(row => row.name !== part.name).map(row => row.name)]} onValue=${over} />
     ${stand && html`<${Places} stand=${stand} unit=${state.unit} put=${put} />`}
