@@ -56,6 +56,22 @@ def scattered(discs: Discs, count: int, radius: float, rng: np.random.Generator)
     return np.column_stack([x, y, (np.hypot(x, y) + discs.radii).max(axis=1)])
 
 
+def filled(cores: Singles, discs: Discs, rng: np.random.Generator) -> Singles:
+    """The other discs put, one after another, where each overlaps least among packings of the widest ones."""
+    count, n, held = len(cores), len(discs.radii), cores.shape[1] // 2
+    row, packings = np.arange(count), np.zeros((count, 2 * n + 1), dtype=np.float32)
+    x, y = packings[:, :n], packings[:, n : 2 * n]
+    x[:, :held], y[:, :held], packings[:, -1] = cores[:, :held], cores[:, held : 2 * held], cores[:, -1]
+    for disc in range(held, n):
+        size = discs.radii[disc]
+        spot_x, spot_y = _spots(np.maximum(cores[:, -1] - size, 0.0), SPOTS[1], rng)
+        apart = np.hypot(spot_x[:, :, None] - x[:, None, :disc], spot_y[:, :, None] - y[:, None, :disc])
+        over = np.maximum(size + discs.radii[:disc] - apart, 0.0)
+        best = np.vecdot(over, over).argmin(axis=1)
+        x[:, disc], y[:, disc] = spot_x[row, best], spot_y[row, best]
+    return packings
+
+
 def swapped(packings: Singles, discs: Discs, rng: np.random.Generator) -> Singles:
     """Two discs of unequal size change places: the pair, of a few drawn, that adds least overlap."""
     count, n = len(packings), len(discs.radii)

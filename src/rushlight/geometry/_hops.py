@@ -1,7 +1,8 @@
 """The search for a bundle of up to 200 discs: hops between soft packings, many in flight at once, all seeded.
 
 Hops never leave the soft state, where a packing settles in a third of the steps; only the best of the search are
-pressed hard. A place whose packing has settled, or looks hopeless, takes the next changed packing at once.
+pressed hard. A place whose packing has settled, or looks hopeless, takes the next changed packing at once. Where
+the wide discs alone set the width, every other start is around one of their own best packings.
 """
 
 from __future__ import annotations
@@ -48,6 +49,16 @@ TURNS = ("swap", "insert", "swap", "near", "swap", "cross", "insert", "swap", "s
          "swap", "near", "swap", "cross", "swap", "insert", "swap", "cross", "swap", "swap")
 EQUAL_TURNS = ("insert", "near", "insert", "cross", "near")
 """Changes, by turns; equal discs have nothing to swap."""
+
+CORE_SHARE = 0.9
+"""Where all but the narrowest discs cover this share of the area of all, their own packing sets the width: it is
+searched first, and the narrowest are put between them. Chosen by trials on 36 mixes."""
+
+CORE_LEAST = 5
+"""Fewer wide discs than this find their places anyway."""
+
+CORE_ROUNDS = 0.5
+"""Share of the rounds that such a core is searched with."""
 
 PRESS = ((10.0, 40), (50.0, 40), (300.0, 60))
 """Stiffness and steps that the finalists are pressed with, before the three best of them get the last press."""
@@ -106,12 +117,14 @@ def search(radii: Floats, effort: HopEffort, seed: int = SEED) -> Floats:
 
 
 def _finalists(unit: Floats, effort: HopEffort, rng: np.random.Generator) -> list[Singles]:
+    cores, left = _cores(unit, effort, rng)
     discs, press = _hop_moves.discs_of(unit), SoftPress(unit, effort.places)
-    best = _Kept(FINALISTS)
-    pool, left, turn, stale = _Kept(SURVIVORS), effort.rounds, 0, effort.patience
+    best, free = _Kept(FINALISTS), np.arange(effort.places)
+    pool, turn, stale, starts = _Kept(SURVIVORS), 0, effort.patience, 0
     while True:
         if stale >= effort.patience:
-            pool, stale, left = _started(press, discs, best, rng), 0, left - START_ROUNDS
+            start = _start(cores if starts % 2 == 0 else None, discs, effort.places, rng)
+            pool, stale, left, starts = _started(press, start, best), 0, left - START_ROUNDS, starts + 1
             free = np.arange(effort.places)
         if left <= 0:
             return best.rows
@@ -123,11 +136,27 @@ def _finalists(unit: Floats, effort: HopEffort, rng: np.random.Generator) -> lis
         stale = 0 if led else stale + len(free)
 
 
-def _started(press: SoftPress, discs: Discs, best: _Kept, rng: np.random.Generator) -> _Kept:
-    """Survivors of packings that start anywhere."""
-    places = len(press.age)
-    start = _hop_moves.scattered(discs, places, 1.1 * float(np.sqrt(len(discs.radii))), rng)
-    press.load(np.arange(places), start)
+def _cores(unit: Floats, effort: HopEffort, rng: np.random.Generator) -> tuple[Singles | None, int]:
+    """Good packings of all but the narrowest discs, where those set the width, and the rounds that are left."""
+    wide = unit[unit > unit[-1] * (1 + 1e-9)]
+    if len(wide) < CORE_LEAST or np.sum(wide**2) < CORE_SHARE * np.sum(unit**2):
+        return None, effort.rounds
+    scale, rounds = float(np.sqrt(np.mean(wide**2))), int(CORE_ROUNDS * effort.rounds)
+    found = _finalists(wide / scale, HopEffort(effort.places, rounds, effort.patience), rng)
+    # A round's time grows slower than the number of discs: counted in proportion, the whole never takes longer.
+    return np.array(found) * np.float32(scale), effort.rounds - math.ceil(rounds * len(wide) / len(unit))
+
+
+def _start(cores: Singles | None, discs: Discs, places: int, rng: np.random.Generator) -> Singles:
+    """Packings to start from: around good cores if there are any, else anywhere."""
+    if cores is not None:
+        return _hop_moves.filled(cores[rng.integers(len(cores), size=places)], discs, rng)
+    return _hop_moves.scattered(discs, places, 1.1 * float(np.sqrt(len(discs.radii))), rng)
+
+
+def _started(press: SoftPress, start: Singles, best: _Kept) -> _Kept:
+    """Survivors of these packings, settled."""
+    press.load(np.arange(len(start)), start)
     press.advance(START_ROUNDS * ROUND_STEPS)
     pool, estimates = _Kept(SURVIVORS), press.estimate
     for place in np.argsort(estimates, kind="stable"):

@@ -124,6 +124,35 @@ def test_a_cross_takes_every_disc_from_one_of_its_two_parents() -> None:
     assert all(np.abs(reach - value).min() < 1e-3 for value in mine.ravel())
 
 
+def test_the_narrowest_discs_are_put_between_a_core_that_stays() -> None:
+    core = np.hstack([rows(5, 8)[:, :4], rows(5, 8)[:, 7:11], np.full((5, 1), 3.0, np.float32)])
+    made = _hop_moves.filled(core, DISCS, np.random.default_rng(9))
+    assert np.array_equal(made[:, [0, 1, 2, 3, 7, 8, 9, 10, 14]], core)
+    assert (np.hypot(made[:, 4:7], made[:, 11:14]) + DISCS.radii[4:] <= 3.0 + 1e-5).all()
+    anywhere = made.copy()
+    anywhere[:, 4:7], anywhere[:, 11:14] = _hop_moves._spots(np.full(5, 2.0, np.float32), 3, np.random.default_rng(1))
+    here, there = (_hop_moves._costs(some, DISCS)[0][:, np.arange(4, 7), DISCS.size_of[4:]] for some in (made, anywhere))
+    assert here.mean() < 0.5 * there.mean()
+
+
+def test_a_core_that_sets_the_width_is_packed_first(monkeypatch: pytest.MonkeyPatch) -> None:
+    radii = np.repeat([0.5, 0.375, 0.125], (13, 10, 26))
+    reach = []
+    for share in (_hops.CORE_SHARE, 2.0):  # 2.0: never
+        monkeypatch.setattr(_hops, "CORE_SHARE", share)
+        centres = _polish.polished(_hops.search(radii, _hops.effort_for(49, 100)), radii)
+        reach.append(_polish.container_radius(_polish.spread_apart(centres, radii), radii))
+    assert reach[0] < 0.995 * reach[1]
+
+
+def test_a_core_takes_its_share_of_the_rounds_only_where_it_sets_the_width() -> None:
+    effort, rng = _hops.HopEffort(8, 20), np.random.default_rng(1)
+    for ratio, counts, expected in ((0.25, (12, 8), 14), (0.5, (12, 8), 20), (0.25, (4, 1), 20)):
+        cores, left = _hops._cores(np.repeat([1.0, ratio], counts), effort, rng)
+        assert left == expected
+        assert (cores is None) == (left == 20)
+
+
 def test_kept_packings_are_the_best_and_no_two_alike() -> None:
     kept = _hops._Kept(2)
     assert kept.offer(5.0, np.zeros(3))
