@@ -31,7 +31,9 @@ class Regulator:
     `current_a` is what they give with their spread; `most_v` the voltage across them and `dissipated_w` the heat of all
     at the worst, on the fresh supply; `rise_k` how much warmer than the air each one's junction then gets. `flat_share`
     of their own current and `flat_v` across them are left at the worst on the flat supply. `warm_share` is what warmth
-    leaves of the stated current on the nominal supply once all has settled, `cold_share` in the first moment.
+    leaves of the stated current on the nominal supply once all has settled, `cold_share` in the first moment. Under
+    `drop_out_v` it gives less than nine tenths of its current; `bench_v` is what a meter may show across it in each
+    state that lights it, with a supply between fresh and nominal.
     `max_v`, `rating_w` and `max_junction_c` are what each one bears.
     """
 
@@ -49,6 +51,8 @@ class Regulator:
     flat_v: float
     warm_share: float
     cold_share: float
+    drop_out_v: float
+    bench_v: tuple[tuple[str, Range], ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -48,9 +48,9 @@ class MeterUse:
     shows: str
 
 
-PLACES = ("led", "no short", "in the lead", "resistor", "between", "apart")
-"""An LED's legs; plus and return with the supply out; a lead that is opened; a resistor; two places of the loom, with
-the supply on or out."""
+PLACES = ("led", "no short", "in the lead", "resistor", "regulator", "a part", "between", "apart")
+"""An LED's legs; plus and return with the supply out; a lead that is opened; a resistor; a regulator; the gap in the
+lead of a single part on the bench; two places of the loom, with the supply on or out."""
 
 
 @cache
@@ -102,7 +102,8 @@ def use_of_reading(reading: PredictedReading) -> MeterUse:
 def _where(reading: PredictedReading) -> str:
     if reading.dial == "diode test":
         return "led"
-    starts = {"no short": "no short", "supply current": "in the lead", "across the resistor": "resistor"}
+    starts = {"no short": "no short", "supply current": "in the lead", "across the resistor": "resistor",
+              "across the regulator": "regulator", "current of one": "a part"}
     return next((kind for start, kind in starts.items() if reading.name.startswith(start)), "between")
 
 
@@ -153,7 +154,7 @@ def mind(use: MeterUse) -> tuple[str, ...]:
     Common practice, no source; the meter's own paper comes first.
     """
     told = [SOCKETS[use.setting.socket]]
-    if use.where == "in the lead":
+    if use.where in ("in the lead", "a part"):
         told += CURRENT
     if use.where == "no short":
         told.append("Take the supply out first. The red probe goes on return, so that no LED conducts.")
@@ -163,6 +164,10 @@ def mind(use: MeterUse) -> tuple[str, ...]:
     if use.where == "led":
         told.append("It glows a little. Many meters stop at 2 V or 3 V here and show OL for a sound white, blue or "
                     "true green LED: try that one on a 3 V coin cell through 470 ohm.")
+    if use.where == "regulator":
+        told.append("Less than its drop-out means that the supply leaves it too little, or that it is bridged; with a "
+                    "minus sign red and black are swapped. Nearly nothing, and an LED far too bright: it is the wrong "
+                    "way round, switch off at once.")
     if use.where in ("resistor", "between"):
         told.append("A minus sign means that red and black are swapped; the figure counts all the same.")
     return tuple(told)

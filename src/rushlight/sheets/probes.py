@@ -32,8 +32,8 @@ Things = tuple[tuple[Mark, ...], float, float]
 def contacts(use: MeterUse, panel_x: float) -> Things:
     """What is touched, and where along x the red and the black probe touch it [mm]."""
     makers: dict[str, Callable[[MeterUse], Things]] = {
-        "led": _led, "no short": _no_short, "in the lead": _in_the_lead, "resistor": _resistor, "between": _between,
-        "apart": _apart,
+        "led": _led, "no short": _no_short, "in the lead": _in_the_lead, "resistor": _resistor,
+        "regulator": _regulator, "a part": _a_part, "between": _between, "apart": _apart,
     }
     marks, red, black = makers[use.where](use)
     return translated(marks, panel_x, 0.0), panel_x + red, panel_x + black
@@ -99,6 +99,38 @@ def _resistor(use: MeterUse) -> Things:
     words = (_word((0.0, y + 6.0), "supply side", "sw"), _word((right - 1.5, y + 6.0), "LED side", "se"),
              _word((MIDDLE_X, y + 2.6), "resistor", "s"))
     return ((*wires, body, *bands, *symbols.led((right, y + 15.0), 90.0), *words), LEFT_X, RIGHT_X)
+
+
+def _regulator(use: MeterUse) -> Things:
+    """A regulator in the plus lead of its LED, the ring towards the LED, a probe on each of its wires."""
+    y, right = TIP_Y + 0.4, WIDE_MM - 4.0
+    wires = (_line((0.0, y), (MIDDLE_X - 4.0, y)), _line((MIDDLE_X + 4.0, y), (right, y), (right, y + 10.0)))
+    words = (_word((0.0, y + 6.0), "supply side", "sw"), _word((right - 1.5, y + 6.0), "LED side", "se"),
+             _word((MIDDLE_X, y + 2.6), "regulator", "s"), _word((MIDDLE_X + 3.0, y - 2.4), "ring", "n"))
+    return ((*wires, *_ringed((MIDDLE_X, y), 2.6), *symbols.led((right, y + 15.0), 90.0), *words), LEFT_X, RIGHT_X)
+
+
+def _ringed(at_mm: Point, ring_mm: float) -> tuple[Mark, ...]:
+    """The body of a regulator with two leads, lying; its ring so far from the middle, left of it below 0."""
+    x, y = at_mm
+    corners = ((-4.0, -1.9), (4.0, -1.9), (4.0, 1.9), (-4.0, 1.9))
+    body = Polyline(tuple((x + a, y + b) for a, b in corners), WHITE, closed=True)
+    return (body, *(_line((x + ring_mm + n, y - 1.9), (x + ring_mm + n, y + 1.9)) for n in (-0.25, 0.0, 0.25)))
+
+
+def _a_part(use: MeterUse) -> Things:
+    """One regulator on the bench with its resistor: the meter stands between the supply's plus and the resistor."""
+    roof, far = TIP_Y + 10.0, WIDE_MM - 3.0
+    over = roof + 9.5
+    box = _box((0.0, roof), (12.0, 13.0), "supply")
+    plus = strokes.lead(((LEFT_X, roof), (LEFT_X, TIP_Y)), 0.7, strokes.PLUS)
+    wires = (_line((12.0, over), (17.0, over)), _line((25.0, over), (far, over), (far, roof + 6.0)),
+             _line((far, roof - 2.0), (far, TIP_Y + 4.0), (RIGHT_X, TIP_Y + 4.0), (RIGHT_X, TIP_Y)))
+    resistor = Polyline(((far - 1.6, roof - 2.0), (far + 1.6, roof - 2.0), (far + 1.6, roof + 6.0),
+                         (far - 1.6, roof + 6.0)), WHITE, closed=True)
+    words = (_word((LEFT_X + 1.4, TIP_Y + 6.6), "plus", "w"), _word((13.0, over - 3.0), "minus", "nw"),
+             _word((19.0, over + 2.6), "ring", "s"), _word((far - 2.6, roof + 2.0), "resistor", "e"))
+    return ((*box, *plus, *wires, *_ringed((21.0, over), -2.6), resistor, *words), LEFT_X, RIGHT_X)
 
 
 def _between(use: MeterUse) -> Things:

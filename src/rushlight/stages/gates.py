@@ -7,9 +7,11 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from rushlight.model.design import PredictedReading
-from rushlight.model.design_power import EmitterCurrent, StatePower
+from rushlight.model.design_power import EmitterCurrent, Regulator, StatePower
 from rushlight.model.drawer import LedPart
 from rushlight.stages.parts_law import led_law_range
+from rushlight.stages.regulator_test import PartTest, part_test
+from rushlight.stages.shopping import ohm_text
 from rushlight.units import Range
 
 if TYPE_CHECKING:
@@ -29,6 +31,8 @@ def gate_readings(build: Build, step: str) -> tuple[PredictedReading, ...]:
     """The readings of one gate; a gate that is judged by eye has none."""
     if step == "test_parts":
         return _leds_as_received(build)
+    if step == "test_regulators":
+        return tuple(_regulator_as_received(name, test) for name, test in regulator_tests(build).items())
     if step in ("bench_test", "fit_test", "soak", "close_test", "final_test"):
         short = (_no_short(),) if step in ("bench_test", "fit_test") else ()
         return short + _named_apart(
@@ -58,6 +62,35 @@ def _leds_as_received(build: Build) -> tuple[PredictedReading, ...]:
     return tuple(readings)
 
 
+def regulator_tests(build: Build) -> dict[str, PartTest]:
+    """How each kind of regulator of this build is tested before it is soldered in."""
+    supply, kinds = build.power.supply, {row.part: row.drop_out_v for row in build.power.regulators}
+    if supply is None:
+        return {}
+    return {
+        name: part_test(build.drawer.regulator(name), fresh_v=supply.fresh_v, nominal_v=supply.nominal_v,
+                        drop_out_v=volts)
+        for name, volts in sorted(kinds.items())
+    }
+
+
+def _regulator_as_received(name: str, test: PartTest) -> PredictedReading:
+    """Its current through a resistor: the dial bears that of one the wrong way round too."""
+    amps = test.right_a
+    return PredictedReading(
+        name=f"current of one {name}", dial=_current_dial(max(test.turned_a, amps.high)),
+        red_probe="plus of the supply",
+        black_probe=f"resistor of {ohm_text(test.resistor_ohm)}; its other end on the end without the ring, the ring "
+                    "on minus",
+        state=None, unit="mA",
+        reading=Range(amps.low * 1000 * (1 - METER_SPREAD), amps.typical * 1000, amps.high * 1000 * (1 + METER_SPREAD)),
+    )
+
+
+def _current_dial(most_a: float) -> str:
+    return "200 mA DC" if most_a < 0.18 else "10 A DC"
+
+
 def built_in_ohm(led: LedPart) -> float:
     """Resistor inside a pre-wired LED; 0 in a bare one."""
     if led.pre_wired_v is None:
@@ -73,20 +106,43 @@ def _no_short() -> PredictedReading:
 
 
 def _of_state(build: Build, state: StatePower, step: str) -> tuple[PredictedReading, ...]:
-    """Supply current, voltage at the trunk; on the bench also the voltage across each circuit's first resistor."""
+    """Supply current; on the bench also the voltage across each circuit's first resistor, or its regulator."""
     if not state.lit:
         return ()
     amps = state.bench_a
     current = PredictedReading(
-        name=f"supply current, {state.state}", dial="200 mA DC" if amps.high < 0.18 else "10 A DC",
+        name=f"supply current, {state.state}", dial=_current_dial(amps.high),
         red_probe="plus of the supply", black_probe="plus of the trunk (meter in the lead)", state=state.state,
         reading=Range(
             amps.low * 1000 * (1 - METER_SPREAD), amps.typical * 1000, amps.high * 1000 * (1 + METER_SPREAD)
         ),
         unit="mA",
     )
-    resistors = _resistor_drops(build, state) if step == "bench_test" else ()
-    return (current, *resistors)
+    drops = (*_resistor_drops(build, state), *_regulator_drops(build, state)) if step == "bench_test" else ()
+    return (current, *drops)
+
+
+def _regulator_drops(build: Build, state: StatePower) -> tuple[PredictedReading, ...]:
+    """One regulator a circuit: at least its drop-out stands across one that holds its current."""
+    first: dict[str, Regulator] = {}
+    lit = {current.emitter for current in state.lit}
+    for row in build.power.regulators:
+        if row.emitter in lit:
+            first.setdefault(build.loom.emitter(row.emitter).circuit, row)
+    return tuple(_across(row, state.state) for row in first.values())
+
+
+def _across(row: Regulator, state: str) -> PredictedReading:
+    """From its drop-out on, where it holds; of one that does not hold, what is left to it."""
+    volts = dict(row.bench_v)[state]
+    least = max(volts.low * (1 - METER_SPREAD), min(row.drop_out_v, volts.typical))
+    most = max(volts.high * (1 + METER_SPREAD), least)
+    return PredictedReading(
+        name=f"across the regulator of {row.emitter}", dial="20 V DC" if most < 19 else "200 V DC",
+        red_probe="supply side, the end without the ring", black_probe="LED side, the ring",
+        state=state,
+        reading=Range(least, min(max(volts.typical, least), most), most), unit="V",
+    )
 
 
 def _resistor_drops(build: Build, state: StatePower) -> tuple[PredictedReading, ...]:

@@ -96,6 +96,7 @@ def _build_needs(build: Build, needs: str) -> bool:
         "leads": bool(build.loom.leads),
         "splices": bool(build.loom.splices or build.loom.strings),
         "emitters": bool(build.loom.emitters),
+        "regulators": bool(build.power.regulators),
         "crossings": bool(plan.crossings),
         "supply": plan.supply is not None,
         "controller": any(row.by == "controller" for row in made_rhythms(plan, build.circuits, build.loom)),

@@ -30,7 +30,7 @@ from rushlight.stages.network import (
 )
 from rushlight.stages.pins import held_number
 from rushlight.stages.regulator_heat import COLD, warmth_of
-from rushlight.stages.regulators import Chosen, regulator_of, regulators_held, spread_factors
+from rushlight.stages.regulators import Chosen, across_v, regulator_of, regulators_held, spread_factors
 from rushlight.stages.rhythms import idle_a, made_rhythms, with_makers
 from rushlight.stages.series import string_drop_v
 from rushlight.stages.supplies import battery_ages, choose_fuse, plan_supply, run_time_h, supply_ages
@@ -226,8 +226,16 @@ def _regulators(
         cold = float(factor[_column(case, states[0], "nominal", COLD)] * own.current_a.typical / own.current_a.high)
         made.append(regulator_of(
             name, own, fresh_a=(float(amps[fresh]), float(factor[fresh])),
-            flat_a=(float(amps[flat]), float(factor[flat])), warm_share=warm, cold_share=cold))
+            flat_a=(float(amps[flat]), float(factor[flat])), warm_share=warm, cold_share=cold,
+            bench_v=tuple((state, _bench_v(case, own, state, (amps, factor))) for state in states)))
     return tuple(made)
+
+
+def _bench_v(case: _Case, own: Chosen, state: str, row: tuple[np.ndarray, np.ndarray]) -> Range:
+    """What stands across a regulator in a state: typical on the fresh supply, all that fresh and nominal may bring."""
+    columns = [_column(case, state, age, tol) for age in ("fresh", "nominal") for tol in case.tolerances]
+    volts = {at: across_v(own, float(row[0][at]), float(row[1][at])) for at in columns}
+    return Range(min(volts.values()), volts[_column(case, state, "fresh", "typical")], max(volts.values()))
 
 
 def resistor_part(drawer: Drawer, watts: float) -> ResistorPart:

@@ -106,7 +106,7 @@ def spread_factors(chosen: Mapping[str, Chosen], strings: Sequence[str]) -> dict
 
 def regulator_of(
     emitter: str, chosen: Chosen, *, fresh_a: tuple[float, float], flat_a: tuple[float, float],
-    warm_share: float, cold_share: float,
+    warm_share: float, cold_share: float, bench_v: tuple[tuple[str, Range], ...],
 ) -> Regulator:
     """What regulators do in the build.
 
@@ -121,6 +121,8 @@ def regulator_of(
         current, of spread and warmth [-].
     warm_share, cold_share : float
         What warmth leaves of the stated current on the nominal supply, settled and just switched on [-].
+    bench_v : tuple
+        Voltage across them in each state [V].
     Returns
     -------
     Regulator
@@ -134,7 +136,8 @@ def regulator_of(
         max_v=part.max_v, dissipated_w=watts, rating_w=part.max_w,
         rise_k=watts / chosen.count * part.r_th_ja_k_per_w, max_junction_c=part.max_junction_c,
         flat_share=flat_a[0] / (chosen.current_a.typical * flat_a[1]), flat_v=across_v(chosen, *flat_a),
-        warm_share=warm_share, cold_share=cold_share,
+        warm_share=warm_share, cold_share=cold_share, bench_v=bench_v,
+        drop_out_v=across_v(chosen, HOLDS_SHARE * chosen.current_a.typical, 1.0),
     )
 
 

@@ -7,7 +7,10 @@ from typing import TYPE_CHECKING
 
 from rushlight.model.design import PlacedLamp, Source
 from rushlight.model.design_loom import Bundle, Lead, Splice, Tail
+from rushlight.model.design_power import Regulator
+from rushlight.stages.gates import regulator_tests
 from rushlight.stages.rhythms import channels, made_rhythms
+from rushlight.stages.shopping import ohm_text
 
 if TYPE_CHECKING:
     from rushlight.stages.order import Build
@@ -83,6 +86,10 @@ def step_details(build: Build, key: str, part: str | None) -> tuple[str, ...]:
         return _coated(build, key, part)
     if key in ("test_parts", "solder", "fit_led") and _dislikes_static(build):
         return (*_joints(build, key), TOUCH_EARTH)
+    if key == "test_regulators":
+        return _regulators(build)
+    if key == "bench_test" and build.power.regulators:
+        return _held(build)
     if key == "cut_wire":
         total_m = sum(lead.cut_mm for lead in loom.leads) / 1000
         return (f"{len(loom.leads)} leads, {total_m:.1f} m of wire in all: see the cut list; label both ends",)
@@ -100,6 +107,36 @@ def step_details(build: Build, key: str, part: str | None) -> tuple[str, ...]:
     if key == "glue_fibre":
         return ("canopy glue, PVA or slow epoxy; never solvent cement, hot glue or fuming superglue",)
     return ()
+
+
+def _regulators(build: Build) -> tuple[str, ...]:
+    """Which end is which, how to tell a sound one, and how like ones are sorted."""
+    tests = tuple(
+        f"{name}: {ohm_text(test.resistor_ohm)} in series, {_ma(test.right_a.low)} to {_ma(test.right_a.high)} mA the "
+        f"right way round, falling as it warms; about {_ma(test.turned_a)} mA is one the wrong way round: off at once"
+        for name, test in regulator_tests(build).items()
+    )
+    return ("the ring is the cathode and points to the LED's plus; the other end goes to the supply",
+            "supply plus, meter, resistor, the end without the ring, the ring, supply minus: no LED yet", *tests,
+            "write what each one gives beside it, and put like ones into lamps that are seen together",
+            "no ring to be seen: the way round that gives the smaller current is right; mark that end")
+
+
+def _held(build: Build) -> tuple[str, ...]:
+    """What must stand across a regulator, on fresh cells and on flat ones."""
+    lowest: dict[tuple[str, int], Regulator] = {}
+    for row in sorted(build.power.regulators, key=lambda row: row.flat_v):
+        lowest.setdefault((row.part, row.count), row)
+    return tuple(
+        f"across each {row.part}: {row.drop_out_v:.1f} V or more, or it drops out and the LED dims; fresh up to "
+        f"{max(volts.high for _, volts in row.bench_v):.1f} V, and with a flat supply {row.flat_v:.1f} V at the worst "
+        f"(at {row.emitter})"
+        for row in lowest.values()
+    )
+
+
+def _ma(amps: float) -> str:
+    return f"{1000 * amps:.2g}" if amps >= 0.001 else f"{1000 * amps:.1f}"
 
 
 def _channels(build: Build) -> tuple[str, ...]:
