@@ -101,3 +101,11 @@ test("parts at hand: one more, more pieces of one, one taken out; what is named 
   const { more } = feed.handRows({ switches: ["slide 1P2T", "rotary 2P6T"], regulators: ["r10"] }, { at_hand: held });
   assert.deepEqual(more, [["switches:rotary 2P6T", "rotary 2P6T"]]);
 });
+
+test("where a regulator is held, the words on strings say so", () => {
+  const series = by => [{ circuit: "A", leds: 4, in_series: 1, best: true, built: true, by, why: "it pays little" }, { circuit: "A", leds: 4, in_series: 2, best: false, built: false, by, why: "" }];
+  const [row] = feed.seriesRows(series("regulator"), { pinned: [] });
+  assert.deepEqual(row.choices.slice(0, 2), [["", "by the rule: a regulator each"], ["1", "always a regulator each"]]);
+  assert.match(row.why, /4 LEDs: a regulator each, as it pays little/);
+  assert.equal(feed.seriesRows(series("resistor"), { pinned: [] })[0].choices[1][1], "always a resistor each");
+});

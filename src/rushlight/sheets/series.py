@@ -1,4 +1,4 @@
-"""Own resistors or strings in series: the lengths of string side by side."""
+"""Each LED by itself or strings in series: the lengths of string side by side."""
 
 from __future__ import annotations
 
@@ -14,9 +14,10 @@ CAPTION = (
     "nominal supply, in the state that takes most. Runs: that state. At the worst of LEDs and resistors: "
     "Flat, the dimmest LED's share of the current that it is meant to take on the flat supply; Match, the brightest "
     "over the dimmest there; Fresh, the brightest one's share on a fresh supply. Left: for the resistor on the flat "
-    "supply. Wire: all leads of the loom. Dark: LEDs of a state that one open joint darkens, at most. "
+    "supply, or for the regulator, which drops out under about two volts. Wire: all leads of the loom. Dark: LEDs of a "
+    "state that one open joint darkens, at most. "
     "A string is taken by itself only where all that holds; to overrule it hold leds_in_series under pinned: the most "
-    "in one string; 1 keeps a resistor each. Nothing is strung that the flat supply does not bear."
+    "in one string; 1 keeps each LED by itself. Nothing is strung that the flat supply does not bear."
 )
 
 
@@ -25,7 +26,7 @@ def series_table(design: Design) -> Table:
     columns = (
         Column("circuit", "Circuit"), Column("leds", "LEDs", wide=True),
         Column("in_series", "In series", align="right", decimals=0),
-        Column("resistors", "Resistors", align="right", decimals=0), Column("current_ma", "Takes", "mA", "right"),
+        Column("set_by", "Set by", align="right"), Column("current_ma", "Takes", "mA", "right"),
         Column("run_h", "Runs", "h", "right"),
         Column("flat", "Flat", align="right"), Column("match", "Match", align="right"),
         Column("fresh", "Fresh", align="right"),
@@ -39,16 +40,21 @@ def series_table(design: Design) -> Table:
         group = (trade.circuit, trade.emitters)
         rows.append(_row(trade, head=group not in first))
         first.add(group)
-    return Table("series", "A resistor each, or LEDs in series", columns, tuple(rows), CAPTION)
+    kinds = " or ".join(sorted({trade.by for trade in design.series}, reverse=True))
+    return Table("series", f"A {kinds} each, or LEDs in series", columns, tuple(rows), CAPTION)
 
 
 def _row(trade: SeriesTrade, *, head: bool) -> tuple[Cell, ...]:
     runs = amount(trade.run_h) if math.isfinite(trade.run_h) else ""
     return (
-        trade.circuit if head else "", compressed(trade.emitters) if head else "", trade.in_series, trade.resistors,
+        trade.circuit if head else "", compressed(trade.emitters) if head else "", trade.in_series, _parts(trade),
         1000 * trade.supply_a, runs, f"{trade.flat_share:.0%}", amount(trade.match), f"{trade.fresh_share:.0%}",
         amount(trade.left_v), trade.wire_mm / 1000, f"{trade.dark_share:.0%}", _said(trade),
     )
+
+
+def _parts(trade: SeriesTrade) -> str:
+    return f"{trade.resistors} {trade.by}{'' if trade.resistors == 1 else 's'}"
 
 
 def _said(trade: SeriesTrade) -> str:
@@ -74,4 +80,4 @@ def why_lines(design: Design) -> list[str]:
 
 
 def _taken(trade: SeriesTrade) -> str:
-    return "a resistor each" if trade.in_series == 1 else f"{trade.in_series} in series"
+    return f"a {trade.by} each" if trade.in_series == 1 else f"{trade.in_series} in series"

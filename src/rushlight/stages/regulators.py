@@ -80,14 +80,27 @@ def nearest(parts: Sequence[RegulatorPart], current_a: float) -> Chosen:
 
 def regulators_held(plan: Plan, drawer: Drawer, loom: Loom) -> dict[str, Chosen]:
     """For each emitter that is fed through regulators: which. Of a string it is the first; strips have none."""
-    found, offered = {}, regulators_offered(plan, drawer)
+    found = {}
     for emitter in loom.emitters:
-        value = held(plan, CHOICE, "all", emitter.circuit)
         bare = emitter.kind != "strip" and has_own_resistor(drawer, emitter)
-        if value not in (None, NONE) and bare and not loom.beyond(emitter.name) and drawer.regulators:
-            parts = offered if value == NEAREST else [drawer.regulator(str(value))]
-            found[emitter.name] = nearest(parts, emitter.aim_current_a)
+        own = held_regulator(plan, drawer, emitter.circuit, emitter.aim_current_a)
+        if own is not None and bare and not loom.beyond(emitter.name):
+            found[emitter.name] = own
     return found
+
+
+def held_regulator(plan: Plan, drawer: Drawer, circuit: str, aim_a: float) -> Chosen | None:
+    """The regulators that are held for bare LEDs of a circuit and a current [A]; None where a resistor is."""
+    value = held(plan, CHOICE, "all", circuit)
+    if value in (None, NONE) or not drawer.regulators:
+        return None
+    parts = regulators_offered(plan, drawer) if value == NEAREST else [drawer.regulator(str(value))]
+    return nearest(parts, aim_a)
+
+
+def drop_out_v(chosen: Chosen) -> float:
+    """The voltage under which regulators give less than HOLDS_SHARE of their current [V]."""
+    return across_v(chosen, HOLDS_SHARE * chosen.current_a.typical, 1.0)
 
 
 def spread_factors(chosen: Mapping[str, Chosen], strings: Sequence[str]) -> dict[str, list[float]]:
@@ -137,7 +150,7 @@ def regulator_of(
         rise_k=watts / chosen.count * part.r_th_ja_k_per_w, max_junction_c=part.max_junction_c,
         flat_share=flat_a[0] / (chosen.current_a.typical * flat_a[1]), flat_v=across_v(chosen, *flat_a),
         warm_share=warm_share, cold_share=cold_share, bench_v=bench_v,
-        drop_out_v=across_v(chosen, HOLDS_SHARE * chosen.current_a.typical, 1.0),
+        drop_out_v=drop_out_v(chosen),
     )
 
 

@@ -13,6 +13,7 @@ from rushlight.model.drawer import Drawer
 from rushlight.model.plan import Plan
 from rushlight.stages.network import emitter_law
 from rushlight.stages.pins import held_number
+from rushlight.stages.regulators import Chosen, drop_out_v, held_regulator
 from rushlight.stages.rhythms import IN_FEED
 from rushlight.stages.supplies import supply_ages
 
@@ -81,7 +82,7 @@ def _alike(a: Emitter, b: Emitter) -> bool:
 
 
 def most_in_series(plan: Plan, drawer: Drawer, like: LikeLeds) -> int:
-    """How many of these LEDs a supply bears in one string; 1 where even two leave too little for their resistor.
+    """How many of these LEDs a supply bears in one string; 1 where even two leave too little for what sets the current.
 
     Parameters
     ----------
@@ -92,19 +93,29 @@ def most_in_series(plan: Plan, drawer: Drawer, like: LikeLeds) -> int:
     Returns
     -------
     int
-        LEDs of high forward voltage take at most the habit's share of the supply when it is flat.
+        LEDs of high forward voltage take at most the habit's share of the supply when it is flat; where a regulator is
+        held, they leave it the voltage under which it drops out.
     Source
     ------
-    Habit `series_headroom`: what is left over for the resistor keeps the current steady.
+    Habit `series_headroom`: what is left over for the resistor keeps the current steady. A regulator needs no more
+    than its drop-out, see its data sheet.
     """
     ages = supply_ages(plan, drawer)
     if not ages:
         return 1
-    share = drawer.habit("series_headroom").high or 0.8
-    high = _high(drawer, like.emitters[0])
-    each_v = float(voltage_at_current(high, like.current_a))
-    fits = math.floor(share * min(age.emf_v for age in ages) / each_v + 1e-9)
+    flat_v = min(age.emf_v for age in ages)
+    own = regulator_of_like(plan, drawer, like)
+    if own is None:
+        for_leds_v, amps = (drawer.habit("series_headroom").high or 0.8) * flat_v, like.current_a
+    else:
+        for_leds_v, amps = flat_v - drop_out_v(own), own.current_a.typical
+    fits = math.floor(for_leds_v / float(voltage_at_current(_high(drawer, like.emitters[0]), amps)) + 1e-9)
     return max(1, min(fits, len(like.emitters), MOST_IN_SERIES))
+
+
+def regulator_of_like(plan: Plan, drawer: Drawer, like: LikeLeds) -> Chosen | None:
+    """The regulators that are held for each of these LEDs, or each string of them; None where resistors are."""
+    return held_regulator(plan, drawer, like.circuit, like.emitters[0].aim_current_a)
 
 
 def _high(drawer: Drawer, emitter: Emitter) -> DiodeLaw:

@@ -1,4 +1,4 @@
-"""Which LEDs are put in series: a held choice, else a rule that keeps a resistor each unless a string clearly pays."""
+"""Which LEDs are put in series: a held choice, else a rule that keeps them apart unless a string clearly pays."""
 
 from __future__ import annotations
 
@@ -60,7 +60,7 @@ class _Group:
 
     @property
     def alone(self) -> SeriesTrade:
-        """A resistor each."""
+        """Each by itself, with a resistor or a regulator of its own."""
         return self.rows[0]
 
 
@@ -78,7 +78,7 @@ def choose_strings(
     Returns
     -------
     Strung
-        For every group of like LEDs its own resistors and each length of string that the flat supply bears.
+        For every group of like LEDs each LED by itself and each length of string that the flat supply bears.
     Notes
     -----
     What is built is laid and solved with all its care; what is only compared with less.
@@ -153,7 +153,7 @@ def _in_full(
 
 
 def _barred(plan: Plan, lamps: tuple[PlacedLamp, ...], like: LikeLeds) -> str:
-    """Why a group keeps a resistor each whatever a string would save; nothing where it need not."""
+    """Why the LEDs of a group are kept apart whatever a string would save; nothing where it need not."""
     names = {name for one in like.emitters for name in one.lamps}
     own = [lamp for lamp in lamps if lamp.name in names]
     pinned = [*names, *(lamp.group for lamp in own), *(one.name for one in like.emitters), like.circuit]

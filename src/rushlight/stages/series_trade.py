@@ -13,7 +13,7 @@ from rushlight.model.drawer import Drawer
 from rushlight.model.plan import Plan
 from rushlight.stages.loom import lay_strings
 from rushlight.stages.power import power_of
-from rushlight.stages.series import LikeLeds, cut_even, held_in_series, most_in_series
+from rushlight.stages.series import LikeLeds, cut_even, held_in_series, most_in_series, regulator_of_like
 from rushlight.stages.supplies import supply_ages
 
 MOST_SHOWN = 6
@@ -26,7 +26,7 @@ MOST_WIRED = 400
 LEAST_NEEDED = 0.05
 """A string that spares less of its state's current than this is never taken (project proposal)."""
 
-TOO_LITTLE = "two in series would leave too little for their resistor when the supply is flat"
+TOO_LITTLE = "two in series would leave too little for their {} when the supply is flat"
 
 
 TRIAL_EFFORT = 0.2
@@ -93,7 +93,7 @@ def compared(plan: Plan, drawer: Drawer, rows: Sequence[SeriesTrade], alike: Seq
         lengths, row = lengths_of(plan, drawer, alike[number]), rows[number]
         could = row.supply_a * (1 - 1 / max(lengths, default=1)) / row.mean_a if row.mean_a > 0 else 0.0
         if not lengths:
-            found[number] = Compared((), TOO_LITTLE)
+            found[number] = Compared((), TOO_LITTLE.format(row.by))
         elif could < LEAST_NEEDED:
             found[number] = Compared((), f"no string could spare {LEAST_NEEDED:.0%} of what '{row.state}' takes")
         elif left <= 0:
@@ -122,7 +122,7 @@ def trade_of(
     like : LikeLeds
         The group.
     most : int
-        The length; 1 for resistors of their own.
+        The length; 1 for each by itself.
     trial : Trial
         The loom with this group in strings so long, all others alone.
     state : str
@@ -144,8 +144,10 @@ def trade_of(
     fresh_a = max((row.bench_a.high for row in heads), default=0.0) / (1 - off)
     low_a, high_a = least / (1 + off), most_a / (1 - off)
     return SeriesTrade(
-        circuit=like.circuit, part=like.part, emitters=names, in_series=most, resistors=len(heads), state=state,
-        supply_a=sum(row.current_a.typical for row in heads), mean_a=solved.mean_a, run_h=solved.run_time_h.typical,
+        circuit=like.circuit, part=like.part, emitters=names, in_series=most,
+        by="resistor" if regulator_of_like(plan, drawer, like) is None else "regulator", resistors=len(heads),
+        state=state, supply_a=sum(row.current_a.typical for row in heads), mean_a=solved.mean_a,
+        run_h=solved.run_time_h.typical,
         flat_share=low_a / like.current_a, fresh_share=fresh_a / like.current_a,
         match=high_a / low_a if low_a > 0 else math.inf, left_v=flat_v - most * high_v,
         wire_mm=sum(lead.cut_mm for lead in trial.loom.leads), dark_share=_dark_share(circuits, trial.loom, like, most),

@@ -149,14 +149,15 @@ def _series_json(design: Design) -> list[dict[str, Any]]:
 
     rows: list[dict[str, Any]] = [
         {"circuit": row.circuit, "leds": len(row.emitters), "in_series": row.in_series, "best": row.best,
-         "built": row.built, "why": row.why}
+         "built": row.built, "by": row.by, "why": row.why}
         for row in design.series
     ]
     weighed = {(row.emitters[0], row.in_series) for row in design.series}
+    by = {row.circuit: row.by for row in design.series}
     alike = like_leds(design.plan, design.drawer, design.circuits, design.loom.emitters) if design.series else ()
     return rows + [
         {"circuit": like.circuit, "leds": len(like.emitters), "in_series": most, "best": False, "built": False,
-         "why": ""}
+         "by": by.get(like.circuit, "resistor"), "why": ""}
         for like in alike for most in lengths_of(design.plan, design.drawer, like)
         if (like.emitters[0].name, most) not in weighed
     ]

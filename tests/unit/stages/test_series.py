@@ -322,3 +322,39 @@ def test_the_table_tells_and_a_risk_is_offered_until_a_choice_is_held() -> None:
         pin = f'pinned: [{{of: A, choice: leds_in_series, value: "{most}"}}]\n'
         assert all(row.key != "electric.series-saves" for row in find(designed(board(four, supply=SIX_AA, more=pin))))
     assert PACKAGED.habit("series_headroom").high == 0.8
+
+
+def regulated(count: int, leds: str = "1") -> str:
+    """Red LEDs on regulators of 20 mA and so many cells; `leds` the most that is held in series."""
+    lamps = "\n".join(f"{{name: l{k}, part: board, at_mm: [{20 + 25 * k}, 80], colour: red, model_mm: 3, states: day}}"
+                      for k in range(4))
+    pins = [("regulator", "linear regulator 20 mA"), ("current_ma", "20"), ("leds_in_series", leds)]
+    held = ", ".join(f'{{of: A, choice: {choice}, value: "{value}"}}' for choice, value in pins)
+    return board(lamps, more=f"pinned: [{held}]\n",
+                 supply=f"supply: {{kind: cells, cell: AA, in_series: {count}, bay: bay}}\n")
+
+
+@pytest.mark.parametrize("cells", [4, 5, 6, 7, 8, 10])
+def test_a_regulator_leaves_the_leds_all_but_its_drop_out(cells: int) -> None:
+    made = designed(regulated(cells, leds="12"))
+    supply, row = made.power.supply, made.power.regulators[0]
+    each = float(voltage_at_current(law_spread("red").high, 0.020))
+    longest = max((len(string.emitters) for string in made.loom.strings), default=1)
+    # derived: the flat supply less the voltage under which the part gives less than nine tenths of its current
+    bears = int((supply.flat_v - row.drop_out_v) / each)
+    assert cells != 5 or bears < int(0.8 * supply.flat_v / each)  # here the two rules part
+    evenly = [n for n in range(1, 5) if -(-4 // -(-4 // n)) == n]
+    assert longest == max(n for n in evenly if n <= max(bears, 1))
+    with_resistors = designed(regulated(cells, leds="12").replace("linear regulator 20 mA", "none"))
+    by_share = int(0.8 * supply.flat_v / each)
+    assert max((len(s.emitters) for s in with_resistors.loom.strings), default=1) == max(
+        n for n in evenly if n <= max(by_share, 1))
+
+
+def test_the_words_name_the_regulator_where_one_is_held() -> None:
+    made = designed(regulated(8))
+    assert {row.by for row in made.series} == {"regulator"}
+    words = " ".join(why_lines(made)) + str(series_table(made))
+    assert "a resistor each" not in words.lower() and "4 regulators" in words
+    assert series_table(made).title == "A regulator each, or LEDs in series"
+    assert "4 resistors" in str(series_table(designed(regulated(8).replace("linear regulator 20 mA", "none"))))

@@ -55,10 +55,10 @@ export function seriesRows(series, plan) {
   for (const row of series) if (row.in_series > 1) found.set(row.circuit, [...(found.get(row.circuit) || []), row]);
   return [...found].map(([circuit, rows]) => {
     const pin = (plan.pinned || []).findLast(held => held.choice === IN_SERIES && held.of === circuit), longest = [...new Set(rows.map(row => row.in_series))].sort((a, b) => a - b);
-    const best = rows.filter(row => row.best), rule = best.length ? `at most ${Math.max(...best.map(row => row.in_series))} in series` : "a resistor each";
+    const each = `a ${rows[0].by || "resistor"} each`, best = rows.filter(row => row.best), rule = best.length ? `at most ${Math.max(...best.map(row => row.in_series))} in series` : each;
     const said = most => `at most ${most} in series`;
-    const why = (series.filter(row => row.circuit === circuit && row.best)).map(row => `${row.leds} LEDs: ${row.in_series > 1 ? `${row.in_series} in series` : "a resistor each"}, as ${row.why}.`).join(" ");
-    return { circuit, why, value: pin ? pin.value : "", choices: [["", `by the rule: ${rule}`], ["1", "always a resistor each"], ...longest.map(most => [String(most), said(most)]),
+    const why = (series.filter(row => row.circuit === circuit && row.best)).map(row => `${row.leds} LEDs: ${row.in_series > 1 ? `${row.in_series} in series` : each}, as ${row.why}.`).join(" ");
+    return { circuit, why, value: pin ? pin.value : "", choices: [["", `by the rule: ${rule}`], ["1", `always ${each}`], ...longest.map(most => [String(most), said(most)]),
       ...(pin && pin.value !== "1" && !longest.includes(Number(pin.value)) ? [[pin.value, said(Number(pin.value))]] : [])] };
   });
 }

@@ -42,7 +42,7 @@ function Series({ desk, state }) {
   const rows = state.answer ? seriesRows(state.answer.power.series, state.plan) : [];
   const put = (circuit, most) => desk.change(now => [{ action: "set", kind: "plan", name: "", values: { pinned: withSeries(now.pinned, circuit, most) } }], `LEDs of circuit ${circuit} in series`);
   return rows.length > 0 && html`<fieldset class="form"><legend><h3>LEDs in series</h3></legend>
-    <p class="quiet">One resistor for several LEDs spares the cells; one fault then darkens them all. Where it clearly pays and may be risked they are put in series; what you choose here overrules that. The sheet of resistors has what each choice takes.</p>
+    <p class="quiet">One resistor or regulator for several LEDs spares the cells; one fault then darkens them all. Where it clearly pays and may be risked they are put in series; what you choose here overrules that. The sheet of resistors has what each choice takes.</p>
     ${rows.map(row => html`<${Choice} key=${row.circuit} label=${`Circuit ${row.circuit}`} value=${row.value} choices=${row.choices} onValue=${most => put(row.circuit, most)} />
       <p class="quiet">By the rule, ${row.why}</p>`)}</fieldset>`;
 }
