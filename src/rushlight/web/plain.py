@@ -102,13 +102,14 @@ def words_json() -> dict[str, Any]:
              "obstacles": Obstacle, "bays": Bay, "crossings": Crossing, "heights": Height, "strings": StringLength,
              "folds": Fold, "relief": Relief}
     return {
-        "keys": {name: [_key_json(field) for field in keys_of(kind)] for name, kind in kinds.items()},
+        "keys": {name: [key_json(field) for field in keys_of(kind)] for name, kind in kinds.items()},
         "colours": [row["name"] for row in rows("colour_names")],
         "drawer": {name: [row["name"] for row in rows(f"drawer_{name}")] for name in DRAWN},
     }
 
 
-def _key_json(field: Any) -> dict[str, Any]:
+def key_json(field: Any) -> dict[str, Any]:
+    """What one key of the plan may hold, for a form."""
     kind = field.metadata["kind"]
     low, high = (number if isfinite(number) else None for number in (kind.low, kind.high))
     return {"key": field.name, "kind": kind.name, "unit": kind.unit, "low": low, "high": high,

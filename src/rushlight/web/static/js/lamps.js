@@ -5,6 +5,7 @@ import { Arrange } from "./arrange.js";
 import { Choice, Typed, choicesOf } from "./fields.js";
 import { EvidenceOf } from "./evidence-of.js";
 import { Filters } from "./filters.js";
+import { Later } from "./later.js";
 import { freeName, keyOf, parted, round, spread, ticked } from "./items.js";
 import { Many } from "./many-form.js";
 import { renamed } from "./named.js";
@@ -96,6 +97,7 @@ function Chosen({ desk, state, sheet, of }) {
     </div>`}
     <${Choice} label="Worth" value=${item.worth} choices=${choicesOf(words, kind, "worth")} onValue=${worth => set({ worth }, worth)} />
     <${States} desk=${desk} state=${state} kind=${kind} item=${item} />
+    <${Later} key=${`more ${of}`} load=${() => import("./later/lamp-more.js")} of="LampMore" says="" desk=${desk} state=${state} kind=${kind} item=${item} />
     ${state.plan.versions.length > 0 && html`<fieldset><legend>Only in version (none ticked: in all)</legend>${state.plan.versions.map(({ name }) => html`<label class="tick"><input type="checkbox" checked=${item.versions.includes(name)}
       onChange=${event => set({ versions: state.plan.versions.map(row => row.name).filter(one => one === name ? event.target.checked : item.versions.includes(one)) }, `${event.target.checked ? "in" : "not in"} version ${name}`)} /> ${name}</label>`)}</fieldset>`}
     ${kind === "rows" && html`<${FloodRow} key=${`flood ${of}`} item=${item} plan=${state.plan} set=${set} />`}

@@ -1,0 +1,161 @@
+"""What a plan can hold, without a file: how bright a lamp is wanted, what makes it, and why the reader would not take it."""
+
+from __future__ import annotations
+
+import pytest
+
+SIZES = [(1280, 800), (390, 844)]
+
+
+def opened(window, address, leaf, size=SIZES[0]):
+    made = window(address, *size)
+    made.page.wait_for_selector("html[data-ready]")
+    made.page.locator(".thumb", has_text=leaf).click()
+    return made, made.page
+
+
+def words(plan):
+    return (plan / "plan.yaml").read_text(encoding="utf-8")
+
+
+def typed(page, label, text):
+    page.get_by_label(label, exact=True).fill(text)
+    page.get_by_label(label, exact=True).press("Enter")
+
+
+def picked(page, label, word):
+    page.get_by_role("combobox", name=label, exact=True).select_option(word)
+
+
+def back(page, step):
+    page.get_by_role("button", name=f"Take back: {step}").wait_for()
+
+
+def chosen(page, lamp):
+    page.locator(".roll .row", has_text=lamp).click()
+    page.locator("details.bright").wait_for()
+    if page.locator("details.bright").get_attribute("open") is None:
+        page.locator("details.bright > summary").click()
+
+
+def test_how_bright_a_lamp_is_wanted(window, plan, address):
+    """Each of the ways; nothing is written before the number or the name is there; each step can be taken back."""
+    _, page = opened(window, address, "Lamps")
+    chosen(page, "stern")
+    page.get_by_text("How bright: to be seen in a dim room").wait_for()
+    picked(page, "It should be", "like")
+    page.get_by_text("Say the rest below; until then it is to be seen in a dim room.").wait_for()
+    assert "brightness" not in words(plan)
+    picked(page, "As bright as", "ports")
+    back(page, "stern: how bright it should look")
+    typed(page, "Times as bright", "0.5")
+    page.get_by_text("How bright: 0.5 times as bright as ports").wait_for()
+    assert "brightness: {like: ports, ratio: 0.5}" in words(plan)
+    picked(page, "It should be", "cd")
+    typed(page, "The subject's own intensity, cd", "12")
+    page.get_by_text("How bright: 12 cd of the subject, by equal illuminance").wait_for()
+    picked(page, "Carried to the scale", "equal luminance")
+    page.get_by_text("How bright: 12 cd of the subject, by equal luminance").wait_for()
+    assert "subject_intensity_cd: 12" in words(plan) and "carry: equal luminance" in words(plan)
+    picked(page, "It should be", "mcd")
+    typed(page, "Intensity on the model, mcd", "3,5")
+    page.get_by_text("How bright: 3.5 mcd on the model").wait_for()
+    picked(page, "It should be", "seen")
+    picked(page, "Plain to see in", "lit room")
+    page.get_by_text("How bright: to be seen in a lit room").wait_for()
+    picked(page, "It should be", "room")
+    page.get_by_text("How bright: to be seen in a dim room").wait_for()
+    assert "brightness" not in words(plan)
+    page.get_by_role("button", name="Take back: stern: how bright it should look").click()
+    page.get_by_text("How bright: to be seen in a lit room").wait_for()
+    assert "seen_in: lit room" in words(plan) and "# kept: this comment stays" in words(plan)
+
+
+def test_a_refused_wish_is_told_at_its_field(window, plan, address):
+    """The reader's own words stand below the field that was typed in, and what was typed stays to be mended."""
+    made, page = opened(window, address, "Lamps")
+    chosen(page, "stern")
+    picked(page, "It should be", "mcd")
+    typed(page, "Intensity on the model, mcd", "1e9")
+    wrong = page.locator(".bright [role=alert]")
+    wrong.wait_for()
+    assert wrong.inner_text() == "Found '1000000000'; expected a luminous intensity from 0.000001 to 10 000 000 mcd."
+    field = page.get_by_label("Intensity on the model, mcd")
+    assert field.input_value() == "1e9" and field.get_attribute("aria-invalid") == "true"
+    assert page.locator(".over .word").count() == 0
+    assert "brightness" not in words(plan)
+    typed(page, "Intensity on the model, mcd", "abc")
+    page.get_by_text("'abc' is no number.").wait_for()
+    typed(page, "Intensity on the model, mcd", "5")
+    back(page, "stern: how bright it should look")
+    assert wrong.count() == 0
+    page.locator(".roll .row", has_text="beacon").click()
+    page.locator("details.bright > summary", has_text="dim room").click()
+    picked(page, "It should be", "like")
+    picked(page, "As bright as", "stern")
+    back(page, "beacon: how bright it should look")
+    page.locator(".roll .row", has_text="stern").click()
+    picked(page, "It should be", "like")
+    picked(page, "As bright as", "beacon")
+    wrong.wait_for()
+    assert "expected" in wrong.inner_text()
+    made.wrong.clear()  # the browser tells the refusals on its console
+
+
+OPENING = "relief: {flat: yes}, openings: [{name: scuttle, rect_mm: [60, 10, 6, 6]}]}\n  - {name: lid"
+
+
+def test_what_makes_one_lamp_and_where_it_shows(window, plan, address):
+    text = words(plan).replace("relief: {flat: yes}}\n  - {name: lid", OPENING)
+    (plan / "plan.yaml").write_text(text, encoding="utf-8")
+    made, page = opened(window, address, "Lamps")
+    chosen(page, "stern")
+    page.locator("details.made > summary").click()
+    picked(page, "Made of", "fibre")
+    back(page, "stern: made of fibre")
+    picked(page, "Fibre, diameter in mm", "0.75")
+    back(page, "stern: fibre of 0.75 mm")
+    assert "source: {kind: fibre, fibre_mm: 0.75}" in words(plan)
+    picked(page, "Made of", "led")
+    back(page, "stern: made of led")
+    picked(page, "LED", "3 mm cool white, clear 30 deg")
+    back(page, "stern: made with 3 mm cool white, clear 30 deg")
+    assert "source: {kind: led, led: \"3 mm cool white, clear 30 deg\"}" in words(plan).replace("'", '"')
+    picked(page, "Made of", "room")
+    back(page, "stern: made of room")
+    picked(page, "Seen through the opening", "scuttle")
+    back(page, "stern: lights scuttle")
+    assert "opening: scuttle" in words(plan)
+    picked(page, "Made of", "")
+    back(page, "stern: made as the design chooses")
+    typed(page, "Light of the rules that it is", "stern")
+    back(page, "stern: is stern")
+    page.get_by_role("button", name="As its rule has it: 112.5 to 247.5 deg").click()
+    back(page, "stern: the sector of its rule")
+    assert "arc_deg: [112.5, 247.5]" in words(plan)
+    typed(page, "Shows from bearing, deg", "120")
+    back(page, "stern: its sector")
+    typed(page, "to bearing, deg", "400")
+    wrong = page.locator(".made [role=alert]")
+    wrong.wait_for()
+    assert "400" in wrong.inner_text()
+    typed(page, "to bearing, deg", "")
+    back(page, "stern: shows all round")
+    assert "arc_deg" not in words(plan)
+    made.wrong.clear()  # the browser tells the refusal on its console
+
+
+@pytest.mark.parametrize("size", SIZES)
+def test_the_forms_of_a_lamp_for_everyone(window, address, axe, size):
+    made, page = opened(window, address, "Lamps", size)
+    chosen(page, "stern")
+    page.locator("details.made > summary").click()
+    picked(page, "It should be", "cd")
+    typed(page, "The subject's own intensity, cd", "12")
+    page.get_by_role("combobox", name="Carried to the scale").wait_for()
+    picked(page, "Made of", "led")
+    page.get_by_role("combobox", name="LED", exact=True).wait_for()
+    assert axe(made) == []
+    wide, inner = page.evaluate("[document.documentElement.scrollWidth, innerWidth]")
+    assert wide <= inner
+    page.locator("details.bright").scroll_into_view_if_needed()

@@ -1,0 +1,28 @@
+import assert from "node:assert/strict";
+import { test } from "node:test";
+import { JS } from "./here.mjs";
+
+const lamp = await import(`${JS}later/lamp-rows.js`);
+
+const NONE = { like: null, ratio: 1, intensity_mcd: null, subject_intensity_cd: null, carry: "equal illuminance", seen_in: null, note: "" };
+
+test("a wish for brightness as the plan keeps it: what is as when left out is left out, a note stays", () => {
+  assert.deepEqual(lamp.wished(NONE, { like: "stern", ratio: 1 }), { like: "stern" });
+  assert.deepEqual(lamp.wished(NONE, { like: "stern", ratio: 0.5 }), { like: "stern", ratio: 0.5 });
+  assert.deepEqual(lamp.wished({ ...NONE, note: "mine" }, { subject_intensity_cd: 12, carry: "equal illuminance" }), { subject_intensity_cd: 12, note: "mine" });
+  assert.equal(lamp.wished(NONE, {}), null);
+  assert.deepEqual(lamp.wished({ ...NONE, note: "mine" }, {}), { note: "mine" });
+});
+
+test("each wish is known again by its way", () => {
+  for (const [way, wish] of [["room", {}], ["like", { like: "a" }], ["mcd", { intensity_mcd: 3 }], ["cd", { subject_intensity_cd: 3 }], ["seen", { seen_in: "lit room" }]]) {
+    assert.equal(lamp.wayOf({ ...NONE, ...wish }), way);
+  }
+});
+
+test("a fibre's diameter goes when something else is insisted on; the LED and a note stay", () => {
+  const held = { kind: "fibre", led: "5 mm red", fibre_mm: 0.5, note: "seen on the kit" };
+  assert.deepEqual(lamp.insisted(held, { kind: "led" }), { kind: "led", led: "5 mm red", note: "seen on the kit" });
+  assert.deepEqual(lamp.insisted(held, { fibre_mm: 0 }), { kind: "fibre", led: "5 mm red", note: "seen on the kit" });
+  assert.equal(lamp.insisted(null, {}), null);
+});
