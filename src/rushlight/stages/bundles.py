@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from dataclasses import replace
 
 from rushlight.geometry.bundle import (
@@ -17,6 +16,7 @@ from rushlight.geometry.bundle import (
 from rushlight.geometry.circles import Packing, enclosing_circle
 from rushlight.model.design_loom import Bundle, Emitter, Sleeve, Tail
 from rushlight.model.drawer import Drawer, TubePart
+from rushlight.stages.tail_places import TailWants, tails_in_places
 from rushlight.units import Range
 
 LED_SLEEVE_MM = 15.0
@@ -31,13 +31,13 @@ def tube_size(tube: TubePart) -> TubeSize:
     return TubeSize(tube.name, tube.supplied_bore_mm, tube.recovered_bore_mm, tube.recovered_wall_mm)
 
 
-def bundle_of(drawer: Drawer, emitter: Emitter, tails: tuple[Tail, ...]) -> tuple[Bundle, tuple[Tail, ...]]:
-    """One illuminator's bundle, and its tails with their places in it.
-
-    The longest tail, which loses most on its way, lies nearest to the middle, where most light enters.
-    """
+def bundle_of(
+    drawer: Drawer, emitter: Emitter, tails: tuple[Tail, ...], wants: TailWants
+) -> tuple[Bundle, tuple[Tail, ...]]:
+    """One illuminator's bundle, and its tails with their places in it."""
     packing = enclosing_circle(tuple(tail.fibre_mm for tail in tails))
-    placed = _placed(packing, tails)
+    placed = tails_in_places(drawer, drawer.led(emitter.part_row), packing, tails, wants)
+    placed = tuple(replace(tail, ring=ring) for tail, ring in zip(placed, ring_of_each(packing), strict=True))
     fibre = drawer.fibre(tails[0].fibre_mm)
     width = hand_made_diameter_mm(packing, diameter_tolerance=fibre.tolerance_mm / fibre.diameter_mm)
     led = drawer.led(emitter.part_row)
@@ -53,16 +53,6 @@ def bundle_of(drawer: Drawer, emitter: Emitter, tails: tuple[Tail, ...]) -> tupl
         led_face_mm=led.face_mm, sleeves=sleeves, notes=_notes(len(tails)),
     )
     return bundle, placed
-
-
-def _placed(packing: Packing, tails: tuple[Tail, ...]) -> tuple[Tail, ...]:
-    """Tails in the packing's order, longest to the place nearest to the middle."""
-    rings = ring_of_each(packing)
-    offsets = [math.hypot(x, y) for x, y in packing.centres_mm]
-    places = sorted(range(len(tails)), key=lambda k: (round(offsets[k], 6), k))
-    longest = sorted(range(len(tails)), key=lambda k: (-tails[k].length_mm, k))
-    tail_at = dict(zip(places, longest, strict=True))
-    return tuple(replace(tails[tail_at[k]], ring=rings[k], offset_mm=offsets[k]) for k in range(len(tails)))
 
 
 def _held(drawer: Drawer, packing: Packing, width: Range, *, length_mm: float) -> tuple[Sleeve, ...]:

@@ -11,12 +11,10 @@ from rushlight.model.design_loom import Emitter, Tail
 from rushlight.model.plan_part import Opening
 from rushlight.optics.doorway import OPEN, Doorway
 from rushlight.optics.emitter import pattern_order
-from rushlight.optics.fibre import Tail as TailLaw
-from rushlight.optics.fibre import tail_flux
-from rushlight.optics.fibre_loss import Bend as BendLaw
+from rushlight.stages.fibre_light import REFERENCE_A, tail_light
 from rushlight.stages.leaks import glowing, leaks_of
 from rushlight.stages.order import Build
-from rushlight.stages.parts_law import disc_mm2, fibre_of, joint_of, led_flux_lm, led_launch, led_peak_cd
+from rushlight.stages.parts_law import disc_mm2, led_flux_lm, led_peak_cd
 from rushlight.stages.pools import grounds_of, pools_of
 from rushlight.stages.poses import doorway_in
 from rushlight.stages.rooms import opening_named, room_light
@@ -26,12 +24,6 @@ from rushlight.stages.ways_out import ways_out
 from rushlight.timing.character import parse_rhythm
 from rushlight.timing.flash import effective_intensity_cd
 from rushlight.units import Range
-
-LEAST_BEND = 5.1
-"""The bend law starts at five fibre diameters; a tighter bend is a finding of its own, and charged as this one."""
-
-REFERENCE_A = 0.01
-"""Lamps are computed once at this current; their light goes with the current."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -132,14 +124,7 @@ def _glows(build: Build) -> dict[str, Glow]:
 
 
 def _fibre(build: Build, emitter: Emitter, tail: Tail) -> Glow:
-    led = build.drawer.led(emitter.part_row)
-    law = TailLaw(
-        offset_mm=tail.offset_mm, length_mm=tail.length_mm,
-        bends=tuple(BendLaw(max(bend.radius_mm, LEAST_BEND * tail.fibre_mm), bend.angle_deg) for bend in tail.bends),
-        wavelength_nm=led.dominant_nm,
-    )
-    launch = replace(led_launch(led, REFERENCE_A), coupling=joint_of(build.drawer))
-    lit = tail_flux(launch, fibre_of(build.drawer.fibre(tail.fibre_mm)), law)
+    lit = tail_light(build.drawer, build.drawer.led(emitter.part_row), tail)
     losses = tuple(Loss(name=loss.name, loss_db=loss.loss_db.typical) for loss in lit.losses)
     return Glow(lit.flux_lm, lit.axial_intensity_cd, lit.luminance_cd_m2, losses, lit.exit_order,
                 lit.exit_half_angle_deg)

@@ -41,7 +41,7 @@ def lay_loom(
     strips, no_strip = strip_emitters(
         plan, drawer, lamps, sources=sources, aims=aims, circuits=circuits, route_map=wires
     )
-    fibres = lay_fibres(plan, drawer, lamps=lamps, classes=classes, wires=wires)
+    fibres = lay_fibres(plan, drawer, lamps=lamps, aims=aims, classes=classes, wires=wires)
     emitters = leds + strips + fibres.emitters
     feed = feed_spot(plan, wires)
     if feed is None:

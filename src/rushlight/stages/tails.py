@@ -14,7 +14,7 @@ from rushlight.geometry.bends import bends
 from rushlight.geometry.ease import eased
 from rushlight.geometry.layout import Place, RouteMap
 from rushlight.geometry.routes import NoRoute, Route, distances, shortest_routes
-from rushlight.model.design import FibreClass, PlacedLamp
+from rushlight.model.design import Aim, FibreClass, PlacedLamp
 from rushlight.model.design_loom import Bundle, Emitter, Tail, Unrouted
 from rushlight.model.drawer import Drawer
 from rushlight.model.place import Bend, Leg, Spot
@@ -22,6 +22,7 @@ from rushlight.model.plan import Plan
 from rushlight.stages.bundles import bundle_of
 from rushlight.stages.layouts import fibre_map, relief_mm, roomy_spot, settled
 from rushlight.stages.pins import held, held_number
+from rushlight.stages.tail_places import TailWants
 from rushlight.stages.wiring import grid_points, place_of
 
 SITE_PITCH_MM = 30.0
@@ -62,7 +63,8 @@ class _Group:
 
 
 def lay_fibres(
-    plan: Plan, drawer: Drawer, *, lamps: tuple[PlacedLamp, ...], classes: tuple[FibreClass, ...], wires: RouteMap
+    plan: Plan, drawer: Drawer, *, lamps: tuple[PlacedLamp, ...], aims: tuple[Aim, ...],
+    classes: tuple[FibreClass, ...], wires: RouteMap,
 ) -> Fibres:
     """Illuminators, bundles and tails for every class of fibre lamps.
 
@@ -70,7 +72,7 @@ def lay_fibres(
     ----------
     plan, drawer : Plan, Drawer
         The checked plan and the parts.
-    lamps, classes
+    lamps, aims, classes
         Results of the stages before.
     wires : RouteMap
         Where leads may run: an illuminator must be reached by them.
@@ -95,8 +97,9 @@ def lay_fibres(
         lost += missed
     groups = _apart(groups, sites)
     numbers = (number for number in count(1) if f"I{number}" not in by_name)  # a lamp may be called I1
+    wants = TailWants({lamp.name: lamp.group for lamp in lamps}, {aim.lamp: aim.wanted_cd for aim in aims})
     built = [
-        _build(plan, drawer, maps[group.row.fibre_mm], group, number)
+        _build(plan, drawer, maps[group.row.fibre_mm], group, number=number, wants=wants)
         for group, number in zip(groups, numbers, strict=False)
     ]
     return Fibres(
@@ -186,7 +189,7 @@ def _crowded(site: Place, taken: list[Place]) -> bool:
 
 
 def _build(
-    plan: Plan, drawer: Drawer, fibres: RouteMap, group: _Group, number: int
+    plan: Plan, drawer: Drawer, fibres: RouteMap, group: _Group, *, number: int, wants: TailWants
 ) -> tuple[Emitter, Bundle, tuple[Tail, ...]]:
     emitter = Emitter(
         name=f"I{number}", kind="illuminator", part_row=group.row.led,
@@ -204,7 +207,7 @@ def _build(
         for lamp, route in zip(group.lamps, routes, strict=True)
         if isinstance(route, Route)
     )
-    bundle, placed = bundle_of(drawer, emitter, tails)
+    bundle, placed = bundle_of(drawer, emitter, tails, wants)
     named = tuple(replace(tail, name=f"{emitter.name}.{k}") for k, tail in enumerate(placed, 1))
     return emitter, replace(bundle, tails=tuple(tail.name for tail in named)), named
 

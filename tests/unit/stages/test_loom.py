@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 import pytest
 
@@ -10,6 +11,7 @@ from designed import PACKAGED, designed
 from plans import board
 from rushlight.geometry.tree import MOST_ROUNDS, search_rounds
 from rushlight.model.plan_part import Height, KeepOut, Part, Relief, StringLength
+from rushlight.stages.fibre_light import tail_light
 from rushlight.stages.layouts import keep_out_shape, relief_mm, stretch_of
 from rushlight.stages.wiring import Net, rounds_of, wire_for
 
@@ -53,12 +55,13 @@ def test_one_bundle_feeds_the_row_and_its_ring_places_are_real() -> None:
         assert sorted(tail.offset_mm for tail in tails) == pytest.approx(offsets)
 
 
-def test_the_longest_tail_lies_nearest_to_the_middle() -> None:
+def test_the_tail_that_loses_most_lies_nearest_to_the_middle() -> None:
     loom = designed(board(rows=ROW)).loom
     for bundle in loom.bundles:
         tails = sorted((tail for tail in loom.tails if tail.emitter == bundle.emitter), key=lambda tail: tail.offset_mm)
-        longest = max(tail.length_mm for tail in tails)
-        assert tails[0].length_mm == pytest.approx(longest)
+        led = PACKAGED.led(next(row for row in loom.emitters if row.name == bundle.emitter).part_row)
+        gives = [tail_light(PACKAGED, led, replace(tail, offset_mm=0.0)).axial_intensity_cd.typical for tail in tails]
+        assert tails[gives.index(min(gives))].offset_mm == pytest.approx(tails[0].offset_mm)
 
 
 def test_bends_keep_twenty_diameters_on_an_open_board() -> None:
