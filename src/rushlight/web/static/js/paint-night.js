@@ -6,7 +6,7 @@ import { FAR_PX, flashPx, groundLight, layers, linearOf, summed, toned } from ".
 import { freeShape } from "./stands.js";
 import { hidden, openingOf } from "./paint-lamps.js";
 import { levelAt } from "./rhythm.js";
-import { outlookOf, wayWords } from "./later/seen-round.js";
+import { darkWords, outlookOf, wayWords } from "./later/seen-round.js";
 import { halfOf, termsWords } from "./room.js";
 import { toScreen } from "./view.js";
 
@@ -137,10 +137,16 @@ function poolsOf(sheet, seen) {
 
 const placeOf = ({ turned, seen }) => turned ?? (seen.seen_from && { bearing: seen.seen_from[0], height: seen.seen_from[1] });
 
+// From where one looks, and how many lamps are dark there.
+function fromWords(shown) {
+  const from = placeOf(shown), lit = Object.keys(shown.glow).filter(name => shown.glow[name].mcd > 0);
+  return from ? `From ${wayWords(from)}, ${darkWords(lit, lookedAt(shown, shown.seen).shares)}` : "Each part square on";
+}
+
 // What the picture takes for granted, on the picture.
 export function paintTerms(sheet, room) {
   const { seen, light } = sheet.shown, insets = sheet.insets();
-  const from = placeOf(sheet.shown), words = `${termsWords(seen, light)}${from ? `; seen from ${wayWords(from)}` : "; each part seen square on"}`, narrow = sheet.size.width < 700, lines = narrow ? words.split("; ").reverse() : [words];
+  const words = termsWords(seen, light), from = fromWords(sheet.shown), narrow = sheet.size.width < 700, lines = narrow ? `${words}; ${from}`.split("; ").reverse() : [words, from];
   if (narrow && !sheet.fine) return; // there the page says it under the sheet
   lines.forEach((line, n) => label(sheet, line, insets.left + 4, sheet.size.height - insets.rule - 40 - 18 * n, room));
 }
