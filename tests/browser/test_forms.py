@@ -159,3 +159,44 @@ def test_the_forms_of_a_lamp_for_everyone(window, address, axe, size):
     wide, inner = page.evaluate("[document.documentElement.scrollWidth, innerWidth]")
     assert wide <= inner
     page.locator("details.bright").scroll_into_view_if_needed()
+
+
+def comes_to_sight(page):
+    """Its head at the top of the screen, or as high as the page rolls."""
+    page.locator("#leaf").wait_for()
+    page.wait_for_timeout(300)
+    assert page.locator("#leaf").bounding_box()["y"] < 400 and page.evaluate("scrollY") > 100
+
+
+def test_on_a_phone_an_opened_leaf_comes_to_sight(window, address):
+    """It lies below the sheet there; beside it, on a wide screen, nothing moves."""
+    _, page = opened(window, address, "Parts", SIZES[1])
+    comes_to_sight(page)
+    page.get_by_label("Close this leaf").click()
+    page.locator(".thumb", has_text="Light").scroll_into_view_if_needed()
+    page.locator(".thumb", has_text="Light").click()
+    comes_to_sight(page)
+    _, wide = opened(window, address, "Parts")
+    assert wide.evaluate("scrollY") == 0 and wide.locator("#leaf").bounding_box()["y"] == 0
+
+
+NAMES = """() => {
+  const { sheet } = rushlight, told = [], pen = CanvasRenderingContext2D.prototype, fill = pen.fillText;
+  pen.fillText = function (words, x, y) { told.push([words, x + this.measureText(words).width]); return fill.call(this, words, x, y); };
+  sheet.fit();
+  sheet.changed = true;
+  sheet.paint();
+  pen.fillText = fill;
+  return [sheet.size.width, Object.fromEntries(told)];
+}"""
+
+
+def test_a_long_name_of_a_short_part_is_whole_on_a_narrow_sheet(window, plan, address):
+    """All parts in sight means their names too, also that of a slim part at the right."""
+    text = words(plan).replace("name: lid, outline_mm: [[0, 0], [50, 0], [50, 20], [0, 20]]", "name: lid, outline_mm: [[0, 0], [4, 0], [4, 40], [0, 40]]")
+    text = text.replace("at_mm: [5, 10]", "at_mm: [2, 10]").replace("at_mm: [40, 10]", "at_mm: [2, 30]").replace("lid", "the mast as it was")
+    (plan / "plan.yaml").write_text(text, encoding="utf-8")
+    made = window(address, *SIZES[1])
+    made.page.wait_for_selector("html[data-ready]")
+    wide, told = made.page.evaluate(NAMES)
+    assert told["the mast as it was"] <= wide and told["hull"] <= wide

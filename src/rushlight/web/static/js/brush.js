@@ -23,9 +23,11 @@ export function line(sheet, points, part, { width, colour, dash = [], closed = f
   pen.setLineDash([]);
 }
 
+export const fontOf = bold => `${bold ? "700" : "400"} 13px "Atkinson Hyperlegible Next", sans-serif`;
+
 export function label(sheet, words, x, y, room, { bold = false, align = "left" } = {}) {
   const { pen } = sheet, day = plate(sheet.shown.light) === "day";
-  pen.font = `${bold ? "700" : "400"} 13px "Atkinson Hyperlegible Next", sans-serif`;
+  pen.font = fontOf(bold);
   const width = pen.measureText(words).width, left = align === "left" ? x : x - width / 2;
   pen.fillStyle = day ? "rgb(247 241 229 / 0.9)" : "rgb(20 17 15 / 0.9)";
   pen.fillRect(left - 3, y - 9, width + 6, 18);

@@ -1,5 +1,5 @@
 // Leaves that open beside the thumb index, in the order of the job.
-import { html, useEffect, useState } from "../vendor/preact-htm.js";
+import { html, useEffect, useRef, useState } from "../vendor/preact-htm.js";
 import { amount, count, isFresh, stageWords } from "./answers.js";
 import { Sheets } from "./blocks.js";
 import { Choice, Typed, choicesOf } from "./fields.js";
@@ -18,9 +18,11 @@ export const LEAVES = [
 ];
 
 export function Leaf({ desk, state, sheet }) {
+  const leaf = useRef(null);
+  useEffect(() => { if (getComputedStyle(leaf.current).position === "static") leaf.current.scrollIntoView(); }, [state.leaf]); // narrow: it lies below the sheet
   const Inside = { subject: Subject, references: References, parts: Parts, lamps: Lamps, light: Light, loom: Loom, power: Power, order: FromBook, bench: Bench, book: Book }[state.leaf];
   const title = LEAVES.find(([key]) => key === state.leaf)[1];
-  return html`<section class="leaf plate ${state.leaf}" id="leaf" aria-label=${title}>
+  return html`<section class="leaf plate ${state.leaf}" id="leaf" ref=${leaf} aria-label=${title}>
     <header><h2>${title}</h2><button class="plain" onClick=${() => desk.set({ leaf: "" })} aria-label="Close this leaf">Close</button></header>
     <${Inside} desk=${desk} state=${state} sheet=${sheet} leaf=${state.leaf} />
   </section>`;

@@ -1,5 +1,5 @@
 // Parts: their picture, outline, openings, keep-outs, bays, seams and name.
-import { cornersOf, label, line, path } from "./brush.js";
+import { cornersOf, fontOf, label, line, path } from "./brush.js";
 import { onSheet } from "./lay.js";
 import { css } from "./room.js";
 import { boxOf, toScreen } from "./view.js";
@@ -52,8 +52,15 @@ function paintKeepOut(sheet, { shape }, part, room) {
   line(sheet, shape, part, { width: 0.8, colour: css(room.ink, 0.8), dash: [1, 3], closed: true });
 }
 
+const nameAt = (sheet, name) => toScreen(sheet.view, sheet.size, onSheet(sheet.places, name, [sheet.places[name].box.left, sheet.places[name].box.top]));
+
+// How far names of parts hang over an upright edge of the screen: a short part may have a long name.
+export function namesOver(sheet, edge) {
+  sheet.pen.font = fontOf(true);
+  return Math.max(0, ...Object.keys(sheet.places).map(name => nameAt(sheet, name)[0] + sheet.pen.measureText(name).width + 3 - edge));
+}
+
 function paintName(sheet, part, room) {
-  const place = sheet.places[part.name];
-  const [left, top] = toScreen(sheet.view, sheet.size, onSheet(sheet.places, part.name, [place.box.left, place.box.top]));
+  const [left, top] = nameAt(sheet, part.name);
   label(sheet, part.name, left, top - 12, room, { bold: sheet.shown.part === part.name });
 }

@@ -10,7 +10,7 @@ import { paintRule, paintThreads } from "./paint-edge.js";
 import { paintLamps } from "./paint-lamps.js";
 import { paintPools, paintStanding } from "./paint-light.js";
 import { paintLoom } from "./paint-loom.js";
-import { paintPart, paintPicture } from "./paint-parts.js";
+import { namesOver, paintPart, paintPicture } from "./paint-parts.js";
 import { paintCrossings, paintRelief } from "./paint-relief.js";
 import { css, LAMPS_SEEN_BELOW, roomColours } from "./room.js";
 import { fitted, toScreen, toWorld, zoomAt } from "./view.js";
@@ -105,7 +105,10 @@ export class Sheet {
     if (!this.shown) return;
     const place = part && this.places[part];
     this.fits = true;
-    this.view = fitted(place ? sheetBox(place, place.margin * 0.4) : wholeBox(this.places), this.size, this.insets());
+    const box = place ? sheetBox(place, place.margin * 0.4) : wholeBox(this.places), insets = this.insets();
+    this.view = fitted(box, this.size, insets);
+    const over = place ? 0 : namesOver(this, this.size.width - insets.right);
+    if (over > 0) this.view = fitted(box, this.size, { ...insets, right: insets.right + over });
     this.moved();
   }
 
