@@ -20,7 +20,7 @@ from rushlight.stages.pipeline import design
 from rushlight.working_plan import changed
 
 NOT_CURED_THERE = {
-    "plan.count-disputed", "plan.rule-unknown", "electric.lithium-bay",
+    "plan.count-disputed", "plan.rule-unknown", "electric.lithium-bay", "electric.fuse-missing", "heat.fibre-too-warm",
 }
 """Kinds whose case cannot be cured by one edit; each has a test of its own below."""
 
@@ -123,6 +123,45 @@ def test_a_sealed_lithium_bay_gets_a_hatch_and_a_tight_one_nothing() -> None:
     tight, small = one("electric.lithium-bay", case.trips)
     assert cure_of(tight, small) is None or "electric.lithium-bay" not in {
         row.key for row in find(cured(tight, cure_of(tight, small)))}  # type: ignore[arg-type]
+
+
+def test_a_fuse_that_the_drawer_lacks_is_named_where_the_wire_bears_it() -> None:
+    case = read_case("electric.fuse-missing")
+    made, finding = one("electric.fuse-missing", edited(case.trips, [{"strips/glow/along_mm": [[30, 26], [1530, 26]]}]))
+    edit = cure_of(made, finding)
+    assert edit is not None and edit.says.startswith("Put a fuse of ")
+    assert "electric.fuse-missing" not in {row.key for row in find(cured(made, edit))}
+    heavy, far_too_much = one("electric.fuse-missing", case.trips)
+    assert cure_of(heavy, far_too_much) is None  # 5.5 A and no wire of the loom that bears it
+
+
+def test_an_led_too_hot_for_its_bundle_gets_less_current() -> None:
+    base = edited(read_case("heat.fibre-too-warm").inside, [{"rows/portlights/brightness": {"intensity_mcd": 2000}}])
+    row = design_of(base).loom.emitters[0].part_row
+    hot = [{"table": "leds", "row": row, "column": "r_th_ja_k_per_w", "value": 2000}]
+    made, finding = one("heat.fibre-too-warm", edited(base, [{"drawer": hot}]))
+    edit = cure_of(made, finding)
+    assert edit is not None and "mA" in edit.says
+    assert "heat.fibre-too-warm" not in {row.key for row in find(cured(made, edit))}
+
+
+def test_a_hot_regulator_becomes_two_of_half_the_current_and_a_strip_keeps_its_voltage() -> None:
+    made, finding = one("heat.regulator-too-hot", read_case("heat.regulator-too-hot").trips)
+    edit = cure_of(made, finding)
+    assert edit is not None and "linear regulator 10 mA" in edit.says
+    assert {row.count for row in cured(made, edit).power.regulators} == {2}
+
+
+def test_fewer_volts_for_a_hot_resistor_keep_the_light() -> None:
+    made, finding = one("heat.resistor-over-rating", read_case("heat.resistor-over-rating").trips)
+    edit = cure_of(made, finding)
+    assert edit is not None and "adapter of" in edit.says
+    after = cured(made, edit)
+    assert after.power.states[0].lit[0].current_a.typical > 0.9 * made.power.states[0].lit[0].current_a.typical
+    pinned = edited(read_case("heat.resistor-over-rating").trips, [
+        {"pinned": [{"of": "A", "choice": "current_ma", "value": "25"}]}, {"supply/adapter_v": 24}])
+    held, hot = one("heat.resistor-over-rating", pinned)
+    assert cure_of(held, hot) is not None
 
 
 def test_what_only_the_modeller_can_tell_is_not_offered() -> None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from rushlight.findings.cures import _electric, _heat, _light, _loom, _plan, _rhythms
+from rushlight.findings.cures import _electric, _light, _loom, _plan, _rhythms, _warm
 from rushlight.model.change import Edit
 from rushlight.model.design import Design
 from rushlight.model.finding import Finding
@@ -91,7 +91,20 @@ CURES: dict[str, Cure] = {
     "loom.pass-hole": _loom.pass_hole,
     "loom.connector-between": _loom.comes_off,
     "loom.label": _loom.other_name,
-    "heat.wall-too-warm": _heat.vents,
+    "electric.strip-over-current": _warm.less_current,
+    "electric.driver-over-current": _warm.less_current,
+    "electric.regulator-over-volts": _warm.other_regulator,
+    "electric.regulators-differ": _warm.other_regulator,
+    "electric.bank-sleeps": _electric.wall_power,
+    "electric.fuse-missing": _electric.own_fuse,
+    "electric.controller-pins": _rhythms.by_flasher,
+    "electric.controller-supply": _electric.board_volts,
+    "heat.wall-too-warm": _warm.vents,
+    "heat.wall-under-strip": _warm.cooler,
+    "heat.junction-too-hot": _warm.cooler,
+    "heat.fibre-too-warm": _warm.cooler_bundle,
+    "heat.resistor-over-rating": _warm.cooler_resistor,
+    "heat.regulator-too-hot": _warm.other_regulator,
     "heat.resistor-on-styrene": _electric.held_values,
     "build.bay-reach": _electric.screwed_hatch,
     "build.step-unknown": _plan.log_word,

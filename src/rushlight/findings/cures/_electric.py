@@ -6,6 +6,7 @@ import dataclasses
 import math
 from typing import Any
 
+from rushlight.electric.led import law_spread, voltage_at_current
 from rushlight.findings._words import listed
 from rushlight.findings.cures._edits import bay_set, edit, names_of, pin_in, pins_out, up, written
 from rushlight.findings.electric._words import bay_of, cells_of
@@ -17,6 +18,7 @@ from rushlight.model.drawer import CellPart
 from rushlight.model.finding import Finding
 from rushlight.model.plan_bench import AtHand, Supply
 from rushlight.stages.at_hand import regulators_offered, switches_to_buy
+from rushlight.stages.network import has_own_resistor
 from rushlight.stages.regulators import CHOICE as REGULATOR
 from rushlight.stages.regulators import NEAREST, nearest
 from rushlight.stages.series import CHOICE
@@ -70,6 +72,72 @@ def _series(design: Design, cells: Supply, count: int) -> Edit | None:
 
 def _adapter(supply: Supply, volts: float) -> Edit:
     return _supply({"adapter_v": volts}, f"take a finished adapter of {volts:g} V instead of {supply.adapter_v:g} V.")
+
+
+def less_volts(design: Design, by_v: float) -> Edit | None:
+    """Cells fewer, or the next lower usual voltage of an adapter, so many volts under what there is.
+
+    Only where every lamp has a resistor or a regulator of its own that still gets enough: a strip wants its voltage.
+    """
+    supply, cells, now = design.plan.supply, cells_of(design), design.power.supply
+    if supply is None or now is None or by_v <= 0 or not _may_sink(design):
+        return None
+    if cells is not None:
+        count = math.floor(cells.in_series * (1 - by_v / now.fresh_v))
+        left_v = now.flat_v * count / cells.in_series
+        return _series(design, cells, count) if count and left_v >= _least_v(design) else None
+    if supply.kind != "adapter":
+        return None
+    lower = [volts for volts in ADAPTERS_V if _least_v(design) <= volts <= supply.adapter_v - by_v]
+    return _adapter(supply, max(lower)) if lower else None
+
+
+def _may_sink(design: Design) -> bool:
+    return all(row.kind != "strip" and has_own_resistor(design.drawer, row) for row in design.loom.emitters)
+
+
+def _least_v(design: Design) -> float:
+    """What LEDs of high voltage in the longest string need with what sets their current [V]."""
+    share, most = design.drawer.habit("series_headroom").high or 0.8, 0.0
+    for row in design.loom.emitters:
+        string, own = design.loom.string_of(row.name), design.power.regulator(row.name)
+        law = law_spread(design.drawer.led(row.part_row).law).high
+        leds_v = (len(string.emitters) if string else 1) * float(voltage_at_current(law, row.aim_current_a))
+        most = max(most, leds_v + own.drop_out_v if own else leds_v / share)
+    return most
+
+
+def wall_power(design: Design, finding: Finding) -> Edit | None:
+    """A finished USB adapter of the same 5 V, which never sleeps, in place of the power bank."""
+    return _supply({"kind": "usb adapter"}, "take a finished USB adapter instead of the power bank: it never sleeps.")
+
+
+FUSES_A = (0.1, 0.125, 0.16, 0.2, 0.25, 0.315, 0.4, 0.5, 0.63, 0.8, 1.0, 1.25, 1.6, 2.0, 2.5, 3.15, 4.0, 5.0, 6.3, 8.0,
+           10.0)
+"""Ratings of small fuses (IEC 60127, from memory)."""
+
+
+def own_fuse(design: Design, finding: Finding) -> Edit | None:
+    """A glass fuse of the next rating that bears the load, where the thinnest wire bears it too."""
+    share = design.drawer.habit("fuse_headroom").high or 0.75
+    running = max((state.bench_a.high for state in design.power.states), default=0.0) / share
+    bears = min((alone_a(design, lead) for lead in design.loom.leads), default=0.0)
+    fit = [amps for amps in FUSES_A if running <= amps <= bears]
+    return _supply({"fuse_a": fit[0]}, f"put a fuse of {fit[0]:g} A at the plus of the cells.") if fit else None
+
+
+def board_volts(design: Design, finding: Finding) -> Edit | None:
+    """A supply within what the controller bears."""
+    supply, cells, now = design.plan.supply, cells_of(design), design.power.supply
+    if supply is None or now is None or finding.limit is None or finding.number is None:
+        return None
+    if finding.number < finding.limit:
+        return _series(design, cells, math.ceil(cells.in_series * finding.limit / finding.number)) if cells else None
+    if cells is not None:
+        count = math.floor(cells.in_series * finding.limit / now.fresh_v)
+        return _series(design, cells, count) if count else None
+    lower = [volts for volts in ADAPTERS_V if volts <= finding.limit]
+    return _adapter(supply, max(lower)) if lower and supply.kind == "adapter" and _may_sink(design) else None
 
 
 def rated_volts(design: Design, finding: Finding) -> Edit | None:

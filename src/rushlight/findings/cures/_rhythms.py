@@ -20,6 +20,18 @@ def by_controller(design: Design, finding: Finding) -> Edit | None:
     return _made_by_controller(design, list(missing))
 
 
+def by_flasher(design: Design, finding: Finding) -> Edit | None:
+    """Rhythms of which a circuit has no pin left by ready-made flashers."""
+    made = made_rhythms(design.plan, design.circuits, design.loom)
+    gone = dict.fromkeys(row.circuit.rhythm for row in made if row.by == "controller" and row.pin is None)
+    if not gone:
+        return None
+    rows = [{**written(maker), "by": "flasher"} if maker.rhythm in gone else written(maker)
+            for maker in design.plan.rhythms]
+    says = f"Let ready-made flashers make {listed([repr(rhythm) for rhythm in gone])}."
+    return Edit((Change("set", "plan", "", {"rhythms": rows}),), says)
+
+
 def no_self_timed(design: Design, finding: Finding) -> Edit | None:
     """One rhythm by a controller instead of LEDs that time themselves."""
     made = made_rhythms(design.plan, design.circuits, design.loom)

@@ -30,11 +30,16 @@ def _look(design: Design) -> tuple[Trouble, ...]:
 
 
 def _junction_c(design: Design, row: Regulator) -> float:
-    """At the worst, in the warmest air of the space that it lies in."""
+    """At the worst."""
+    return air_c(design, row) + row.rise_k
+
+
+def air_c(design: Design, row: Regulator) -> float:
+    """The warmest air of the space that a regulator lies in [degC]."""
     part = design.loom.emitter(row.emitter).spot.part
     spaces = {space.name: space.parts for space in design.plan.spaces}
     air = max((heat.air_rise_k.high for heat in design.heat.spaces if part in spaces[heat.space]), default=0.0)
-    return ROOM_C + air + row.rise_k
+    return ROOM_C + air
 
 
 RULE = Rule(
