@@ -70,7 +70,8 @@ def facing_words(design: Design, state: str) -> tuple[str, ...]:
 
 def _from_aside(design: Design, state: str, lamps: list[PlacedLamp], eye: Array) -> list[str]:
     """How many lamps are dark from there, and how many are shown as from straight before them for want of a word."""
-    shares, beams = outlook(design, state, eye).lamps, beams_of(design)
+    beams = beams_of(design)
+    shares = outlook(design, state, eye, beams).lamps
     out = [lamp.name for lamp in lamps if not turned_away(design, lamp)]
     dark = sum(shares[name] <= 0.0 for name in out)
     unknown = [name for name in out if beams[name].axis is None]

@@ -10,7 +10,7 @@ from rushlight.model.design import Design
 from rushlight.optics.display import decoded, encoded, root_tone, swatch_rgb
 from rushlight.sheets.night_pools import ShownBands, ShownPool, shown_bands, shown_pools
 from rushlight.sheets.seen_round import SeenRound, seen_round
-from rushlight.stages.outlook import eye_of, outlook
+from rushlight.stages.outlook import beams_of, eye_of, outlook
 
 WHITE = (1.0, 0.0, 0.0)
 
@@ -70,7 +70,8 @@ def shown_picture(design: Design) -> ShownPicture:
     spread = tuple(round(share, 6) for share in share_table())
     distance = design.plan.subject.viewing_distance_mm
     words = {state.name: night_words(design, state.name, shown_parts(design)) for state in design.plan.states}
-    seen = {state.name: outlook(design, state.name, eye_of(design.plan)) for state in design.plan.states}
+    eye, beams = eye_of(design.plan), beams_of(design)
+    seen = {state.name: outlook(design, state.name, eye, beams) for state in design.plan.states}
     shares = {state: {name: float(f"{share:.6g}") for name, share in look.lamps.items() if share < 1.0}
               for state, look in seen.items()}
     subject = design.plan.subject

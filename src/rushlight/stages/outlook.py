@@ -13,13 +13,14 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rushlight.geometry.bearing import WAYS, direction, leaned, turned_to
+from rushlight.geometry.folded import panel_at
 from rushlight.model.design import Design, PlacedLamp
 from rushlight.model.place import Point
 from rushlight.model.plan import Plan
 from rushlight.model.plan_part import Part
 from rushlight.optics.sector import penumbra_deg, screen_length_mm
 from rushlight.optics.toward import Beam, Way, beam_share
-from rushlight.stages.stands import base_point, frame_to_root, outward, values_in
+from rushlight.stages.stands import base_point, frame_to_root, outward, panels_of, values_in
 
 Array = NDArray[np.float64]
 
@@ -128,11 +129,12 @@ def turned_in(plan: Plan, part: str, state: str) -> Array | None:
 def beams_of(design: Design) -> dict[str, Beam]:
     """How every lamp with light sends it out, by its name."""
     cones = {row.lamp: (row.beam_order, row.beam_edge_deg) for row in reversed(design.light.lamps)}
-    return {lamp.name: _beam(design, lamp, *cones[lamp.name]) for lamp in design.lamps if lamp.name in cones}
+    known: dict[tuple[str, int], Way | None] = {}
+    return {lamp.name: _beam(design, lamp, _axis(design, lamp, known), *cones[lamp.name])
+            for lamp in design.lamps if lamp.name in cones}
 
 
-def _beam(design: Design, lamp: PlacedLamp, order: float, edge_deg: float) -> Beam:
-    axis = _axis(design, lamp)
+def _beam(design: Design, lamp: PlacedLamp, axis: Way | None, order: float, edge_deg: float) -> Beam:
     if lamp.arc_deg is None or ((lamp.arc_deg[1] - lamp.arc_deg[0]) % 360.0 or 360.0) > WHOLE_DEG:
         return Beam(axis, order, edge_deg)
     size = design.source(lamp.name).seen_mm
@@ -145,11 +147,17 @@ def screen_mm(size_mm: float, arc_deg: tuple[float, float]) -> float:
     return min(screen_length_mm(size_mm, CUT_AHEAD_DEG if ahead else CUT_DEG), LONGEST_MM)
 
 
-def _axis(design: Design, lamp: PlacedLamp) -> Way | None:
+def _axis(design: Design, lamp: PlacedLamp, known: dict[tuple[str, int], Way | None]) -> Way | None:
+    """Its axis; `known` holds where pieces of parts look that were asked for before."""
     said = WAYS.get(lamp.facing)
-    square = lamp.facing == "outward" or design.source(lamp.name).kind in LAID_IN
-    out = outer_way(design.plan, lamp.spot.part, lamp.spot.at_mm) if square and lamp.spot else None
-    return said if out is None else (float(out[0]), float(out[1]), float(out[2]))
+    if lamp.spot is None or not (lamp.facing == "outward" or design.source(lamp.name).kind in LAID_IN):
+        return said
+    part, at = design.plan.part(lamp.spot.part), lamp.spot.at_mm
+    piece = (part.name, panel_at(panels_of(part, base_point(part)), at) if part.relief.folds else 0)
+    if piece not in known:
+        out = outer_way(design.plan, part.name, at)
+        known[piece] = None if out is None else (float(out[0]), float(out[1]), float(out[2]))
+    return said if known[piece] is None else known[piece]
 
 
 def eye_of(plan: Plan) -> Array | None:
