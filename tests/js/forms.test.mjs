@@ -25,4 +25,7 @@ test("a fibre's diameter goes when something else is insisted on; the LED and a 
   assert.deepEqual(lamp.insisted(held, { kind: "led" }), { kind: "led", led: "5 mm red", note: "seen on the kit" });
   assert.deepEqual(lamp.insisted(held, { fibre_mm: 0 }), { kind: "fibre", led: "5 mm red", note: "seen on the kit" });
   assert.equal(lamp.insisted(null, {}), null);
+  const matt = lamp.insisted(held, { tip: "sanded" });
+  assert.equal(matt.tip, "sanded");
+  assert.deepEqual([lamp.insisted(matt, { kind: "led" }).tip, lamp.insisted(matt, { tip: "polished" }).tip, lamp.insisted(matt, { led: "" }).tip], [undefined, undefined, "sanded"]);
 });

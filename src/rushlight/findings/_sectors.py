@@ -10,6 +10,7 @@ from rushlight.model.design import Design, PlacedLamp
 from rushlight.model.design_loom import Emitter
 from rushlight.model.place import Spot
 from rushlight.optics.emitter import pattern_order
+from rushlight.optics.fibre_loss import scatters
 
 AXES: dict[str, float | None] = {
     "ahead": 0.0, "starboard": 90.0, "astern": 180.0, "port": 270.0, "up": None, "down": None,
@@ -58,8 +59,10 @@ def _one(design: Design, lamp: PlacedLamp, emitter: Emitter) -> SectorLamp:
 
 
 def _half_angle(design: Design, emitter: Emitter) -> float:
-    """Of the LED; of a polished fibre tip the edge of its cone."""
+    """Of the LED; of a polished fibre tip the edge of its cone, of one that scatters that of a matt lamp."""
     if emitter.kind != "illuminator":
         return design.drawer.led(emitter.part_row).half_angle_deg
+    if scatters(next((tail.tip for tail in design.loom.tails if tail.emitter == emitter.name), "polished")):
+        return 60.0
     fibre = next((tail.fibre_mm for tail in design.loom.tails if tail.emitter == emitter.name), 0.5)
     return math.degrees(math.asin(min(design.drawer.fibre(fibre).numerical_aperture, 0.99)))

@@ -82,6 +82,8 @@ class Source:
     seen_subject_mm: float
     why: str
     insisted: bool
+    tip: str = "polished"
+    """How a fibre's end at the lamp is finished."""
 
 
 # --- aim: flux and current before the loom is known ---------------------------------------------------------------
@@ -116,6 +118,7 @@ class FibreClass:
     capacity: int
     current_a: float
     circuit: str
+    tip: str = "polished"
 
 
 # --- order ---------------------------------------------------------------------------------------------------------

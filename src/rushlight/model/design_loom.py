@@ -56,7 +56,7 @@ class LedString:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Tail:
-    """One fibre from its illuminator to its lamp. `ring` counts from 0 at the bundle's centre."""
+    """One fibre from its illuminator to its lamp. `ring` counts from 0 at the bundle's centre; `tip` is that end."""
 
     name: str
     lamp: str
@@ -71,6 +71,7 @@ class Tail:
     least_bend_mm: float | None
     ring: int
     offset_mm: float
+    tip: str = "polished"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

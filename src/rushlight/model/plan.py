@@ -212,6 +212,11 @@ class MadeBy:
     kind: str = key(choice("led", "fibre", "room"), "LED at the hole, fibre tail, LED in a room behind an opening.")
     led: str | None = key(ref("drawer.leds"), "Row of the drawer's LEDs.", None)
     fibre_mm: float | None = key(quantity("mm", 0.1, 10), "Fibre diameter.", None)
+    tip: str = key(
+        choice("polished", "sanded", "domed"),
+        "Fibre: its end at the lamp; sanded or melted to a dome it is dimmer on its axis and seen from all sides.",
+        "polished",
+    )
     note: str = key(TEXT, NOTE, "")
 
 

@@ -133,11 +133,12 @@ def tail_table(design: Design) -> Table:
         Column("lamp", "To lamp", wide=True), Column("fibre_mm", "Fibre", "mm", "right", 2),
         Column("length_mm", "Run", "mm", "right", 0), Column("cut_mm", "Cut", "mm", "right", 0),
         Column("least_bend_mm", "Tightest bend", "mm", "right", 0), Column("through", "Through"),
+        Column("tip", "Lamp's end"),
     )
     numbers = lamp_numbers(design)
     rows = tuple(
         (tail.name, tail.emitter, numbers[tail.lamp], tail.lamp, tail.fibre_mm, tail.length_mm, tail.cut_mm,
-         tail.least_bend_mm, compressed(tail.crossings))
+         tail.least_bend_mm, compressed(tail.crossings), tail.tip)
         for tail in design.loom.tails
     )
     total = amount(sum(tail.cut_mm for tail in design.loom.tails) / 1000, "m")

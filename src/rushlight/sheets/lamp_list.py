@@ -63,7 +63,7 @@ def making_table(design: Design) -> Table:
 def made_by(source: Source) -> str:
     """What makes the lamp, in a few words."""
     if source.kind == "fibre":
-        return f"fibre {mm_words(source.fibre_mm)}"
+        return f"fibre {mm_words(source.fibre_mm)}{'' if source.tip == 'polished' else f', {source.tip} end'}"
     if source.kind == "room":
         return f"room: {source.led}"
     return source.strip or source.led

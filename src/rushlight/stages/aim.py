@@ -170,22 +170,23 @@ def _classes(
     plan: Plan, drawer: Drawer, lit: list[PlacedLamp], *, sources: Mapping[str, Source],
     circuits: tuple[Circuit, ...], wanted: Mapping[str, _Wanted],
 ) -> tuple[FibreClass, ...]:
-    """Fibre lamps that may share an LED: same circuit, colour and fibre, wanted alike within EVEN_CLASS."""
+    """Fibre lamps that may share an LED: same circuit, colour, fibre and ends, wanted alike within EVEN_CLASS."""
     circuit_of = {lamp: circuit.name for circuit in circuits for lamp in circuit.lamps}
     insisted = insisted_leds(plan, lit)
-    heaps: dict[tuple[str, str, float, bool], list[PlacedLamp]] = {}
+    heaps: dict[tuple[str, str, float, bool, str], list[PlacedLamp]] = {}
     for lamp in lit:
         source = sources[lamp.name]
         if source.kind == "fibre":
             own = insisted[lamp.name] or ""
-            key = (circuit_of[lamp.name], lamp.colour.name + own, source.fibre_mm or 0.0, source.insisted)
+            key = (circuit_of[lamp.name], lamp.colour.name + own, source.fibre_mm or 0.0, source.insisted,
+                   source.tip)
             heaps.setdefault(key, []).append(lamp)
     classes: list[FibreClass] = []
-    for (circuit, _, fibre_mm, _), heap in heaps.items():
+    for (circuit, _, fibre_mm, _, tip), heap in heaps.items():
         for group in _alike(heap, wanted):
             classes.append(
                 _class(plan, drawer, group, number=len(classes) + 1, circuit=circuit, fibre_mm=fibre_mm,
-                       wanted=wanted)
+                       wanted=wanted, tip=tip)
             )
     return tuple(classes)
 
@@ -205,14 +206,15 @@ def _alike(lamps: list[PlacedLamp], wanted: Mapping[str, _Wanted]) -> list[list[
 
 def _class(
     plan: Plan, drawer: Drawer, group: list[PlacedLamp], *, number: int, circuit: str, fibre_mm: float,
-    wanted: Mapping[str, _Wanted],
+    wanted: Mapping[str, _Wanted], tip: str,
 ) -> FibreClass:
     target = max(wanted[lamp.name].intensity_cd for lamp in group)
-    feed = feed_for(plan, drawer, group, fibre_mm=fibre_mm, target_cd=target, most_a=MOST_A * DERATE)
+    feed = feed_for(plan, drawer, group, fibre_mm=fibre_mm, target_cd=target, most_a=MOST_A * DERATE, tip=tip)
     current = _current(drawer, feed.led, target / feed.tail_cd_per_a.typical)
     return FibreClass(
         name=f"class {number}", lamps=tuple(lamp.name for lamp in group), fibre_mm=fibre_mm, led=feed.led.name,
         capacity=feed.capacity, current_a=_pinned_current(plan, current, circuit, *_names(group)), circuit=circuit,
+        tip=tip,
     )
 
 
@@ -263,7 +265,7 @@ def _strip_aim(drawer: Drawer, source: Source, wanted: _Wanted) -> Aim:
 
 def _fibre_aim(drawer: Drawer, source: Source, row: FibreClass, wanted: _Wanted) -> Aim:
     led = drawer.led(row.led)
-    expected = tail_cd_per_a(drawer, led, row.fibre_mm).times(row.current_a)
+    expected = tail_cd_per_a(drawer, led, row.fibre_mm, tip=row.tip).times(row.current_a)
     return _aim(source.lamp, wanted, row.current_a, expected=expected)
 
 

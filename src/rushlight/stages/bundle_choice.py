@@ -35,15 +35,17 @@ class Feed:
     tail_cd_per_a: Range
 
 
-def tail_cd_per_a(drawer: Drawer, led: LedPart, fibre_mm: float, *, offset_mm: float = 0.0) -> Range:
-    """Axial intensity of a straight tail at 1 A, so far from the bundle's middle."""
-    return _tail_cd_per_a(led, fibre_part(drawer, fibre_mm), offset_mm, joint_of(drawer))
+def tail_cd_per_a(
+    drawer: Drawer, led: LedPart, fibre_mm: float, *, offset_mm: float = 0.0, tip: str = "polished"
+) -> Range:
+    """Axial intensity of a straight tail at 1 A, so far from the bundle's middle, its end finished so."""
+    return _tail_cd_per_a(led, fibre_part(drawer, fibre_mm), offset_mm, joint_of(drawer), tip)
 
 
 @lru_cache(maxsize=4096)
-def _tail_cd_per_a(led: LedPart, fibre: FibrePart, offset_mm: float, joint: Range | None) -> Range:
+def _tail_cd_per_a(led: LedPart, fibre: FibrePart, offset_mm: float, joint: Range | None, tip: str) -> Range:
     """Kept, because every class of tails and every number of them asks for the same few."""
-    tail = Tail(offset_mm=offset_mm, length_mm=USUAL_TAIL_MM, wavelength_nm=led.dominant_nm)
+    tail = Tail(offset_mm=offset_mm, length_mm=USUAL_TAIL_MM, wavelength_nm=led.dominant_nm, tip=tip)
     return tail_flux(replace(led_launch(led, 1.0), coupling=joint), fibre_of(fibre), tail).axial_intensity_cd
 
 
@@ -52,19 +54,20 @@ def outer_offset_mm(fibre_mm: float, count: int) -> float:
     return (equal_bundle_ratio(count) * HAND_MADE - 1) * fibre_mm / 2 if count > 1 else 0.0
 
 
-def spread_in_bundle(drawer: Drawer, led: LedPart, fibre_mm: float, *, count: int) -> float:
+def spread_in_bundle(drawer: Drawer, led: LedPart, fibre_mm: float, *, count: int, tip: str = "polished") -> float:
     """Intensity of a tail in the middle over one in the outer ring of a bundle of so many fibres."""
-    return _spread(led, fibre_part(drawer, fibre_mm), fibre_mm, count=count)
+    return _spread(led, fibre_part(drawer, fibre_mm), fibre_mm, count=count, tip=tip)
 
 
-def _spread(led: LedPart, fibre: FibrePart, fibre_mm: float, *, count: int) -> float:
-    middle = _tail_cd_per_a(led, fibre, 0.0, None).typical
-    outer = _tail_cd_per_a(led, fibre, outer_offset_mm(fibre_mm, count), None).typical
+def _spread(led: LedPart, fibre: FibrePart, fibre_mm: float, *, count: int, tip: str) -> float:
+    middle = _tail_cd_per_a(led, fibre, 0.0, None, tip).typical
+    outer = _tail_cd_per_a(led, fibre, outer_offset_mm(fibre_mm, count), None, tip).typical
     return middle / outer if outer > 0 else math.inf
 
 
 def feed_for(
-    plan: Plan, drawer: Drawer, lamps: list[PlacedLamp], *, fibre_mm: float, target_cd: float, most_a: float
+    plan: Plan, drawer: Drawer, lamps: list[PlacedLamp], *, fibre_mm: float, target_cd: float, most_a: float,
+    tip: str = "polished",
 ) -> Feed:
     """The LED that feeds these lamps with the fewest LEDs, its tails alike within the habit `equal`.
 
@@ -78,6 +81,8 @@ def feed_for(
         Their fibre [mm], and the brightest intensity wanted of them [cd].
     most_a : float
         Current that an LED may take at most [A].
+    tip : str
+        How their ends at the lamps are finished.
     Returns
     -------
     Feed
@@ -87,7 +92,7 @@ def feed_for(
     own = insisted_led(plan, lamps[0])
     candidates = [drawer.led(own)] if own else [led for led in matching_leds(drawer, lamps[0].colour) if _round(led)]
     feeds = [
-        _feed(plan, drawer, led, lamps=lamps, fibre_mm=fibre_mm)
+        _feed(plan, drawer, led, lamps=lamps, fibre_mm=fibre_mm, tip=tip)
         for led in candidates or matching_leds(drawer, lamps[0].colour)
     ]
 
@@ -122,22 +127,23 @@ def _round(led: LedPart) -> bool:
     return led.lens != "chip"
 
 
-def _feed(plan: Plan, drawer: Drawer, led: LedPart, *, lamps: list[PlacedLamp], fibre_mm: float) -> Feed:
+def _feed(plan: Plan, drawer: Drawer, led: LedPart, *, lamps: list[PlacedLamp], fibre_mm: float, tip: str) -> Feed:
     """As many tails as fit and look alike within the habit `equal`."""
     alike = drawer.habit("equal").high or 1.5
     most = _fitting(drawer, led, fibre_mm, held_tails(plan, lamps) or MOST_TAILS)
-    return _even_feed(led, fibre_part(drawer, fibre_mm), fibre_mm, most=most, alike=alike, joint=joint_of(drawer))
+    return _even_feed(led, fibre_part(drawer, fibre_mm), fibre_mm, most=most, alike=alike, joint=joint_of(drawer),
+                      tip=tip)
 
 
 @lru_cache(maxsize=1024)
 def _even_feed(
-    led: LedPart, fibre: FibrePart, fibre_mm: float, *, most: int, alike: float, joint: Range | None
+    led: LedPart, fibre: FibrePart, fibre_mm: float, *, most: int, alike: float, joint: Range | None, tip: str
 ) -> Feed:
     """Kept, because every class of every edit asks for the same few."""
-    even = [n for n in range(1, most + 1) if _spread(led, fibre, fibre_mm, count=n) <= alike]
+    even = [n for n in range(1, most + 1) if _spread(led, fibre, fibre_mm, count=n, tip=tip) <= alike]
     capacity = max(even, default=1)
-    spread = _spread(led, fibre, fibre_mm, count=capacity)
-    return Feed(led, capacity, _tail_cd_per_a(led, fibre, 0.0, joint).times(spread**-0.5))
+    spread = _spread(led, fibre, fibre_mm, count=capacity, tip=tip)
+    return Feed(led, capacity, _tail_cd_per_a(led, fibre, 0.0, joint, tip).times(spread**-0.5))
 
 
 def _fitting(drawer: Drawer, led: LedPart, fibre_mm: float, most: int) -> int:

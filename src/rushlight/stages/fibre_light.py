@@ -28,7 +28,7 @@ def tail_light(drawer: Drawer, led: LedPart, tail: Tail) -> TailLight:
     led : LedPart
         The LED that feeds its bundle.
     tail : Tail
-        Its place in the bundle, length and bends.
+        Its place in the bundle, length, bends and end.
     Returns
     -------
     TailLight
@@ -40,7 +40,7 @@ def tail_light(drawer: Drawer, led: LedPart, tail: Tail) -> TailLight:
     law = TailLaw(
         offset_mm=tail.offset_mm, length_mm=tail.length_mm,
         bends=tuple(BendLaw(max(bend.radius_mm, LEAST_BEND * tail.fibre_mm), bend.angle_deg) for bend in tail.bends),
-        wavelength_nm=led.dominant_nm,
+        wavelength_nm=led.dominant_nm, tip=tail.tip,
     )
     launch = replace(led_launch(led, REFERENCE_A), coupling=joint_of(drawer))
     return tail_flux(launch, fibre_of(drawer.fibre(tail.fibre_mm)), law)

@@ -96,17 +96,29 @@ def step_details(build: Build, key: str, part: str | None) -> tuple[str, ...]:
     if key == "cut_fibre":
         total_m = sum(tail.cut_mm for tail in loom.tails) / 1000
         return (f"{len(loom.tails)} tails, {total_m:.1f} m of fibre in all: cut square, polish",)
+    if key == "trim":
+        return ("trim almost flush, after paint, with a sharp blade", *_tips(build, part))
     if key == "tube_on":
         return ("slide each tube on before its joint is soldered, well away from the heat",)
     if key == "solder":
         return _joints(build, key)
     if key == "controller":
         return _channels(build)
-    if key == "trim":
-        return ("trim almost flush, after paint, with a sharp blade",)
     if key == "glue_fibre":
         return ("canopy glue, PVA or slow epoxy; never solvent cement, hot glue or fuming superglue",)
     return ()
+
+
+def _tips(build: Build, part: str | None) -> tuple[str, ...]:
+    """Ends at lamps of a part that are neither cut nor polished but made to be seen from all sides."""
+    lies = {lamp.name: lamp.spot.part for lamp in build.lamps if lamp.spot}
+    rows = {"sanded": "mat the ends with 400 to 600 grit, standing a little proud: ",
+            "domed": "melt the ends to a small dome near a flame, never in it, before they go in from outside: "}
+    found = []
+    for tip, words in rows.items():
+        names = [tail.lamp for tail in build.loom.tails if tail.tip == tip and part in (None, lies.get(tail.lamp))]
+        found += [words + ", ".join(names)] if names else []
+    return tuple(found)
 
 
 def _regulators(build: Build) -> tuple[str, ...]:

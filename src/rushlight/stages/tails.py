@@ -200,10 +200,10 @@ def _build(
     spots = [lamp.spot for lamp in group.lamps if lamp.spot is not None]
     routes = shortest_routes(fibres, [(group.site, place_of(spot)) for spot in spots])
     tails = tuple(
-        _tail(plan, drawer, _Way(
+        replace(_tail(plan, drawer, _Way(
             lamp.name, emitter.name, group.row.fibre_mm, _eased_legs(fibres, route), route.crossings,
             route.length_mm, fibres.margin_mm,
-        ))
+        )), tip=group.row.tip)
         for lamp, route in zip(group.lamps, routes, strict=True)
         if isinstance(route, Route)
     )

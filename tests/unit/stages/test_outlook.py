@@ -9,6 +9,8 @@ from designed import designed
 from rushlight.geometry.bearing import WAYS, direction
 from rushlight.model.design import Design
 from rushlight.optics.toward import beam_share
+from rushlight.sheets.cut_list import tail_table
+from rushlight.sheets.lamp_list import made_by
 from rushlight.stages.outlook import attitude, beams_of, eye_of, outer_way, outlook, turned_in
 
 PLAN = """
@@ -121,3 +123,28 @@ def test_fibres_keep_their_cone_and_leds_their_half_angle() -> None:
     led = made(", faces: ahead", lamp=", source: {kind: led}")
     half = led.drawer.led(led.source("a").led).half_angle_deg
     assert outlook(led, "night", direction(half)).lamps["a"] == pytest.approx(0.5)
+
+
+def test_a_sanded_or_domed_end_is_dimmer_on_its_axis_and_seen_from_all_sides() -> None:
+    made_of = {tip: made(", faces: ahead", lamp=f", source: {{kind: fibre, tip: {tip}}}, brightness: {{intensity_mcd: 30}}")
+               for tip in ("polished", "sanded", "domed")}
+    for tip in ("sanded", "domed"):
+        design = made_of[tip]
+        light, (tail,) = design.light.lamps[0], design.loom.tails
+        assert (tail.tip, design.source("a").tip, light.beam_order, light.beam_edge_deg) == (tip, tip, 1.0, 90.0)
+        assert light.intensity_cd.typical == pytest.approx(light.flux_lm.typical / np.pi)  # derived: a matt lamp
+        assert outlook(design, "night", direction(60.0)).lamps["a"] == pytest.approx(0.5)
+    per_a = {tip: design.light.lamps[0].intensity_cd.typical / design.loom.emitters[0].aim_current_a for tip, design in made_of.items()}
+    assert per_a["sanded"] < per_a["domed"] < per_a["polished"] / 3
+    assert made_of["sanded"].aims[0].current_a > made_of["polished"].aims[0].current_a, "the aim knows it"
+
+
+def test_the_bench_is_told_of_such_ends() -> None:
+    lamps = ", source: {kind: fibre, fibre_mm: 0.5, tip: sanded}}\n  - {name: b, part: yard, at_mm: [30, 60], colour: red, model_mm: 0.5, states: [night, feast], source: {kind: fibre, fibre_mm: 0.5}"
+    design = made(", faces: ahead", lamp=lamps)
+    said = [detail for step in design.order.steps if step.key == "trim" for detail in step.details]
+    assert [row for row in said if "grit" in row] == ["mat the ends with 400 to 600 grit, standing a little proud: a"]
+    assert {tail.lamp: tail.tip for tail in design.loom.tails} == {"a": "sanded", "b": "polished"}
+    assert len(design.loom.emitters) == 2, "ends that need other currents share no LED"
+    assert {str(row[3]): row[-1] for row in tail_table(design).rows} == {"a": "sanded", "b": "polished"}
+    assert [made_by(design.source(name)) for name in ("a", "b")] == ["fibre 0.50 mm, sanded end", "fibre 0.50 mm"]

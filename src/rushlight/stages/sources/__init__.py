@@ -74,7 +74,7 @@ def _choose(plan: Plan, drawer: Drawer, lamp: PlacedLamp, insisted: MadeBy | Non
     led = held(plan, "led", lamp.group, lamp.name)
     if led is None or lamp.made_of == "strips":
         return chosen
-    return _by_kind(plan, drawer, lamp, MadeBy(kind=chosen.kind, led=led, fibre_mm=chosen.fibre_mm))
+    return _by_kind(plan, drawer, lamp, MadeBy(kind=chosen.kind, led=led, fibre_mm=chosen.fibre_mm, tip=chosen.tip))
 
 
 def _by_kind(plan: Plan, drawer: Drawer, lamp: PlacedLamp, insisted: MadeBy | None) -> Source:

@@ -28,6 +28,7 @@ def choose(plan: Plan, drawer: Drawer, lamp: PlacedLamp, insisted: MadeBy | None
         lamp=lamp.name, kind="fibre", led=led, fibre_mm=fibre.diameter_mm, strip=None, hole_mm=hole,
         drill=drill_for(drawer, hole), seen_mm=fibre.core_mm, seen_subject_mm=fibre.core_mm * plan.subject.scale,
         why=_why(lamp, fibre.diameter_mm, insisted), insisted=insisted is not None,
+        tip=insisted.tip if insisted else "polished",
     )
 
 

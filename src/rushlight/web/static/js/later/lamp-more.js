@@ -1,7 +1,7 @@
 // What a lamp, row or strip is wanted to look like, what makes it, where it is seen from: beside its plain form.
 import { html, useEffect, useState } from "../../vendor/preact-htm.js";
 import { Line, Pick, tried, useForms } from "./at-field.js";
-import { CARRIES, insisted, MADE, madeWords, othersOf, ROOMS, sectorOf, wayOf, WAYS, wished, wishWords } from "./lamp-rows.js";
+import { CARRIES, insisted, MADE, madeWords, othersOf, ROOMS, sectorOf, TIPS, wayOf, WAYS, wished, wishWords } from "./lamp-rows.js";
 
 export function LampMore({ desk, state, kind, item }) {
   const set = (values, what) => tried(desk, [{ action: "set", kind, name: item.name, values }], `${item.name}: ${what}`);
@@ -36,7 +36,8 @@ function Made({ desk, state, kind, item, set }) {
     <${Pick} label="Made of" value=${source ? source.kind : ""} choices=${MADE} onValue=${word => word ? put({ kind: word }, `made of ${word}`) : set({ source: null }, "made as the design chooses")} />
     ${source && forms && html`<${Pick} label=${source.kind === "fibre" ? "LED that feeds it" : "LED"} value=${source.led || ""} choices=${[...any, ...forms.leds]} onValue=${led => put({ led }, led ? `made with ${led}` : "its LED as the design chooses")} />`}
     ${source && source.kind === "fibre" && forms && html`<${Pick} label="Fibre, diameter in mm" value=${source.fibre_mm ? `${source.fibre_mm}` : ""} choices=${[...any, ...new Set([...forms.fibres_mm, ...(source.fibre_mm ? [source.fibre_mm] : [])].map(mm => [`${mm}`, `${mm} mm`]))]}
-      onValue=${mm => put({ fibre_mm: Number(mm) }, mm ? `fibre of ${mm} mm` : "its fibre as the design chooses")} />`}
+      onValue=${mm => put({ fibre_mm: Number(mm) }, mm ? `fibre of ${mm} mm` : "its fibre as the design chooses")} />
+      <${Pick} label="Its end at the lamp" value=${source.tip || "polished"} choices=${TIPS} onValue=${tip => put({ tip }, `a ${tip} end`)} />`}
     ${kind === "lamps" && part && html`<${Pick} label="Seen through the opening" value=${item.opening || ""} choices=${[["", "none: it is seen itself"], ...openings]} onValue=${opening => set({ opening: opening || null }, opening ? `lights ${opening}` : "seen itself")}
       says=${openings.length ? "It then lights the room behind that window. A closed room of the same name, in the leaf Parts, tells how large that is." : `No opening is drawn on ${part.name} yet.`} />`}
     <${Line} label="Light of the rules that it is" value=${item.rule} list="light-rules" onValue=${rule => set({ rule }, rule ? `is ${rule}` : "no light of the rules")} says="Left empty: none. Its place and arc are then held against the rule." />

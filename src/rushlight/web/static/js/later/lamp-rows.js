@@ -35,11 +35,13 @@ export function madeWords(item, plan, kind) {
   return [made, seen, item.rule ? `rule ${item.rule}` : "", sector].filter(Boolean).join("; ");
 }
 
+export const TIPS = [["polished", "polished: narrow, for whom it points at"], ["sanded", "sanded: dimmer, seen from all sides"], ["domed", "melted to a dome: dimmer, seen from all sides"]];
+
 // The insistence with one key changed; of another kind it begins anew.
 export function insisted(held, values) {
-  const { kind, led, fibre_mm, note } = { ...(held || {}), ...values };
+  const { kind, led, fibre_mm, tip, note } = { ...(held || {}), ...values };
   if (!kind) return null;
-  return { kind, ...(led ? { led } : {}), ...(fibre_mm && kind === "fibre" ? { fibre_mm } : {}), ...(note ? { note } : {}) };
+  return { kind, ...(led ? { led } : {}), ...(fibre_mm && kind === "fibre" ? { fibre_mm } : {}), ...(tip && tip !== "polished" && kind === "fibre" ? { tip } : {}), ...(note ? { note } : {}) };
 }
 
 // The sector with one end typed; both are needed.
