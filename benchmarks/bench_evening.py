@@ -7,7 +7,7 @@ from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
-from bench_network import best_s
+from in_turn import best_s
 from scipy.integrate import solve_ivp
 
 import rushlight

@@ -12,7 +12,7 @@ import numpy as np
 
 sys.path.insert(0, str(Path(__file__).parents[1] / "tests"))
 
-from bench_network import best_s
+from in_turn import best_s
 
 from outside.looms import STATES, Loom, made_loom, spice_nodes
 from rushlight.electric.elements import Columns, Network, columns_of

@@ -1,6 +1,7 @@
 """Every benchmark in full; writes docs/benchmarks.md and docs/measured/*.csv. `python3 start.py prove` calls it.
 
-Run alone: python benchmarks/prove.py [--quick]; --quick prints and writes nothing.
+Run alone: python benchmarks/prove.py [--quick] [--only NAME ...]; --quick prints and writes nothing, --only measures
+some anew and leaves the others' rows as they are, each with the day and revision of its own.
 """
 
 from __future__ import annotations
@@ -27,6 +28,7 @@ import bench_light  # noqa: E402
 import bench_network  # noqa: E402
 import bench_routes  # noqa: E402
 import bench_scale  # noqa: E402
+import bench_strings  # noqa: E402
 
 PACKAGES = ("numpy", "scipy", "shapely", "typst", "pyyaml")
 
@@ -47,8 +49,13 @@ BENCHES = (
      "Processor seconds of one run. `yardstick_s` is the general way named in the task, `ratio` how often as long it "
      "took."),
     ("network", bench_network, "The DC network",
-     "Against the ngspice process on the same looms, where it is installed: `ngspice_over_ours` is how often as long "
-     "ngspice took, its start included."),
+     "Against the ngspice process on the same looms, where it is installed, in turn: ours, ngspice, ours, ngspice, so "
+     "that other work on the machine falls on both. Times are medians; `ngspice_over_ours` is how often as long "
+     "ngspice took, its start included, the median over 15 turns; half of the turns lie within `half_of_them`."),
+    ("strings", bench_strings, "LEDs in series",
+     "Rows of like LEDs on eight cells: the stage that lays and solves a loom for each length of string, beside the "
+     "stage that lays the loom of single LEDs, in one run of the same design (processor time, medians of 5). "
+     "`strings_over_loom` is how often as long it took, `for_each_length` that for each length that was weighed."),
     ("faults", bench_faults, "All faults at once",
      "Readings of 1,500 faults in 5 states; `one_by_one_s` is our own solve of one faulty network after the other, "
      "`ngspice_s` the ngspice process on each, both reckoned from 12 of them. Aim: 200 LEDs in 1 s."),
@@ -66,22 +73,45 @@ BENCHES = (
 
 
 def main() -> int:
-    """Run all; write the page and the tables."""
-    quick = "--quick" in sys.argv
-    page = [_head()]
+    """Run all, or those that are named; write the page and the tables."""
+    quick, only = "--quick" in sys.argv, _only(sys.argv)
+    made = {}
     for name, bench, title, words in BENCHES:
+        if only and name not in only:
+            continue
         print(f"benchmark: {title} ...", flush=True)
         rows = bench.run(not quick)
-        page.append(f"## {title}\n\n{words}\n\n{table(rows)}")
+        when = f"Measured {_when()}.\n\n" if only else ""
+        made[title] = f"## {title}\n\n{words}\n\n{when}{table(rows)}"
         if not quick:
             _write_csv(DOCS / "measured" / f"{name}.csv", rows)
-    text = "\n".join(page)
+    page = DOCS / "benchmarks.md"
+    text = renewed(page.read_text(encoding="utf-8"), made) if only else "\n".join([_head(), *made.values()])
     if quick:
-        print(text)
+        print("\n".join(made.values()) if only else text)
     else:
-        (DOCS / "benchmarks.md").write_text(text, encoding="utf-8", newline="\n")
-        print(f"written: {DOCS / 'benchmarks.md'}")
+        page.write_text(text, encoding="utf-8", newline="\n")
+        print(f"written: {page}")
     return 0
+
+
+def _only(arguments: list[str]) -> set[str]:
+    """The benchmarks that are named; none: all of them."""
+    named = set(arguments[arguments.index("--only") + 1:]) - {"--quick"} if "--only" in arguments else set()
+    unknown = named - {name for name, *_ in BENCHES}
+    if unknown:
+        known = ", ".join(name for name, *_ in BENCHES)
+        raise SystemExit(f"not a benchmark: {', '.join(sorted(unknown))}; known: {known}")
+    return named
+
+
+def renewed(page: str, made: dict[str, str]) -> str:
+    """A page with some sections measured anew, in the order of the benchmarks; what is new is put where it belongs."""
+    head, *sections = page.split("\n## ")
+    held = {section.split("\n", 1)[0]: f"## {section.rstrip()}\n" for section in sections}
+    held.update(made)
+    known = [title for _, _, title, _ in BENCHES if title in held]
+    return "\n".join([f"{head.rstrip()}\n", *(held[title] for title in known)])
 
 
 def _head() -> str:
@@ -91,10 +121,14 @@ def _head() -> str:
         "Made by `python3 start.py prove`; do not edit. Numbers are of one machine on one day: compare them with each "
         "other, not with another machine's. Aims are stated beside the numbers and asserted nowhere.\n\n"
         f"- machine: {platform.machine()}, {os.cpu_count()} cores{_cpu()}, {platform.system()}\n"
-        f"- date: {datetime.date.today().isoformat()}{_revision()}\n"
+        f"- date: {_when()}\n"
         f"- Python {platform.python_version()}, {packages}\n"
         f"- load when it started: {_load()}\n"
     )
+
+
+def _when() -> str:
+    return f"{datetime.date.today().isoformat()}{_revision()}"
 
 
 def _cpu() -> str:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import sys
 from pathlib import Path
 
+import numpy as np
 import pytest
 
 from designed import planned
@@ -59,3 +60,48 @@ def test_the_picture_by_night_agrees_with_a_direct_sum() -> None:
 
     rows = bench_night._engine(160, 120, 8)
     assert all("median" in str(row["note"]) and float(str(row["note"]).split("median ")[1].split("%")[0]) < 10 for row in rows[:2])
+
+
+def test_calls_are_timed_in_turn_and_the_first_turn_is_not_counted() -> None:
+    from in_turn import in_turn, ratio_of
+
+    order: list[str] = []
+    took = in_turn([lambda: order.append("ours"), lambda: order.append("theirs")], 3)
+    assert order == ["ours", "theirs"] * 4 and took.shape == (2, 3)
+    ratio, half = ratio_of(np.array([2.0, 4.0, 60.0]), np.array([1.0, 1.0, 10.0]))
+    assert ratio == 4.0 and half == "3.0 to 5.0"  # derived: 2, 4 and 6 times; one slow turn slows both
+
+
+def test_the_network_and_ngspice_take_turns(monkeypatch) -> None:
+    import bench_network
+
+    order: list[str] = []
+    real = bench_network.operating_point
+
+    def ours(*args, **named):
+        order.append("ours")
+        return real(*args, **named)
+
+    monkeypatch.setattr(bench_network, "operating_point", ours)
+    monkeypatch.setattr(bench_network, "_spice", lambda loom, folder: lambda: order.append("ngspice"))
+    monkeypatch.setattr(bench_network, "_worst", lambda loom, node_v: 0.0)
+    row = bench_network._row(10, 2)
+    assert order[:6] == ["ours", "ngspice"] * 3 and isinstance(row["ngspice_over_ours"], float)
+
+
+def test_strings_are_measured_beside_the_loom_of_the_same_design() -> None:
+    import bench_strings
+
+    row = bench_strings._row(1, 8, 1)
+    assert row["strings_built"] and row["lengths_weighed"] and float(str(row["strings_over_loom"])) > 0
+
+
+def test_some_benchmarks_may_be_measured_anew_and_the_others_stay() -> None:
+    import prove
+
+    page = "# Benchmarks\n\nhead\n\n## Light\n\nold light\n\n## The evening\n\nold evening\n"
+    found = prove.renewed(page, {"The evening": "## The evening\n\nnew\n", "The DC network": "## The DC network\n\nn\n"})
+    assert found == ("# Benchmarks\n\nhead\n\n## Light\n\nold light\n\n## The DC network\n\nn\n\n"
+                     "## The evening\n\nnew\n")
+    with pytest.raises(SystemExit, match="not a benchmark: nonsense"):
+        prove._only(["prove.py", "--only", "nonsense"])
