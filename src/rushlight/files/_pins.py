@@ -15,8 +15,16 @@ NUMBERS: dict[str, tuple[float, float, bool, str]] = {
     "resistor_ohm": (0.1, 10_000_000, False, "330"),
     "fibres_per_led": (1, 200, True, "7"),
     "leds_in_series": (1, 12, True, "3"),
+    "bundle_gap_mm": (0.0, 20, False, "0.5"),
 }
 """For each choice of a number: least, most, whether it is whole, an example. The laws hold so far, or farther."""
+
+WORDS: dict[str, tuple[str, ...]] = {
+    "fibre_inlet": ("polished", "hot_cut", "cut"),
+    "bundle_joint": ("dry", "gel"),
+    "led_dome": ("as sold", "filed"),
+}
+"""For each choice of a few words, those; the finishes of fibres are rows of fibre_finish.csv."""
 
 REGULATOR_WORDS = ("nearest", "none")
 WHOLE_LOOM = ("all", "return")
@@ -76,6 +84,9 @@ def _check_value(pin: Draft, names: Names, drawer: Drawer, faults: Faults) -> No
     elif choice == "gauge_awg":
         known = sorted({str(row.awg) for row in drawer.wires})
         expected, right = f"a gauge of the drawer's wires: {', '.join(known)}", value in known
+    elif choice in WORDS:
+        known = WORDS[choice]
+        expected, right = f"one of {', '.join(known)}", value in known
     elif choice == "regulator":
         known = [*REGULATOR_WORDS, *(row.name for row in drawer.regulators)]
         expected, right = "nearest, none or a row of the drawer's regulators", value in known

@@ -5,18 +5,26 @@ from __future__ import annotations
 import math
 
 from rushlight.model.design import Design
+from rushlight.model.design_light import LampLight
 from rushlight.model.design_loom import Bundle
 from rushlight.model.sheet import Block, Cell, Circle, Column, Drawing, Fill, Ink, Layer, Mark, Note, Sheet, Table, Text
-from rushlight.sheets.amounts import range_words, sentence
+from rushlight.optics.fibre_loss import transmittance
+from rushlight.sheets.amounts import amount, range_words, sentence
+from rushlight.sheets.lamp_list import strongest
 from rushlight.sheets.numbering import lamp_numbers
 from rushlight.sheets.place import SCALES, framed
 from rushlight.sheets.words import slug
+from rushlight.units import Range
 
 SECTION_MM = 46.0
 """Widest section on paper; three stand beside each other."""
 
 RING_FILLS: tuple[Fill, ...] = ("pale", "none", "hatch")
 """Rings from the centre outward, told apart by their fill."""
+
+STEPS = ("coupling", "joint", "length", "bends", "ends")
+STEP_OF = {"coupling": "coupling", "radiance limit": "coupling", "joint": "joint", "length": "length", "bends": "bends"}
+"""Steps from the LED to the tip, and in which of them a named loss counts; any other is one of the ends."""
 
 HOW = (
     "The section as seen from the fan-out, looking at the LED. The thick circle is the LED's face, the dashed one the "
@@ -30,7 +38,7 @@ def draw(design: Design) -> tuple[Sheet, ...]:
     if not design.loom.bundles:
         return ()
     sections: tuple[Block, ...] = tuple(section(design, bundle) for bundle in design.loom.bundles)
-    blocks = (Note(HOW), *sections, size_table(design), sleeve_table(design))
+    blocks = (Note(HOW), *sections, size_table(design), sleeve_table(design), tail_light_table(design))
     return (Sheet("bundles", "Bundles in section", blocks),)
 
 
@@ -94,14 +102,46 @@ def _size_row(design: Design, bundle: Bundle) -> tuple[Cell, ...]:
 
 
 def sleeve_table(design: Design) -> Table:
-    """Tubes that hold each bundle."""
+    """Tubes that hold each bundle, before and after they shrink."""
     columns = (
         Column("bundle", "Bundle"), Column("sleeve", "Tube for", wide=True), Column("where", "Where", wide=True),
         Column("tube", "Tube"), Column("cut_mm", "Cut", "mm", "right", 0),
-        Column("grips_mm", "Grips", "mm", "right", 2),
+        Column("supplied_mm", "Bore as sold", "mm", "right", 1), Column("grips_mm", "Grips", "mm", "right", 2),
+        Column("recovered_mm", "Bore shrunk free", "mm", "right", 1),
     )
-    rows = tuple(
-        (bundle.name, row.name, row.where, row.tube, row.cut_mm, row.grips_mm)
-        for bundle in design.loom.bundles for row in bundle.sleeves
+    tubes = {tube.name: (tube.supplied_bore_mm, tube.recovered_bore_mm) for tube in design.drawer.tubes}
+    rows = []
+    for bundle in design.loom.bundles:
+        for row in bundle.sleeves:
+            before, after = tubes.get(row.tube, (None, None))
+            rows.append((bundle.name, row.name, row.where, row.tube, row.cut_mm, before, row.grips_mm, after))
+    caption = "A tube slides on while its bore as sold is wider, and grips once its bore shrunk free is narrower."
+    return Table("bundle-sleeves", "Tubes", columns, tuple(rows), caption)
+
+
+def tail_light_table(design: Design) -> Table:
+    """What each tail gives in the state in which its lamp is brightest, and what is left after each step."""
+    columns = (
+        Column("tail", "Tail"), Column("number", "No.", align="right", decimals=0), Column("lamp", "Lamp", wide=True),
+        Column("ring", "Ring", align="right", decimals=0), Column("mcd", "On its axis", "mcd", "right"),
+        Column("mlm", "Flux", "mlm", "right"), Column("cd_m2", "Luminance", "cd/m2", "right"),
+        *(Column(name, name.capitalize(), "%", "right") for name in STEPS),
     )
-    return Table("bundle-sleeves", "Tubes", columns, rows)
+    lights, numbers = strongest(design), lamp_numbers(design)
+    rows: tuple[tuple[Cell, ...], ...] = tuple(
+        (tail.name, numbers[tail.lamp], tail.lamp, tail.ring, range_words(lit.intensity_cd, times=1000),
+         range_words(lit.flux_lm, times=1000), range_words(lit.luminance_cd_m2), *_left_percent(lit))
+        for tail in design.loom.tails if (lit := lights.get(tail.lamp))
+    )
+    caption = ("Ring 0 is the middle of the bundle. Of each step stands what is left after it: of the LED's light, "
+               "what falls on this one fibre within its cone; a joint as well as hands make it; the length; the bends; "
+               "both ends, their faces and how they are cut.")
+    return Table("tail-light", "Light of each tail", columns, rows, caption)
+
+
+def _left_percent(light: LampLight) -> tuple[str, ...]:
+    """What each step leaves, typically, in the order of STEPS."""
+    left = dict.fromkeys(STEPS, 1.0)
+    for loss in light.losses:
+        left[STEP_OF.get(loss.name, "ends")] *= transmittance(Range.exactly(loss.loss_db)).typical
+    return tuple(amount(100 * share) for share in left.values())

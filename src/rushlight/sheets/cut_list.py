@@ -11,6 +11,7 @@ from rushlight.sheets.amounts import amount, compressed, ohm_text, sentence
 from rushlight.sheets.numbering import lamp_numbers
 from rushlight.sheets.regulators import regulator_words
 from rushlight.sheets.resistor_bands import band_words
+from rushlight.stages.fibre_light import USUAL_JOINT, LedJoint, led_joint
 from rushlight.stages.moving_leads import loop_of, swing_of
 
 SLIDE_FIRST = (
@@ -133,17 +134,27 @@ def tail_table(design: Design) -> Table:
         Column("lamp", "To lamp", wide=True), Column("fibre_mm", "Fibre", "mm", "right", 2),
         Column("length_mm", "Run", "mm", "right", 0), Column("cut_mm", "Cut", "mm", "right", 0),
         Column("least_bend_mm", "Tightest bend", "mm", "right", 0), Column("through", "Through"),
-        Column("tip", "Lamp's end"),
+        Column("tip", "Lamp's end"), Column("joint", "Joint at the LED"),
     )
-    numbers = lamp_numbers(design)
+    numbers, groups = lamp_numbers(design), {lamp.name: lamp.group for lamp in design.lamps}
     rows = tuple(
         (tail.name, tail.emitter, numbers[tail.lamp], tail.lamp, tail.fibre_mm, tail.length_mm, tail.cut_mm,
-         tail.least_bend_mm, compressed(tail.crossings), tail.tip)
+         tail.least_bend_mm, compressed(tail.crossings), tail.tip,
+         _joint_words(led_joint(design.plan, design.drawer, groups[tail.lamp], tail.lamp)))
         for tail in design.loom.tails
     )
     total = amount(sum(tail.cut_mm for tail in design.loom.tails) / 1000, "m")
     caption = f"{len(rows)} tails, {total} in all. Cut square, polish the LED's end; trim the lamp's end after paint."
     return Table("tails", "Fibre tails", columns, rows, caption)
+
+
+def _joint_words(joint: LedJoint) -> str:
+    """What is not as usual where the bundle meets its LED."""
+    told = (
+        (joint.inlet != USUAL_JOINT.inlet, f"ends {joint.inlet.replace('_', ' ')}"), (joint.gel, "clear gel"),
+        (joint.filed, "dome filed flat"), (joint.gap_mm > 0, f"{joint.gap_mm:g} mm of gap"),
+    )
+    return ", ".join(words for counts, words in told if counts) or "polished, dry"
 
 
 # --- splices and tubes --------------------------------------------------------------------------------------------

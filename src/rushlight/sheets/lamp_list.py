@@ -6,6 +6,7 @@ from rushlight.model.design import Design, PlacedLamp, Source
 from rushlight.model.design_light import LampLight
 from rushlight.model.plan import Evidence, Lamp, Row, Strip
 from rushlight.model.sheet import Cell, Column, Sheet, Table
+from rushlight.optics.eye import is_point, visual_angle_deg
 from rushlight.sheets.amounts import amount, compressed, mm_words, range_words, span
 from rushlight.sheets.numbering import lamp_numbers
 
@@ -44,20 +45,34 @@ def making_table(design: Design) -> Table:
     """One line a lamp: what makes it and what it gives."""
     columns = (
         Column("number", "No.", align="right", decimals=0), Column("lamp", "Lamp", wide=True),
-        Column("made_by", "Made by", wide=True), Column("hole", "Hole"), Column("drill", "Drill"),
+        Column("made_by", "Made by", wide=True), Column("lit_mm", "Lit width", "mm", "right"),
+        Column("subject_mm", "On the subject", "mm", "right"), Column("seen_as", "Seen as"), Column("hole", "Hole"),
+        Column("drill", "Drill"),
         Column("circuit", "Circuit"), Column("wanted_mcd", "Wanted", "mcd", "right"),
         Column("expected", "Expected", "mcd", "right"),
     )
     lights, wanted = strongest(design), {aim.lamp: aim.wanted_cd for aim in design.aims}
     circuits = {lamp: circuit.name for circuit in design.circuits for lamp in circuit.lamps}
     rows = tuple(
-        (number, lamp.name, made_by(source), mm_words(source.hole_mm) or "opening", source.drill or "",
+        (number, lamp.name, made_by(source), amount(source.seen_mm), amount(source.seen_subject_mm),
+         _seen_as(design, source), mm_words(source.hole_mm) or "opening", source.drill or "",
          circuits.get(lamp.name, ""), amount(1000 * wanted[lamp.name]) if lamp.name in wanted else "",
          range_words(lights[lamp.name].intensity_cd, times=1000) if lamp.name in lights else "")
         for number, (lamp, source) in enumerate(zip(design.lamps, design.sources, strict=True), start=1)
     )
-    caption = "Intensity along the axis in the state in which the lamp is brightest, over the spread of the parts."
+    distance = amount(design.plan.subject.viewing_distance_mm, "mm")
+    caption = (f"What is lit is so wide on the model, and would be so wide on the subject; from {distance} away it is "
+               "seen as a point, or as a disc of so many minutes of arc. "
+               "Intensity along the axis in the state in which the lamp is brightest, over the spread of the parts.")
     return Table("lamp-making", "What makes it", columns, rows, caption)
+
+
+def _seen_as(design: Design, source: Source) -> str:
+    """Point or disc at the viewing distance, of what is really lit."""
+    distance_mm = design.plan.subject.viewing_distance_mm
+    if is_point(source.seen_mm, distance_mm):
+        return "point"
+    return f"disc, {amount(60 * visual_angle_deg(source.seen_mm, distance_mm))}'"
 
 
 def made_by(source: Source) -> str:

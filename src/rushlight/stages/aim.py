@@ -12,6 +12,7 @@ from rushlight.model.drawer import Drawer, LedPart
 from rushlight.model.plan import Brightness, Lamp, Plan, Row, Strip
 from rushlight.optics.eye import equal_luminance_cd
 from rushlight.stages.bundle_choice import feed_for, insisted_leds, tail_cd_per_a
+from rushlight.stages.fibre_light import LedJoint, led_joint
 from rushlight.stages.parts_law import disc_mm2, led_peak_cd
 from rushlight.stages.pins import held_number
 from rushlight.stages.rooms import opening_named, room_light
@@ -71,7 +72,8 @@ def take_aim(
     def aim_of(lamp: PlacedLamp) -> Aim:
         source = source_of[lamp.name]
         if lamp.name in led_of:
-            return _fibre_aim(drawer, source, led_of[lamp.name], wanted[lamp.name])
+            joint = led_joint(plan, drawer, lamp.group, lamp.name)
+            return _fibre_aim(drawer, source, led_of[lamp.name], wanted=wanted[lamp.name], joint=joint)
         if source.kind == "strip":
             return _strip_aim(drawer, source, wanted[lamp.name])
         return _led_aim(
@@ -173,16 +175,16 @@ def _classes(
     """Fibre lamps that may share an LED: same circuit, colour, fibre and ends, wanted alike within EVEN_CLASS."""
     circuit_of = {lamp: circuit.name for circuit in circuits for lamp in circuit.lamps}
     insisted = insisted_leds(plan, lit)
-    heaps: dict[tuple[str, str, float, bool, str], list[PlacedLamp]] = {}
+    heaps: dict[tuple[str, str, float, bool, str, LedJoint], list[PlacedLamp]] = {}
     for lamp in lit:
         source = sources[lamp.name]
         if source.kind == "fibre":
             own = insisted[lamp.name] or ""
             key = (circuit_of[lamp.name], lamp.colour.name + own, source.fibre_mm or 0.0, source.insisted,
-                   source.tip)
+                   source.tip, led_joint(plan, drawer, lamp.group, lamp.name))
             heaps.setdefault(key, []).append(lamp)
     classes: list[FibreClass] = []
-    for (circuit, _, fibre_mm, _, tip), heap in heaps.items():
+    for (circuit, _, fibre_mm, _, tip, _), heap in heaps.items():
         for group in _alike(heap, wanted):
             classes.append(
                 _class(plan, drawer, group, number=len(classes) + 1, circuit=circuit, fibre_mm=fibre_mm,
@@ -263,9 +265,9 @@ def _strip_aim(drawer: Drawer, source: Source, wanted: _Wanted) -> Aim:
     )
 
 
-def _fibre_aim(drawer: Drawer, source: Source, row: FibreClass, wanted: _Wanted) -> Aim:
+def _fibre_aim(drawer: Drawer, source: Source, row: FibreClass, *, wanted: _Wanted, joint: LedJoint) -> Aim:
     led = drawer.led(row.led)
-    expected = tail_cd_per_a(drawer, led, row.fibre_mm, tip=row.tip).times(row.current_a)
+    expected = tail_cd_per_a(drawer, led, row.fibre_mm, tip=row.tip, joint=joint).times(row.current_a)
     return _aim(source.lamp, wanted, row.current_a, expected=expected)
 
 

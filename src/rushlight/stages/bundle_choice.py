@@ -11,7 +11,8 @@ from rushlight.model.design import PlacedLamp
 from rushlight.model.drawer import Drawer, FibrePart, LedPart
 from rushlight.model.plan import Lamp, Plan, Row
 from rushlight.optics.fibre import Tail, tail_flux
-from rushlight.stages.parts_law import fibre_of, fibre_part, joint_of, led_launch
+from rushlight.stages.fibre_light import USUAL_JOINT, LedJoint, launch_into, led_joint
+from rushlight.stages.parts_law import fibre_of, fibre_part
 from rushlight.stages.pins import held, held_number
 from rushlight.stages.sources.common import matching_leds
 from rushlight.units import Range
@@ -35,18 +36,27 @@ class Feed:
     tail_cd_per_a: Range
 
 
+@dataclass(frozen=True, slots=True)
+class _Ends:
+    """A tail's end at the lamp, and the joint at the other."""
+
+    tip: str
+    joint: LedJoint
+
+
 def tail_cd_per_a(
-    drawer: Drawer, led: LedPart, fibre_mm: float, *, offset_mm: float = 0.0, tip: str = "polished"
+    drawer: Drawer, led: LedPart, fibre_mm: float, *, tip: str = "polished", joint: LedJoint = USUAL_JOINT
 ) -> Range:
-    """Axial intensity of a straight tail at 1 A, so far from the bundle's middle, its end finished so."""
-    return _tail_cd_per_a(led, fibre_part(drawer, fibre_mm), offset_mm, joint_of(drawer), tip)
+    """Axial intensity of a straight tail at 1 A in the bundle's middle, its ends finished so."""
+    return _tail_cd_per_a(led, fibre_part(drawer, fibre_mm), 0.0, _Ends(tip, joint))
 
 
 @lru_cache(maxsize=4096)
-def _tail_cd_per_a(led: LedPart, fibre: FibrePart, offset_mm: float, joint: Range | None, tip: str) -> Range:
+def _tail_cd_per_a(led: LedPart, fibre: FibrePart, offset_mm: float, ends: _Ends) -> Range:
     """Kept, because every class of tails and every number of them asks for the same few."""
-    tail = Tail(offset_mm=offset_mm, length_mm=USUAL_TAIL_MM, wavelength_nm=led.dominant_nm, tip=tip)
-    return tail_flux(replace(led_launch(led, 1.0), coupling=joint), fibre_of(fibre), tail).axial_intensity_cd
+    tail = Tail(offset_mm=offset_mm, length_mm=USUAL_TAIL_MM, wavelength_nm=led.dominant_nm, inlet=ends.joint.inlet,
+                tip=ends.tip)
+    return tail_flux(launch_into(led, 1.0, ends.joint), fibre_of(fibre), tail).axial_intensity_cd
 
 
 def outer_offset_mm(fibre_mm: float, count: int) -> float:
@@ -54,14 +64,10 @@ def outer_offset_mm(fibre_mm: float, count: int) -> float:
     return (equal_bundle_ratio(count) * HAND_MADE - 1) * fibre_mm / 2 if count > 1 else 0.0
 
 
-def spread_in_bundle(drawer: Drawer, led: LedPart, fibre_mm: float, *, count: int, tip: str = "polished") -> float:
+def _spread(led: LedPart, fibre: FibrePart, fibre_mm: float, *, count: int, ends: _Ends) -> float:
     """Intensity of a tail in the middle over one in the outer ring of a bundle of so many fibres."""
-    return _spread(led, fibre_part(drawer, fibre_mm), fibre_mm, count=count, tip=tip)
-
-
-def _spread(led: LedPart, fibre: FibrePart, fibre_mm: float, *, count: int, tip: str) -> float:
-    middle = _tail_cd_per_a(led, fibre, 0.0, None, tip).typical
-    outer = _tail_cd_per_a(led, fibre, outer_offset_mm(fibre_mm, count), None, tip).typical
+    middle = _tail_cd_per_a(led, fibre, 0.0, ends).typical
+    outer = _tail_cd_per_a(led, fibre, outer_offset_mm(fibre_mm, count), ends).typical
     return middle / outer if outer > 0 else math.inf
 
 
@@ -131,19 +137,19 @@ def _feed(plan: Plan, drawer: Drawer, led: LedPart, *, lamps: list[PlacedLamp], 
     """As many tails as fit and look alike within the habit `equal`."""
     alike = drawer.habit("equal").high or 1.5
     most = _fitting(drawer, led, fibre_mm, held_tails(plan, lamps) or MOST_TAILS)
-    return _even_feed(led, fibre_part(drawer, fibre_mm), fibre_mm, most=most, alike=alike, joint=joint_of(drawer),
-                      tip=tip)
+    ends = _Ends(tip, led_joint(plan, drawer, lamps[0].group, lamps[0].name))
+    return _even_feed(led, fibre_part(drawer, fibre_mm), fibre_mm, most=most, alike=alike, ends=ends)
 
 
 @lru_cache(maxsize=1024)
 def _even_feed(
-    led: LedPart, fibre: FibrePart, fibre_mm: float, *, most: int, alike: float, joint: Range | None, tip: str
+    led: LedPart, fibre: FibrePart, fibre_mm: float, *, most: int, alike: float, ends: _Ends
 ) -> Feed:
     """Kept, because every class of every edit asks for the same few."""
-    even = [n for n in range(1, most + 1) if _spread(led, fibre, fibre_mm, count=n, tip=tip) <= alike]
+    even = [n for n in range(1, most + 1) if _spread(led, fibre, fibre_mm, count=n, ends=ends) <= alike]
     capacity = max(even, default=1)
-    spread = _spread(led, fibre, fibre_mm, count=capacity, tip=tip)
-    return Feed(led, capacity, _tail_cd_per_a(led, fibre, 0.0, joint, tip).times(spread**-0.5))
+    spread = _spread(led, fibre, fibre_mm, count=capacity, ends=ends)
+    return Feed(led, capacity, _tail_cd_per_a(led, fibre, 0.0, ends).times(spread**-0.5))
 
 
 def _fitting(drawer: Drawer, led: LedPart, fibre_mm: float, most: int) -> int:

@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 from rushlight.model.design_loom import Tail
 from rushlight.model.drawer import Drawer, LedPart
+from rushlight.model.plan import Plan
+from rushlight.optics.fibre import Launch, TailLight, tail_flux
 from rushlight.optics.fibre import Tail as TailLaw
-from rushlight.optics.fibre import TailLight, tail_flux
 from rushlight.optics.fibre_loss import Bend as BendLaw
 from rushlight.stages.parts_law import fibre_of, joint_of, led_launch
+from rushlight.stages.pins import held, held_number
+from rushlight.units import Range
 
 LEAST_BEND = 5.1
 """The bend law starts at five fibre diameters; a tighter bend is a finding of its own, and charged as this one."""
@@ -18,17 +21,60 @@ REFERENCE_A = 0.01
 """Lamps are computed once at this current; their light goes with the current."""
 
 
-def tail_light(drawer: Drawer, led: LedPart, tail: Tail) -> TailLight:
+FILED = "flat top"
+"""A dome filed flat and polished leaves an LED as one that is sold flat (common practice, no source)."""
+
+
+@dataclass(frozen=True, slots=True)
+class LedJoint:
+    """How a bundle meets its LED: polished, dry and close unless the modeller says otherwise.
+
+    `keeps` is the share of the computed light, where it was measured; `inlet` the finish of the tails' ends there, a
+    row of fibre_finish.csv; `gel`: clear gel or glue fills the joint; `filed`: the LED's dome is filed flat;
+    `gap_mm` is left between LED and bundle.
+    """
+
+    keeps: Range | None = None
+    inlet: str = "polished"
+    gel: bool = False
+    filed: bool = False
+    gap_mm: float = 0.0
+
+
+USUAL_JOINT = LedJoint()
+
+
+def led_joint(plan: Plan, drawer: Drawer, *names: str) -> LedJoint:
+    """The joint that the modeller holds for any of these names (a row, then its lamp)."""
+    usual = LedJoint(joint_of(drawer))
+    if not plan.pinned:
+        return usual
+    return replace(
+        usual, inlet=held(plan, "fibre_inlet", *names) or usual.inlet,
+        gel=held(plan, "bundle_joint", *names) == "gel", filed=held(plan, "led_dome", *names) == "filed",
+        gap_mm=held_number(plan, "bundle_gap_mm", *names) or 0.0,
+    )
+
+
+def launch_into(led: LedPart, current_a: float, joint: LedJoint) -> Launch:
+    """How an LED at a current faces its bundle."""
+    launch = led_launch(replace(led, lens=FILED) if joint.filed else led, current_a)
+    return replace(launch, coupling=joint.keeps, index_gel=joint.gel, gap_mm=launch.gap_mm + joint.gap_mm)
+
+
+def tail_light(drawer: Drawer, led: LedPart, tail: Tail, joint: LedJoint) -> TailLight:
     """Light at the tip of a tail with its LED at REFERENCE_A.
 
     Parameters
     ----------
     drawer : Drawer
-        Fibres and the joint.
+        Fibres.
     led : LedPart
         The LED that feeds its bundle.
     tail : Tail
         Its place in the bundle, length, bends and end.
+    joint : LedJoint
+        How its bundle meets the LED.
     Returns
     -------
     TailLight
@@ -40,7 +86,6 @@ def tail_light(drawer: Drawer, led: LedPart, tail: Tail) -> TailLight:
     law = TailLaw(
         offset_mm=tail.offset_mm, length_mm=tail.length_mm,
         bends=tuple(BendLaw(max(bend.radius_mm, LEAST_BEND * tail.fibre_mm), bend.angle_deg) for bend in tail.bends),
-        wavelength_nm=led.dominant_nm, tip=tail.tip,
+        wavelength_nm=led.dominant_nm, inlet=joint.inlet, tip=tail.tip,
     )
-    launch = replace(led_launch(led, REFERENCE_A), coupling=joint_of(drawer))
-    return tail_flux(launch, fibre_of(drawer.fibre(tail.fibre_mm)), law)
+    return tail_flux(launch_into(led, REFERENCE_A, joint), fibre_of(drawer.fibre(tail.fibre_mm)), law)

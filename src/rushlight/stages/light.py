@@ -11,7 +11,7 @@ from rushlight.model.design_loom import Emitter, Tail
 from rushlight.model.plan_part import Opening
 from rushlight.optics.doorway import OPEN, Doorway
 from rushlight.optics.emitter import pattern_order
-from rushlight.stages.fibre_light import REFERENCE_A, tail_light
+from rushlight.stages.fibre_light import REFERENCE_A, LedJoint, led_joint, tail_light
 from rushlight.stages.leaks import glowing, leaks_of
 from rushlight.stages.order import Build
 from rushlight.stages.parts_law import disc_mm2, led_flux_lm, led_peak_cd
@@ -107,13 +107,15 @@ def lamp_lights(build: Build, aims: tuple[Aim, ...]) -> tuple[LampLight, ...]:
 def _glows(build: Build) -> dict[str, Glow]:
     tails = {tail.lamp: tail for tail in build.loom.tails}
     sources = {source.lamp: source for source in build.sources}
+    groups = {lamp.name: lamp.group for lamp in build.lamps}
     glows: dict[str, Glow] = {}
     for emitter in build.loom.emitters:
         for lamp in emitter.lamps:
             source = sources[lamp]
             if emitter.kind == "illuminator":
                 if lamp in tails:
-                    glows[lamp] = _fibre(build, emitter, tails[lamp])
+                    joint = led_joint(build.plan, build.drawer, groups[lamp], lamp)
+                    glows[lamp] = _fibre(build, emitter, tails[lamp], joint)
             elif emitter.kind == "strip":
                 glows[lamp] = _opening(*strip_opening_light(build, emitter, lamp, REFERENCE_A))
             elif emitter.kind == "room":
@@ -123,8 +125,8 @@ def _glows(build: Build) -> dict[str, Glow]:
     return glows
 
 
-def _fibre(build: Build, emitter: Emitter, tail: Tail) -> Glow:
-    lit = tail_light(build.drawer, build.drawer.led(emitter.part_row), tail)
+def _fibre(build: Build, emitter: Emitter, tail: Tail, joint: LedJoint) -> Glow:
+    lit = tail_light(build.drawer, build.drawer.led(emitter.part_row), tail, joint)
     losses = tuple(Loss(name=loss.name, loss_db=loss.loss_db.typical) for loss in lit.losses)
     return Glow(lit.flux_lm, lit.axial_intensity_cd, lit.luminance_cd_m2, losses, lit.exit_order,
                 lit.exit_half_angle_deg)

@@ -13,7 +13,7 @@ def held(plan: Plan, choice: str, *names: str | None) -> str | None:
     plan : Plan
         The checked plan.
     choice : str
-        current_ma, resistor_ohm, led, illuminator_part, fibres_per_led, gauge_awg, leds_in_series or regulator.
+        As in the plan: current_ma, led, fibre_tip ...
     names : str or None
         Lamp, row, strip, illuminator, circuit: from the widest to the narrowest.
     Returns

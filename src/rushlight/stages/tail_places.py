@@ -13,7 +13,7 @@ from numpy.typing import NDArray
 from rushlight.geometry.circles import Packing
 from rushlight.model.design_loom import Tail
 from rushlight.model.drawer import Drawer, LedPart
-from rushlight.stages.fibre_light import tail_light
+from rushlight.stages.fibre_light import LedJoint, tail_light
 
 Floats = NDArray[np.float64]
 Ints = NDArray[np.intp]
@@ -33,10 +33,11 @@ BLOCK_STARTS, RANDOM_STARTS = 6, 6
 
 @dataclass(frozen=True, slots=True)
 class TailWants:
-    """What the lamps of tails are wanted for: the row of each lamp, and the axial intensity [cd] wanted of it."""
+    """What the lamps of tails are wanted for: the row of each lamp, the axial intensity [cd] wanted, its joint."""
 
     row_of: Mapping[str, str]
     wanted_cd: Mapping[str, float]
+    joints: Mapping[str, LedJoint]
 
 
 def tails_in_places(
@@ -71,7 +72,7 @@ def tails_in_places(
     """
     offsets = [math.hypot(x, y) for x, y in packing.centres_mm]
     own = _own_logs(drawer, led, tails, wants)
-    places = _place_logs(drawer, led, tails, offsets)
+    places = _place_logs(drawer, led, tails, offsets=offsets, joint=wants.joints[tails[0].lamp])
     kinds = {name: number for number, name in enumerate(dict.fromkeys(wants.row_of[tail.lamp] for tail in tails))}
     rows = np.array([kinds[wants.row_of[tail.lamp]] for tail in tails])
     widths = np.array([tail.fibre_mm for tail in tails])
@@ -157,18 +158,23 @@ def _unevenness(logs: Floats, rows: Ints) -> Floats:
 
 def _own_logs(drawer: Drawer, led: LedPart, tails: Sequence[Tail], wants: TailWants) -> Floats:
     """Logarithm of what each tail gives from the middle of the bundle, over what is wanted of it."""
-    gives = [tail_light(drawer, led, replace(tail, offset_mm=0.0)).axial_intensity_cd.typical for tail in tails]
+    gives = [
+        tail_light(drawer, led, replace(tail, offset_mm=0.0), wants.joints[tail.lamp]).axial_intensity_cd.typical
+        for tail in tails
+    ]
     wanted = [wants.wanted_cd.get(tail.lamp, 1.0) for tail in tails]
     return np.log(np.maximum(gives, 1e-12)) - np.log(np.maximum(wanted, 1e-12))
 
 
-def _place_logs(drawer: Drawer, led: LedPart, tails: Sequence[Tail], offsets: Sequence[float]) -> Floats:
-    """Logarithm of what a straight tail gets at each place, over the middle's."""
+def _place_logs(
+    drawer: Drawer, led: LedPart, tails: Sequence[Tail], *, offsets: Sequence[float], joint: LedJoint
+) -> Floats:
+    """Logarithm of what a straight tail gets at each place."""
     straight = [replace(tail, bends=(), offset_mm=offset) for tail, offset in zip(tails, offsets, strict=True)]
     known: dict[tuple[float, float], float] = {}
     for tail in straight:
         key = (tail.fibre_mm, round(tail.offset_mm, 9))
         if key not in known:
-            known[key] = tail_light(drawer, led, replace(tail, length_mm=0.0)).axial_intensity_cd.typical
+            known[key] = tail_light(drawer, led, replace(tail, length_mm=0.0), joint).axial_intensity_cd.typical
     found = [known[tail.fibre_mm, round(tail.offset_mm, 9)] for tail in straight]
     return np.log(np.maximum(found, 1e-12)) - INNER_IS_SAFER * np.array(offsets)

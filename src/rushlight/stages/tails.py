@@ -20,6 +20,7 @@ from rushlight.model.drawer import Drawer
 from rushlight.model.place import Bend, Leg, Spot
 from rushlight.model.plan import Plan
 from rushlight.stages.bundles import bundle_of
+from rushlight.stages.fibre_light import led_joint
 from rushlight.stages.layouts import fibre_map, relief_mm, roomy_spot, settled
 from rushlight.stages.pins import held, held_number
 from rushlight.stages.tail_places import TailWants
@@ -97,7 +98,10 @@ def lay_fibres(
         lost += missed
     groups = _apart(groups, sites)
     numbers = (number for number in count(1) if f"I{number}" not in by_name)  # a lamp may be called I1
-    wants = TailWants({lamp.name: lamp.group for lamp in lamps}, {aim.lamp: aim.wanted_cd for aim in aims})
+    wants = TailWants(
+        {lamp.name: lamp.group for lamp in lamps}, {aim.lamp: aim.wanted_cd for aim in aims},
+        {lamp.name: led_joint(plan, drawer, lamp.group, lamp.name) for lamp in lamps},
+    )
     built = [
         _build(plan, drawer, maps[group.row.fibre_mm], group, number=number, wants=wants)
         for group, number in zip(groups, numbers, strict=False)

@@ -8,7 +8,8 @@ import pytest
 
 from book_designs import BARE, of, small
 from rushlight.model.sheet import Circle, Text
-from rushlight.sheets.bundles import RING_FILLS, draw, section, size_table, sleeve_table
+from rushlight.sheets.bundles import RING_FILLS, draw, section, size_table, sleeve_table, tail_light_table
+from rushlight.sheets.lamp_list import strongest
 
 
 def test_the_packing_drawn_is_the_bundle() -> None:
@@ -54,3 +55,28 @@ def test_tables_hold_every_bundle_and_sleeve() -> None:
 
 def test_without_fibres_there_is_no_sheet() -> None:
     assert draw(of(BARE)) == ()
+
+
+def test_what_is_left_after_each_step_multiplies_to_the_losses_of_the_tail() -> None:
+    design = small()
+    table, lit = tail_light_table(design), strongest(design)
+    assert len(table.rows) == len(design.loom.tails)
+    for tail, row in zip(design.loom.tails, table.rows, strict=True):
+        left = [float(str(cell)) / 100 for cell in row[-5:]]
+        assert left[1] == pytest.approx(0.55)  # fibre_coupling.csv: a hand-made joint
+        total = 10 ** (-sum(loss.loss_db for loss in lit[tail.lamp].losses) / 10)
+        assert math.prod(left) == pytest.approx(total, rel=0.05)  # told to two digits
+
+
+def test_a_tube_is_told_before_and_after_it_shrinks() -> None:
+    design = small()
+    names = [column.key for column in sleeve_table(design).columns]
+    tubes = {tube.name: tube for tube in design.drawer.tubes}
+    for row in sleeve_table(design).rows:
+        told = dict(zip(names, row, strict=True))
+        if told["tube"] in tubes:
+            tube = tubes[told["tube"]]
+            assert (told["supplied_mm"], told["recovered_mm"]) == (tube.supplied_bore_mm, tube.recovered_bore_mm)
+            assert told["recovered_mm"] <= told["grips_mm"] <= told["supplied_mm"]
+        else:
+            assert told["supplied_mm"] is None

@@ -11,7 +11,7 @@ from designed import PACKAGED, designed
 from plans import board
 from rushlight.geometry.tree import MOST_ROUNDS, search_rounds
 from rushlight.model.plan_part import Height, KeepOut, Part, Relief, StringLength
-from rushlight.stages.fibre_light import tail_light
+from rushlight.stages.fibre_light import USUAL_JOINT, tail_light
 from rushlight.stages.layouts import keep_out_shape, relief_mm, stretch_of
 from rushlight.stages.wiring import Net, rounds_of, wire_for
 
@@ -60,7 +60,7 @@ def test_the_tail_that_loses_most_lies_nearest_to_the_middle() -> None:
     for bundle in loom.bundles:
         tails = sorted((tail for tail in loom.tails if tail.emitter == bundle.emitter), key=lambda tail: tail.offset_mm)
         led = PACKAGED.led(next(row for row in loom.emitters if row.name == bundle.emitter).part_row)
-        gives = [tail_light(PACKAGED, led, replace(tail, offset_mm=0.0)).axial_intensity_cd.typical for tail in tails]
+        gives = [tail_light(PACKAGED, led, replace(tail, offset_mm=0.0), USUAL_JOINT).axial_intensity_cd.typical for tail in tails]
         assert tails[gives.index(min(gives))].offset_mm == pytest.approx(tails[0].offset_mm)
 
 

@@ -146,5 +146,5 @@ def test_the_bench_is_told_of_such_ends() -> None:
     assert [row for row in said if "grit" in row] == ["mat the ends with 400 to 600 grit, standing a little proud: a"]
     assert {tail.lamp: tail.tip for tail in design.loom.tails} == {"a": "sanded", "b": "polished"}
     assert len(design.loom.emitters) == 2, "ends that need other currents share no LED"
-    assert {str(row[3]): row[-1] for row in tail_table(design).rows} == {"a": "sanded", "b": "polished"}
+    assert {str(row[3]): row[-2] for row in tail_table(design).rows} == {"a": "sanded", "b": "polished"}
     assert [made_by(design.source(name)) for name in ("a", "b")] == ["fibre 0.50 mm, sanded end", "fibre 0.50 mm"]

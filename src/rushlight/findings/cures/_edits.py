@@ -110,7 +110,9 @@ def pin_in(design: Design, of: str, choice: str, value: float | str) -> Edit:
 UNITS = {"current_ma": ("", " mA"), "resistor_ohm": ("a resistor of ", " ohm"), "led": ("the LED ", ""),
          "illuminator_part": ("the part ", ""),
          "fibres_per_led": ("", " fibres an LED"), "gauge_awg": ("wire of ", " AWG"),
-         "leds_in_series": ("at most ", " LEDs in series"), "regulator": ("the regulator ", "")}
+         "leds_in_series": ("at most ", " LEDs in series"), "regulator": ("the regulator ", ""),
+         "fibre_inlet": ("the LED's end ", ""), "bundle_joint": ("the joint ", ""),
+         "led_dome": ("the LED's dome ", ""), "bundle_gap_mm": ("a gap of ", " mm at the LED")}
 """Words before and behind a held value."""
 
 

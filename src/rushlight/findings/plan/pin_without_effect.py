@@ -11,15 +11,18 @@ from rushlight.model.plan_bench import Pin
 from rushlight.stages.network import has_own_resistor
 from rushlight.stages.series import like_leds
 
+OF_FIBRE = (
+    "illuminator_part", "fibres_per_led", "fibre_inlet", "bundle_joint", "led_dome", "bundle_gap_mm",
+)
+
 FOR = {
     "current_ma": "a lamp, row, strip, circuit or illuminator",
     "resistor_ohm": "a lamp, row, dimmed strip, circuit or illuminator",
     "led": "a lamp or row",
-    "illuminator_part": "a lamp or row made by fibre",
-    "fibres_per_led": "a lamp or row made by fibre",
     "gauge_awg": "a circuit, return or all",
     "leds_in_series": "a circuit with two like LEDs or more, or all",
     "regulator": "a circuit with bare LEDs, or all",
+    **dict.fromkeys(OF_FIBRE, "a lamp or row made by fibre"),
 }
 """What each choice can be held for, in the modeller's words."""
 
@@ -44,8 +47,7 @@ def _usable(design: Design) -> dict[str, tuple[str, ...]]:
         "current_ma": _of_current(design, own),
         "resistor_ohm": _of_resistor(design, own),
         "led": _names(lamp for lamp, _ in own),
-        "illuminator_part": fibre,
-        "fibres_per_led": fibre,
+        **dict.fromkeys(OF_FIBRE, fibre),
         "gauge_awg": (*(circuit.name for circuit in design.circuits), "return", "all"),
         "leds_in_series": _of_series(design),
         "regulator": _of_regulator(design),
