@@ -69,11 +69,11 @@ def attitude(plan: Plan, part: str, at: Point) -> Array | None:
         Columns: the directions of its drawing's x, y and of the way to whoever looks at the drawing. Told by the part
         itself, else by the nearest one that it stands on, else by any that stands on the same.
     """
-    root = _root_attitude(plan, plan.part(part))
+    root = root_attitude(plan, plan.part(part))
     return None if root is None else root @ frame_to_root(plan, part, at, {})[0][:3, :3]
 
 
-def _root_attitude(plan: Plan, part: Part) -> Array | None:
+def root_attitude(plan: Plan, part: Part) -> Array | None:
     """How the drawing at the end of a part's stands lies."""
     told = next((row for row in _told_by(plan, part) if row.faces or row.faces_deg is not None), None)
     if told is None:
@@ -115,7 +115,7 @@ def turned_in(plan: Plan, part: str, state: str) -> Array | None:
     """The turn (3, 3) by which a state's poses take a part from how it lies at pose value 0; None where they do not."""
     row = plan.part(part)
     values = values_in(plan, state) if row.stands is not None else {}
-    root = _root_attitude(plan, row) if any(values.values()) else None
+    root = root_attitude(plan, row) if any(values.values()) else None
     if root is None:
         return None
     base = base_point(row)

@@ -1,0 +1,233 @@
+"""A state in the dark as the model stands: parts on one another, poses taken, seen from the plan's bearing."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from typing import Any
+
+import numpy as np
+import shapely
+from numpy.typing import NDArray
+
+from rushlight.geometry.bearing import direction
+from rushlight.geometry.folded import moved_by
+from rushlight.model.design import Design, PlacedLamp
+from rushlight.model.place import Point
+from rushlight.model.plan import State
+from rushlight.model.plan_part import Part
+from rushlight.model.sheet import Drawing, Layer, Picture, Polyline, Sheet, Text
+from rushlight.sheets.amounts import sentence
+from rushlight.sheets.dark import (
+    EDGE_MM,
+    HIGH_MM,
+    LARGEST_SCALE,
+    PART,
+    SMALL_SCALES,
+    WIDE_MM,
+    Laid,
+    glow_shape,
+    half_cd_m2,
+    seen_lights,
+)
+from rushlight.sheets.glow import Glow, View, glow_png
+from rushlight.sheets.night_words import listed, way_words
+from rushlight.sheets.place import SCALES
+from rushlight.sheets.words import shortened, slug
+from rushlight.stages.outlook import eye_of, root_attitude
+from rushlight.stages.stands import base_point, frame_to_root, panels_of, values_in
+
+Array = NDArray[np.float64]
+
+NEARER_MM = 0.5
+"""A wall hides a lamp only if it lies nearer to the eye by this: what the lamp sits on does not."""
+
+
+@dataclass(frozen=True, slots=True)
+class Flat:
+    """A flat piece of a part as the eye sees it.
+
+    `area` is what it covers on the picture, `lines` its edges with those of its openings [mm of model]; `near` is
+    (a, b, c): how near the eye the place (x, y) of the picture lies on it is a x + b y + c [mm].
+    """
+
+    part: str
+    area: Any
+    lines: Any
+    near: tuple[float, float, float]
+
+
+def draw(design: Design) -> tuple[Sheet, ...]:
+    """One sheet of them; none where the plan names no bearing, or no parts stand on one another."""
+    pictures = standing_pictures(design)
+    return (Sheet("standing", "In the dark, as it stands", pictures),) if pictures else ()
+
+
+def standing_pictures(design: Design) -> tuple[Drawing, ...]:
+    """One picture a state; none where the plan names no bearing or no parts stand on one another."""
+    parts = _tree(design)
+    if eye_of(design.plan) is None or len(parts) < 2:
+        return ()
+    return tuple(_picture(design, state, parts) for state in design.plan.states)
+
+
+def _tree(design: Design) -> tuple[Part, ...]:
+    """The parts of known attitude that stand on one another, of all such heaps the one with the most lamps."""
+    plan = design.plan
+    heaps: dict[str, list[Part]] = {}
+    for part in plan.parts:
+        if root_attitude(plan, part) is not None:
+            heaps.setdefault(frame_to_root(plan, part.name, base_point(part), {})[1], []).append(part)
+    carried = [lamp.spot.part for lamp in design.lamps if lamp.spot]
+    none: list[Part] = []
+    return tuple(max(heaps.values(), key=lambda heap: sum(part.name in carried for part in heap), default=none))
+
+
+@dataclass(frozen=True, slots=True)
+class _Eye:
+    """Who looks: the picture's x, y and the way to the eye as rows, over the root part's drawing."""
+
+    rows: Array
+    values: dict[str, float]
+
+
+def _eye(design: Design, state: str, root: Part) -> _Eye:
+    subject, lies = design.plan.subject, root_attitude(design.plan, root)
+    assert subject.viewing_bearing_deg is not None and lies is not None
+    to_eye = direction(subject.viewing_bearing_deg, subject.viewing_height_deg)
+    right = direction(subject.viewing_bearing_deg - 90.0)
+    return _Eye(np.stack([right, np.cross(to_eye, right), to_eye]) @ lies, values_in(design.plan, state))
+
+
+def _seen(design: Design, eye: _Eye, part: str, at: Point, points: Any) -> Array:
+    """Points of the piece at a place of a part: x, y on the picture and how near the eye, shape (n, 3)."""
+    frame, _ = frame_to_root(design.plan, part, at, eye.values)
+    return np.asarray(moved_by(frame, points) @ eye.rows.T)
+
+
+def flats_of(design: Design, parts: tuple[Part, ...], state: str) -> tuple[Flat, ...]:
+    """Every flat piece of the parts as the plan's eye sees it in a state; pieces seen edge on are left out."""
+    eye, found = _eye(design, state, parts[0]), []
+    for part in parts:
+        holes = shapely.union_all([shapely.make_valid(shapely.Polygon(row.shape_mm)) for row in part.openings])
+        for panel in panels_of(part, base_point(part)):
+            spot = panel.area.representative_point()
+            at = (float(spot.x), float(spot.y))
+            corner, across, up = _seen(design, eye, part.name, at, [at, (at[0] + 1.0, at[1]), (at[0], at[1] + 1.0)])
+            a, b = across - corner, up - corner
+            turned = float(a[0] * b[1] - a[1] * b[0])
+            if abs(turned) < 1e-6:
+                continue
+            area, holed = (_thrown(design, eye, part.name, at, shape)
+                           for shape in (panel.area, panel.area.difference(holes)))
+            near = np.linalg.solve(np.array([[*a[:2]], [*b[:2]]]), np.array([a[2], b[2]]))
+            start = float(corner[2] - near @ corner[:2])
+            found.append(Flat(part.name, area, shapely.boundary(holed), (float(near[0]), float(near[1]), start)))
+    return tuple(found)
+
+
+def _thrown(design: Design, eye: _Eye, part: str, at: Point, shape: Any) -> Any:
+    """A shape of a piece on the picture."""
+    return shapely.make_valid(shapely.transform(shape, lambda flat: _seen(design, eye, part, at, flat)[:, :2]))
+
+
+def hidden(flats: tuple[Flat, ...], at: Array) -> bool:
+    """Whether a piece lies between a place (x, y, how near the eye) and the eye."""
+    spot = shapely.Point(at[0], at[1])
+    return any(_near(row, at[0], at[1]) > at[2] + NEARER_MM and row.area.contains(spot) for row in flats)
+
+
+def standing_glows(design: Design, state: State, parts: tuple[Part, ...]) -> dict[str, Glow]:
+    """Every lit lamp of the parts that the eye sees, by name, at its place on the picture [mm of model]."""
+    eye, flats = _eye(design, state.name, parts[0]), flats_of(design, parts, state.name)
+    lights, own = seen_lights(design, state.name, eye_of(design.plan)), {part.name: part for part in parts}
+    found = {}
+    for lamp in design.lamps:
+        if lamp.name not in lights or lamp.spot is None or lamp.spot.part not in own:
+            continue
+        at = _seen(design, eye, lamp.spot.part, lamp.spot.at_mm, [lamp.spot.at_mm])[0]
+        if not hidden(flats, at):
+            flat = glow_shape(design, lamp, _as_drawn(own[lamp.spot.part]), lights[lamp.name])
+            found[lamp.name] = _stood(design, eye, lamp, flat)
+    return found
+
+
+def _as_drawn(part: Part) -> Laid:
+    """The part laid where it is drawn, at its own size."""
+    xs, ys = zip(*part.outline_mm, strict=True)
+    return Laid(replace(part, drawn_from="outside"), (min(xs), min(ys)), 1.0)
+
+
+def _stood(design: Design, eye: _Eye, lamp: PlacedLamp, flat: Glow) -> Glow:
+    """The glow of a lamp on its drawing as it stands."""
+    assert lamp.spot is not None
+
+    def stood(points: tuple[Point, ...]) -> tuple[Point, ...]:
+        seen = _seen(design, eye, lamp.spot.part, lamp.spot.at_mm, points) if points and lamp.spot else ()
+        return tuple((float(row[0]), float(row[1])) for row in seen)
+
+    return replace(flat, at_mm=stood((flat.at_mm,))[0], shape_mm=stood(flat.shape_mm),
+                   ends_mm=stood(flat.ends_mm))  # type: ignore[arg-type]
+
+
+# --- on paper ------------------------------------------------------------------------------------------------------
+
+
+def _picture(design: Design, state: State, parts: tuple[Part, ...]) -> Drawing:
+    flats, glows = flats_of(design, parts, state.name), standing_glows(design, state, parts)
+    boxes = [row.area.bounds for row in flats] + [(*glow.at_mm, *glow.at_mm) for glow in glows.values()]
+    left, low = (min(box[k] for box in boxes) for k in (0, 1)) if boxes else (0.0, 0.0)
+    right, top = (max(box[k] for box in boxes) for k in (2, 3)) if boxes else (1.0, 1.0)
+    room = (WIDE_MM - 2 * EDGE_MM, HIGH_MM - 3 * EDGE_MM)
+    fits = [scale for scale in (*(s for s in SCALES if s <= LARGEST_SCALE), *SMALL_SCALES)
+            if (right - left) * scale <= room[0] and (top - low) * scale <= room[1]]
+    scale = fits[0] if fits else SMALL_SCALES[-1]
+    wide, high = (right - left) * scale + 2 * EDGE_MM, (top - low) * scale + 3 * EDGE_MM
+
+    def on(point: Point) -> Point:
+        return (EDGE_MM + (point[0] - left) * scale, 2 * EDGE_MM + (point[1] - low) * scale)
+
+    paper = [replace(glow, at_mm=on(glow.at_mm), radius_mm=glow.radius_mm * scale,
+                     shape_mm=tuple(map(on, glow.shape_mm)), ends_mm=(on(glow.ends_mm[0]), on(glow.ends_mm[1])))
+             for glow in glows.values()]
+    view = View(scale, design.plan.subject.viewing_distance_mm, half_cd_m2(design))
+    layers = (
+        Layer("picture", (Picture((0.0, 0.0), wide, high, glow_png(paper, wide, high, view)),)),
+        Layer("outline", tuple(_edge(line, on) for row in flats for line in edges_seen(row, flats))),
+        Layer("text", (Text((wide - EDGE_MM, EDGE_MM), shortened(sentence(state.name), 40), size=4, anchor="se",
+                            colour="pale"),)),
+    )
+    words = (f"stands-{slug(state.name)}", f"{sentence(state.name)}, as it stands")
+    return Drawing(*words, wide, high, layers, scale=scale, caption=_words(design, state, parts, len(glows)))
+
+
+def edges_seen(flat: Flat, flats: tuple[Flat, ...]) -> list[Any]:
+    """The edges of a piece as lines, without what nearer pieces hide of them."""
+    lines = flat.lines
+    for other in flats:
+        both = flat.area.intersection(other.area)
+        if other is not flat and both.area > 0.0:
+            spot = both.representative_point()
+            if _near(other, spot.x, spot.y) > _near(flat, spot.x, spot.y) + NEARER_MM:
+                lines = lines.difference(other.area)
+    merged = shapely.line_merge(lines) if lines.geom_type == "MultiLineString" else lines
+    return [line for line in shapely.get_parts(merged) if line.length > 0.0]
+
+
+def _near(flat: Flat, x: float, y: float) -> float:
+    """How near the eye a place of the picture lies on a piece [mm]."""
+    return flat.near[0] * x + flat.near[1] * y + flat.near[2]
+
+
+def _edge(line: Any, on: Any) -> Polyline:
+    return Polyline(tuple(on((float(x), float(y))) for x, y in line.coords), PART)
+
+
+def _words(design: Design, state: State, parts: tuple[Part, ...], seen: int) -> str:
+    subject, names = design.plan.subject, {part.name for part in parts}
+    lit = {row.lamp for row in design.light.lamps if row.state == state.name}
+    on = [lamp.name for lamp in design.lamps if lamp.name in lit and lamp.spot and lamp.spot.part in names]
+    left = sorted({lamp.spot.part for lamp in design.lamps if lamp.name in lit and lamp.spot} - names)
+    words = (f"Seen from {way_words(subject.viewing_bearing_deg or 0.0, subject.viewing_height_deg)}, parallel rays: "
+             f"{seen} of {len(on)} lit lamps, the others look away or are hidden. Lit windows have their true "
+             "brightness; light on walls and ground is left out.")
+    return f"{words} Not known where on it they stand: {listed(left)}." if left else words

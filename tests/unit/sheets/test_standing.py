@@ -1,0 +1,89 @@
+"""The model as it stands, seen from a bearing: places by hand, what hides what, poses."""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+import pytest
+
+from designed import designed
+from rushlight.model.design import Design
+from rushlight.model.sheet import Drawing
+from rushlight.sheets.standing import _tree, draw, edges_seen, flats_of, standing_glows
+
+PLAN = """
+rushlight: 1
+subject: {title: yard, scale: 100, viewing_bearing_deg: %g, viewing_height_deg: %g}
+states: [{name: night, poses: [%s]}]
+parts:
+  - {name: yard, outline_mm: [[0, 0], [200, 0], [200, 100], [0, 100]], relief: {flat: true}, faces: up,
+     bays: [{name: bay, rect_mm: [5, 80, 40, 15], depth_mm: 20, access: open}]}
+  - {name: wall, outline_mm: [[0, 0], [60, 0], [60, 20], [0, 20]], relief: {flat: true}, %s
+     stands: {over: yard, points_mm: [[0, 0], [60, 0]], at_mm: [[70, 30], [130, 30]]%s}}
+crossings: [{name: c, kind: pivoting, ends: [{part: yard, at_mm: [100, 32]}, {part: wall, at_mm: [30, 1]}]}]
+supply: {kind: adapter, adapter_v: 5, limit_a: 2, bay: bay}
+lamps:
+  - {name: on wall, part: wall, at_mm: [45, 12], colour: red, model_mm: 3, states: [night], source: {kind: led}}
+  - {name: on yard, part: yard, at_mm: [100, 50], colour: red, model_mm: 3, states: [night], source: {kind: led}}
+"""
+
+
+def made(bearing: float, height: float, *, pose: str = "", poses: str = "", moves: str = "") -> Design:
+    return designed(PLAN % (bearing, height, pose, poses, moves))
+
+
+def places(design: Design) -> dict[str, tuple[float, float]]:
+    glows = standing_glows(design, design.plan.states[0], _tree(design))
+    return {name: glow.at_mm for name, glow in glows.items()}
+
+
+def test_places_by_hand() -> None:
+    # derived: the yard lies level, its right starboard, its top ahead; the wall stands along it, its face astern.
+    # From astern its right is on the right, what is up is up: x as on the yard, y the height times cos and the way ahead times sin.
+    up = math.radians(50.0)
+    seen = places(made(180.0, 50.0))
+    assert seen["on wall"] == pytest.approx((115.0, 12 * math.cos(up) + 30 * math.sin(up)))
+    assert seen["on yard"] == pytest.approx((100.0, 50 * math.sin(up)))
+
+
+def test_a_wall_hides_what_lies_behind_it() -> None:
+    # derived: from astern the sight of the yard's lamp passes the wall, 20 mm before it, at a height of 20 tan(height)
+    assert set(places(made(180.0, 50.0))) == {"on wall", "on yard"}, "over its edge: 23.8 mm"
+    assert set(places(made(180.0, 40.0))) == {"on wall"}, "16.8 mm of a wall of 20"
+    assert set(places(made(0.0, 40.0))) == {"on yard"}, "from ahead the wall shows its back and stands behind the lamp"
+
+
+def test_lamps_stand_where_the_pose_puts_them() -> None:
+    poses, moves = "poses: [{name: rest, value: 0}, {name: out, value: 90}],", ", pivot_mm: [100, 30]"
+    at = {pose: places(made(90.0, 60.0, pose=f"{{part: wall, at: {pose}}}", poses=poses, moves=moves)) for pose in ("rest", "out")}
+    assert "on wall" not in at["rest"], "its face looks astern, square to the eye"
+    up = math.radians(60.0)
+    # derived: turned a quarter anticlockwise about (100, 30), (115, 30) comes to (100, 45); from starboard ahead is on the right
+    assert at["out"]["on wall"] == pytest.approx((45.0, 12 * math.cos(up) - 100 * math.sin(up)))
+
+
+def test_what_is_hidden_of_an_edge_is_not_drawn() -> None:
+    design = made(180.0, 30.0)
+    flats = {row.part: row for row in flats_of(design, _tree(design), "night")}
+    drawn = sum(line.length for line in edges_seen(flats["yard"], tuple(flats.values())))
+    assert drawn == pytest.approx(flats["yard"].lines.length), "the wall stands within the yard's edges"
+    low = made(180.0, 8.0)
+    flats = {row.part: row for row in flats_of(low, _tree(low), "night")}
+    whole, seen = flats["yard"].lines.length, sum(line.length for line in edges_seen(flats["yard"], tuple(flats.values())))
+    assert whole - seen == pytest.approx(60.0), "from low down the wall covers so much of the far edge"
+
+
+def test_a_picture_a_state_with_its_words_and_none_without_a_bearing() -> None:
+    (sheet,) = draw(made(180.0, 40.0))
+    (picture,) = sheet.blocks
+    assert isinstance(picture, Drawing) and picture.key == "stands-night"
+    assert "1 of 2 lit lamps" in picture.caption and "Seen from astern, 40 degrees up" in picture.caption
+    assert draw(designed((PLAN % (180, 0, "", "", "")).replace(", viewing_bearing_deg: 180, viewing_height_deg: 0", ""))) == ()
+    alone = PLAN.replace("faces: up,", "") % (180, 0, "", "", "")
+    assert draw(designed(alone)) == (), "how they lie is not said"
+
+
+def test_a_whole_turn_shows_the_same() -> None:
+    one, other = places(made(0.0, 25.0)), places(made(360.0, 25.0))
+    assert {name: np.round(at, 6).tolist() for name, at in one.items()} == {name: np.round(at, 6).tolist() for name, at in other.items()}
