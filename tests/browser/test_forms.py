@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import pytest
+from playwright.sync_api import expect
 
 SIZES = [(1280, 800), (390, 844)]
 
@@ -200,3 +201,83 @@ def test_a_long_name_of_a_short_part_is_whole_on_a_narrow_sheet(window, plan, ad
     made.page.wait_for_selector("html[data-ready]")
     wide, told = made.page.evaluate(NAMES)
     assert told["the mast as it was"] <= wide and told["hull"] <= wide
+
+
+# --- closed rooms ----------------------------------------------------------------------------------------------------
+
+
+def test_a_closed_room_is_made_changed_and_taken_out(window, plan, address):
+    """Heat is then reckoned for the real hull; a room behind a window has that window's name."""
+    text = words(plan).replace("relief: {flat: yes}}\n  - {name: lid", OPENING)
+    (plan / "plan.yaml").write_text(text, encoding="utf-8")
+    made, page = opened(window, address, "Parts")
+    page.locator("details.spaces > summary", has_text="none said yet").click()
+    page.get_by_text("In none yet: hull, lid.").wait_for()
+    make = page.get_by_role("button", name="Make this room")
+    make.click()
+    page.get_by_text("Still to be said: its name, the parts that form it, length, width, height.").wait_for()
+    page.get_by_label("Name of the new room").fill("hull inside")
+    new = page.locator(".newspace")
+    new.get_by_role("checkbox", name="hull").check()
+    expect(new.get_by_label("Length, mm")).to_have_value("200")
+    expect(new.get_by_label("Height, mm")).to_have_value("40")
+    new.get_by_label("Width, mm").fill("35")
+    make.click()
+    back(page, "room hull inside made")
+    assert "size_mm: [200, 35, 40]" in words(plan)
+    page.locator(".space > summary", has_text="hull inside").click()
+    room = page.locator(".space")
+    room.get_by_label("Width, mm").fill("0")
+    room.get_by_label("Width, mm").press("Enter")
+    room.get_by_role("alert").wait_for()
+    assert "expected" in room.get_by_role("alert").inner_text() and "size_mm: [200, 35, 40]" in words(plan)
+    room.get_by_label("Width, mm").fill("38")
+    room.get_by_label("Width, mm").press("Enter")
+    back(page, "hull inside: its size")
+    room.get_by_role("checkbox", name="lid").check()
+    back(page, "hull inside: its parts")
+    assert "Its walls: hull, 1.2 mm white styrene; lid, 1.2 mm white styrene." in room.inner_text()
+    room.get_by_role("checkbox", name="Shut for good at close-up").uncheck()
+    back(page, "hull inside: can be opened")
+    typed(page, "Free area of vents, mm²", "12")
+    back(page, "hull inside: its vents")
+    assert "vents_mm2: 12" in words(plan) and "sealed: no" in words(plan).replace("false", "no")
+    typed(page, "Name of the room", "inside")
+    back(page, "hull inside named inside")
+    made.fresh()
+    page.locator(".thumb", has_text="Light").click()
+    page.locator("#leaf table", has_text="inside").first.wait_for()
+    made.wrong.clear()  # the browser tells the refusal on its console
+
+
+def test_a_room_behind_a_window_is_made_and_another_taken_out(window, plan, address):
+    text = words(plan).replace("relief: {flat: yes}}\n  - {name: lid", OPENING).replace("supply:", "spaces: [{name: inside, parts: [hull], size_mm: [200, 35, 40]}]\nsupply:")
+    (plan / "plan.yaml").write_text(text, encoding="utf-8")
+    _, page = opened(window, address, "Parts")
+    page.locator("details.spaces > summary").click()
+    page.locator(".newspace > summary").click()
+    page.get_by_role("combobox", name="It is").select_option(label="the room behind scuttle on hull")
+    expect(page.get_by_label("Name of the new room")).to_have_value("scuttle")
+    for label, mm in (("Width along the wall, mm", "20"), ("Depth behind it, mm", "15"), ("Height, mm", "18")):
+        page.locator(".newspace").get_by_label(label).fill(mm)
+    page.get_by_role("button", name="Make this room").click()
+    back(page, "room scuttle made")
+    assert "size_mm: [20, 15, 18]" in words(plan)
+    page.locator(".space > summary", has_text="inside").click()
+    page.get_by_role("button", name="Take this room out").first.click()
+    back(page, "room inside taken out")
+    page.get_by_role("button", name="Take back: room inside taken out").click()
+    page.locator(".space > summary", has_text="inside").wait_for()
+
+
+@pytest.mark.parametrize("size", SIZES)
+def test_the_forms_of_closed_rooms_for_everyone(window, plan, address, axe, size):
+    text = words(plan).replace("supply:", "spaces: [{name: hull inside, parts: [hull], size_mm: [200, 35, 40]}]\nsupply:")
+    (plan / "plan.yaml").write_text(text, encoding="utf-8")
+    made, page = opened(window, address, "Parts", size)
+    page.locator("details.spaces > summary").click()
+    page.locator(".newspace > summary").click()
+    page.locator(".space > summary").click()
+    assert axe(made) == []
+    assert page.evaluate("document.documentElement.scrollWidth <= innerWidth")
+    page.locator(".space").scroll_into_view_if_needed()

@@ -29,3 +29,20 @@ test("a fibre's diameter goes when something else is insisted on; the LED and a 
   assert.equal(matt.tip, "sanded");
   assert.deepEqual([lamp.insisted(matt, { kind: "led" }).tip, lamp.insisted(matt, { tip: "polished" }).tip, lamp.insisted(matt, { led: "" }).tip], [undefined, undefined, "sanded"]);
 });
+
+const spaces = await import(`${JS}later/space-rows.js`);
+const box = (left, low, right, top) => [[left, low], [right, low], [right, top], [left, top]];
+const plan = { parts: [{ name: "hull", outline_mm: box(0, -5, 200, 35), openings: [{ name: "scuttle" }] }, { name: "lid", outline_mm: box(0, 0, 50, 60), openings: [] }],
+  spaces: [{ name: "inside", parts: ["lid"], size_mm: [1, 1, 1] }] };
+
+test("outlines tell a room's length and height, never its width", () => {
+  assert.deepEqual(spaces.sizeOfParts(plan, ["hull", "lid"]), [200, null, 60]);
+  assert.deepEqual(spaces.sizeOfParts(plan, []), [null, null, null]);
+});
+
+test("a room of an opening's name is the one behind it; what is missing is said", () => {
+  assert.deepEqual(spaces.sizeWords(plan, "scuttle"), ["Width along the wall", "Depth behind it", "Height"]);
+  assert.deepEqual(spaces.missingOf(plan, { name: "", parts: [], size_mm: [10, null, 10] }), ["its name", "the parts that form it", "width"]);
+  assert.equal(spaces.freeSpace(plan, "inside"), false);
+  assert.deepEqual(spaces.bareParts(plan, { lamps: [{ part: "hull" }, { part: "lid" }, { part: null }, { part: "hull" }] }), ["hull"]);
+});

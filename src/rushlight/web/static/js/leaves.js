@@ -70,6 +70,7 @@ function Parts({ desk, state, sheet }) {
   </ul>
   <${MorePictures} desk=${desk} state=${state} />
   <${NewPart} desk=${desk} state=${state} sheet=${sheet} />
+  <${Later} load=${() => import("./later/spaces.js")} of="Spaces" says="" desk=${desk} state=${state} />
   ${part && html`<${DrawPart} desk=${desk} state=${state} sheet=${sheet} part=${part} />`}
   ${state.pictures.map(problem => html`<p class="caution">${problem.says}</p>`)}`;
 }

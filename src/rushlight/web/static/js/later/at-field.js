@@ -12,7 +12,7 @@ export function problemWords({ found, expected, nearest }) {
 
 // Sends a change; answers "" when it is saved, else why it was refused, for the field that asked.
 export async function tried(desk, changes, what) {
-  if (await desk.change(typeof changes === "function" ? changes : () => changes, what)) return "";
+  if (await desk.change(changes, what)) return "";
   const { trouble, clash } = desk.state;
   if (clash) return "Changed elsewhere meanwhile; see above.";
   if (!trouble) return "";
@@ -68,20 +68,24 @@ export function Line({ label, unit = "", kind = "text", lengths = "mm", value, s
     onKeyDown=${event => { if (event.key === "Enter") done(); if (event.key === "Escape") back(); }} ...${rest} />`}</${Said}>`;
 }
 
+// Why a choice was refused, as long as what stood before it stands.
+function useRefused(value) {
+  const [refused, setRefused] = useState(["", value]);
+  return [refused[1] === value ? refused[0] : "", async answer => setRefused([await answer || "", value])];
+}
+
 // One of a few; `choices` are words, or pairs of a value and its words. Without a value it says "choose one".
 export function Pick({ label, value, choices, says = "", onValue }) {
-  const [wrong, setWrong] = useState(""), pairs = choices.map(one => Array.isArray(one) ? one : [one, one]), none = value === null || value === undefined;
-  useEffect(() => setWrong(""), [value]);
-  return html`<${Said} label=${label} says=${says} wrong=${wrong}>${more => html`<select value=${none ? "" : value} ...${more} onChange=${async event => setWrong(await onValue(event.target.value) || "")}>
+  const [wrong, told] = useRefused(value), pairs = choices.map(one => Array.isArray(one) ? one : [one, one]), none = value === null || value === undefined;
+  return html`<${Said} label=${label} says=${says} wrong=${wrong}>${more => html`<select value=${none ? "" : value} ...${more} onChange=${event => told(onValue(event.target.value))}>
     ${none && html`<option value="" selected disabled>choose one</option>`}
     ${pairs.map(([word, shown]) => html`<option value=${word} selected=${word === value}>${shown}</option>`)}</select>`}</${Said}>`;
 }
 
 // Some of a few, as ticks; what was refused is said below them.
 export function Ticks({ legend, value, choices, says = "", onValue }) {
-  const [wrong, setWrong] = useState("");
-  useEffect(() => setWrong(""), [value.join("\n")]);
-  const put = async (word, on) => setWrong(await onValue(choices.filter(one => one === word ? on : value.includes(one))) || "");
+  const [wrong, told] = useRefused(value.join("\n"));
+  const put = (word, on) => told(onValue(choices.filter(one => one === word ? on : value.includes(one))));
   return html`<fieldset><legend>${legend}</legend>${choices.map(word => html`<label class="tick"><input type="checkbox" checked=${value.includes(word)} onChange=${event => put(word, event.target.checked)} /> ${word}</label>`)}
     ${says && html`<small>${says}</small>`}${wrong && html`<small class="wrong" role="alert">${wrong}</small>`}</fieldset>`;
 }

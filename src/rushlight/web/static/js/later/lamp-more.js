@@ -4,7 +4,7 @@ import { Line, Pick, tried, useForms } from "./at-field.js";
 import { CARRIES, insisted, MADE, madeWords, othersOf, ROOMS, sectorOf, TIPS, wayOf, WAYS, wished, wishWords } from "./lamp-rows.js";
 
 export function LampMore({ desk, state, kind, item }) {
-  const set = (values, what) => tried(desk, [{ action: "set", kind, name: item.name, values }], `${item.name}: ${what}`);
+  const set = (values, what) => tried(desk, () => [{ action: "set", kind, name: item.name, values }], `${item.name}: ${what}`); // shown once it is taken: a refused wish does not close its field
   return html`<${Bright} plan=${state.plan} item=${item} set=${set} />${kind !== "strips" && html`<${Made} desk=${desk} state=${state} kind=${kind} item=${item} set=${set} />`}`;
 }
 

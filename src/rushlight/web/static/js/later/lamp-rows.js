@@ -19,9 +19,9 @@ export function wished(held, values) {
 
 export function wishWords(wish, subject) {
   const way = wayOf(wish), room = word => word === "beacon" ? "as a beacon" : `in a ${word}`;
-  if (way === "like") return wish.ratio === 1 ? `as bright as ${wish.like}` : `${wish.ratio} times as bright as ${wish.like}`;
+  if (way === "like") return (wish.ratio ?? 1) === 1 ? `as bright as ${wish.like}` : `${wish.ratio} times as bright as ${wish.like}`;
   if (way === "mcd") return `${wish.intensity_mcd} mcd on the model`;
-  if (way === "cd") return `${wish.subject_intensity_cd} cd of the subject, by ${wish.carry}`;
+  if (way === "cd") return `${wish.subject_intensity_cd} cd of the subject, by ${wish.carry || "equal illuminance"}`;
   return `to be seen ${room(way === "seen" ? wish.seen_in : subject.viewing_room)}`;
 }
 
