@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from rushlight.electric.elements import Element, Network, resistor, source, string, wire
 from rushlight.electric.led import DiodeLaw, law_spread, side_by_side, voltage_at_current
@@ -12,7 +13,9 @@ from rushlight.electric.wire import wire_ohm_per_m
 from rushlight.model.design_loom import Emitter, Lead, Loom
 from rushlight.model.drawer import Drawer
 from rushlight.stages.supplies import Age
-from rushlight.stages.switching import Switching
+
+if TYPE_CHECKING:
+    from rushlight.stages.switching import Switching
 
 LEAST_OHM = 1e-4
 """A joint or the shortest lead still has this resistance (from memory, order of magnitude)."""

@@ -19,6 +19,9 @@ Array = NDArray[np.float64]
 ROUNDS = 3
 """So often the loom is solved again with the warmth that its last solve gave; each leaves a tenth of the error."""
 
+SETTLED_SHARE = 1e-6
+"""A round that moves no regulator's current by more than this share is not solved."""
+
 COLD = "cold"
 """LEDs of low voltage on regulators of much current, just switched on: no part has warmed yet."""
 
@@ -100,7 +103,7 @@ def settled_point(
         The columns with warmth put into the regulators' factors, and the solve.
     Notes
     -----
-    A fixed number of rounds; in each the share is exact for the volts that the last solve left across a regulator.
+    A fixed number of rounds at most; in each the share is exact for the volts that the last solve left across each.
     """
     spread = columns.limit_factor if columns.limit_factor is not None else np.ones((len(network.named("string")), 1))
     spread = np.broadcast_to(spread, (spread.shape[0], columns.count))
@@ -109,7 +112,9 @@ def settled_point(
     point = operating_point(network, columns, shape=shape)
     for number in range(passes * ROUNDS):
         air = air_c(point) if number % ROUNDS == 0 else air
-        share = _shares(warmth, point, own * share, share, air_c=air, mount=mount)
+        before, share = share, _shares(warmth, point, own * share, share, air_c=air, mount=mount)
+        if np.max(np.abs(share - before)) < SETTLED_SHARE:
+            continue
         factor = spread.copy()
         factor[warmth.string] = own * share
         columns = replace(columns, limit_factor=factor)

@@ -15,6 +15,7 @@ from rushlight.model.design_power import SolderPoint, SwitchPlan, SwitchShort
 from rushlight.model.drawer import Drawer, SwitchPart
 from rushlight.model.plan import Plan
 from rushlight.stages.at_hand import pieces
+from rushlight.stages.regulators import regulators_held
 
 MOST_STATES, MOST_NETS = 12, 24
 """Beyond these a hand-wired switch is not sought."""
@@ -52,17 +53,21 @@ def terminal_of(circuit: str) -> str:
 def switching(plan: Plan, drawer: Drawer, circuits: tuple[Circuit, ...], *, loom: Loom) -> Switching:
     """The simplest switch at hand for these circuits, else of the drawer; one contact a circuit where there is none."""
     states = tuple(state.name for state in plan.states)
-    wanted = _wanted(plan, drawer, circuits, states, most_a=aimed_most_a(plan, circuits, loom))
+    wanted = _wanted(plan, drawer, circuits, states, most_a=aimed_most_a(plan, drawer, circuits, loom))
     if wanted is None:
         return _one_contact_each(circuits, states)
     return Switching(wanted, _elements(wanted), _closed(wanted, states))
 
 
-def aimed_most_a(plan: Plan, circuits: tuple[Circuit, ...], loom: Loom) -> float:
-    """Aimed current of the heaviest state: what the fuse, and one contact, may have to pass."""
+def aimed_most_a(plan: Plan, drawer: Drawer, circuits: tuple[Circuit, ...], loom: Loom) -> float:
+    """Aimed current of the heaviest state: what the fuse, and one contact, may have to pass.
+
+    Regulators count with the most that their spread lets through, whatever is aimed at.
+    """
     amps = {circuit.name: 0.0 for circuit in circuits}
+    held = {name: own.current_a.high for name, own in regulators_held(plan, drawer, loom).items()}
     for emitter in loom.emitters:
-        amps[emitter.circuit] += 0.0 if loom.beyond(emitter.name) else emitter.aim_current_a
+        amps[emitter.circuit] += 0.0 if loom.beyond(emitter.name) else held.get(emitter.name, emitter.aim_current_a)
     return max(sum(amps[c.name] for c in circuits if state.name in c.states) for state in plan.states)
 
 
@@ -195,7 +200,7 @@ def described(
         name=_name(wanted), part_row=kind.key if kind else None, poles=wanted.poles, throws=wanted.throws,
         positions=_positions(wanted, states), solder=solder, parts=_parts(plan, drawer, wanted),
         diodes=len(wanted.diodes), proved=not wrong, why="; ".join(wrong) or _why(wanted),
-        short=_short(plan, drawer, circuits, most_a=aimed_most_a(plan, circuits, loom)),
+        short=_short(plan, drawer, circuits, most_a=aimed_most_a(plan, drawer, circuits, loom)),
     )
 
 

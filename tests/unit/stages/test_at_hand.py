@@ -76,3 +76,10 @@ def test_the_nearest_regulator_is_sought_at_hand_and_the_finding_says_what_to_bu
 def test_a_row_that_the_drawer_lacks_is_refused_with_the_nearest():
     with pytest.raises(DocumentProblem, match="Did you mean 'slide 2P2T'"):
         boat("{table: switches, row: slide 2P22T}")
+
+
+def test_where_all_burn_in_every_state_no_switch_is_missed():
+    made = designed(board(LAMPS.replace("[sail, steam]", "day").replace("[sail]", "day").replace("[port, steam]", "day")
+                          .replace("[port]", "day")).replace(STATES, "[{name: day}]"))
+    assert made.power.switch.part_row is None and made.power.switch.proved
+    assert not {row.key for row in find(made)} & {"electric.no-switch", "electric.switch-not-at-hand"}

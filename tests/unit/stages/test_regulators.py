@@ -178,3 +178,10 @@ def test_what_warmth_leaves_stands_on_the_sheet_and_in_what_a_meter_should_show(
     row = bench.table.strings.index("l0 / 1")
     assert float(bench.table.string_a[0, row].max()) == pytest.approx(
         made.power.states[0].lit[0].current_a.typical, rel=1e-3)
+
+
+def test_the_fuse_bears_what_the_regulators_give_whatever_is_aimed_at() -> None:
+    made = designed(held("linear regulator 30 mA", ma=2))
+    most = max(state.bench_a.high for state in made.power.states)
+    assert most > 4 * 0.030 and made.power.supply.fuse_a * 0.75 >= most
+    assert "electric.fuse-blows" not in {row.key for row in find(made)}

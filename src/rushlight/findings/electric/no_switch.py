@@ -11,6 +11,8 @@ def _look(design: Design) -> tuple[Trouble, ...]:
     switch = design.power.switch
     if switch is None or switch.part_row is not None or not design.circuits:
         return ()
+    if switch.proved and switch.poles == 0:  # all burn in every state: the master switch, or none, is enough
+        return ()
     return (Trouble(item="switch", says=capital(f"{switch.why}.")),)
 
 
