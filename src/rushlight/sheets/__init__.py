@@ -37,7 +37,7 @@ SHEETS: tuple[SheetKind, ...] = (
     SheetKind("subject", "facts, states, what is assumed and how to measure it, how to use the book"),
     SheetKind("findings", "what would go wrong, the worst first, each with its cure"),
     SheetKind("dark", "a picture of each state in the dark"),
-    SheetKind("standing", "each state in the dark as the model stands, seen from the plan's bearing"),
+    SheetKind("standing", "each state in the dark as the model stands, seen from one side"),
     SheetKind("seen_from", "which lamps are seen from eight bearings, with candela on the subject"),
     SheetKind("lamp_list", "every lamp with its source, hole, drill, intensity, states; the evidence for it"),
     SheetKind("parts", "a sheet for each part: lamps and fibres, leads and splices, holes, LEDs"),

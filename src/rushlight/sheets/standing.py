@@ -33,10 +33,13 @@ from rushlight.sheets.glow import Glow, View, glow_png
 from rushlight.sheets.night_words import listed, way_words
 from rushlight.sheets.place import SCALES
 from rushlight.sheets.words import shortened, slug
-from rushlight.stages.outlook import eye_of, root_attitude
+from rushlight.stages.outlook import root_attitude
 from rushlight.stages.stands import base_point, frame_to_root, panels_of, values_in
 
 Array = NDArray[np.float64]
+
+USUAL_DEG = (45.0, 20.0)
+"""Bearing and height from which it is seen where the plan names none."""
 
 NEARER_MM = 0.5
 """A wall hides a lamp only if it lies nearer to the eye by this: what the lamp sits on does not."""
@@ -57,15 +60,15 @@ class Flat:
 
 
 def draw(design: Design) -> tuple[Sheet, ...]:
-    """One sheet of them; none where the plan names no bearing, or no parts stand on one another."""
+    """One sheet of them; none where no parts stand on one another whose bearing is known."""
     pictures = standing_pictures(design)
     return (Sheet("standing", "In the dark, as it stands", pictures),) if pictures else ()
 
 
 def standing_pictures(design: Design) -> tuple[Drawing, ...]:
-    """One picture a state; none where the plan names no bearing or no parts stand on one another."""
+    """One picture a state; none where no parts stand on one another whose bearing is known."""
     parts = _tree(design)
-    if eye_of(design.plan) is None or len(parts) < 2:
+    if len(parts) < 2:
         return ()
     return tuple(_picture(design, state, parts) for state in design.plan.states)
 
@@ -90,11 +93,19 @@ class _Eye:
     values: dict[str, float]
 
 
-def _eye(design: Design, state: str, root: Part) -> _Eye:
-    subject, lies = design.plan.subject, root_attitude(design.plan, root)
-    assert subject.viewing_bearing_deg is not None and lies is not None
-    to_eye = direction(subject.viewing_bearing_deg, subject.viewing_height_deg)
-    right = direction(subject.viewing_bearing_deg - 90.0)
+def seen_from(design: Design) -> tuple[float, float]:
+    """Bearing and height of the eye [deg]."""
+    subject = design.plan.subject
+    return USUAL_DEG if subject.viewing_bearing_deg is None else (
+        subject.viewing_bearing_deg, subject.viewing_height_deg)
+
+
+def _eye(design: Design, state: str, one: Part) -> _Eye:
+    """The eye over the drawing on which all parts of the heap stand, told by one of them."""
+    root = design.plan.part(frame_to_root(design.plan, one.name, base_point(one), {})[1])
+    lies, (bearing_deg, height_deg) = root_attitude(design.plan, root), seen_from(design)
+    assert lies is not None
+    to_eye, right = direction(bearing_deg, height_deg), direction(bearing_deg - 90.0)
     return _Eye(np.stack([right, np.cross(to_eye, right), to_eye]) @ lies, values_in(design.plan, state))
 
 
@@ -139,7 +150,7 @@ def hidden(flats: tuple[Flat, ...], at: Array) -> bool:
 def standing_glows(design: Design, state: State, parts: tuple[Part, ...]) -> dict[str, Glow]:
     """Every lit lamp of the parts that the eye sees, by name, at its place on the picture [mm of model]."""
     eye, flats = _eye(design, state.name, parts[0]), flats_of(design, parts, state.name)
-    lights, own = seen_lights(design, state.name, eye_of(design.plan)), {part.name: part for part in parts}
+    lights, own = seen_lights(design, state.name, direction(*seen_from(design))), {part.name: part for part in parts}
     found = {}
     for lamp in design.lamps:
         if lamp.name not in lights or lamp.spot is None or lamp.spot.part not in own:
@@ -223,11 +234,11 @@ def _edge(line: Any, on: Any) -> Polyline:
 
 
 def _words(design: Design, state: State, parts: tuple[Part, ...], seen: int) -> str:
-    subject, names = design.plan.subject, {part.name for part in parts}
+    names = {part.name for part in parts}
     lit = {row.lamp for row in design.light.lamps if row.state == state.name}
     on = [lamp.name for lamp in design.lamps if lamp.name in lit and lamp.spot and lamp.spot.part in names]
     left = sorted({lamp.spot.part for lamp in design.lamps if lamp.name in lit and lamp.spot} - names)
-    words = (f"Seen from {way_words(subject.viewing_bearing_deg or 0.0, subject.viewing_height_deg)}, parallel rays: "
+    words = (f"Seen from {way_words(*seen_from(design))}, parallel rays: "
              f"{seen} of {len(on)} lit lamps, the others look away or are hidden. Lit windows have their true "
              "brightness; light on walls and ground is left out.")
     return f"{words} Not known where on it they stand: {listed(left)}." if left else words

@@ -74,14 +74,21 @@ def test_what_is_hidden_of_an_edge_is_not_drawn() -> None:
     assert whole - seen == pytest.approx(60.0), "from low down the wall covers so much of the far edge"
 
 
-def test_a_picture_a_state_with_its_words_and_none_without_a_bearing() -> None:
+def test_a_picture_a_state_with_its_words_and_none_where_nobody_said_how_it_lies() -> None:
     (sheet,) = draw(made(180.0, 40.0))
     (picture,) = sheet.blocks
     assert isinstance(picture, Drawing) and picture.key == "stands-night"
     assert "1 of 2 lit lamps" in picture.caption and "Seen from astern, 40 degrees up" in picture.caption
-    assert draw(designed((PLAN % (180, 0, "", "", "")).replace(", viewing_bearing_deg: 180, viewing_height_deg: 0", ""))) == ()
+    (usual,) = draw(designed((PLAN % (180, 0, "", "", "")).replace(", viewing_bearing_deg: 180, viewing_height_deg: 0", "")))
+    assert "Seen from ahead, 45 degrees to starboard, 20 degrees up" in usual.blocks[0].caption  # type: ignore[union-attr]
     alone = PLAN.replace("faces: up,", "") % (180, 0, "", "", "")
     assert draw(designed(alone)) == (), "how they lie is not said"
+
+
+def test_the_part_below_says_how_the_heap_lies() -> None:
+    """A part that says itself how it faces, a little otherwise than its stand has it, does not tilt the others."""
+    one, other = made(180.0, 50.0), made(180.0, 50.0, poses="faces_deg: 178,")
+    assert places(one)["on yard"] == pytest.approx(places(other)["on yard"])
 
 
 def test_a_whole_turn_shows_the_same() -> None:
