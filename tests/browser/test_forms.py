@@ -281,3 +281,78 @@ def test_the_forms_of_closed_rooms_for_everyone(window, plan, address, axe, size
     assert axe(made) == []
     assert page.evaluate("document.documentElement.scrollWidth <= innerWidth")
     page.locator(".space").scroll_into_view_if_needed()
+
+
+# --- strips ----------------------------------------------------------------------------------------------------------
+
+WINDOWS = "relief: {flat: yes}, openings: [{name: left, rect_mm: [30, 8, 16, 6]}, {name: right, rect_mm: [60, 8, 16, 6]}]}\n  - {name: lid"
+STRIP = "strips: [{name: cabin, part: hull, openings: [left], along_mm: [[30, 11], [80, 11]], gap_mm: 8, states: moored}]\n"
+
+
+def with_windows(plan, more=""):
+    text = words(plan).replace("relief: {flat: yes}}\n  - {name: lid", WINDOWS).replace("kind: cells", "kind: adapter")
+    (plan / "plan.yaml").write_text(text + more, encoding="utf-8")
+
+
+def test_a_strip_is_put_behind_openings_and_changed(window, plan, address):
+    with_windows(plan)
+    made, page = opened(window, address, "Lamps")
+    page.locator("details.newstrip > summary").click()
+    page.get_by_role("button", name="Put it there").click()
+    page.get_by_text("Still to be said: the openings that it lights, the gap before it.").wait_for()
+    new = page.locator(".newstrip")
+    new.get_by_role("checkbox", name="left").check()
+    new.get_by_role("checkbox", name="right").check()
+    new.get_by_label("Gap before it, mm").fill("8")
+    page.get_by_role("button", name="Put it there").click()
+    back(page, "strip strip put behind 2 openings")
+    assert "openings: [left, right]" in words(plan) and "along_mm: [[30, 11], [76, 11]]" in words(plan)
+    form = page.locator(".form.chosen")
+    form.get_by_label("Gap before it, mm").fill("0")
+    form.get_by_label("Gap before it, mm").press("Enter")
+    form.get_by_role("alert").wait_for()
+    assert "expected" in form.get_by_role("alert").inner_text() and "gap_mm: 8" in words(plan)
+    form.get_by_label("Gap before it, mm").fill("12")
+    form.get_by_label("Gap before it, mm").press("Enter")
+    back(page, "strip: its gap")
+    form.get_by_label("Walls of its channel throw back, %").fill("80")
+    form.get_by_label("Walls of its channel throw back, %").press("Enter")
+    back(page, "strip: walls of its channel")
+    page.get_by_role("combobox", name="Kind of strip").select_option(index=1)
+    page.get_by_role("button", name="Take back: strip: is 12 V").wait_for()
+    form.get_by_role("checkbox", name="right").uncheck()
+    back(page, "strip: its openings")
+    assert all(text in words(plan) for text in ("gap_mm: 12", "walls_reflect: 0.8", "strip: ", "openings: left")) or "openings: [left]" in words(plan)
+    form.get_by_role("checkbox", name="left").click()
+    form.get_by_text("It lights one opening at least; or remove it.").wait_for()
+    made.wrong.clear()  # the browser tells the refusal on its console
+
+
+def test_the_run_of_a_strip_is_typed(window, plan, address):
+    with_windows(plan, STRIP)
+    _, page = opened(window, address, "Lamps")
+    page.locator(".roll .row", has_text="cabin").click()
+    page.locator("details.run > summary").click()
+    page.get_by_label("add after point 1").click()
+    back(page, "cabin: laid anew")
+    assert "along_mm: [[30, 11], [55, 11], [80, 11]]" in words(plan)
+    typed(page, "y of point 2, mm", "14")
+    page.get_by_label("take out point 3 of the run").wait_for()
+    back(page, "cabin: laid anew")
+    page.get_by_role("button", name="Along the middle of its openings").click()
+    back(page, "cabin: laid along the middle of its openings")
+    assert "along_mm: [[30, 11], [46, 11]]" in words(plan)
+    page.get_by_role("button", name="Take back: cabin: laid along the middle of its openings").click()
+    expect(page.get_by_label("y of point 2, mm")).to_have_value("14")
+
+
+@pytest.mark.parametrize("size", SIZES)
+def test_the_forms_of_strips_for_everyone(window, plan, address, axe, size):
+    with_windows(plan, STRIP)
+    made, page = opened(window, address, "Lamps", size)
+    page.locator("details.newstrip > summary").click()
+    page.locator(".roll .row", has_text="cabin").click()
+    page.locator("details.run > summary").click()
+    page.get_by_role("combobox", name="Kind of strip").wait_for()
+    assert axe(made) == []
+    assert page.evaluate("document.documentElement.scrollWidth <= innerWidth")

@@ -46,3 +46,16 @@ test("a room of an opening's name is the one behind it; what is missing is said"
   assert.equal(spaces.freeSpace(plan, "inside"), false);
   assert.deepEqual(spaces.bareParts(plan, { lamps: [{ part: "hull" }, { part: "lid" }, { part: null }, { part: "hull" }] }), ["hull"]);
 });
+
+const strips = await import(`${JS}later/strip-rows.js`);
+
+test("a strip runs along the middle of its openings, the longer way of them all", () => {
+  const part = { openings: [{ name: "a", shape: box(10, 20, 20, 26) }, { name: "b", shape: box(40, 22, 50, 30) }, { name: "tall", shape: box(0, 0, 4, 90) }] };
+  assert.deepEqual(strips.runBehind(part, ["a", "b"]), [[10, 25], [50, 25]]);
+  assert.deepEqual(strips.runBehind(part, ["tall"]), [[2, 0], [2, 90]]);
+});
+
+test("a point more lies half way to the next, or as far again behind the last", () => {
+  assert.deepEqual(strips.withPoint([[0, 0], [10, 4]], 0), [[0, 0], [5, 2], [10, 4]]);
+  assert.deepEqual(strips.withPoint([[0, 0], [10, 4]], 1), [[0, 0], [10, 4], [20, 8]]);
+});

@@ -30,6 +30,7 @@ export function Lamps({ desk, state, sheet }) {
   const one = state.chosen.length === 1 ? state.chosen[0] : null;
   const tall = one ? rows.findIndex(row => row.entry === one) : -1;
   return html`<div class="tools"><button onClick=${add}>Add a lamp</button></div>
+  <${Later} load=${() => import("./later/strips.js")} of="NewStrip" says="" desk=${desk} state=${state} />
   <${Filters} desk=${desk} state=${state} facts=${facts} shown=${shown} groups />
   ${facts.length + state.plan.versions.length > 0 && html`<${Versions} desk=${desk} state=${state} facts=${facts} />`}
   ${state.chosen.length > 1 && html`<${Many} desk=${desk} state=${state}><${Arrange} desk=${desk} state=${state} sheet=${sheet} /></${Many}>`}
