@@ -109,3 +109,12 @@ test("where a regulator is held, the words on strings say so", () => {
   assert.match(row.why, /4 LEDs: a regulator each, as it pays little/);
   assert.equal(feed.seriesRows(series("resistor"), { pinned: [] })[0].choices[1][1], "always a resistor each");
 });
+
+test("what is held for all circuits is what stands where a circuit holds nothing of its own", () => {
+  const power = { feeds: [{ circuit: "A", kind: "resistor", fresh_ma: 1, flat_ma: 1, heat_mw: 1 }], regulators: ["r10"] }, of = value => ({ pinned: [{ of: "all", choice: "regulator", value }] });
+  assert.equal(feed.regulatorRows(power, of("nearest"))[0].choices[0][1], "as held for all: the nearest regulator");
+  assert.equal(feed.regulatorRows(power, of("r10"))[0].choices[0][1], "as held for all: r10");
+  assert.equal(feed.regulatorRows(power, of("none"))[0].choices[0][1], "as it comes: a resistor");
+  const series = [{ circuit: "A", leds: 4, in_series: 1, best: true, by: "resistor", why: "" }, { circuit: "A", leds: 4, in_series: 2, best: false, by: "resistor", why: "" }];
+  assert.equal(feed.seriesRows(series, { pinned: [{ of: "all", choice: "leds_in_series", value: "2" }] })[0].choices[0][1], "as held for all: at most 2 in series");
+});

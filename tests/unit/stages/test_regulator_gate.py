@@ -9,6 +9,8 @@ import pytest
 from designed import PACKAGED, designed
 from plans import board
 from rushlight.electric.regulator import regulator_current
+from rushlight.findings import find
+from rushlight.findings._words import plain
 from rushlight.sheets import gates
 from rushlight.sheets.meter_use import mind, use_of_reading
 from rushlight.stages.regulator_test import part_test
@@ -95,3 +97,10 @@ def test_the_book_draws_the_meter_for_both():
     assert any("drop-out" in words for words in mind(use))
     text = str(gates.draw(made))
     assert "'ring'" in text and "regulator" in text and "Resistor of 240 ohm" in text
+
+
+def test_what_it_wants_is_told_alike_by_the_finding_and_the_gate():
+    made = made_of(cells=3)
+    row = made.power.regulators[0]
+    says = next(one.says for one in find(made) if one.key == "electric.regulator-drops-out")
+    assert f"it wants about {plain(row.drop_out_v)} V" in says and row.flat_v < row.drop_out_v

@@ -20,14 +20,13 @@ def _look(design: Design) -> tuple[Trouble, ...]:
 
 def _trouble(design: Design, rows: list[Regulator]) -> Trouble:
     row = min(rows, key=lambda row: row.flat_share)
-    part = design.drawer.regulator(row.part)
     string = design.loom.string_of(row.emitter)
     fewer = ", fewer LEDs in series" if string else ""
     return Trouble(
         item=row.emitter, spot=design.loom.emitter(row.emitter).spot, number=row.flat_share, limit=HOLDS_SHARE,
         says=capital(f"{listed([one.emitter for one in rows])}: on the flat supply the {row.part} is left "
                      f"{plain(row.flat_v)} V at the worst and gives {row.flat_share:.0%} of its current; it wants "
-                     f"about {plain(part.knee_v + 1.0)} V."),
+                     f"about {plain(row.drop_out_v)} V."),
         cure=f"Use one more cell in series{fewer}, or a part of a lower knee.",
     )
 

@@ -56,12 +56,15 @@ export function seriesRows(series, plan) {
   return [...found].map(([circuit, rows]) => {
     const pin = (plan.pinned || []).findLast(held => held.choice === IN_SERIES && held.of === circuit), longest = [...new Set(rows.map(row => row.in_series))].sort((a, b) => a - b);
     const each = `a ${rows[0].by || "resistor"} each`, best = rows.filter(row => row.best), rule = best.length ? `at most ${Math.max(...best.map(row => row.in_series))} in series` : each;
-    const said = most => `at most ${most} in series`;
+    const said = most => `at most ${most} in series`, all = heldForAll(plan, IN_SERIES);
     const why = (series.filter(row => row.circuit === circuit && row.best)).map(row => `${row.leds} LEDs: ${row.in_series > 1 ? `${row.in_series} in series` : each}, as ${row.why}.`).join(" ");
-    return { circuit, why, value: pin ? pin.value : "", choices: [["", `by the rule: ${rule}`], ["1", `always ${each}`], ...longest.map(most => [String(most), said(most)]),
+    return { circuit, why, value: pin ? pin.value : "", choices: [["", all ? `as held for all: ${all === "1" ? each : said(all)}` : `by the rule: ${rule}`], ["1", `always ${each}`], ...longest.map(most => [String(most), said(most)]),
       ...(pin && pin.value !== "1" && !longest.includes(Number(pin.value)) ? [[pin.value, said(Number(pin.value))]] : [])] };
   });
 }
+
+// What is held of one choice for all circuits; a circuit's own goes before it.
+const heldForAll = (plan, kind) => ((plan.pinned || []).findLast(held => held.choice === kind && held.of === "all") || {}).value;
 
 const IN_SERIES = "leds_in_series";
 
@@ -72,8 +75,9 @@ export const withSeries = (pins, circuit, most) => withHeld(pins, IN_SERIES, cir
 export function regulatorRows({ feeds, regulators }, plan) {
   return [...new Set(feeds.map(row => row.circuit))].map(circuit => {
     const pin = (plan.pinned || []).findLast(held => held.choice === REGULATOR && held.of === circuit);
+    const all = heldForAll(plan, REGULATOR), usual = !all || all === "none" ? "as it comes: a resistor" : `as held for all: ${all === "nearest" ? "the nearest regulator" : all}`;
     const says = feeds.filter(row => row.circuit === circuit).map(row => `With ${row.kind === "resistor" ? "a resistor" : row.count > 1 ? `${row.count} x ${row.part}` : row.part}: ${ma(row.fresh_ma)} fresh, ${ma(row.flat_ma)} flat, up to ${Math.round(row.heat_mw)} mW of heat.`).join(" ");
-    return { circuit, says, value: pin ? pin.value : "", choices: [["", "as it comes: a resistor"], ["nearest", "the nearest regulator"], ["none", "always a resistor"], ...regulators.map(name => [name, name])] };
+    return { circuit, says, value: pin ? pin.value : "", choices: [["", usual], ["nearest", "the nearest regulator"], ["none", "always a resistor"], ...regulators.map(name => [name, name])] };
   });
 }
 
