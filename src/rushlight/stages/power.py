@@ -9,12 +9,11 @@ from dataclasses import dataclass
 import numpy as np
 
 from rushlight.electric.elements import Columns, Network, Supply, columns_of
-from rushlight.electric.network import NetworkFault, OperatingPoint, Shape, operating_point, shape_of
+from rushlight.electric.network import NetworkFault, OperatingPoint, Shape, operating_point
 from rushlight.electric.network_shape import refitted
-from rushlight.electric.resistor import value_not_below
 from rushlight.model.design_loom import Circuit, Emitter, Loom
-from rushlight.model.design_power import EmitterCurrent, Power, Regulator, Resistor, StatePower
-from rushlight.model.drawer import Drawer, ResistorPart
+from rushlight.model.design_power import EmitterCurrent, Power, Regulator, StatePower
+from rushlight.model.drawer import Drawer
 from rushlight.model.plan import Plan, State
 from rushlight.stages.drains import drained, lit_in, with_mean
 from rushlight.stages.evening import Drain, evening_of, stages_of
@@ -23,26 +22,18 @@ from rushlight.stages.loom_warmth import Heaters, LoomWarmth
 from rushlight.stages.network import (
     EmitterLaw,
     emitter_law,
-    has_own_resistor,
     loom_network,
     spread_v,
     string_name,
 )
-from rushlight.stages.pins import held_number
 from rushlight.stages.regulator_heat import COLD, warmth_of
 from rushlight.stages.regulators import Chosen, across_v, regulator_of, regulators_held, spread_factors
+from rushlight.stages.resistors import fitted_resistors, resistances
 from rushlight.stages.rhythms import idle_a, made_rhythms, with_makers
-from rushlight.stages.series import string_drop_v
 from rushlight.stages.supplies import battery_ages, choose_fuse, plan_supply, run_time_h, supply_ages
 from rushlight.stages.switching import Switching, aimed_most_a, described, switching
 from rushlight.timing.character import parse_rhythm
 from rushlight.units import Range
-
-ROUNDS = 3
-"""Resistors are chosen, the loom solved, and the drop in it given back so often."""
-
-LEAST_OHM = 1.0
-"""Smallest resistor worth fitting; an emitter that asks for less gets this, and a finding."""
 
 LIT_A = 1e-6
 """Above this an emitter counts as lit: an indicator LED is visible in the dark from about a microampere on."""
@@ -100,7 +91,7 @@ def power_of(
     fuse = choose_fuse(drawer, plan.supply, most_a=most_a * AIM_HEADROOM)
     fuse_ohm = fuse.inner_ohm if fuse else 0.0
     regulated = regulators_held(plan, drawer, loom)
-    chosen, shape = _resistances(
+    chosen, shape = resistances(
         plan, drawer, loom, circuits, found=found, fuse_ohm=fuse_ohm, regulated=regulated
     )
     values = {name: value for name, (_, value) in chosen.items()}
@@ -112,7 +103,7 @@ def power_of(
         _state(plan, drawer, loom, circuits, case=case, number=number, state=state)
         for number, state in enumerate(plan.states)
     )
-    resistors = _resistors(drawer, loom, chosen, states)
+    resistors = fitted_resistors(drawer, loom, chosen, states)
     loop_ohm = _farthest_ohm(loom, case.network)
     supply = plan_supply(plan, drawer, fuse=fuse, thinnest_a=_thinnest(drawer, loom), loop_ohm=loop_ohm)
     drains = tuple(with_mean(drain, states) for drain in (case.drain, *case.spread))
@@ -126,85 +117,7 @@ def power_of(
     )
 
 
-# --- resistors ----------------------------------------------------------------------------------------------------
-
-
-def _resistances(
-    plan: Plan, drawer: Drawer, loom: Loom, circuits: tuple[Circuit, ...], *, found: Switching, fuse_ohm: float,
-    regulated: Mapping[str, Chosen],
-) -> tuple[dict[str, tuple[float, float]], Shape]:
-    """For each emitter that needs one: the exact resistance and the one that is sold; and the network's shape."""
-    nominal = supply_ages(plan, drawer)[1]
-    needing = [one for one in loom.emitters if has_own_resistor(drawer, one) and not loom.beyond(one.name)
-               and one.name not in regulated]
-    laws = {name: own.law for name, own in regulated.items()}
-    at_emitter = {emitter.name: nominal.emf_v for emitter in needing}
-    behind = {emitter.name: _string_members(loom, emitter) for emitter in needing}
-    chosen: dict[str, tuple[float, float]] = {}
-    shape, start_v = None, None
-    for _ in range(ROUNDS):
-        chosen = {
-            emitter.name: _resistance(plan, drawer, behind[emitter.name], at_emitter[emitter.name])
-            for emitter in needing
-        }
-        values = {name: value for name, (_, value) in chosen.items()}
-        network = loom_network(drawer, loom, found=found, age=nominal, fuse_ohm=fuse_ohm, resistors=values,
-                               gathered=True, regulators=laws)
-        shape = refitted(shape, network) if shape else shape_of(network)
-        point = operating_point(network, columns_of(network, found.closed), shape=shape, start_v=start_v)
-        start_v = point.node_v
-        rows = {name: number for number, name in enumerate(network.nodes)}
-        for emitter in needing:
-            if f"{emitter.name}+" in rows:
-                last = behind[emitter.name][-1].name
-                volts = point.node_v[rows[f"{emitter.name}+"]] - point.node_v[rows[f"{last}-"]]
-                lit = [v for v, state in zip(volts, plan.states, strict=True) if lit_in(circuits, emitter, state)]
-                at_emitter[emitter.name] = float(np.nanmax(lit)) if lit else nominal.emf_v
-    assert shape is not None
-    return chosen, shape
-
-
-def _string_members(loom: Loom, emitter: Emitter) -> tuple[Emitter, ...]:
-    """The emitter and those that its current goes on through."""
-    string = loom.string_of(emitter.name)
-    return (emitter,) if string is None else tuple(loom.emitter(name) for name in string.emitters)
-
-
-def _resistance(plan: Plan, drawer: Drawer, members: tuple[Emitter, ...], volts: float) -> tuple[float, float]:
-    """What the aim asks for at this voltage, and the E24 value not below it, so never more current than aimed."""
-    emitter = members[0]
-    drop = string_drop_v(drawer, members, emitter.aim_current_a / emitter_law(drawer, emitter).branches)
-    exact = (volts - drop) / emitter.aim_current_a
-    value = held_number(plan, "resistor_ohm", emitter.circuit, *_groups(plan, emitter), *emitter.lamps, emitter.name)
-    if value is not None:
-        return exact, value
-    return exact, value_not_below(exact) if exact > LEAST_OHM else LEAST_OHM
-
-
-def _groups(plan: Plan, emitter: Emitter) -> list[str]:
-    """Rows whose lamps an emitter makes."""
-    return [row.name for row in plan.rows if any(lamp.startswith(f"{row.name} ") for lamp in emitter.lamps)]
-
-
-def _resistors(
-    drawer: Drawer, loom: Loom, chosen: Mapping[str, tuple[float, float]], states: tuple[StatePower, ...]
-) -> tuple[Resistor, ...]:
-    most: dict[str, float] = {}
-    branch_of = {emitter.name: emitter.segments for emitter in loom.emitters}
-    for state in states:
-        for current in state.lit:
-            branches = max(branch_of[current.emitter], 1)
-            amps = max(current.current_a.high, current.fresh_a) * branches
-            most[current.emitter] = max(most.get(current.emitter, 0.0), amps)
-    made = []
-    for name, (exact, value) in chosen.items():
-        watts = most.get(name, 0.0) ** 2 * value
-        part = resistor_part(drawer, watts)
-        made.append(
-            Resistor(emitter=name, exact_ohm=exact, value_ohm=value, series=part.series, size=part.name,
-                     rating_w=part.rating_w, dissipated_w=watts)
-        )
-    return tuple(made)
+# --- regulators --------------------------------------------------------------------------------------------------
 
 
 def _regulators(
@@ -236,18 +149,6 @@ def _bench_v(case: _Case, own: Chosen, state: str, row: tuple[np.ndarray, np.nda
     columns = [_column(case, state, age, tol) for age in ("fresh", "nominal") for tol in case.tolerances]
     volts = {at: across_v(own, float(row[0][at]), float(row[1][at])) for at in columns}
     return Range(min(volts.values()), volts[_column(case, state, "fresh", "typical")], max(volts.values()))
-
-
-def resistor_part(drawer: Drawer, watts: float) -> ResistorPart:
-    """The usual axial quarter watt, or the smallest axial one that stays under the habit's share of its rating."""
-    share = drawer.habit("resistor_heat").high or 0.5
-    axial = [part for part in drawer.resistors if part.name.startswith("axial") and part.series == "E24"]
-    cool = [part for part in axial if part.rating_w >= 0.25 and watts <= share * part.rating_w]
-    largest = max(part.rating_w for part in axial)
-    return min(
-        cool or [part for part in axial if part.rating_w == largest],
-        key=lambda part: (part.rating_w, -part.tolerance, part.name),
-    )
 
 
 # --- the solve ----------------------------------------------------------------------------------------------------

@@ -7,7 +7,7 @@ from rushlight.findings.electric._words import PRACTICE
 from rushlight.model.design import Design
 from rushlight.model.finding import Grade, Rule, Trouble
 from rushlight.stages.network import has_own_resistor
-from rushlight.stages.power import LEAST_OHM
+from rushlight.stages.resistors import LEAST_OHM
 
 
 def _look(design: Design) -> tuple[Trouble, ...]:

@@ -1,0 +1,139 @@
+"""Resistors: what the aim asks for at the voltage that reaches each LED through the loom, and which are sold."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+import numpy as np
+
+from rushlight.electric.elements import columns_of
+from rushlight.electric.network import Shape, operating_point, shape_of
+from rushlight.electric.network_shape import refitted
+from rushlight.electric.resistor import value_not_below
+from rushlight.model.design_loom import Circuit, Emitter, Loom
+from rushlight.model.design_power import Resistor, StatePower
+from rushlight.model.drawer import Drawer, ResistorPart
+from rushlight.model.plan import Plan
+from rushlight.stages.drains import lit_in
+from rushlight.stages.network import emitter_law, has_own_resistor, loom_network
+from rushlight.stages.pins import held_number
+from rushlight.stages.regulators import Chosen
+from rushlight.stages.series import string_drop_v
+from rushlight.stages.supplies import supply_ages
+from rushlight.stages.switching import Switching
+
+ROUNDS = 3
+"""Resistors are chosen, the loom solved, and the drop in it given back so often."""
+
+LEAST_OHM = 1.0
+"""Smallest resistor worth fitting; an emitter that asks for less gets this, and a finding."""
+
+
+def resistances(
+    plan: Plan, drawer: Drawer, loom: Loom, circuits: tuple[Circuit, ...], *, found: Switching, fuse_ohm: float,
+    regulated: Mapping[str, Chosen],
+) -> tuple[dict[str, tuple[float, float]], Shape]:
+    """For each emitter that needs one: the exact resistance and the one that is sold; and the network's shape.
+
+    Parameters
+    ----------
+    plan, drawer, loom, circuits
+        As for the stage of power.
+    found : Switching
+        The switch.
+    fuse_ohm : float
+        Resistance of the fuse [ohm].
+    regulated : mapping
+        Emitters that get regulators instead.
+    Returns
+    -------
+    tuple
+        By emitter the exact and the sold resistance [ohm]; the shape of the last network.
+    Source
+    ------
+    R = (V - sum of forward voltages at the aim) / I at the voltage that reaches the LED; E24 by IEC 60063.
+    """
+    nominal = supply_ages(plan, drawer)[1]
+    needing = [one for one in loom.emitters if has_own_resistor(drawer, one) and not loom.beyond(one.name)
+               and one.name not in regulated]
+    laws = {name: own.law for name, own in regulated.items()}
+    at_emitter = {emitter.name: nominal.emf_v for emitter in needing}
+    behind = {emitter.name: _string_members(loom, emitter) for emitter in needing}
+    chosen: dict[str, tuple[float, float]] = {}
+    shape, start_v = None, None
+    for _ in range(ROUNDS):
+        chosen = {
+            emitter.name: _resistance(plan, drawer, behind[emitter.name], at_emitter[emitter.name])
+            for emitter in needing
+        }
+        values = {name: value for name, (_, value) in chosen.items()}
+        network = loom_network(drawer, loom, found=found, age=nominal, fuse_ohm=fuse_ohm, resistors=values,
+                               gathered=True, regulators=laws)
+        shape = refitted(shape, network) if shape else shape_of(network)
+        point = operating_point(network, columns_of(network, found.closed), shape=shape, start_v=start_v)
+        start_v = point.node_v
+        rows = {name: number for number, name in enumerate(network.nodes)}
+        for emitter in needing:
+            if f"{emitter.name}+" in rows:
+                last = behind[emitter.name][-1].name
+                volts = point.node_v[rows[f"{emitter.name}+"]] - point.node_v[rows[f"{last}-"]]
+                lit = [v for v, state in zip(volts, plan.states, strict=True) if lit_in(circuits, emitter, state)]
+                at_emitter[emitter.name] = float(np.nanmax(lit)) if lit else nominal.emf_v
+    assert shape is not None
+    return chosen, shape
+
+
+def _string_members(loom: Loom, emitter: Emitter) -> tuple[Emitter, ...]:
+    """The emitter and those that its current goes on through."""
+    string = loom.string_of(emitter.name)
+    return (emitter,) if string is None else tuple(loom.emitter(name) for name in string.emitters)
+
+
+def _resistance(plan: Plan, drawer: Drawer, members: tuple[Emitter, ...], volts: float) -> tuple[float, float]:
+    """What the aim asks for at this voltage, and the E24 value not below it, so never more current than aimed."""
+    emitter = members[0]
+    drop = string_drop_v(drawer, members, emitter.aim_current_a / emitter_law(drawer, emitter).branches)
+    exact = (volts - drop) / emitter.aim_current_a
+    value = held_number(plan, "resistor_ohm", emitter.circuit, *_groups(plan, emitter), *emitter.lamps, emitter.name)
+    if value is not None:
+        return exact, value
+    return exact, value_not_below(exact) if exact > LEAST_OHM else LEAST_OHM
+
+
+def _groups(plan: Plan, emitter: Emitter) -> list[str]:
+    """Rows whose lamps an emitter makes."""
+    return [row.name for row in plan.rows if any(lamp.startswith(f"{row.name} ") for lamp in emitter.lamps)]
+
+
+def fitted_resistors(
+    drawer: Drawer, loom: Loom, chosen: Mapping[str, tuple[float, float]], states: tuple[StatePower, ...]
+) -> tuple[Resistor, ...]:
+    """The resistors with their heat at the worst: LEDs of low voltage, or the fresh supply."""
+    most: dict[str, float] = {}
+    branch_of = {emitter.name: emitter.segments for emitter in loom.emitters}
+    for state in states:
+        for current in state.lit:
+            branches = max(branch_of[current.emitter], 1)
+            amps = max(current.current_a.high, current.fresh_a) * branches
+            most[current.emitter] = max(most.get(current.emitter, 0.0), amps)
+    made = []
+    for name, (exact, value) in chosen.items():
+        watts = most.get(name, 0.0) ** 2 * value
+        part = resistor_part(drawer, watts)
+        made.append(
+            Resistor(emitter=name, exact_ohm=exact, value_ohm=value, series=part.series, size=part.name,
+                     rating_w=part.rating_w, dissipated_w=watts)
+        )
+    return tuple(made)
+
+
+def resistor_part(drawer: Drawer, watts: float) -> ResistorPart:
+    """The usual axial quarter watt, or the smallest axial one that stays under the habit's share of its rating."""
+    share = drawer.habit("resistor_heat").high or 0.5
+    axial = [part for part in drawer.resistors if part.name.startswith("axial") and part.series == "E24"]
+    cool = [part for part in axial if part.rating_w >= 0.25 and watts <= share * part.rating_w]
+    largest = max(part.rating_w for part in axial)
+    return min(
+        cool or [part for part in axial if part.rating_w == largest],
+        key=lambda part: (part.rating_w, -part.tolerance, part.name),
+    )
