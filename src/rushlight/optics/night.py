@@ -7,7 +7,9 @@ shows.
 from __future__ import annotations
 
 import math
+from collections.abc import Iterator
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
 from numpy.typing import NDArray
@@ -22,8 +24,8 @@ Place = tuple[float, float]
 LEVELS = 9
 """How often a raster is halved: the widest bell curve then has a standard deviation of 330 of its pixels."""
 
-BELOW = 4
-"""Lines of one pixel that an opening's edge is cut into."""
+THIN = 1e-9
+"""Slabs of a shape lower than this, in pixels, are left out; an edge that leans less is upright."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -182,27 +184,60 @@ def _banded(lamp: Lit, corner: tuple[int, int], size: tuple[int, ...]) -> Array:
 
 
 def _cover(shape: tuple[Place, ...], rows: int, columns: int) -> tuple[Array, tuple[int, int]]:
-    """Pixels of a box by the share of their lines that lies inside, edges cutting lines they cross; its corner."""
+    """Pixels of a box by the share of their area that lies inside, however thin the shape is; the box's corner.
+
+    The shape is cut into slabs at the edges of pixels and at its own corners; what lies inside is told by the even-odd
+    rule, so that a ring in a ring is a hole.
+    """
     xs, ys = [point[0] for point in shape], [point[1] for point in shape]
     left, right = max(math.floor(min(xs)), 0), min(math.ceil(max(xs)), columns)
     top, bottom = max(math.floor(min(ys)), 0), min(math.ceil(max(ys)), rows)
     cover = np.zeros((max(bottom - top, 0), max(right - left, 0)))
-    edges = left + np.arange(cover.shape[1] + 1, dtype=float)
-    for line in range(len(cover) * BELOW):
-        cuts = _cuts(shape, top + (line + 0.5) / BELOW)
+    across = left + np.arange(cover.shape[1], dtype=float)
+    for low, high, cuts in _slabs(shape, top, bottom) if cover.size else ():
+        line = cover[math.floor((low + high) / 2.0) - top]
         for start, end in zip(cuts[::2], cuts[1::2], strict=True):
-            filled = np.clip(edges, start, end)
-            cover[line // BELOW] += (filled[1:] - filled[:-1]) / BELOW
+            line += (high - low) * (_left_of(across, end) - _left_of(across, start))
     return cover, (left, top)
 
 
-def _cuts(shape: tuple[Place, ...], y: float) -> list[float]:
-    """Where a level line crosses the edges of a shape, from the left."""
-    cuts = []
-    for (ax, ay), (bx, by) in zip(shape, (*shape[1:], shape[0]), strict=True):
-        if (ay > y) != (by > y):
-            cuts.append(ax + (y - ay) / (by - ay) * (bx - ax))
-    return sorted(cuts)
+def _slabs(shape: tuple[Place, ...], top: int, bottom: int) -> Iterator[tuple[float, float, list[Place]]]:
+    """Slabs without a corner inside: from, to, and where each edge enters and leaves, from the left."""
+    ends = [(a, b) for a, b in zip(shape, (*shape[1:], shape[0]), strict=True) if a[1] != b[1]]
+    edges = sorted(((min(two, key=_height), max(two, key=_height)) for two in ends), key=lambda edge: edge[0][1])
+    marks = sorted({float(y) for y in range(top, bottom + 1)} | {y for _, y in shape if top < y < bottom})
+    open_: list[tuple[Place, Place]] = []
+    begun = 0
+    for low, high in pairwise(marks):
+        while begun < len(edges) and edges[begun][0][1] <= low:
+            open_.append(edges[begun])
+            begun += 1
+        open_ = [edge for edge in open_ if edge[1][1] > low]
+        if high - low > THIN:
+            yield low, high, sorted(((_at(edge, low), _at(edge, high)) for edge in open_), key=sum)
+
+
+def _height(point: Place) -> float:
+    return point[1]
+
+
+def _at(edge: tuple[Place, Place], y: float) -> float:
+    (ax, ay), (bx, by) = edge
+    return ax + (y - ay) / (by - ay) * (bx - ax)
+
+
+def _left_of(across: Array, cut: Place) -> Array:
+    """Share of each pixel that lies left of an edge which crosses its line straight, from one place to another."""
+    first, last = cut[0] - across, cut[1] - across
+    if abs(cut[1] - cut[0]) <= THIN:
+        return np.asarray(np.clip(first, 0.0, 1.0))
+    return np.asarray((_summed(last) - _summed(first)) / (cut[1] - cut[0]))
+
+
+def _summed(far: Array) -> Array:
+    """Integral of how much of a pixel lies left, 0 to 1."""
+    held = np.clip(far, 0.0, 1.0)
+    return np.asarray(held**2 / 2.0 + np.maximum(far - 1.0, 0.0))
 
 
 def _area(shape: tuple[Place, ...]) -> float:

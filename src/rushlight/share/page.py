@@ -7,7 +7,7 @@ import hashlib
 import json
 import re
 from collections.abc import Iterator, Mapping
-from dataclasses import asdict, dataclass
+from dataclasses import asdict, dataclass, replace
 from html import escape
 from pathlib import Path
 from typing import Any
@@ -22,7 +22,7 @@ from rushlight.sheets.lamp_list import made_by
 from rushlight.sheets.night_pools import ShownPool, paper_pool, shown_pools
 from rushlight.sheets.numbering import lamp_numbers
 from rushlight.sheets.seen_round import seen_round
-from rushlight.sheets.shown import dimmed, shown_levels, shown_picture, shown_rhythms, swatch
+from rushlight.sheets.shown import ShownPicture, dimmed, shown_levels, shown_picture, shown_rhythms, swatch
 
 HERE = Path(__file__).parent
 MODULES = HERE.parent / "web" / "static" / "js"
@@ -107,7 +107,7 @@ def _lit(design: Design) -> dict[str, Any]:
         "states": [{"name": state.name, "mcd": states[state.name], **_past_doors(design, state, layout),
                     "shares": {numbers[name]: share for name, share in picture.shares[state.name].items()}}
                    for state in design.plan.states],
-        "picture": asdict(picture),
+        "picture": asdict(_without_places(picture)),
         "beam_of": {numbers[name]: beam for name, beam in picture.round.beam_of.items()},
         "grounds": [_ground(pool, layout) for pool in shown_pools(design)],
         "sheet_mm": (layout.width_mm, layout.height_mm), "scale": layout.scale,
@@ -128,6 +128,11 @@ def _past_doors(design: Design, state: State, layout: Layout) -> dict[str, Any]:
         "shapes": {numbers[name]: [_rounded(point) for point in glow.shape_mm]
                    for name, glow in seen.items() if glow.shape_mm != whole[name]},
     }
+
+
+def _without_places(shown: ShownPicture) -> ShownPicture:
+    """The picture's terms without what the script does not read: places on parts and the lamps behind a ground."""
+    return replace(shown, pools=tuple(replace(pool, lamps=(), edge_mm=()) for pool in shown.pools))
 
 
 def _ground(pool: ShownPool, layout: Layout) -> dict[str, Any] | None:

@@ -80,8 +80,8 @@ def bands_of(design: Design, lamp: str) -> ShownBands | None:
 
 
 def shown_pools(design: Design) -> tuple[ShownPool, ...]:
-    """Every floodlit ground and every wall that light comes through."""
-    return (*_grounds(design), *_walls(design))
+    """Every floodlit ground, every wall that light comes through, every seam, ring and hole that light gets out at."""
+    return (*_grounds(design), *_walls(design), *_ways_out(design))
 
 
 def _walls(design: Design) -> tuple[ShownPool, ...]:
@@ -109,6 +109,28 @@ def _wall_edge(part: Part) -> tuple[Point, ...]:
     rings = [list(ring.coords) for piece in pieces for ring in (piece.exterior, *piece.interiors)]
     line = [point for ring in rings for point in (*ring, rings[0][0])]
     return tuple((round(x, 4), round(y, 4)) for x, y in line)
+
+
+def _ways_out(design: Design) -> tuple[ShownPool, ...]:
+    """Seams, rings and holes at their typical luminance and width; those that no eye sees are left out."""
+    placed = {lamp.name: lamp for lamp in design.lamps}
+    found: dict[tuple[str, float, Point, tuple[str, ...], tuple[Point, ...]], list[str]] = {}
+    for row in design.light.ways_out:
+        for glow in row.glows if row.outlines_mm and row.seen_in else ():
+            cd_m2 = float(f"{glow.luminance_cd_m2.typical:.3g}")
+            if cd_m2 >= LEAST_CD_M2:
+                key = (row.part, cd_m2, glow.xy, glow.lamps, _joined(row.outlines_mm))
+                found.setdefault(key, []).append(glow.state)
+    return tuple(
+        ShownPool(part, tuple(states), lamps, edge[0], 1.0, ((cd_m2, cd_m2), (cd_m2, cd_m2)), xy,
+                  _rhythm([placed[name] for name in lamps]), edge)
+        for (part, cd_m2, xy, lamps, edge), states in found.items()
+    )
+
+
+def _joined(rings: tuple[tuple[Point, ...], ...]) -> tuple[Point, ...]:
+    """Closed lines as one, by ways that are gone there and back."""
+    return tuple(point for ring in rings for point in (*ring, rings[0][0]))
 
 
 def _grounds(design: Design) -> tuple[ShownPool, ...]:

@@ -28,7 +28,7 @@ TAPE = "black vinyl tape"
 
 MOST_REFLECTANCE = 0.95
 
-CORNERS = 6
+CORNERS = 4
 """Corners of a quarter of a round edge as it is drawn."""
 
 

@@ -47,7 +47,10 @@ def test_light_is_that_of_book_and_app(opened, page):
     """One exposure, one eye, the same strengths, places, sizes and colours for all three."""
     design, numbers, said = opened.design, lamp_numbers(opened.design), lit(page)
     app, layout = glow_json(design), laid_out(shown_parts(design))
-    assert said["picture"] == json.loads(json.dumps(dataclasses.asdict(shown_picture(design))))
+    wanted = json.loads(json.dumps(dataclasses.asdict(shown_picture(design))))
+    for pool in wanted["pools"]:
+        pool |= {"lamps": [], "edge_mm": []}  # the page has their edges on its own sheet
+    assert said["picture"] == wanted
     assert said["picture"]["half_cd_m2"] == half_cd_m2(design)
     for state, told in zip(design.plan.states, said["states"], strict=True):
         mine = app[state.name]

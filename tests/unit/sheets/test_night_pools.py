@@ -88,7 +88,13 @@ def test_ways_out_that_are_seen_are_said() -> None:
     assert words.startswith("Light gets out at its seam of board (seam, ") and words.endswith("cd/m2, seen in every room).")
     (sheet,) = draw(design)
     assert any("Light gets out at its seam" in getattr(block, "caption", "") for block in sheet.blocks)
+    slit = shown_pools(design)[-1]
+    (way,) = design.light.ways_out
+    assert slit.cd_m2[0][0] == pytest.approx(way.luminance_cd_m2.typical, rel=0.005) and slit.states == ("day",)
+    assert shapely.Polygon(slit.edge_mm).area == pytest.approx(50 * way.width_mm.typical, rel=0.01)
+    assert f'"cd_m2":[[{slit.cd_m2[0][0]}' in share_page(design)
     shut = glowing(more=f"{seam}    seams_closed: filled\n")
+    assert len(shown_pools(shut)) == len(shown_pools(design)) - 1
     assert not any("gets out" in row for row in glow_words(shut, "day", shut.plan.parts))
 
 

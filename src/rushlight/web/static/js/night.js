@@ -3,7 +3,7 @@
 
 const TO_RGB = [[3.2409699419, -1.5373831776, -0.4986107603], [-0.9692436363, 1.8759675015, 0.0415550574], [0.0556300797, -0.2039769590, 1.0569715142]];
 const [WR, WG, WB] = [0.2126390059, 0.7151686788, 0.0721923154];
-const LEVELS = 9, BELOW = 4, FIRST_DEG = 0.001, STEPS = 16384;
+const LEVELS = 9, THIN = 1e-9, FIRST_DEG = 0.001, STEPS = 16384;
 export const FAR_PX = 32;
 const FAR_STEP = 16;
 
@@ -52,17 +52,40 @@ function alongOf(bands, [[ax, ay], [bx, by]]) {
   };
 }
 
-// Every pixel that a shape covers, line by line, and by what share.
+// Every pixel that a shape covers, and by what share of its area, however thin the shape is: slab by slab between its
+// corners and the pixels' edges, by the even-odd rule.
 function eachCovered(shape, wide, high, put) {
   const ys = shape.map(point => point[1]), top = Math.max(Math.floor(Math.min(...ys)), 0), bottom = Math.min(Math.ceil(Math.max(...ys)), high);
-  for (let line = top * BELOW; line < bottom * BELOW; line += 1) {
-    const cuts = cutsOf(shape, (line + 0.5) / BELOW), row = Math.floor(line / BELOW);
+  eachSlab(shape, top, bottom, (low, up, cuts) => {
+    const row = Math.floor((low + up) / 2), part = up - low;
     for (let n = 0; n + 1 < cuts.length; n += 2) {
-      const start = Math.max(cuts[n], 0), end = Math.min(cuts[n + 1], wide);
-      for (let column = Math.floor(start); column < end; column += 1) put(row * wide + column, (Math.min(column + 1, end) - Math.max(column, start)) / BELOW, column, row);
+      const [a, b] = cuts[n], [c, d] = cuts[n + 1], end = Math.min(Math.ceil(Math.max(c, d)), wide), solid = Math.max(a, b), full = Math.min(c, d) - 1;
+      for (let column = Math.max(Math.floor(Math.min(a, b)), 0); column < end; column += 1) {
+        put(row * wide + column, part * (column >= solid && column <= full ? 1 : leftOf(c - column, d - column) - leftOf(a - column, b - column)), column, row);
+      }
     }
+  });
+}
+
+function eachSlab(shape, top, bottom, take) {
+  const edges = shape.map((a, n) => { const b = shape[(n + 1) % shape.length]; return a[1] < b[1] ? [a, b] : [b, a]; }).filter(([a, b]) => a[1] !== b[1]).sort((one, other) => one[0][1] - other[0][1]);
+  const marks = shape.map(point => point[1]).filter(y => y > top && y < bottom);
+  for (let y = top; y <= bottom; y += 1) marks.push(y);
+  marks.sort((a, b) => a - b);
+  const at = ([[ax, ay], [bx, by]], y) => ax + (y - ay) / (by - ay) * (bx - ax);
+  let open = [], begun = 0;
+  for (let n = 0; n + 1 < marks.length; n += 1) {
+    const low = marks[n], up = marks[n + 1];
+    if (up - low <= THIN) continue;
+    for (; begun < edges.length && edges[begun][0][1] <= low; begun += 1) open.push(edges[begun]);
+    open = open.filter(edge => edge[1][1] > low);
+    take(low, up, open.map(edge => [at(edge, low), at(edge, up)]).sort((one, other) => one[0] + one[1] - other[0] - other[1]));
   }
 }
+
+// Share of a pixel left of an edge that crosses its line from one place to another, told from the pixel's own left.
+const summed01 = far => far <= 0 ? 0 : far < 1 ? far * far / 2 : far - 0.5;
+const leftOf = (first, last) => Math.abs(last - first) <= THIN ? Math.min(1, Math.max(0, first)) : (summed01(last) - summed01(first)) / (last - first);
 
 // Ground under floodlights: luminance at the nodes of a grid, straight between them, within the part's edge.
 function layGround(plane, wide, high, { origin, step, grid, edge }, part) {
@@ -73,15 +96,6 @@ function layGround(plane, wide, high, { origin, step, grid, edge }, part) {
     const mix = line => (1 - on) * grid[line][left] + on * grid[line][left + 1];
     plane[at] += part * share * ((1 - up) * mix(low) + up * mix(low + 1));
   });
-}
-
-function cutsOf(shape, y) {
-  const cuts = [];
-  shape.forEach(([ax, ay], n) => {
-    const [bx, by] = shape[(n + 1) % shape.length];
-    if (ay > y !== by > y) cuts.push(ax + (y - ay) / (by - ay) * (bx - ax));
-  });
-  return cuts.sort((a, b) => a - b);
 }
 
 // --- spread --------------------------------------------------------------------------------------------------------
