@@ -37,6 +37,13 @@ def test_a_mirrored_row_turns_x_about_the_axis() -> None:
     ]
 
 
+def test_the_mirrored_half_of_a_row_shines_to_the_other_side() -> None:
+    for facing, other in (("port", "starboard"), ("starboard", "port"), ("ahead", "ahead"), ("up", "up"), ("outward", "outward")):
+        text = ("{name: r, part: board, along_mm: [[10, 50], [30, 50]], count: 1, colour: white, states: day, "
+                f"facing: {facing}, mirror: {{part: board, axis_x_mm: 100}}}}")
+        assert [lamp.facing for lamp in place_lamps(planned(board(rows=text)))] == [facing, other]
+
+
 def test_size_follows_the_scale_both_ways() -> None:
     lamps = place_lamps(planned(board(
         "{name: a, part: board, at_mm: [20, 50], colour: white, states: day, size_mm: 300}\n"
