@@ -25,8 +25,9 @@ PATIENCE_S = 1.0
 """How long an overtaken job may go on to the end of its stage before its process is ended."""
 
 LEAVES = {
-    "subject": ("subject", "shopping"), "light": ("light", "filming", "dark"), "loom": ("bundles", "cut_list"),
-    "power": ("power", "circuit", "controller"), "order": ("order",), "bench": ("gates",), "lamps": ("lamp_list",),
+    "subject": ("subject", "shopping"), "light": ("light", "filming", "dark", "standing", "seen_from"),
+    "loom": ("bundles", "cut_list"), "power": ("power", "circuit", "controller"), "order": ("order",),
+    "bench": ("gates",), "lamps": ("lamp_list",),
 }
 """Leaves of the app and the kinds of sheets that they show."""
 
