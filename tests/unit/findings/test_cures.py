@@ -130,7 +130,9 @@ def test_a_fuse_that_the_drawer_lacks_is_named_where_the_wire_bears_it() -> None
     made, finding = one("electric.fuse-missing", edited(case.trips, [{"strips/glow/along_mm": [[30, 26], [1530, 26]]}]))
     edit = cure_of(made, finding)
     assert edit is not None and edit.says.startswith("Put a fuse of ")
-    assert "electric.fuse-missing" not in {row.key for row in find(cured(made, edit))}
+    after = cured(made, edit)
+    assert after.power.supply.fuse_a == edit.changes[0].values["fuse_a"]
+    assert not {row.key for row in find(after)} & {"electric.fuse-missing", "electric.fuse-blows"}
     heavy, far_too_much = one("electric.fuse-missing", case.trips)
     assert cure_of(heavy, far_too_much) is None  # 5.5 A and no wire of the loom that bears it
 

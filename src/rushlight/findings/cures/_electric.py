@@ -112,18 +112,13 @@ def wall_power(design: Design, finding: Finding) -> Edit | None:
     return _supply({"kind": "usb adapter"}, "take a finished USB adapter instead of the power bank: it never sleeps.")
 
 
-FUSES_A = (0.1, 0.125, 0.16, 0.2, 0.25, 0.315, 0.4, 0.5, 0.63, 0.8, 1.0, 1.25, 1.6, 2.0, 2.5, 3.15, 4.0, 5.0, 6.3, 8.0,
-           10.0)
-"""Ratings of small fuses (IEC 60127, from memory)."""
-
-
 def own_fuse(design: Design, finding: Finding) -> Edit | None:
-    """A glass fuse of the next rating that bears the load, where the thinnest wire bears it too."""
+    """The smallest fuse of any kind that bears the load, where the thinnest wire bears it too."""
     share = design.drawer.habit("fuse_headroom").high or 0.75
     running = max((state.bench_a.high for state in design.power.states), default=0.0) / share
     bears = min((alone_a(design, lead) for lead in design.loom.leads), default=0.0)
-    fit = [amps for amps in FUSES_A if running <= amps <= bears]
-    return _supply({"fuse_a": fit[0]}, f"put a fuse of {fit[0]:g} A at the plus of the cells.") if fit else None
+    fit = [fuse.rating_a for fuse in design.drawer.fuses if running <= fuse.rating_a <= bears]
+    return _supply({"fuse_a": min(fit)}, f"put a fuse of {min(fit):g} A at the plus of the cells.") if fit else None
 
 
 def board_volts(design: Design, finding: Finding) -> Edit | None:
