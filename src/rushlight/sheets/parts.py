@@ -238,7 +238,7 @@ def emitter_table(design: Design, part: Part) -> Table:
     columns = (
         Column("emitter", "LED or strip"), Column("kind", "Kind"), Column("part", "Part of the drawer", wide=True),
         Column("x_mm", "x", "mm", "right", 1), Column("y_mm", "y", "mm", "right", 1), Column("circuit", "Circuit"),
-        Column("resistor", "Resistor and its bands", wide=True), Column("current_ma", "Current", "mA", "right"),
+        Column("resistor", _set_by(design), wide=True), Column("current_ma", "Current", "mA", "right"),
     )
     rows: tuple[tuple[Cell, ...], ...] = tuple(
         (row.name, row.kind, row.part_row + (f", {row.segments} segments" if row.segments else ""), row.spot.x_mm,
@@ -246,6 +246,10 @@ def emitter_table(design: Design, part: Part) -> Table:
         for row in emitters_on(design, part.name)
     )
     return Table(f"part-{slug(part.name)}-leds", "LEDs and strips", columns, rows)
+
+
+def _set_by(design: Design) -> str:
+    return "Resistor and its bands, or regulator" if design.power.regulators else "Resistor and its bands"
 
 
 def resistor_words(design: Design, emitter: str) -> str:

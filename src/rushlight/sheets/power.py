@@ -26,7 +26,8 @@ def draw(design: Design) -> tuple[Sheet, ...]:
     fitted = (table,) if table.rows else ()
     regulators = (regulator_table(design),) if design.power.regulators else ()
     blocks = (*fitted, *regulators, *trades, *feeds, *band_blocks(_painted(design)))
-    resistors = (Sheet("resistors", "Resistors", blocks),) if fitted or regulators else ()
+    title = " and ".join([*(["resistors"] if fitted else []), *(["regulators"] if regulators else [])]).capitalize()
+    resistors = (Sheet("resistors", title, blocks),) if title else ()
     supply: tuple[Block, ...] = (
         *_faults(design), supply_table(design), *choice_blocks(design), *_switch(design), run_table(design)
     )

@@ -99,6 +99,9 @@ def test_the_sheets_the_drawing_and_the_shopping_list_say_it() -> None:
     rungs = rungs_of(made, made.circuits[0])
     assert [row.regulator for row in rungs] == ["2 x 10 mA"] and "2 x 10 mA" in str(circuit.draw(made))
     assert regulator_table(made).rows[0][1] == 8
+    assert power.draw(made)[0].title == "Regulators" and "Resistor and its bands, or regulator" in words
+    plain = designed(board(LAMPS))
+    assert power.draw(plain)[0].title == "Resistors" and "or regulator" not in str(parts.draw(plain))
 
 
 def test_a_resistor_and_a_regulator_stand_side_by_side() -> None:
