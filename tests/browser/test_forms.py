@@ -356,3 +356,61 @@ def test_the_forms_of_strips_for_everyone(window, plan, address, axe, size):
     page.get_by_role("combobox", name="Kind of strip").wait_for()
     assert axe(made) == []
     assert page.evaluate("document.documentElement.scrollWidth <= innerWidth")
+
+
+# --- states ----------------------------------------------------------------------------------------------------------
+
+
+def order(page):
+    return page.locator(".states .state").all_inner_texts()
+
+
+def test_states_are_added_renamed_ordered_and_taken_out(window, plan, address):
+    """All that names a state follows it; comments of the file stay."""
+    (plan / "plan.yaml").write_text(words(plan) + "evening: [{state: moored, minutes: 20}]\n", encoding="utf-8")
+    made, page = opened(window, address, "Light")
+    page.locator("details.statesform > summary").click()
+    page.get_by_role("button", name="Add this state").click()
+    page.get_by_text("It needs a name.").wait_for()
+    page.get_by_label("Another state").fill("at anchor")
+    picked(page, "Lit in it at first", "moored")
+    page.get_by_role("button", name="Add this state").click()
+    back(page, "state at anchor added")
+    expect(page.get_by_label("ports lit when at anchor")).to_be_checked()
+    assert order(page) == ["under way", "moored", "at anchor"]
+    page.locator(".state-of > summary", has_text="moored").click()
+    one = page.locator(".state-of", has=page.locator("summary", has_text="moored"))
+    one.get_by_label("Name of the state").fill("under way")
+    one.get_by_label("Name of the state").press("Enter")
+    one.get_by_text("There is a state of that name.").wait_for()
+    one.get_by_label("Name of the state").fill("alongside")
+    one.get_by_label("Name of the state").press("Enter")
+    back(page, "moored named alongside")
+    assert "moored" not in words(plan) and "evening: [{state: alongside, minutes: 20}]" in words(plan).replace("evening:\n  - {state: alongside, minutes: 20}", "evening: [{state: alongside, minutes: 20}]")
+    page.locator(".state-of > summary", has_text="at anchor").click()
+    page.get_by_label("Earlier: at anchor").click()
+    back(page, "at anchor earlier among the states")
+    assert order(page) == ["under way", "at anchor", "alongside"]
+    assert "# kept: this comment stays" in words(plan)
+    page.get_by_label("Take at anchor out").click()
+    back(page, "state at anchor taken out")
+    assert order(page) == ["under way", "alongside"] and "at anchor" not in words(plan)
+    page.get_by_role("button", name="Take back: state at anchor taken out").click()
+    page.get_by_role("button", name="Take back: at anchor earlier among the states").wait_for()
+    assert order(page) == ["under way", "at anchor", "alongside"]
+    made.wrong.clear()
+
+
+@pytest.mark.parametrize("size", SIZES)
+def test_the_forms_of_states_for_everyone(window, address, axe, size):
+    made, page = opened(window, address, "Light", size)
+    page.locator("details.statesform > summary").click()
+    page.locator(".state-of > summary", has_text="under way").click()
+    minutes = page.get_by_label("Shown on a usual evening, minutes").first
+    minutes.fill("-3")
+    minutes.press("Enter")
+    page.locator(".state-of [role=alert]").wait_for()
+    assert "expected" in page.locator(".state-of [role=alert]").inner_text()
+    assert axe(made) == []
+    assert page.evaluate("document.documentElement.scrollWidth <= innerWidth")
+    made.wrong.clear()  # the browser tells the refusal on its console

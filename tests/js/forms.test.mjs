@@ -59,3 +59,34 @@ test("a point more lies half way to the next, or as far again behind the last", 
   assert.deepEqual(strips.withPoint([[0, 0], [10, 4]], 0), [[0, 0], [5, 2], [10, 4]]);
   assert.deepEqual(strips.withPoint([[0, 0], [10, 4]], 1), [[0, 0], [10, 4], [20, 8]]);
 });
+
+const states = await import(`${JS}later/state-rows.js`);
+const boat = {
+  states: [{ name: "moving", rule: "Under way", poses: [{ part: "crane", at: "out", note: "" }], minutes: null, note: "" }, { name: "moored", rule: null, poses: [], minutes: 30, note: "" }],
+  lamps: [{ name: "stern", states: ["moving"] }], rows: [{ name: "ports", states: ["moving", "moored"] }], strips: [],
+  evening: [{ state: "moored", minutes: 20, note: "" }, { state: "moving", minutes: 5, note: "dusk" }],
+  as_built: [{ step: "find_fault", part: null, looks: [{ state: "moored", dark: ["stern"], dim: [], lit: [], when: null, by: null, note: "" }], readings: [{ gate: "g", what: "supply current, moored", value: 3, when: null, by: null, note: "" }] }],
+};
+
+test("a renamed state keeps its lamps, its stretch of the evening, and what was seen and read in it", () => {
+  assert.deepEqual(states.renamedState(boat, "moored", "at anchor"), [
+    { action: "set", kind: "states", name: "moored", values: { name: "at anchor" } },
+    { action: "set", kind: "rows", name: "ports", values: { states: ["moving", "at anchor"] } },
+    { action: "set", kind: "plan", name: "", values: { evening: [{ state: "at anchor", minutes: 20 }, { state: "moving", minutes: 5, note: "dusk" }] } },
+    { action: "set", kind: "as_built", name: "find_fault", values: { looks: [{ state: "at anchor", dark: ["stern"] }], readings: [{ gate: "g", what: "supply current, at anchor", value: 3 }] } },
+  ]);
+});
+
+test("a state that goes leaves lamps dark and its stretch out of the evening", () => {
+  assert.deepEqual(states.withoutState(boat, "moving"), [
+    { action: "set", kind: "lamps", name: "stern", values: { states: [] } }, { action: "set", kind: "rows", name: "ports", values: { states: ["moored"] } },
+    { action: "set", kind: "plan", name: "", values: { evening: [{ state: "moored", minutes: 20 }] } }, { action: "remove", kind: "states", name: "moving", values: {} },
+  ]);
+});
+
+test("a state goes up or down by one place and keeps what is said of it", () => {
+  const swap = [{ action: "remove", kind: "states", name: "moored", values: {} }, { action: "add", kind: "states", name: "moored", before: "moving", values: { minutes: 30 } }];
+  assert.deepEqual(states.movedState(boat, "moored", -1), swap);
+  assert.deepEqual(states.movedState(boat, "moving", 1), swap);
+  assert.deepEqual(states.movedState(boat, "moving", -1), []);
+});

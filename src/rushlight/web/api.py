@@ -209,7 +209,8 @@ def _change(row: dict[str, Any]) -> Change:
     if action not in ACTIONS or not isinstance(values, dict):
         raise OutOfRange("action of a change", repr(action), "set, add or remove, with its values")
     kind, name, inner_list, inner = (str(row.get(key) or "") for key in ("kind", "name", "list", "item"))
-    return Change(action, kind, name, values, inner_list=inner_list, inner=inner)
+    before = str(row.get("before") or "") or None
+    return Change(action, kind, name, values, before, inner_list=inner_list, inner=inner)
 
 
 async def _state(bench: Bench, holds: str = "") -> Response:

@@ -8,6 +8,8 @@ from rushlight.model.drawer import Drawer
 from rushlight.model.plan import Brightness, MadeBy, Space
 from rushlight.model.plan_bench import Pin
 from rushlight.model.schema import keys_of
+from rushlight.stages.rule_check import RULED
+from rushlight.stages.subject_lights import known_states
 from rushlight.tables import rows
 from rushlight.web.plain import key_json
 
@@ -32,7 +34,7 @@ def forms_json(drawer: Drawer, kind: str) -> dict[str, Any]:
     dict
         `keys`: for brightness, source, spaces and pinned what each key may hold. `leds`, `strips`, `regulators`: names
         of rows of the drawer; `fibres_mm`: diameters [mm]; `gauges`: AWG numbers of its wires. `rules`: key, name and
-        bearings [deg] of each light of the subject's rules.
+        bearings [deg] of each light of the subject's rules; `states`: the states that its rules know.
     """
     kinds = {"brightness": Brightness, "source": MadeBy, "spaces": Space, "pinned": Pin}
     return {
@@ -43,6 +45,7 @@ def forms_json(drawer: Drawer, kind: str) -> dict[str, Any]:
         "fibres_mm": sorted({row.diameter_mm for row in drawer.fibres}),
         "gauges": [str(awg) for awg in sorted({row.awg for row in drawer.wires})],
         "rules": _lights(kind),
+        "states": list(known_states(kind)) if kind in RULED else [],
     }
 
 

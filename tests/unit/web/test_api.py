@@ -193,6 +193,16 @@ def test_a_change_with_problems_names_them(client, folder):
     assert (folder / "plan.yaml").read_bytes() == before
 
 
+def test_an_item_is_added_before_another(client, folder):
+    """So that states change their order: taken out, and put in again before another, as one step."""
+    text = (folder / "plan.yaml").read_text(encoding="utf-8")
+    changes = [{"action": "remove", "kind": "states", "name": "moored"}, {"action": "add", "kind": "states", "name": "moored", "before": "moving"}]
+    answer = client.post(api(client, "/changes"), json={"revision": state(client)["revision"], "changes": changes, "what": "moored earlier"})
+    assert [row["name"] for row in answer.json()["plan"]["states"]] == ["moored", "moving"]
+    now = (folder / "plan.yaml").read_text(encoding="utf-8")
+    assert now.split("parts:")[1] == text.split("parts:")[1]  # the rest of the file keeps its layout
+
+
 def test_a_body_that_cannot_be_read(client):
     path, json_type = api(client, "/changes"), {"content-type": "application/json"}
     error_of(client.post(path, content=b"{", headers=json_type), 400, "request")
