@@ -26,10 +26,10 @@ def seen_parts(design: Design, kinds: Iterable[str]) -> dict[str, list[WayOut]]:
     return {part: sorted(rows, key=lambda row: -row.seen_as_cd_m2.typical) for part, rows in found.items()}
 
 
-def trouble(rows: list[WayOut], what: str, cure: str = "") -> Trouble:
+def trouble(rows: list[WayOut], what: str, cure: str = "", *, shows: str = "shows") -> Trouble:
     """One part's ways out of like kind; `what` names them."""
     first = rows[0]
-    says = (f"{capital(what)} of '{first.part}' shows {plain(first.luminance_cd_m2.typical)} cd/m2 "
+    says = (f"{capital(what)} of '{first.part}' {shows} {plain(first.luminance_cd_m2.typical)} cd/m2 "
             f"({plain(first.luminance_cd_m2.low, 1)} to {plain(first.luminance_cd_m2.high, 1)}) in '{first.state}', "
             f"{width_words(first)}: {room_words(first)}.")
     return Trouble(item=first.part, spot=Spot(first.part, *first.outlines_mm[0][0]), says=says, cure=cure,

@@ -200,6 +200,24 @@ class Leak:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class WallSpot:
+    """The spot that an emitter's direct light makes on the part that it sits on, seen from outside.
+
+    The luminance is that where the wall begins, `from_mm` from the place next to the source, which sits `off_mm` behind
+    the wall; `points_mm` are the places next to its LEDs.
+    """
+
+    part: str
+    emitter: str
+    state: str
+    luminance_cd_m2: Range
+    off_mm: float
+    from_mm: float
+    glows: tuple[WallGlow, ...]
+    points_mm: tuple[Point, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class WayOut:
     """Slits, rings or holes of one kind on one part through which light gets out, in their brightest state.
 
@@ -237,6 +255,7 @@ class Light:
     leaks: tuple[Leak, ...]
     grounds: tuple[PoolMap, ...] = ()
     ways_out: tuple[WayOut, ...] = ()
+    spots: tuple[WallSpot, ...] = ()
 
 
 # --- heat ----------------------------------------------------------------------------------------------------------

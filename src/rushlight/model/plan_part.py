@@ -275,6 +275,9 @@ class Part:
     drawn_from: str = key(choice("outside", "inside"), "The side from which it is drawn.", "outside")
     wall: str = key(ref("drawer.walls"), "Material: a row of the drawer's walls.", "white styrene")
     wall_mm: float = key(quantity("mm", 0.05, 50), "Wall thickness.", 1.2)
+    wall_colour: str | None = key(
+        Kind("colour"), "Colour in which it glows with white light behind it; left out, in that of the LEDs.", None
+    )
     coats: tuple[str, ...] = key(refs("drawer.coats"), "Coats inside, in the order they are put on.", ())
     openings: tuple[Opening, ...] = key(items(Opening), "Windows and clear parts.", ())
     keep_outs: tuple[KeepOut, ...] = key(items(KeepOut), "Where nothing may run or sit.", ())

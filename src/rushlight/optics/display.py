@@ -69,6 +69,37 @@ def linear_srgb(xy: ArrayLike, luminance: ArrayLike = 1.0) -> Array:
     return np.asarray(rgb, dtype=float)
 
 
+def through_colour_xy(light_xy: tuple[float, float], wall_xy: tuple[float, float]) -> tuple[float, float]:
+    """Colour of light that has come through a coloured sheet.
+
+    Parameters
+    ----------
+    light_xy : tuple of float
+        x, y of the light before it [-], y above 0.
+    wall_xy : tuple of float
+        x, y of the sheet with daylight (D65) behind it [-], y above 0.
+    Returns
+    -------
+    tuple of float
+        x, y [-]; the light's own where nothing of it is left.
+    Raises
+    ------
+    OutOfRange
+        If a y is not above 0.
+    Notes
+    -----
+    In three bands, sRGB's: the sheet lets pass of each what it shows of it, 0.02 at least; its spectrum tells more.
+    Source
+    ------
+    Product of light and transmittance, band by band; primaries of IEC 61966-2-1 (three bands: project proposal).
+    """
+    wall = np.maximum(linear_srgb(wall_xy), 0.0)
+    xyz = FROM_LINEAR_SRGB @ (linear_srgb(light_xy) * np.maximum(wall / wall.max(), 0.02))
+    if min(xyz) <= 0.0:
+        return light_xy
+    return (round(float(xyz[0] / xyz.sum()), 6), round(float(xyz[1] / xyz.sum()), 6))
+
+
 def luminance_of(linear_rgb: ArrayLike) -> Array:
     """Relative luminance of linear sRGB colours.
 

@@ -126,14 +126,23 @@ def leak_table(design: Design) -> Table:
     columns = (
         Column("part", "Part", wide=True), Column("state", "Worst in"), Column("near", "Brightest near"),
         Column("shines", "Wall would shine", "cd/m2", "right"), Column("allowed", "Seen from", "cd/m2", "right"),
+        Column("spot", "Brightest spot", "cd/m2", "right"),
         Column("coats", "More coats", align="right", decimals=0), Column("coat", "Of"),
     )
     rows = tuple(
         (row.part, row.state, row.brightest_near, shine_words(row.luminance_cd_m2), amount(row.allowed_cd_m2),
-         row.coats_needed, row.coat if row.coats_needed else "")
+         _spot_words(design, row.part), row.coats_needed, row.coat if row.coats_needed else "")
         for row in design.light.leaks
     )
-    return Table("light-leaks", "Leaks through walls", columns, rows)
+    caption = ("The wall as a whole, lit evenly inside; the brightest spot is right beside a source. In the colour of "
+               "the LEDs: walls and coats are taken as grey unless the plan gives `wall_colour`.")
+    return Table("light-leaks", "Leaks through walls", columns, rows, caption)
+
+
+def _spot_words(design: Design, part: str) -> str:
+    """A part's brightest spot right beside a source."""
+    bright = [row.luminance_cd_m2 for row in design.light.spots if row.part == part]
+    return shine_words(max(bright, key=lambda value: value.typical)) if bright else ""
 
 
 def shine_words(value: Range) -> str:

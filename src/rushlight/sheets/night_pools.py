@@ -7,12 +7,16 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 import numpy as np
+import numpy.typing as npt
 import shapely
+from shapely.geometry.base import BaseGeometry
 
 from rushlight.model.design import Design, PlacedLamp
+from rushlight.model.design_light import WallGlow, WallSpot
 from rushlight.model.plan_part import Part
 from rushlight.model.sheet import Point
 from rushlight.stages.outlook import eye_of, outlook
+from rushlight.stages.spots import spot_shares
 
 if TYPE_CHECKING:
     from rushlight.sheets.dark import Laid, Layout
@@ -57,6 +61,10 @@ LEAST_CD_M2 = 5e-4
 """Faintest wall that is laid into a picture: half the least luminance seen in the darkest of the viewing rooms."""
 
 
+MOST_SPOTS = 60
+"""So many spots beside sources are drawn, the brightest; more would only make the picture's data longer."""
+
+
 @dataclass(frozen=True, slots=True)
 class ShownBands:
     """Luminance along an opening over its mean, in even steps between two places on the part."""
@@ -80,8 +88,8 @@ def bands_of(design: Design, lamp: str) -> ShownBands | None:
 
 
 def shown_pools(design: Design) -> tuple[ShownPool, ...]:
-    """Every floodlit ground, every wall that light comes through, every seam, ring and hole that light gets out at."""
-    return (*_grounds(design), *_walls(design), *_ways_out(design))
+    """Every floodlit ground, every wall that light comes through with its spots, every seam, ring and hole."""
+    return (*_grounds(design), *_walls(design), *_spots(design), *_ways_out(design))
 
 
 def _walls(design: Design) -> tuple[ShownPool, ...]:
@@ -102,13 +110,60 @@ def _walls(design: Design) -> tuple[ShownPool, ...]:
 
 
 def _wall_edge(part: Part) -> tuple[Point, ...]:
-    """The part without its openings as one closed line: rings joined by ways that are gone there and back."""
+    """The part without its openings as one closed line."""
+    return _closed(_wall(part))
+
+
+def _wall(part: Part) -> BaseGeometry:
+    """The part without its openings."""
     holes = shapely.union_all([shapely.Polygon(row.shape_mm).buffer(0) for row in part.openings])
-    wall = shapely.Polygon(part.outline_mm).buffer(0).difference(holes)
+    return shapely.Polygon(part.outline_mm).buffer(0).difference(holes)
+
+
+def _closed(wall: BaseGeometry) -> tuple[Point, ...]:
+    """A shape as one closed line: rings joined by ways that are gone there and back."""
     pieces = [piece for piece in getattr(wall, "geoms", [wall]) if piece.area > 0.0]
     rings = [list(ring.coords) for piece in pieces for ring in (piece.exterior, *piece.interiors)]
     line = [point for ring in rings for point in (*ring, rings[0][0])]
     return tuple((round(x, 4), round(y, 4)) for x, y in line)
+
+
+def _spots(design: Design) -> tuple[ShownPool, ...]:
+    """The brightest spots beside sources, on top of the even glow of their walls."""
+    placed, walls = {lamp.name: lamp for lamp in design.lamps}, dict[str, BaseGeometry]()
+    seen = [spot for spot in design.light.spots if spot.luminance_cd_m2.typical >= LEAST_CD_M2]
+    made = []
+    for spot in sorted(seen, key=lambda row: -row.luminance_cd_m2.typical)[:MOST_SPOTS]:
+        if spot.part not in walls:
+            walls[spot.part] = _wall(design.plan.part(spot.part))
+        corner, step, shares, edge = _spot_grid(spot, walls[spot.part])
+        states: dict[float, list[WallGlow]] = {}
+        for glow in spot.glows:
+            states.setdefault(float(f"{glow.luminance_cd_m2.typical:.3g}"), []).append(glow)
+        made += [
+            ShownPool(spot.part, tuple(glow.state for glow in alike), alike[0].lamps, corner, step,
+                      tuple(tuple(float(f"{cd_m2 * share:.3g}") for share in row) for row in shares), alike[0].xy,
+                      _rhythm([placed[name] for name in alike[0].lamps]), edge)
+            for cd_m2, alike in states.items() if edge
+        ]
+    return tuple(made)
+
+
+def _spot_grid(
+    spot: WallSpot, wall: BaseGeometry
+) -> tuple[Point, float, npt.NDArray[np.float64], tuple[Point, ...]]:
+    """Corner, step and shares of a spot out to three times its distance behind the wall, and where it ends there."""
+    reach = 3.0 * (spot.off_mm + spot.from_mm)
+    xs, ys = zip(*spot.points_mm, strict=True)
+    box = (min(xs) - reach, min(ys) - reach, max(xs) + reach, max(ys) + reach)
+    step = max(reach / 6.0, max(box[2] - box[0], box[3] - box[1]) / 40.0)
+    across, up = (box[0] + step * np.arange(math.ceil((box[2] - box[0]) / step) + 1),
+                  box[1] + step * np.arange(math.ceil((box[3] - box[1]) / step) + 1))
+    shares = spot_shares(spot, np.stack(np.meshgrid(across, up), axis=-1))
+    near = shapely.MultiPoint(spot.points_mm).buffer(reach, quad_segs=6)
+    hole = shapely.Point(spot.points_mm[0]).buffer(spot.from_mm, quad_segs=6)
+    shown = wall.intersection(near).difference(hole) if len(spot.points_mm) == 1 else wall.intersection(near)
+    return (round(box[0], 4), round(box[1], 4)), round(step, 6), shares, _closed(shown)
 
 
 def _ways_out(design: Design) -> tuple[ShownPool, ...]:

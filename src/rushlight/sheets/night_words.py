@@ -6,7 +6,7 @@ from rushlight.model.design import Design, PlacedLamp
 from rushlight.model.plan import Plan
 from rushlight.model.plan_part import Part
 from rushlight.sheets.amounts import amount
-from rushlight.sheets.ways_out import way_out_words
+from rushlight.sheets.ways_out import spot_words, way_out_words
 from rushlight.stages.leaks import ROOMS, least_seen_in
 from rushlight.stages.outlook import Array, beams_of, eye_of, outlook
 from rushlight.stages.poses import pose_in
@@ -139,10 +139,11 @@ def glow_words(design: Design, state: str, shown: tuple[Part, ...]) -> tuple[str
     words = [*_walls("Light comes through the wall of", {part: at for part, at in seen.items() if part in names}),
              *_walls("Not on the picture: light through the wall of",
                      {part: at for part, at in seen.items() if part not in names})]
-    if glows and len(seen) < len(glows):
+    spots = spot_words(design, state)
+    if glows and len(seen) < len(glows) and not (spots and not seen):
         words.append("No other wall glows so that an eye sees it." if seen else
                      "Stray light comes through no wall so that an eye sees it.")
-    return (*words, *way_out_words(design, state))
+    return (*words, *spots, *way_out_words(design, state))
 
 
 def _least() -> float:

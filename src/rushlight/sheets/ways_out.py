@@ -6,7 +6,7 @@ from rushlight.model.design import Design
 from rushlight.model.design_light import WayOut
 from rushlight.model.sheet import Column, Table
 from rushlight.sheets.amounts import amount, range_words
-from rushlight.stages.leaks import ROOMS
+from rushlight.stages.leaks import ROOMS, least_seen_in
 
 WHAT = {
     "seam": "seam", "post": "post through the wall", "post root": "foot of a post", "fibre": "ring round a fibre",
@@ -61,3 +61,15 @@ def way_out_words(design: Design, state: str, most: int = 3) -> tuple[str, ...]:
             for cd_m2, row in ranked[:most]]
     more = f"; and {len(ranked) - most} more" if len(ranked) > most else ""
     return (f"Light gets out at {', '.join(told)}{more}.",)
+
+
+def spot_words(design: Design, state: str, most: int = 3) -> tuple[str, ...]:
+    """One sentence on the spots beside sources that are seen in a state in one room or another, the brightest first."""
+    least = min(least_seen_in(room) for room in ROOMS)
+    lit = sorted(((glow.luminance_cd_m2.typical, spot) for spot in design.light.spots for glow in spot.glows
+                  if glow.state == state and glow.luminance_cd_m2.typical > least), key=lambda pair: -pair[0])
+    if not lit:
+        return ()
+    told = ", ".join(f"{spot.emitter} on {spot.part} ({amount(cd_m2, 'cd/m2')})" for cd_m2, spot in lit[:most])
+    more = f"; and {len(lit) - most} more" if len(lit) > most else ""
+    return (f"Spots on walls beside {told}{more}.",)

@@ -6,9 +6,12 @@ from dataclasses import replace
 
 from rushlight.model.design_light import Leak, WallGlow
 from rushlight.model.drawer import Drawer, WallPart
+from rushlight.model.place import Point
 from rushlight.model.plan_part import Part
+from rushlight.optics.display import through_colour_xy
 from rushlight.optics.eye import background_cd_m2, least_seen_cd_m2, viewing_room
 from rushlight.optics.wall import absorbing_coats, cavity_lx, coats_needed, leak_luminance_cd_m2, stacked
+from rushlight.stages.lamps import colour_of
 from rushlight.stages.order import Build
 from rushlight.stages.rooms import inside_reflectance, space_area_m2
 from rushlight.stages.strays import Strays, flux_of, mixed_xy, together, within
@@ -19,12 +22,6 @@ ROOMS = {"lit room": "lit", "dim room": "dim", "dark room": "dark display"}
 
 OUTSIDE_REFLECTANCE = 0.3
 """Reflectance of a painted model outside (from memory, typical)."""
-
-OPAQUE = ("black", "metallic", "foil")
-"""Kinds of coat that stop light; primer, white and colour let some through."""
-
-BESIDE_A_SOURCE = 10.0
-"""Light on a wall at grazing angle beside an open LED, over the mean of the room (project proposal)."""
 
 BEST_COAT = "black lacquer"
 """The coat that the cure counts in."""
@@ -62,8 +59,17 @@ def _glows(build: Build, leak: Leak, strays: Strays) -> tuple[WallGlow, ...]:
         if here:
             bright = scaled(leak.luminance_cd_m2, flux_of(here), over)
             lamps = tuple(name for stray in here for name in stray.lamps)
-            made.append(WallGlow(state=state.state, luminance_cd_m2=bright, xy=mixed_xy(here), lamps=lamps))
+            xy = wall_xy(build.plan.part(leak.part), mixed_xy(here))
+            made.append(WallGlow(state=state.state, luminance_cd_m2=bright, xy=xy, lamps=lamps))
     return tuple(made)
+
+
+def wall_xy(part: Part, light_xy: Point) -> Point:
+    """Colour in which a wall shows light: filtered by its own where the plan gives it, else as it is."""
+    if part.wall_colour is None:
+        return light_xy
+    wall = colour_of(part.wall_colour)
+    return through_colour_xy(light_xy, (wall.x, wall.y))
 
 
 def scaled(value: Range, flux: Range, over: Range) -> Range:

@@ -18,6 +18,7 @@ from rushlight.stages.parts_law import disc_mm2, led_flux_lm, led_peak_cd
 from rushlight.stages.pools import grounds_of, pools_of
 from rushlight.stages.poses import doorway_in
 from rushlight.stages.rooms import opening_named, room_light
+from rushlight.stages.spots import spots_of
 from rushlight.stages.strays import strays_of
 from rushlight.stages.strips import strip_light, strip_opening_light
 from rushlight.stages.ways_out import ways_out
@@ -75,7 +76,7 @@ def light_of(build: Build, aims: tuple[Aim, ...]) -> Light:
     return Light(
         lamps=lamps, rows=_rows(build, lamps), strips=strip_light(build), pools=pools_of(build, lamps),
         leaks=glowing(build, leaks, strays), grounds=grounds_of(build, lamps),
-        ways_out=ways_out(build, leaks, strays),
+        ways_out=ways_out(build, leaks, strays), spots=spots_of(build, strays),
     )
 
 

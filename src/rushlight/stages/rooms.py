@@ -77,6 +77,11 @@ def _space_behind(plan: Plan, opening: Opening | None) -> Space | None:
     return next((space for space in plan.spaces if opening is not None and space.name == opening.name), None)
 
 
+def space_depth_mm(plan: Plan, opening: str | None) -> float | None:
+    """Depth of the space of an opening's name; None where there is none."""
+    return next((space.size_mm[1] for space in plan.spaces if space.name == opening), None)
+
+
 def _box_mm(plan: Plan, opening: Opening | None) -> tuple[float, float, float]:
     """Width, depth, height of the room; a boxed one is never smaller than its window."""
     space = _space_behind(plan, opening)

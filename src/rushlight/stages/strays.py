@@ -26,6 +26,8 @@ class Stray:
     lamps: tuple[str, ...]
     flux_lm: Range
     xy: Point
+    tail: bool = False
+    """What leaves a fibre's tail inside, not what strays from its emitter."""
 
 
 Strays = Mapping[str, Mapping[str, tuple[Stray, ...]]]
@@ -100,7 +102,7 @@ def _of_tail(known: _Known, light: LampLight) -> Stray:
     spot = known.lamps[light.lamp].spot
     assert spot is not None
     feed = known.feeds[light.lamp]
-    return Stray(feed.name, spot.part, (light.lamp,), light.flux_lm, known.xy(feed))
+    return Stray(feed.name, spot.part, (light.lamp,), light.flux_lm, known.xy(feed), tail=True)
 
 
 def emitter_flux_lm(build: Build, emitter: Emitter, current_a: float) -> Range:

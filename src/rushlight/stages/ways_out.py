@@ -15,7 +15,7 @@ from rushlight.model.plan_part import KeepOut, Part
 from rushlight.optics.eye import viewing_room
 from rushlight.optics.slit import hole_share, inner_wall_cd_m2, lip_share, seen_as_cd_m2, slit_share
 from rushlight.optics.wall import leak_luminance_cd_m2
-from rushlight.stages.leaks import ROOMS, least_seen_in, scaled, wall_through
+from rushlight.stages.leaks import ROOMS, least_seen_in, scaled, wall_through, wall_xy
 from rushlight.stages.order import Build
 from rushlight.stages.rooms import inside_reflectance, opening_mm2, opening_through
 from rushlight.stages.sources.common import drill_mm
@@ -252,13 +252,14 @@ def _lit(build: Build, leak: Leak, gap: _Gap, strays: Strays) -> WayOut | None:
     worst = _luminance(build, leak, gap)
     parts = together(build.plan, leak.part)
     over = flux_of(within(strays, leak.state, parts))
-    glows = []
+    part, glows = build.plan.part(leak.part), []
     for state in build.power.states:
         here = within(strays, state.state, parts)
         on = {name for row in state.lit for name in build.loom.emitter(row.emitter).lamps}
         if here and not (gap.lamps and gap.lamps <= on):
             glows.append(WallGlow(state=state.state, luminance_cd_m2=scaled(worst, flux_of(here), over),
-                                  xy=mixed_xy(here), lamps=tuple(name for row in here for name in row.lamps)))
+                                  xy=wall_xy(part, mixed_xy(here)) if gap.thin else mixed_xy(here),
+                                  lamps=tuple(name for row in here for name in row.lamps)))
     if not glows or worst.high <= 0.0:
         return None
     best = max(glows, key=lambda glow: glow.luminance_cd_m2.typical)

@@ -96,3 +96,13 @@ def test_whole_pictures_go_through_at_once() -> None:
 def test_edges_raise(call) -> None:
     with pytest.raises(OutOfRange, match="expected"):
         call()
+
+
+def test_light_through_a_sheet() -> None:
+    from rushlight.optics.colour import D65
+    from rushlight.optics.display import through_colour_xy
+
+    white, red, blue = D65, (0.64, 0.33), (0.15, 0.06)
+    assert through_colour_xy(red, white) == pytest.approx(red, abs=1e-6)  # derived: a grey sheet changes no colour
+    assert through_colour_xy(white, (0.45, 0.47)) == pytest.approx((0.45, 0.47), abs=0.01)  # its own, by definition
+    assert through_colour_xy(blue, red) == pytest.approx(blue, abs=1e-6)  # what is left of blue is still blue

@@ -32,13 +32,14 @@ def glowing(coats: str = "", more: str = "") -> Design:
 def test_a_wall_is_drawn_with_its_luminance_and_without_its_openings() -> None:
     design = glowing()
     (leak,) = design.light.leaks
-    (pool,) = shown_pools(design)
+    pool, spot = shown_pools(design)
+    assert spot.part == "board" and max(map(max, spot.cd_m2)) > 0
     assert pool.states == ("day",) and pool.lamps == ("a",) and pool.part == "board"
     assert pool.cd_m2[0][0] == pytest.approx(leak.glows[0].luminance_cd_m2.typical, rel=0.005)
     led = colour_of(design.drawer.led(design.source("a").led).colour)
     assert pool.xy == pytest.approx((led.x, led.y), abs=1e-6)
     layout = laid_out(shown_parts(design))
-    (paper,) = paper_pools(design, "day", layout)
+    paper, _ = paper_pools(design, "day", layout)
     rows, columns = round(layout.height_mm), round(layout.width_mm)
     edge = tuple((x, rows - y) for x, y in paper.edge_mm)
     made = grounds_laid((LitGround(edge[0], (1.0, -1.0), np.array(paper.cd_m2), (1.0, 1.0, 1.0), edge),), rows, columns)[0]
@@ -57,7 +58,7 @@ def test_the_brightest_state_is_the_leak_itself() -> None:
 def test_coats_dim_the_wall_until_no_eye_sees_it() -> None:
     bare, thin = glowing(), glowing("    coats: [grey primer]\n")
     assert 0 < thin.light.leaks[0].glows[0].luminance_cd_m2.typical < bare.light.leaks[0].glows[0].luminance_cd_m2.typical
-    shut = glowing("    coats: [black lacquer, black lacquer, black lacquer, black lacquer]\n")
+    shut = glowing(f"    coats: [{', '.join(['black lacquer'] * 6)}]\n")
     assert shown_pools(shut) == ()
     (words,) = glow_words(shut, "day", shut.plan.parts)
     assert words == "Stray light comes through no wall so that an eye sees it."

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import re
 
 from rushlight.findings._lights import current_a
@@ -119,8 +120,11 @@ def black_coats(design: Design, finding: Finding) -> Edit | None:
     if part is None:
         return None
     leak = next((row for row in design.light.leaks if row.part == part.name), None)
-    more = max(leak.coats_needed, 1) if leak else 1
     coat = leak.coat if leak and leak.coat else BLACK
+    more = 1
+    if finding.number and finding.limit:
+        stops = math.log10(finding.number / finding.limit)
+        more = max(math.ceil(stops / design.drawer.coat(coat).density.typical), 1)
     light = [name for name in part.coats if design.drawer.coat(name).kind in ("white", "metallic")]
     dark = [name for name in part.coats if name not in light]
     return _coats(part, (*dark, *([coat] * more), *(light or [WHITE])))

@@ -21,8 +21,8 @@ def _look(design: Design) -> tuple[Trouble, ...]:
 def _trouble(rows: list[WayOut]) -> Trouble:
     ways = [CURES[kind] for kind in CURES if any(row.kind == kind for row in rows)]
     cure = "; ".join([ways[0], *(way[0].lower() + way[1:] for way in ways[1:])])
-    hole = "the dark hole" if rows[0].kind == "dark hole" else "the ring in the hole"
-    return trouble(rows, f"{hole} of {names_of(rows)}", f"{cure}; enter `holes_sealed: yes`.")
+    hole = "a hole that stays dark" if rows[0].kind == "dark hole" else "a ring in the hole of a lamp that is off"
+    return trouble(rows, f"{hole} (brightest first: {names_of(rows)})", f"{cure}; enter `holes_sealed: yes`.")
 
 
 RULE = Rule(

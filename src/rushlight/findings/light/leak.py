@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from rushlight.findings._words import plain
+from rushlight.findings.light.bare_wall import spots_on
 from rushlight.model.design import Design
 from rushlight.model.design_light import Leak
 from rushlight.model.finding import Grade, Rule, Trouble
@@ -19,10 +20,14 @@ def _trouble(design: Design, leak: Leak) -> Trouble:
     glow, seen = leak.luminance_cd_m2.typical, leak.allowed_cd_m2
     coats = f"{leak.coats_needed} coat{'s' if leak.coats_needed > 1 else ''}"
     near = f", most near '{leak.brightest_near}'" if leak.brightest_near else ""
+    spots = [row for row in spots_on(design, leak.part) if row.luminance_cd_m2.typical > glow]
+    spot = ""
+    if spots:
+        spot = f", with a spot of {plain(spots[0].luminance_cd_m2.typical)} cd/m2 beside '{spots[0].emitter}'"
     return Trouble(
         item=leak.part, spot=_spot(design, leak), number=glow, limit=seen,
-        says=f"The wall of '{leak.part}' glows with {plain(glow)} cd/m2 in '{leak.state}'{near}; {plain(seen)} cd/m2 "
-             f"is just seen in a {design.plan.subject.viewing_room}.",
+        says=f"The wall of '{leak.part}' glows with {plain(glow)} cd/m2 in '{leak.state}'{near}{spot}; "
+             f"{plain(seen)} cd/m2 is just seen in a {design.plan.subject.viewing_room}.",
         cure=f"Paint it inside with {coats} of {leak.coat} more before the light coat, or line it with foil; check in "
              "the dark.",
     )

@@ -8,7 +8,10 @@ from rushlight.model.finding import Grade, Rule, Trouble
 
 
 def _look(design: Design) -> tuple[Trouble, ...]:
-    return tuple(trouble(rows, rows[0].name.replace("its", "the")) for rows in seen_parts(design, ("seam",)).values())
+    return tuple(
+        trouble(rows, rows[0].name.replace("its", "the"), shows="shows" if rows[0].count == 1 else "show")
+        for rows in seen_parts(design, ("seam",)).values()
+    )
 
 
 RULE = Rule(

@@ -57,7 +57,7 @@ export function figureWords(figure, unit) {
 
 // --- the part itself -------------------------------------------------------------------------------------------------
 
-const PART_KEYS = ["drawn_from", "wall", "wall_mm", "coats", "seam_gap_mm", "seams_closed", "holes_sealed", "removable", "room_for_illuminators", "note"];
+const PART_KEYS = ["drawn_from", "wall", "wall_mm", "wall_colour", "coats", "seam_gap_mm", "seams_closed", "holes_sealed", "removable", "room_for_illuminators", "note"];
 
 function PartForm({ desk, state, part }) {
   const set = (row, value) => desk.change([{ action: "set", kind: "parts", name: part.name, values: { [row.key]: value } }], `${part.name}: ${row.key.replaceAll("_", " ")} changed`);
