@@ -10,6 +10,7 @@ from rushlight.model.design_loom import Circuit, Emitter
 from rushlight.model.sheet import Block, Column, Drawing, Ink, Layer, Mark, Note, Polyline, Sheet, Table, Text
 from rushlight.sheets import symbols
 from rushlight.sheets.amounts import compressed, ohm_text
+from rushlight.sheets.circuit_makers import maker_drawings
 from rushlight.sheets.circuit_supply import supply_drawing
 from rushlight.sheets.place import framed, translated
 from rushlight.sheets.words import shortened
@@ -27,7 +28,8 @@ HOW = (
     "Each LED, or each string of LEDs in series, has its own resistor in its plus lead, or a regulator of constant "
     "current: a circle with a bar, its arrow towards the LED. Where several like ones "
     "stand in a circuit, one rung is drawn and its count written beside it: build that many. A circle is a terminal; "
-    "terminals of one name are joined."
+    "terminals of one name are joined. Where something makes a circuit's rhythm, it stands between the switch and the "
+    "circuit's feed, in a drawing of its own: without it the lamps burn steadily."
 )
 
 
@@ -35,7 +37,8 @@ def draw(design: Design) -> tuple[Sheet, ...]:
     """Supply and switch, then every circuit."""
     table = circuit_table(design)
     listed = (table,) if table.rows else ()
-    blocks: tuple[Block, ...] = (Note(HOW), supply_drawing(design), *listed, *circuit_drawings(design))
+    blocks: tuple[Block, ...] = (Note(HOW), supply_drawing(design), *maker_drawings(design), *listed,
+                                 *circuit_drawings(design))
     return (Sheet("circuit", "Circuit", blocks),)
 
 

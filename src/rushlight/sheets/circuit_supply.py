@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from rushlight.model.design import Design
 from rushlight.model.design_power import SolderPoint, SupplyPlan
 from rushlight.model.sheet import DETAIL, Circle, Drawing, Layer, Mark, Point, Polyline, Text
 from rushlight.sheets import symbols
 from rushlight.sheets.amounts import amount
+from rushlight.sheets.maker_wiring import stages_of, through_stages
 from rushlight.sheets.place import framed
 from rushlight.sheets.words import shortened
 
@@ -37,8 +38,14 @@ def supply_drawing(design: Design) -> Drawing:
         marks: list[Mark] = list(symbols.block((0.0, 0.0), 44.0, 10.0, "no supply chosen yet"))
     else:
         line, x = _line(design, supply)
-        marks = [*_source(design, supply), *line, *_feeds(design, x)]
+        marks = [*_source(design, supply), *line, *_told(design, _feeds(design, x))]
     return framed((Layer("symbols", tuple(marks)),), key="circuit-supply", title="Supply and switch", scale=None)
+
+
+def _told(design: Design, marks: Sequence[Mark]) -> list[Mark]:
+    """Names of feeds with the driver or flasher that stands before them."""
+    stages = stages_of(design)
+    return [replace(mark, text=through_stages(mark.text, stages)) if isinstance(mark, Text) else mark for mark in marks]
 
 
 def _source(design: Design, supply: SupplyPlan) -> list[Mark]:
@@ -100,9 +107,9 @@ def _feeds(design: Design, x: float) -> list[Mark]:
     if not always and not poles:
         return _one_each(design, x)
     taps, marks, y = [], list[Mark](), 0.0
-    if always:
-        marks += [symbols.wire((x, y), (x + BLADE_MM + 6.0, y)),
-                  *_terminal((x + BLADE_MM + 6.0, y), f"feed of {', '.join(always)}")]
+    board = ["supply in of the controller board"] if any(row.is_driver for row in stages_of(design)) else []
+    for words in [*board, *([f"feed of {', '.join(always)}"] if always else [])]:
+        marks += [symbols.wire((x, y), (x + BLADE_MM + 6.0, y)), *_terminal((x + BLADE_MM + 6.0, y), words)]
         taps.append(y)
         y -= POLE_GAP_MM + 2.0
     for number, pole in enumerate(poles, start=1):

@@ -6,15 +6,16 @@ from rushlight.model.design import Design
 from rushlight.model.design_loom import Circuit
 from rushlight.model.sheet import Block, Column, Listing, Note, Sheet, Step, Steps, Table
 from rushlight.sheets.amounts import amount
+from rushlight.sheets.maker_wiring import wiring_table
 from rushlight.stages.rhythms import MadeRhythm, board_of, channels, made_rhythms
 from rushlight.timing.character import parse_rhythm
 from rushlight.timing.program import pin_test_text, program_text
 
 WIRING = (
     "A driver sits in the plus of its circuit, between the switch and the feed that leaves the bay, so that the shared "
-    "return stays as it is. Source of the P-channel transistor to the switch, drain to the feed, 10 kohm from gate to "
-    "source; an NPN transistor pulls the gate down, its emitter to return, its base through 4.7 kohm to the pin. A "
-    "ready-made high-side driver does the same. Legs differ from type to type: take them from its data sheet."
+    "return stays as it is. Q1 is a P-channel MOSFET with a logic-level gate; R1 holds it off. Q2, an NPN transistor, "
+    "pulls its gate down when the pin is high; R3 keeps Q2 off while the board starts. A ready-made high-side driver "
+    "with the same four terminals does the same. The sheet of the circuit draws it."
 )
 
 LOADING = (
@@ -37,11 +38,15 @@ def draw(design: Design) -> tuple[Sheet, ...]:
     if not made:
         return ()
     blocks: list[Block] = [rhythm_table(design, made)]
+    table = wiring_table(design)
+    wired = (table,) if table.rows else ()
     driven = channels(made)
-    if driven:
+    if not driven:
+        blocks += wired
+    else:
         title, hz = design.plan.subject.title, board_of(design.plan).pwm_hz
         blocks += [
-            Note(WIRING, "Wiring of the drivers"), Steps(LOADING, "The program"),
+            Note(WIRING, "Wiring of the drivers"), *wired, Steps(LOADING, "The program"),
             Listing("pin_test", "Pin test", pin_test_text(title, driven, pwm_hz=hz)),
             Listing("main", "Program", program_text(title, driven, pwm_hz=hz)),
         ]

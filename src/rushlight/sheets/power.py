@@ -9,6 +9,7 @@ from rushlight.model.design_power import StatePower
 from rushlight.model.sheet import Block, Cell, Column, Note, Sheet, Table
 from rushlight.sheets.amounts import amount, compressed, ma_words, ohm_text, run_words, sentence
 from rushlight.sheets.evening import evening_blocks
+from rushlight.sheets.maker_wiring import solder_words, stages_of
 from rushlight.sheets.regulators import feed_table, regulator_table
 from rushlight.sheets.resistor_bands import Painted, band_blocks, band_words, tolerance_of
 from rushlight.sheets.series import series_table, why_note
@@ -179,7 +180,8 @@ def solder_table(design: Design) -> Table:
     columns = (Column("terminal", "Terminal"), Column("to", "Solder to it", wide=True), Column("done", "Done"))
     plan = design.power.switch
     points = plan.solder if plan else ()
-    rows = tuple((row.terminal, f"{row.to} {row.through}".strip(), "") for row in points)
+    stages = stages_of(design)
+    rows = tuple((row.terminal, f"{solder_words(row, stages)} {row.through}".strip(), "") for row in points)
     caption = ("'Feed of B' is the lead that leaves the bay for circuit B. Makers number terminals differently: find "
                "the commons with a meter before you solder.")
     return Table("switch-solder", "What to solder to the switch", columns, rows, caption)

@@ -82,6 +82,44 @@ def _arrow(foot: Point) -> tuple[Mark, ...]:
     return (_line(foot, tip), head)
 
 
+def mosfet_p(at_mm: Point, angle_deg: float = 0.0) -> tuple[Mark, ...]:
+    """A P-channel enhancement MOSFET, its body diode left out; see `transistor_ends_mm` for where wires join.
+
+    Source at (4, 5), drain at (4, -5), gate at (-6, 0), which stands level with the middle of the channel.
+    Source
+    ------
+    IEC 60617 (from memory): a channel in three pieces, since none is there without a gate voltage; the gate beside it;
+    the arrow on the substrate, which is joined to the source, points away from the channel.
+    """
+    channel = tuple(Polyline(((0.0, y - 1.0), (0.0, y + 1.0)), EDGE) for y in (-2.6, 0.0, 2.6))
+    leads = (_line((0.0, 2.6), (4.0, 2.6)), _line((4.0, 5.0), (4.0, 0.0)), _line((0.0, 0.0), (4.0, 0.0)),
+             _line((0.0, -2.6), (4.0, -2.6)), _line((4.0, -2.6), (4.0, -5.0)))
+    gate = (Polyline(((-1.4, -3.6), (-1.4, 3.6)), EDGE), _line((-6.0, 0.0), (-1.4, 0.0)))
+    arrow = Polyline(((3.2, 0.0), (1.6, 0.8), (1.6, -0.8)), SOLID, closed=True)
+    dot = Circle((4.0, 2.6), 0.5, SOLID)
+    return all_placed((*channel, *leads, *gate, arrow, dot), Place(angle_deg=angle_deg, shift_mm=at_mm))
+
+
+def npn(at_mm: Point, angle_deg: float = 0.0) -> tuple[Mark, ...]:
+    """An NPN transistor: collector at (4, 5), emitter at (4, -5), base at (-6, 0); see `transistor_ends_mm`.
+
+    Source
+    ------
+    IEC 60617 (from memory): a bar for the base, collector and emitter aslant, the emitter's arrow points outward.
+    """
+    tip, foot = (4.0, -3.6), (0.0, -1.2)
+    marks = (Polyline(((0.0, -3.2), (0.0, 3.2)), EDGE), _line((-6.0, 0.0), (0.0, 0.0)),
+             _line((0.0, 1.2), (4.0, 3.6)), _line((4.0, 3.6), (4.0, 5.0)), _line(foot, tip), _line(tip, (4.0, -5.0)),
+             Polyline(((3.2, -3.12), (1.5, -3.0), (2.3, -1.65)), SOLID, closed=True))
+    return all_placed(marks, Place(angle_deg=angle_deg, shift_mm=at_mm))
+
+
+def transistor_ends_mm(at_mm: Point, angle_deg: float = 0.0) -> tuple[Point, Point, Point]:
+    """Where wires join a transistor: gate or base, then source or collector, then drain or emitter."""
+    place = Place(angle_deg=angle_deg, shift_mm=at_mm)
+    return place.point((-6.0, 0.0)), place.point((4.0, 5.0)), place.point((4.0, -5.0))
+
+
 def battery(at_mm: Point, angle_deg: float = 0.0, *, cells: int = 1, label: str = "",
             value: str = "") -> tuple[Mark, ...]:
     """A battery: long thin bar for plus, short thick bar for minus, a dashed line between the first and last cell.

@@ -1,0 +1,140 @@
+"""What makes the rhythms as symbols: the board with its pins, each driver with its parts, ready-made flashers."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from rushlight.model.design import Design
+from rushlight.model.sheet import Drawing, Layer, Mark, Point, Polyline, Text
+from rushlight.sheets import symbols
+from rushlight.sheets.amounts import ohm_text
+from rushlight.sheets.maker_wiring import NO_PIN, RETURN, Stage, plus_line, stages_of
+from rushlight.sheets.place import framed, translated
+from rushlight.sheets.words import shortened
+from rushlight.stages.rhythms import value
+
+MOST_ON_PAGE = 4
+DRIVER_MM, FLASHER_MM = 50.0, 26.0
+BOARD_TOP_MM = 16.0
+"""Height of the board above its first pin's driver: room for its supply."""
+
+BOARD_X, BOARD_EDGE_X, STAGE_X, END_X = 0.0, 24.0, 66.0, 128.0
+PIN_Y = -22.0
+"""Height of a driver's input below its plus."""
+
+
+def maker_drawings(design: Design) -> tuple[Drawing, ...]:
+    """Drivers of the board, then flashers, as many pages as they take; none where nothing stands in a feed."""
+    stages = stages_of(design)
+    driven = [stage for stage in stages if stage.is_driver]
+    flashers = [stage for stage in stages if not stage.is_driver]
+    pages = [_driver_page(design, piece) for piece in _pieces(driven, MOST_ON_PAGE)]
+    pages += [_flasher_page(piece) for piece in _pieces(flashers, 2 * MOST_ON_PAGE)]
+    return tuple(framed((Layer("symbols", tuple(marks)),), key=f"circuit-makers-{number}", title=title, scale=None)
+                 for number, (title, marks) in enumerate(pages, start=1))
+
+
+def _pieces(rows: Sequence[Stage], most: int) -> list[Sequence[Stage]]:
+    return [rows[start:start + most] for start in range(0, len(rows), most)]
+
+
+def _title(what: str, rows: Sequence[Stage]) -> str:
+    return f"{what} {rows[0].mark}" + (f" to {rows[-1].mark}" if len(rows) > 1 else "")
+
+
+# --- board and drivers --------------------------------------------------------------------------------------------
+
+
+def _driver_page(design: Design, rows: Sequence[Stage]) -> tuple[str, list[Mark]]:
+    marks = _board(design, rows)
+    for k, stage in enumerate(rows):
+        top = -DRIVER_MM * k
+        marks += translated(_driver(stage), STAGE_X, top)
+        if stage.pin is not None:
+            marks += _pin(stage, top + PIN_Y)
+    return _title("Board and drivers", rows), marks
+
+
+def _board(design: Design, rows: Sequence[Stage]) -> list[Mark]:
+    """The board's box down to its last pin, its supply and ground at the top."""
+    top, bottom = BOARD_TOP_MM, -DRIVER_MM * (len(rows) - 1) + PIN_Y - 8.0
+    box = Polyline(((BOARD_X, bottom), (BOARD_EDGE_X, bottom), (BOARD_EDGE_X, top), (BOARD_X, top)),
+                   symbols.WHITE, closed=True)
+    supply = _lead((BOARD_EDGE_X, top - 4.0), "supply in", plus_line(design))
+    ground = _lead((BOARD_EDGE_X, top - 12.0), "ground", RETURN)
+    middle = ((BOARD_X + BOARD_EDGE_X) / 2 - 4.0, (top + bottom) / 2)
+    name = Text(middle, "controller board", size=3, anchor="c", angle_deg=90.0)
+    return [box, name, *supply, *ground]
+
+
+def _lead(at: Point, pin: str, to: str) -> list[Mark]:
+    """A short lead from a pin on the board's edge to a terminal with a name."""
+    x, y = at
+    return [Text((x - 1.5, y), pin, size=2, anchor="e"), symbols.wire((x, y), (x + 8.0, y)),
+            *symbols.terminal((x + 8.8, y)), Text((x + 11.0, y), shortened(to, 40), size=2, anchor="w")]
+
+
+def _pin(stage: Stage, y: float) -> list[Mark]:
+    return [Text((BOARD_EDGE_X - 1.5, y), f"pin {stage.pin}", size=2, anchor="e"),
+            symbols.wire((BOARD_EDGE_X, y), (STAGE_X - 0.8, y))]
+
+
+def _driver(stage: Stage) -> list[Mark]:
+    """One driver, its plus at (0, 0): P-channel MOSFET in the plus, NPN transistor that pulls its gate down."""
+    gate, base, down = (ohm_text(value(f"driver_{key}_ohm")) for key in ("gate", "base", "base_down"))
+    q1, q2 = (32.0, -4.0), (28.0, PIN_Y)
+    gate_end, source, drain = symbols.transistor_ends_mm(q1, 90.0)
+    base_end, collector, emitter = symbols.transistor_ends_mm(q2)
+    x, foot = 12.0, PIN_Y - 14.0
+    marks: list[Mark] = [
+        symbols.wire((0.8, 0.0), source), symbols.wire(drain, (END_X - STAGE_X - 0.8, 0.0)),
+        *symbols.mosfet_p(q1, 90.0), Text((32.0, 2.6), "Q1, P-channel", size=2, anchor="s"),
+        *symbols.resistor((x, -7.0), -90.0, label=f"R1 {gate}"), symbols.wire((x, 0.0), (x, -1.0)),
+        symbols.wire((x, -13.0), (32.0, -13.0)), symbols.wire(gate_end, (32.0, -13.0), collector),
+        *symbols.npn(q2), Text((35.0, PIN_Y), "Q2, NPN", size=2, anchor="w"),
+        *symbols.resistor((9.0, PIN_Y), label=f"R2 {base}"), symbols.wire((0.8, PIN_Y), (3.0, PIN_Y)),
+        symbols.wire((15.0, PIN_Y), base_end),
+        *symbols.resistor((18.0, PIN_Y - 7.0), -90.0, value=f"R3 {down}"),
+        symbols.wire((18.0, PIN_Y), (18.0, PIN_Y - 1.0)), symbols.wire((18.0, PIN_Y - 13.0), (18.0, foot)),
+        symbols.wire(emitter, (32.0, foot)), symbols.wire((18.0, foot), (END_X - STAGE_X - 0.8, foot)),
+    ]
+    joints = ((x, 0.0), (32.0, -13.0), (18.0, PIN_Y), (32.0, foot))
+    return [*marks, *(mark for at in joints for mark in symbols.junction(at)), *_driver_ends(stage, foot)]
+
+
+def _driver_ends(stage: Stage, foot: float) -> list[Mark]:
+    right = END_X - STAGE_X
+    lost = [] if stage.pin is not None else [Text((-2.0, PIN_Y), shortened(NO_PIN, 40), size=2, anchor="e")]
+    return [
+        *symbols.terminal((0.0, 0.0), "1"), *symbols.terminal((0.0, PIN_Y), "2"), *symbols.terminal((right, 0.0), "3"),
+        *symbols.terminal((right, foot), "4"), *lost,
+        Text((-2.0, 0.0), shortened(stage.fed_from, 26), size=2, anchor="e"),
+        Text((right + 2.0, 0.0), f"feed of {stage.circuit}", size=2, anchor="w"),
+        Text((right + 2.0, foot), RETURN, size=2, anchor="w"),
+        Text((0.0, 6.6), shortened(f"{stage.mark}: circuit {stage.circuit}, {stage.rhythm}", 44), size=2, anchor="sw",
+             bold=True),
+    ]
+
+
+# --- flashers -----------------------------------------------------------------------------------------------------
+
+
+def _flasher_page(rows: Sequence[Stage]) -> tuple[str, list[Mark]]:
+    marks = [mark for k, stage in enumerate(rows) for mark in translated(_flasher(stage), 0.0, -FLASHER_MM * k)]
+    return _title("Flashers", rows), marks
+
+
+def _flasher(stage: Stage) -> list[Mark]:
+    """A ready-made flasher as a box with three numbered terminals."""
+    words = shortened(stage.fed_from, 40)
+    return [
+        Text((0.0, 7.5), shortened(f"{stage.mark}: circuit {stage.circuit}, {stage.rhythm}", 60), size=2, anchor="sw",
+             bold=True),
+        *symbols.block((51.0, -2.0), 26.0, 12.0, "flasher"),
+        *symbols.terminal((30.0, 0.0), "1"), symbols.wire((30.8, 0.0), (38.0, 0.0)),
+        Text((28.0, 0.0), words, size=2, anchor="e"),
+        symbols.wire((64.0, 0.0), (71.2, 0.0)), *symbols.terminal((72.0, 0.0), "2"),
+        Text((74.0, 0.0), f"feed of {stage.circuit}", size=2, anchor="w"),
+        symbols.wire((51.0, -8.0), (51.0, -12.0), (71.2, -12.0)), *symbols.terminal((72.0, -12.0), "3"),
+        Text((74.0, -12.0), RETURN, size=2, anchor="w"),
+    ]
