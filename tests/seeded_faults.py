@@ -66,23 +66,24 @@ class PlainMeter:
 
 
 class DrawnMeter:
-    """The meter as we draw it: the range that the proposal tells, whole digits of that range, OL beyond it."""
+    """The meter as we draw it: the range that the proposal tells, whole digits of it, OL beyond it; turned down when told."""
 
     def __init__(self, design: Design) -> None:
-        self.design, self.bounds = design, dial_meter(design)
+        self.bounds = dial_meter(design)
 
     def read(self, probe: Probe, value: float, outcomes: Sequence[Shown], chance: random.Random) -> float:
         """What is noted: any number of digits that the maker's bound allows; where it shows OL the next range."""
         if probe.kind in ("look", "beside"):
             return value
-        use = probe_use(self.design, probe, outcomes)
+        use = probe_use(probe, outcomes)
         assert use is not None
         higher = sorted((row for row in dial_settings() if row.group == use.setting.group
                          and row.full_scale >= use.setting.full_scale), key=lambda row: row.full_scale)
         fits = [row for row in higher if abs(value) < row.full_scale]
         if probe.kind == "ohms" and fits[:1] != higher[:1]:
             return OL_OHM
-        return on_display(fits[0], value, chance)
+        low = use.lower
+        return on_display(low if low and abs(value) < 0.9 * low.full_scale else fits[0], value, chance)
 
 
 def on_display(setting: DialSetting, value: float, chance: random.Random) -> float:

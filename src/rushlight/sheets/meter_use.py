@@ -37,7 +37,10 @@ class DialSetting:
 
 @dataclass(frozen=True, slots=True)
 class MeterUse:
-    """What to set and hold, and what should show. `where` is a kind of PLACES; `shows` the digits of the display."""
+    """What to set and hold, and what should show. `where` is a kind of PLACES; `shows` the digits of the display.
+
+    `lower` is the range to go down to where it shows little enough; None where the range set holds all that is likely.
+    """
 
     setting: DialSetting
     where: str
@@ -46,6 +49,7 @@ class MeterUse:
     state: str | None
     expect: str
     shows: str
+    lower: DialSetting | None = None
 
 
 PLACES = ("led", "no short", "in the lead", "resistor", "regulator", "a part", "between", "apart")
@@ -156,6 +160,9 @@ def mind(use: MeterUse) -> tuple[str, ...]:
     told = [SOCKETS[use.setting.socket]]
     if use.where in ("in the lead", "a part"):
         told += CURRENT
+    if use.lower is not None:
+        told.append(f"It may be much or little: begin so. If it shows less than {_short_of(use.lower)}, switch off, "
+                    f"turn down to {use.lower.words}, red lead in the socket {use.lower.socket}, and read again.")
     if use.where == "no short":
         told.append("Take the supply out first. The red probe goes on return, so that no LED conducts.")
     if use.where == "apart":
@@ -171,3 +178,8 @@ def mind(use: MeterUse) -> tuple[str, ...]:
     if use.where in ("resistor", "between"):
         told.append("A minus sign means that red and black are swapped; the figure counts all the same.")
     return tuple(told)
+
+
+def _short_of(setting: DialSetting) -> str:
+    """Nine tenths of a current range, as the range of 10 A shows it."""
+    return f"{0.9 * setting.full_scale / 1000:g} A"

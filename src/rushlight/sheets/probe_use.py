@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from rushlight.model.design import Design
 from rushlight.sheets.amounts import sentence
 from rushlight.sheets.meter_use import DialSetting, MeterUse, display, setting_of, volt_setting
 from rushlight.stages.fault_finding import Look, Probe
@@ -17,13 +16,11 @@ LEAST_SHOWN = 0.005
 Shown = tuple[float, float] | Look
 
 
-def probe_use(design: Design, probe: Probe, outcomes: Sequence[Shown]) -> MeterUse | None:
+def probe_use(probe: Probe, outcomes: Sequence[Shown]) -> MeterUse | None:
     """How a probe is taken; None for what is looked at and compared, which needs no meter.
 
     Parameters
     ----------
-    design : Design
-        With its power.
     probe : Probe
         What to measure.
     outcomes : sequence
@@ -33,13 +30,13 @@ def probe_use(design: Design, probe: Probe, outcomes: Sequence[Shown]) -> MeterU
     if probe.kind in ("look", "beside") or not values:
         return None
     first = values[0]
-    setting = _setting(design, probe, values)
+    setting = _setting(probe, values)
     alike = len(set(values)) == 1
     expect = outcome_words(probe, first) + ("" if alike else " if it is 1")
     red, black = _ends(probe)
     where = {"supply": "in the lead", "resistor": "resistor", "ohms": "apart"}.get(probe.kind, "between")
     shows = first[1] if probe.kind == "ohms" else (first[0] + first[1]) / 2
-    return MeterUse(setting, where, red, black, probe.state, expect, display(setting, shows))
+    return MeterUse(setting, where, red, black, probe.state, expect, display(setting, shows), _lower(setting, values))
 
 
 def unsigned(shown: Shown) -> Shown:
@@ -50,15 +47,20 @@ def unsigned(shown: Shown) -> Shown:
     return low, high
 
 
-def _setting(design: Design, probe: Probe, values: Sequence[tuple[float, float]]) -> DialSetting:
+def _setting(probe: Probe, values: Sequence[tuple[float, float]]) -> DialSetting:
+    """The range that holds whatever the likely faults foretell for this very reading; if none does, the highest."""
     if probe.kind == "ohms":
         return setting_of("200 ohm")
     most = max(abs(end) for pair in values for end in pair)
     if probe.kind == "supply":
-        sound = max((row.bench_a.high for row in design.power.states if row.state == probe.state), default=0.0) * 1000
-        return setting_of("200 mA DC" if max(most, sound) < TEN_AMPERE_MA else "10 A DC")
-    supply_v = max((row.supply_v for row in design.power.states), default=0.0)
-    return volt_setting(max(most, supply_v))
+        return setting_of("200 mA DC" if most < TEN_AMPERE_MA else "10 A DC")
+    return volt_setting(most)
+
+
+def _lower(setting: DialSetting, values: Sequence[tuple[float, float]]) -> DialSetting | None:
+    """The range to go down to where some of the likely faults foretell a current that a lower one holds."""
+    least = min(max(abs(end) for end in pair) for pair in values)
+    return setting_of("200 mA DC") if setting.socket == "10 A" and least < TEN_AMPERE_MA else None
 
 
 def _ends(probe: Probe) -> tuple[str, str]:

@@ -236,7 +236,7 @@ def _next_json(design: Design, found: Verdict) -> dict[str, Any] | None:
     told: dict[str, list[int]] = {}
     for value, place in found.outcomes:
         told.setdefault(outcome_words(probe, unsigned(value)), []).append(place + 1)
-    use = probe_use(design, probe, [value for value, _ in found.outcomes])
+    use = probe_use(probe, [value for value, _ in found.outcomes])
     return {
         "kind": probe.kind, "state": probe.state, "what": name_of(probe), "unit": _unit(probe),
         "says": probe_words(probe),

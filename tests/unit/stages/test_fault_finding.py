@@ -45,8 +45,10 @@ def test_the_drawn_meter_excludes_nothing_and_shows_whole_digits() -> None:
     named, showing, lost = counted("lantern", 25, seed=1, drawn=True)
     assert lost == [] and named >= 0.8 * showing > 0
     truth = Truth.of(bench("lantern"), Fault("none", ""), drawn=True)
-    seen = truth.shown(Probe("supply", "ferry is in"), random.Random(1), [(250.0, 250.0), (3.6, 3.6)])
+    seen = truth.shown(Probe("supply", "ferry is in"), random.Random(1), [(250.0, 250.0)])
     assert seen.value in (-10.0, 0.0, 10.0, 20.0)  # 3.6 mA in the range of 10 A: 2 digits of 10 mA off
+    down = truth.shown(Probe("supply", "ferry is in"), random.Random(1), [(250.0, 250.0), (3.6, 3.6)])
+    assert abs(down.value - 3.6) < 0.3  # turned down to 200 mA, as told
 
 
 def test_nothing_wrong_is_said_to_be_nothing_wrong_and_what_could_still_be_cold() -> None:

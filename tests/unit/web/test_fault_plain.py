@@ -8,6 +8,7 @@ from dataclasses import replace
 from book_designs import BARE, of, small
 from rushlight.model.design import Design
 from rushlight.model.plan_bench import Done, Look, Reading
+from rushlight.sheets.meter_use import mind
 from rushlight.sheets.probe_use import probe_use
 from rushlight.stages.fault_finding import Probe
 from rushlight.stages.fault_names import FIND_STEP
@@ -62,14 +63,23 @@ def test_the_proposed_reading_narrows_it() -> None:
 
 def test_nothing_has_no_minus() -> None:
     probe = Probe("volts", "dusk", "bay A", "bay R")
-    use = probe_use(small(), probe, [(-1e-9, -1e-12), (4.5, 4.5)])
+    use = probe_use(probe, [(-1e-9, -1e-12), (4.5, 4.5)])
     assert use and (use.shows, use.expect, use.setting.words) == ("0.00", "0.00 V if it is 1", "20 V DC")
-    assert probe_use(small(), Probe("look", "dusk"), []) is None
+    assert probe_use(Probe("look", "dusk"), []) is None
 
 
 def test_a_large_current_is_proposed_at_ten_ampere() -> None:
-    use = probe_use(small(), Probe("supply", "dusk"), [(350.0, 350.0)])
+    use = probe_use(Probe("supply", "dusk"), [(350.0, 350.0)])
     assert use and (use.setting.socket, use.shows, use.where) == ("10 A", "0.35", "in the lead")
+    assert use.lower is None and not any("turn down" in text for text in mind(use))
+
+
+def test_a_current_that_may_be_much_or_little_is_begun_high_and_turned_down() -> None:
+    use = probe_use(Probe("supply", "dusk"), [(40.0, 60.0), (350.0, 350.0)])
+    assert use and use.setting.socket == "10 A" and use.lower and use.lower.words == "200 mA DC"
+    assert any("shows less than 0.18 A" in text and "socket mA" in text for text in mind(use))
+    branch = probe_use(Probe("supply", "dusk"), [(40.0, 60.0), (0.0, 0.0)])
+    assert branch and branch.setting.words == "200 mA DC" and branch.lower is None
 
 
 def test_all_fine_is_sound_and_a_contradiction_fits_nothing() -> None:
