@@ -48,8 +48,30 @@ class RowLight:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class WindowMap:
+    """Luminance over one lit opening, over its mean, in the frame of its strip: along and across, in mm.
+
+    `relative` has rows across and columns along from `corner_mm` on, `step_mm` apart; `posts_mm` are feet and radius.
+    """
+
+    corner_mm: Point
+    step_mm: float
+    relative: tuple[tuple[float, ...], ...]
+    outline_mm: tuple[Point, ...]
+    leds_mm: tuple[Point, ...]
+    posts_mm: tuple[tuple[float, float, float], ...]
+    overlaps_mm: tuple[tuple[Point, ...], ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class StripLight:
-    """A strip behind one opening."""
+    """A strip behind one opening.
+
+    `contrast` is that along its middle, `least` and `most` the luminance over the mean of all the opening; `times_seen`
+    is how many times its pattern exceeds what a trained eye just sees from the viewing distance; `times_spots` counts
+    the LEDs alone, `times_posts` them and the posts, neither the sheets that overlap. `aside_mm` is how far its strip
+    lies beside the opening's middle.
+    """
 
     lamp: str
     strip: str
@@ -57,13 +79,19 @@ class StripLight:
     pitch_mm: float
     gap_mm: float
     contrast: float
-    band: str
     needed_gap_mm: float
     luminance_cd_m2: Range
     cycles_per_deg: float
     profile: tuple[tuple[float, float], ...]
     """Place along the opening in mm, luminance relative to its mean."""
     shadows: tuple[Point, ...]
+    least: float
+    most: float
+    times_seen: float
+    times_spots: float
+    times_posts: float
+    aside_mm: float
+    window: WindowMap
     ends_mm: tuple[Point, Point] = ((0.0, 0.0), (0.0, 0.0))
     """Where on the part the profile begins and ends."""
 

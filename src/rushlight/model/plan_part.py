@@ -65,6 +65,9 @@ class Opening:
     posts_mm: tuple[Point, ...] = key(
         Kind("points", "mm"), "Feet of posts between light and opening that could cast a shadow.", ()
     )
+    posts_width_mm: float = key(
+        POSITIVE_MM, "Width of those posts, where no post among the part's keep-outs stands there.", 2.0
+    )
     door: Door | None = key(item(Door), "Door, hatch or shutter before it, if it has one.", None)
     note: str = key(TEXT, NOTE, "")
 

@@ -7,6 +7,7 @@ to LED.
 from __future__ import annotations
 
 import math
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
@@ -323,38 +324,55 @@ def contrast_threshold(pitch_mm: float, *, distance_mm: float, luminance_cd_m2: 
     """
     checked("luminance (cd/m2)", luminance_cd_m2, 0.5, 2000.0)
     frequency = checked("cycles per degree", cycles_per_deg(pitch_mm, distance_mm), 0.0, 16.0)
-    table = rows("contrast_threshold")
-    levels = sorted({float(row["luminance_cd_m2"]) for row in table})
-    at = [_threshold_at(frequency, level) for level in levels]
-    return math.exp(float(np.interp(math.log(luminance_cd_m2), np.log(levels), np.log(at))))
+    return float(contrast_thresholds([frequency], luminance_cd_m2)[0])
 
 
-def _threshold_at(frequency: float, level: float) -> float:
-    line = [(float(row["cycles_per_degree"]), float(row["threshold_contrast"]))
-            for row in rows("contrast_threshold") if float(row["luminance_cd_m2"]) == level]
-    frequencies, thresholds = zip(*line, strict=True)
-    return math.exp(float(np.interp(math.log(frequency), np.log(frequencies), np.log(thresholds))))
+LAST_SEEN_PER_DEG = 60.0
+"""Cycles per degree at which even full contrast is not seen (Campbell & Robson 1968)."""
 
 
-def contrast_band(contrast: float) -> str:
-    """Word for a contrast: 'smooth', 'critical eye', 'visible' or 'hot spots' (band_words.csv).
+def contrast_thresholds(cycles_per_degree: ArrayLike, luminance_cd_m2: float) -> Array:
+    """Contrasts at which a trained eye just sees patterns of many frequencies.
 
     Parameters
     ----------
-    contrast : float
-        Michelson contrast [-], 0 to 1.
+    cycles_per_degree : array
+        Frequencies [1/deg], more than 0.
+    luminance_cd_m2 : float
+        Luminance of the panel [cd/m2], 0 or more.
     Returns
     -------
-    str
-        Band: under 1 %, under 2 %, under 5 %, more.
+    array
+        Thresholds [-]; more than 1 where nothing is seen.
     Raises
     ------
     OutOfRange
-        If the contrast lies outside its range.
+        If an argument is out of range.
+    Notes
+    -----
+    Interpolated in logarithms. Beyond 16 per degree the threshold rises evenly in its logarithm to 1 at 60; below 0.3,
+    and outside 1 and 100 cd/m2, the table's ends stand.
     Source
     ------
-    band_words.csv (project proposal).
+    contrast_threshold.csv: Barten, Proc. SPIE 5294 (2003) 231 (formula from memory); Campbell & Robson 1968.
     """
-    checked("contrast", contrast, 0.0, 1.0)
-    bands = rows("band_words")
-    return next((row["band"] for row in bands if contrast < float(row["below_contrast"])), bands[-1]["band"])
+    frequency = np.asarray(cycles_per_degree, dtype=float)
+    checked("cycles per degree", float(frequency.min(initial=math.inf)), 0.0, above=True)
+    level = math.log(max(checked("luminance (cd/m2)", luminance_cd_m2, 0.0), 1e-9))
+    frequencies, levels, thresholds = _threshold_table()
+    reach = [float(np.interp(level, levels, column)) for column in thresholds.T]
+    known = np.interp(np.log(frequency), np.log(frequencies), reach)
+    rise = -reach[-1] / (LAST_SEEN_PER_DEG - frequencies[-1])
+    return np.asarray(np.exp(known + np.maximum(frequency - frequencies[-1], 0.0) * rise))
+
+
+@lru_cache(maxsize=1)
+def _threshold_table() -> tuple[Array, Array, Array]:
+    """Frequencies, logarithms of levels, logarithms of thresholds (levels, frequencies)."""
+    table = rows("contrast_threshold")
+    frequencies = sorted({float(row["cycles_per_degree"]) for row in table})
+    levels = sorted({float(row["luminance_cd_m2"]) for row in table})
+    known = {(float(row["luminance_cd_m2"]), float(row["cycles_per_degree"])): float(row["threshold_contrast"])
+             for row in table}
+    grid = np.log([[known[level, frequency] for frequency in frequencies] for level in levels])
+    return np.array(frequencies), np.log(levels), grid

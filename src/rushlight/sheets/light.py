@@ -3,36 +3,27 @@
 from __future__ import annotations
 
 from rushlight.model.design import Design
-from rushlight.model.design_light import LampLight, LedEvening, StripLight
-from rushlight.model.sheet import THIN, Block, Cell, Column, Drawing, Ink, Layer, Mark, Polyline, Sheet, Table, Text
+from rushlight.model.design_light import LampLight, LedEvening
+from rushlight.model.sheet import Block, Cell, Column, Sheet, Table
 from rushlight.sheets.amounts import amount, compressed, range_words, sentence
 from rushlight.sheets.doors import door_blocks
 from rushlight.sheets.heat_evening import heat_blocks
 from rushlight.sheets.lamp_list import strongest
 from rushlight.sheets.moving_lamps import moving_lamp_blocks
-from rushlight.sheets.place import framed
 from rushlight.sheets.pools import pool_blocks
 from rushlight.sheets.readings import reading_blocks
 from rushlight.sheets.ways_out import way_out_table
-from rushlight.sheets.words import shortened
+from rushlight.sheets.windows import window_blocks
 from rushlight.units import Range
 
-GRAPH_MM = (50.0, 16.0)
-GRAPH_SPANS = (0.02, 0.05, 0.1, 0.2, 0.5, 1.0)
-"""A graph's height stands for one of these above and below the mean: the least that holds every profile."""
-
 LEAST_SHOWN = 0.001
-
-ACROSS = 3
 
 
 def draw(design: Design) -> tuple[Sheet, ...]:
     """Intensities, strips, leaks; then heat."""
     blocks: list[Block] = [intensity_table(design), *reading_blocks(design)]
-    blocks += [table for table in (row_table(design), strip_table(design)) if table.rows]
-    if design.light.strips:
-        blocks.append(profile_drawing(design.light.strips))
-    blocks += [*door_blocks(design), *moving_lamp_blocks(design), *pool_blocks(design)]
+    blocks += [table for table in (row_table(design),) if table.rows]
+    blocks += [*window_blocks(design), *door_blocks(design), *moving_lamp_blocks(design), *pool_blocks(design)]
     blocks += [table for table in (leak_table(design), way_out_table(design)) if table.rows]
     heat: tuple[Block, ...] = tuple(table for table in (space_table(design), led_heat_table(design)) if table.rows)
     sheets = (Sheet("light", "Light", tuple(blocks)),)
@@ -75,50 +66,6 @@ def row_table(design: Design) -> Table:
     rows = tuple((row.group, row.brightest, row.dimmest, row.ratio) for row in design.light.rows)
     return Table("light-rows", "How equal rows look", columns, rows,
                  "Brightest over dimmest; below 1.5 the eye takes them for equal.")
-
-
-def strip_table(design: Design) -> Table:
-    """Strips behind their openings."""
-    columns = (
-        Column("opening", "Opening", wide=True), Column("strip", "Strip"),
-        Column("pitch_mm", "LED pitch", "mm", "right", 1),
-        Column("gap_mm", "Gap", "mm", "right", 1), Column("needed_mm", "Needed gap", "mm", "right", 1),
-        Column("contrast_percent", "Contrast", "%", "right", 1), Column("looks", "Looks"),
-        Column("luminance", "Luminance", "cd/m2", "right"),
-        Column("shadows", "Shadows", align="right", decimals=0),
-    )
-    rows = tuple(
-        (row.opening, row.strip, row.pitch_mm, row.gap_mm, row.needed_gap_mm, 100 * row.contrast, row.band,
-         range_words(row.luminance_cd_m2), len(row.shadows))
-        for row in design.light.strips
-    )
-    return Table("light-strips", "Strips behind openings", columns, rows)
-
-
-def profile_drawing(strips: tuple[StripLight, ...]) -> Drawing:
-    """Luminance along each opening, as small graphs of one height scale."""
-    far = max(abs(value - 1.0) for row in strips for _, value in row.profile) if any(s.profile for s in strips) else 0.0
-    span = next((s for s in GRAPH_SPANS if s >= far), GRAPH_SPANS[-1])
-    marks: list[Mark] = []
-    for k, row in enumerate(strips[:30]):
-        marks += _graph(row, span, (k % ACROSS * (GRAPH_MM[0] + 7.0), -(k // ACROSS) * (GRAPH_MM[1] + 8.0)))
-    caption = f"Luminance along the opening; the dotted lines stand {100 * span:.0f} % above and below its mean"
-    return framed((Layer("symbols", tuple(marks)),), key="light-profiles", title="Strips along their openings",
-                  scale=None, caption=caption)
-
-
-def _graph(row: StripLight, span: float, at: tuple[float, float]) -> list[Mark]:
-    (x, y), (width, height) = at, GRAPH_MM
-    long = max((place for place, _ in row.profile), default=1.0) or 1.0
-    points = tuple(
-        (x + width * place / long, y + height / 2 * (1 + max(-1.0, min(1.0, (value - 1.0) / span))))
-        for place, value in row.profile
-    )
-    lines = [Polyline(((x, y + h), (x + width, y + h)), Ink("dimension", "dotted")) for h in (0.0, height)]
-    return [*lines, Polyline(((x, y + height / 2), (x + width, y + height / 2)), THIN),
-            Polyline(points, Ink("edge", colour="accent")),
-            Text((x, y - 1.0), shortened(row.lamp, 30), size=1, anchor="nw"),
-            Text((x + width, y - 1.0), amount(long, "mm"), size=1, anchor="ne")]
 
 
 def leak_table(design: Design) -> Table:

@@ -92,21 +92,13 @@ def test_threshold_lies_between_its_rows_and_falls_with_light() -> None:
     assert dim > middle > bright > 0.0015
 
 
-@pytest.mark.parametrize(("contrast", "band"), [
-    (0.0, "smooth"), (0.0099, "smooth"), (0.01, "critical eye"), (0.0199, "critical eye"), (0.02, "visible"),
-    (0.0499, "visible"), (0.05, "hot spots"), (1.0, "hot spots"),
-])
-def test_bands(contrast: float, band: str) -> None:
-    assert diffuser.contrast_band(contrast) == band
-
-
 @pytest.mark.parametrize("call", [
     lambda: diffuser.row_contrast(0.01, 1.0), lambda: diffuser.row_contrast(1.0, 0.0),
     lambda: diffuser.row_harmonic(1.0, 1.0, harmonic=0), lambda: diffuser.michelson([0.0, 0.0]),
     lambda: diffuser.michelson([-1.0, 1.0]), lambda: diffuser.gap_for_contrast(0.0, pitch_mm=1.0, order=1.0),
     lambda: diffuser.contrast_threshold(0.1, distance_mm=1000.0, luminance_cd_m2=10.0),
     lambda: diffuser.contrast_threshold(10.0, distance_mm=1000.0, luminance_cd_m2=0.1),
-    lambda: diffuser.contrast_band(1.1), lambda: diffuser.cycles_per_deg(0.0, 1.0),
+    lambda: diffuser.cycles_per_deg(0.0, 1.0),
     lambda: diffuser.walled_row_light_lx([0.0], 1.0, order=1.0, gap_mm=5.0, x_mm=0.0, y_mm=7.0, half_width_mm=6.0,
                                          reflectance=0.5),
 ])

@@ -11,7 +11,7 @@ from book_designs import NEVER_LIT, UNFED, UNPLACED, of, small
 from rushlight.electric.resistor_bands import value_of_bands
 from rushlight.model.design_loom import Plug, Unrouted
 from rushlight.model.sheet import Table
-from rushlight.sheets import cut_list, lamp_list, light, parts, power, resistor_bands, shopping, subject
+from rushlight.sheets import cut_list, lamp_list, light, parts, power, resistor_bands, shopping, subject, windows
 
 
 def column(table: Table, key: str) -> list[object]:
@@ -97,7 +97,7 @@ def test_light_and_heat_tables_hold_all_that_is_computed() -> None:
     groups = {lamp.group for lamp in design.lamps if any(row.lamp == lamp.name for row in design.light.lamps)}
     assert set(column(light.intensity_table(design), "lamps")) == groups
     assert len(light.row_table(design).rows) == len(design.light.rows)
-    assert column(light.strip_table(design), "opening") == ["pane", "pane two"]
+    assert column(windows.strip_table(design), "opening") == ["pane", "pane two"]
     assert column(light.leak_table(design), "part") == [row.part for row in design.light.leaks]
     assert column(light.space_table(design), "space") == [row.space for row in design.heat.spaces]
 

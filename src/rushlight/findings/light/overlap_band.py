@@ -13,7 +13,9 @@ from rushlight.model.finding import Grade, Rule, Trouble
 from rushlight.model.place import Spot
 from rushlight.model.plan_part import Opening, Part
 from rushlight.optics.sheet import overlap_factor
-from rushlight.stages.strips import SMOOTH
+
+SMOOTH = 0.02
+"""A step in brightness that only a critical eye sees (project proposal)."""
 
 
 def _look(design: Design) -> tuple[Trouble, ...]:

@@ -1,0 +1,163 @@
+"""Windows before a strip: how bright and even each is, drawn, and where the strip is cut."""
+
+from __future__ import annotations
+
+import math
+
+from rushlight.geometry.shadow import level_lines
+from rushlight.model.design import Design
+from rushlight.model.design_light import StripLight, WindowMap
+from rushlight.model.sheet import (
+    DETAIL,
+    EDGE,
+    THIN,
+    Block,
+    Circle,
+    Column,
+    Drawing,
+    Ink,
+    Layer,
+    Mark,
+    Polyline,
+    Table,
+)
+from rushlight.optics.window import seen_words
+from rushlight.sheets.amounts import amount, range_words
+from rushlight.sheets.labels import Clutter, Wanted, placed_labels
+from rushlight.sheets.part_marks import OnPaper
+from rushlight.sheets.place import bounds, fit_scale, framed
+from rushlight.sheets.words import shortened, slug
+
+STEPS = (0.005, 0.01, 0.02, 0.05, 0.1, 0.2, 0.5)
+"""Lines of equal luminance stand so far apart, over the mean: the least step that needs no more than MOST_LINES."""
+
+MOST_LINES = 8
+
+MOST_DRAWN = 6
+"""Windows drawn: the least even ones first."""
+
+PICTURE_MM = (56.0, 40.0)
+LED_MM = 0.7
+
+
+def window_blocks(design: Design) -> list[Block]:
+    """The table of windows, the pictures of the least even ones, and where each strip is cut."""
+    if not design.light.strips:
+        return []
+    worst = sorted(design.light.strips, key=lambda row: -row.times_seen)[:MOST_DRAWN]
+    return [strip_table(design), *(window_drawing(row) for row in worst), cut_mark_table(design)]
+
+
+def strip_table(design: Design) -> Table:
+    """Strips behind their openings."""
+    columns = (
+        Column("opening", "Opening", wide=True), Column("strip", "Strip"),
+        Column("pitch_mm", "LED pitch", "mm", "right", 1),
+        Column("gap_mm", "Gap", "mm", "right", 1), Column("needed_mm", "Needed gap", "mm", "right", 1),
+        Column("luminance", "Luminance", "cd/m2", "right"), Column("least_percent", "Least", "%", "right", 0),
+        Column("most_percent", "Most", "%", "right", 0), Column("times", "Times just seen", align="right", decimals=1),
+        Column("looks", "Looks", wide=True),
+    )
+    rows = tuple(
+        (row.opening, row.strip, row.pitch_mm, row.gap_mm, row.needed_gap_mm, range_words(row.luminance_cd_m2),
+         100 * row.least, 100 * row.most, row.times_seen, seen_words(row.times_seen))
+        for row in design.light.strips
+    )
+    distance = amount(design.plan.subject.viewing_distance_mm, "mm")
+    caption = ("Least and most are the luminance at the darkest and brightest spot over the mean of the window. Times "
+               f"just seen: the swing from {distance} away over what a trained eye just sees; ordinary looking needs 3 "
+               "to 10. The needed gap is where the single LEDs fall below that, behind these sheets.")
+    return Table("light-strips", "Strips behind openings", columns, rows, caption)
+
+
+def cut_mark_table(design: Design) -> Table:
+    """Where each strip is cut, and where its two ends lie."""
+    columns = (
+        Column("strip", "Strip", wide=True), Column("part_row", "Of", wide=True), Column("part", "On"),
+        Column("count", "Pieces between marks", align="right", decimals=0),
+        Column("cut_mm", "Cut at the mark", "mm", "right", 0), Column("leds", "LEDs", align="right", decimals=0),
+        Column("first", "First LED at", "mm"), Column("last", "Last LED at", "mm"),
+    )
+    rows = []
+    for emitter in design.loom.emitters:
+        if emitter.kind == "strip":
+            part = design.drawer.strip(emitter.part_row)
+            first, last = (f"{amount(x, digits=3)}, {amount(y, digits=3)}" for x, y in
+                           (emitter.strip_points_mm[0], emitter.strip_points_mm[-1]))
+            rows.append((emitter.name, emitter.part_row, emitter.spot.part, emitter.segments,
+                         emitter.segments * part.segment_mm, len(emitter.strip_points_mm), first, last))
+    return Table("strip-cuts", "Where to cut the strips", columns, tuple(rows),
+                 "Count the marks from the end where the leads go on. Places are those of an LED's middle on the part.")
+
+
+def window_drawing(row: StripLight) -> Drawing:
+    """One window as it is lit: lines of equal luminance, LEDs behind it, posts, sheets that overlap."""
+    window = row.window
+    xs, ys = [x for x, _ in window.outline_mm], [y for _, y in window.outline_mm]
+    scale = fit_scale(max(xs) - min(xs), max(ys) - min(ys), page_width_mm=PICTURE_MM[0], page_height_mm=PICTURE_MM[1],
+                      largest=5.0)
+    paper = OnPaper(scale)
+    found = _lines(window)
+    layers = [
+        Layer("outline", (Polyline(paper.run(window.outline_mm), EDGE, closed=True),)),
+        Layer("tails", tuple(Polyline(paper.run(line), _ink(level)) for level, lines in found for line in lines)),
+        Layer("keep-outs", tuple(_posts(window, paper))), Layer("lamps", tuple(_leds(window, paper))),
+    ]
+    layers.append(Layer("text", _labels(found, paper, layers)))
+    caption = (f"Per cent of the mean of {range_words(row.luminance_cd_m2)} cd/m2; dotted is darker, drawn through "
+               f"brighter. Rings are LEDs{', filled a post' if window.posts_mm else ''}"
+               f"{', hatched where sheets overlap' if window.overlaps_mm else ''}. Looks {seen_words(row.times_seen)}.")
+    return framed(layers, key=f"window-{slug(row.lamp)}"[:80], title=shortened(row.lamp, 48), scale=scale,
+                  caption=caption)
+
+
+def _ink(level: float) -> Ink:
+    return Ink("dimension", "dotted") if level < 1.0 else THIN
+
+
+def _lines(window: WindowMap) -> list[tuple[float, list[tuple[tuple[float, float], ...]]]]:
+    if len(window.relative) < 2 or len(window.relative[0]) < 2:
+        return []
+    return level_lines(window.relative, _levels(window), corner_mm=window.corner_mm, step_mm=window.step_mm,
+                       within_mm=window.outline_mm)
+
+
+def _levels(window: WindowMap) -> tuple[float, ...]:
+    """Round levels between the darkest and the brightest spot, the mean left out."""
+    values = [value for row in window.relative for value in row]
+    least, most = min(values), max(values)
+    step = next((step for step in STEPS if (most - least) / step <= MOST_LINES), STEPS[-1])
+    counts = range(math.ceil((least - 1) / step), math.floor((most - 1) / step) + 1)
+    return tuple(1 + step * count for count in counts if count)
+
+
+def _posts(window: WindowMap, paper: OnPaper) -> list[Mark]:
+    marks: list[Mark] = [Polyline(paper.run(outline), Ink("dimension", fill="hatch"), closed=True)
+                         for outline in window.overlaps_mm]
+    return marks + [Circle(paper.at((x, y)), radius * paper.scale, Ink("detail", fill="ink"))
+                    for x, y, radius in window.posts_mm]
+
+
+def _leds(window: WindowMap, paper: OnPaper) -> list[Mark]:
+    """Those in or near the window."""
+    xs, ys = [x for x, _ in window.outline_mm], [y for _, y in window.outline_mm]
+    reach = 0.25 * (max(xs) - min(xs))
+    return [Circle(paper.at((x, y)), LED_MM, DETAIL) for x, y in window.leds_mm
+            if min(xs) - reach <= x <= max(xs) + reach and min(ys) - reach <= y <= max(ys) + reach]
+
+
+def _labels(
+    found: list[tuple[float, list[tuple[tuple[float, float], ...]]]], paper: OnPaper, layers: list[Layer]
+) -> tuple[Mark, ...]:
+    """Each level by its per cent, on its longest line."""
+    marks = [mark for layer in layers for mark in layer.marks]
+    box = bounds(marks)
+    assert box is not None
+    clutter = Clutter(box)
+    clutter.add(marks)
+    wanted = []
+    for k, (level, lines) in enumerate(found):
+        if lines:
+            longest = max(lines, key=len)
+            wanted.append(Wanted(paper.at(longest[(1 + k % 6) * len(longest) // 8]), f"{100 * level:.4g}", 0.2))
+    return placed_labels(wanted, clutter)
