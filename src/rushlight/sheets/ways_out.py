@@ -8,6 +8,8 @@ from rushlight.model.sheet import Column, Table
 from rushlight.sheets.amounts import amount, range_words
 from rushlight.stages.leaks import ROOMS, least_seen_in
 
+LEAST_SHOWN = 0.001
+
 WHAT = {
     "seam": "seam", "post": "post through the wall", "post root": "foot of a post", "fibre": "ring round a fibre",
     "LED": "ring round an LED", "dark hole": "hole of a dark lamp", "opening": "opening that nothing lights",
@@ -28,7 +30,7 @@ def way_out_table(design: Design) -> Table:
     )
     rows = tuple(
         (row.part, f"{row.name}: {WHAT[row.kind]}", row.state, range_words(row.width_mm),
-         range_words(row.luminance_cd_m2), rooms_seen(row), AGAINST[row.kind] if row.seen_in or row.may_in else "")
+         _shines(row), rooms_seen(row), AGAINST[row.kind] if row.seen_in or row.may_in else "")
         for row in design.light.ways_out
     )
     caption = (
@@ -44,8 +46,21 @@ def rooms_seen(row: WayOut) -> str:
     """The rooms in which it is seen, and those in which it may be."""
     if len(row.seen_in) == len(ROOMS):
         return "every room"
-    sure = " and ".join(row.seen_in) or "none"
-    return f"{sure}; perhaps {' and '.join(row.may_in)}" if row.may_in else sure
+    sure = _rooms(row.seen_in) or "no room"
+    return f"{sure}; perhaps {_rooms(row.may_in)}" if row.may_in else sure
+
+
+def _rooms(names: tuple[str, ...]) -> str:
+    """'dim and dark room'."""
+    return "every room" if len(names) == len(ROOMS) else " and ".join(names).replace(" room and", " and")
+
+
+def _shines(row: WayOut) -> str:
+    """A luminance of which nobody needs the ten-thousandths."""
+    value = row.luminance_cd_m2
+    high = f"under {LEAST_SHOWN:g}" if value.high < LEAST_SHOWN else amount(value.high)
+    low = f"under {LEAST_SHOWN:g}" if value.low < LEAST_SHOWN else amount(value.low)
+    return low if low == high else f"{low} to {high}"
 
 
 def way_out_words(design: Design, state: str, most: int = 3) -> tuple[str, ...]:

@@ -22,7 +22,8 @@ def _trouble(rows: list[WayOut]) -> Trouble:
     ways = [CURES[kind] for kind in CURES if any(row.kind == kind for row in rows)]
     cure = "; ".join([ways[0], *(way[0].lower() + way[1:] for way in ways[1:])])
     hole = "a hole that stays dark" if rows[0].kind == "dark hole" else "a ring in the hole of a lamp that is off"
-    return trouble(rows, f"{hole} (brightest first: {names_of(rows)})", f"{cure}; enter `holes_sealed: yes`.")
+    whose = f"({names_of(rows)})" if len(rows) == 1 else f"(brightest first: {names_of(rows)})"
+    return trouble(rows, f"{hole} {whose}", f"{cure}; enter `holes_sealed: yes`.")
 
 
 RULE = Rule(
