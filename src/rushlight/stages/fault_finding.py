@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from functools import reduce
 
 import numpy as np
@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 
 from rushlight.electric.fault import Fault
 from rushlight.errors import UnknownName
+from rushlight.stages.fault_choice import Ends, best_first, survival
 from rushlight.stages.fault_known import (
     PRIORS,
     Bank,
@@ -20,7 +21,7 @@ from rushlight.stages.fault_known import (
     known_faults,
     ranged,
 )
-from rushlight.stages.fault_looks import SURELY_LIT_A, looks_of
+from rushlight.stages.fault_looks import SURELY_LIT_A, Looks, looks_of
 from rushlight.stages.fault_next import probes_for
 from rushlight.stages.fault_pairs import paired
 from rushlight.stages.fault_seen import Look, Meter, Probe, Seen, Suspects, Verdict
@@ -28,6 +29,7 @@ from rushlight.stages.fault_shows import (
     BEHIND_FUSE,
     Few,
     foretold,
+    loose,
     metered,
     shown,
     shown_by_currents,
@@ -44,9 +46,6 @@ Array = NDArray[np.float64]
 
 WITH_SUPPLY = ("look", "supply", "volts")
 """What is proposed unless more is asked for."""
-
-AHEAD, THREE_AHEAD, FEW_GROUPS = 60, 40, 20
-"""So many measurements are thought of together with the one after them; of a few groups fewer, with two after them."""
 
 FEW = 250
 """So many suspects are solved anew with their voltages, and told apart."""
@@ -100,9 +99,8 @@ def verdict(
     further = tuple(_told(bank, numbers) for numbers in list(named.values())[FEW:])
     few = solved_again(bench, bank, [k for numbers in first.values() for k in numbers])
     probes = [probe for probe in probes_for(bench, reach, seen, few) if probe.kind in ways]
-    sizes = [len(numbers) for numbers in first.values()]
-    apart = np.array([_told_apart(bench, few, probe, meter, sizes) for probe in probes], dtype=bool)
-    found = _grouped(bench, few, probes, apart.reshape(len(probes), len(sizes), len(sizes)), sizes=sizes)
+    ahead = _Ahead(bench, few, meter, [len(numbers) for numbers in first.values()])
+    found = _grouped(ahead, probes)
     suspects = tuple(_suspects(bank, fits, group, list(first.values())) for group in found[0])
     told = [_told(bank, numbers) for numbers in named.values()]
     hidden = tuple(fault for fault in told if fault.kind == "poor joint" and told[0].kind == "none")
@@ -192,78 +190,61 @@ def _prior(bank: Bank, case: int) -> tuple[int, ...]:
 Outcomes = tuple[tuple[tuple[float, float] | Look, int], ...]
 
 
-def _grouped(
-    bench: KnownFaults, few: Few, probes: Sequence[Probe], apart: NDArray[np.bool_], *, sizes: Sequence[int]
-) -> tuple[list[list[int]], Probe | None, Outcomes]:
-    """Groups that nothing tells apart, the probe that leaves the fewest, and what it shows for each group."""
-    groups = _alike(np.asarray(apart.any(axis=0)))
+@dataclass(frozen=True, slots=True)
+class _Ahead:
+    """A few faults, each with so many of their cases, and the meter that is to tell them apart."""
+
+    bench: KnownFaults
+    few: Few
+    meter: Meter
+    sizes: Sequence[int]
+
+    @property
+    def first(self) -> NDArray[np.int64]:
+        """Number of each fault's first case."""
+        return np.cumsum([0, *self.sizes[:-1]])
+
+    def shown(self, probe: Probe) -> Ends | Looks:
+        """What a probe shows in each case, and how far a reading may lie outside, as LEDs spread and the meter errs."""
+        if probe.kind == "look":
+            return shown_looks(self.bench, self.few, probe)
+        ends = shown(self.bench, self.few, probe)
+        low, high = self.bench.spread
+        share = {"supply": 0.5, "volts": 0.25, "resistor": 0.5}.get(probe.kind, 0.0) * (high - low)
+        return Ends(ends, share * np.abs(ends) + self.meter.bounds(ends, probe.kind),
+                    loose(self.bench, self.few, probe))
+
+    def apart(self, found: Ends | Looks) -> NDArray[np.bool_]:
+        """For each two of the faults whether the probe is sure to tell one from the other, in all their cases."""
+        both = np.logical_and.reduceat(np.logical_and.reduceat(found.apart(), self.first, axis=0), self.first, axis=1)
+        np.fill_diagonal(both, False)
+        return np.asarray(both)
+
+    def cases(self, fault: int) -> list[int]:
+        """Numbers of a fault's cases."""
+        return list(range(self.first[fault], self.first[fault] + self.sizes[fault]))
+
+
+def _grouped(ahead: _Ahead, probes: Sequence[Probe]) -> tuple[list[list[int]], Probe | None, Outcomes]:
+    """Groups that nothing tells apart, the probe to begin with, and what it shows for each group."""
+    found = [ahead.shown(probe) for probe in probes]
+    apart = np.zeros((len(ahead.sizes), len(ahead.sizes)), bool)
+    for one in found:
+        apart |= ahead.apart(one)
+    groups = _alike(apart)
     heads = [group[0] for group in groups]
     if len(heads) < 2 or not len(probes):
         return groups, None, ()
-    weight = np.array([len(group) for group in groups], dtype=float)
-    best = probes[best_first(apart[np.ix_(range(len(probes)), heads, heads)], weight)]
-    first = np.cumsum([0, *sizes])
-    outcomes = tuple((_over(bench, few, best, range(first[head], first[head + 1])), place)
-                     for place, head in enumerate(heads))
-    return groups, best, outcomes
+    cases, sizes = [k for head in heads for k in ahead.cases(head)], [ahead.sizes[head] for head in heads]
+    left = [survival(one.some(cases), probe, sizes) for one, probe in zip(found, probes, strict=True)]
+    best = best_first(np.array(left), np.array([len(group) for group in groups], dtype=float))
+    outcomes = tuple((_over(found[best], ahead.cases(head)), place) for place, head in enumerate(heads))
+    return groups, probes[best], outcomes
 
 
-def best_first(apart: NDArray[np.bool_], weight: Array) -> int:
-    """The probe to begin with: of the two that together leave the fewest suspects on average the better one.
-
-    Parameters
-    ----------
-    apart : array of bool
-        Whether a probe tells two groups apart, shape (probes, groups, groups).
-    weight : array
-        Faults in each group.
-    Notes
-    -----
-    Only the AHEAD probes that are best alone are looked at in pairs, and with FEW_GROUPS or fewer THREE_AHEAD of them
-    in threes; of equals the first, as the easiest.
-    """
-    alike = ~apart.reshape(len(apart), -1)
-    worth = np.repeat(weight, len(weight))
-    unique = np.sort(np.unique(np.packbits(alike, axis=1), axis=0, return_index=True)[1])
-    alone = alike[unique] @ worth
-    order = unique[np.argsort(alone, kind="stable")][:AHEAD]
-    some = alike[order]
-    two = np.array([((one & some) @ worth).min() for one in some])
-    if len(weight) > FEW_GROUPS:
-        return int(order[np.lexsort((alone[np.searchsorted(unique, order)], two))[0]])
-    some = some[:THREE_AHEAD]
-    three = np.array([min(float(((one & other & some) @ worth).min()) for other in some) for one in some])
-    return int(order[np.lexsort((some @ worth, two[: len(some)], three))[0]])
-
-
-def _over(bench: KnownFaults, few: Few, probe: Probe, cases: Sequence[int]) -> tuple[float, float] | Look:
+def _over(found: Ends | Looks, cases: list[int]) -> tuple[float, float] | Look:
     """What a probe shows over all cases of one fault."""
-    if probe.kind == "look":
-        looks = shown_looks(bench, few, probe)
-        return reduce(Look.merged, [looks.one(k) for k in cases])
-    ends = shown(bench, few, probe)[list(cases)]
-    return float(ends[:, 0].min()), float(ends[:, 1].max())
-
-
-def _told_apart(
-    bench: KnownFaults, few: Few, probe: Probe, meter: Meter, sizes: Sequence[int]
-) -> NDArray[np.bool_]:
-    """For each two of the few faults whether the probe is sure to tell one from the other, in all their cases."""
-    if probe.kind == "look":
-        every = shown_looks(bench, few, probe).apart()
-    else:
-        every = _ranges_apart(shown(bench, few, probe), probe, bench.spread, meter)
-    first = np.cumsum([0, *sizes[:-1]])
-    both = np.logical_and.reduceat(np.logical_and.reduceat(every, first, axis=0), first, axis=1)
-    np.fill_diagonal(both, False)
-    return np.asarray(both)
-
-
-def _ranges_apart(ends: Array, probe: Probe, spread: tuple[float, float], meter: Meter) -> NDArray[np.bool_]:
-    share = {"supply": 0.5, "volts": 0.25, "resistor": 0.5}.get(probe.kind, 0.0) * (spread[1] - spread[0])
-    room = share * np.abs(ends) + meter.bounds(ends, probe.kind)
-    least, most = ends[:, 0] - room[:, 0], ends[:, 1] + room[:, 1]
-    return np.asarray((least[:, None] > most[None, :]) | (least[None, :] > most[:, None]))
+    return reduce(Look.merged, [found.one(k) for k in cases]) if isinstance(found, Looks) else found.one(cases)
 
 
 def _alike(apart: NDArray[np.bool_]) -> list[list[int]]:

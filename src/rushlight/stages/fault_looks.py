@@ -44,6 +44,11 @@ class Looks:
         return Look(*(self._names(flags[case]) for flags in (
             self.dark, self.dim, self.perhaps, self.faint, self.lit, self.perhaps_lit)))
 
+    def some(self, cases: list[int]) -> Looks:
+        """The looks of some cases."""
+        return Looks(self.emitters, *(flags[cases] for flags in (
+            self.dark, self.dim, self.perhaps, self.faint, self.lit, self.perhaps_lit)))
+
     def _names(self, flags: Flags) -> frozenset[str]:
         return frozenset(self.emitters[k] for k in np.flatnonzero(flags).tolist())
 

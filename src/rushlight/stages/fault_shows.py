@@ -176,6 +176,16 @@ def _volts(bench: KnownFaults, few: Few, probe: Probe) -> Array:
     return ends
 
 
+def loose(bench: KnownFaults, few: Few, probe: Probe) -> NDArray[np.bool_]:
+    """For each case whether a voltmeter hangs in the air with it, so that what it shows is only roughly known."""
+    if probe.kind != "volts":
+        return np.zeros(len(few.bank.cases), bool)
+    state, nodes = few.bank.table.states.index(probe.state), bench.network.nodes
+    at = [nodes.index(node_of(bench, place)) for place in (probe.plus, probe.back)]
+    held = np.asarray(few.held[:, at, state].all(axis=1))
+    return np.asarray(~held[few.bank.rows].all(axis=0))
+
+
 def metered(bench: KnownFaults, few: Few, probe: Probe) -> Array:
     """As `shown`; what hangs in the air also as the solve has it with the meter of METER_OHM in its place.
 
