@@ -414,3 +414,49 @@ def test_the_forms_of_states_for_everyone(window, address, axe, size):
     assert axe(made) == []
     assert page.evaluate("document.documentElement.scrollWidth <= innerWidth")
     made.wrong.clear()  # the browser tells the refusal on its console
+
+
+# --- choices that are held -------------------------------------------------------------------------------------------
+
+
+def test_a_choice_is_held_beside_what_the_tool_chose_and_let_go_again(window, plan, address):
+    made, page = opened(window, address, "Lamps")
+    chosen(page, "stern")
+    page.locator("details.held > summary", has_text="all as the design chooses").click()
+    current = page.get_by_label("Current of each LED, mA")
+    current.wait_for()
+    assert "The design chose " in page.locator("details.held").inner_text()
+    current.fill("5000")
+    current.press("Enter")
+    wrong = page.locator(".held [role=alert]")
+    wrong.wait_for()
+    assert "5000" in wrong.inner_text() and "expected" in wrong.inner_text() and "pinned" not in words(plan)
+    current.fill("3.5")
+    current.press("Enter")
+    back(page, "Current of each LED of stern held")
+    assert "current_ma" in words(plan) and "3.5" in words(plan)
+    made.fresh()
+    page.get_by_text("You hold it; the design takes 3.5 mA.").wait_for()
+    page.get_by_label("Let the tool choose again: Current of each LED of stern").click()
+    back(page, "Current of each LED of stern chosen by the design again")
+    assert "pinned" not in words(plan)
+    expect(current).to_have_value("")
+    made.wrong.clear()  # the browser tells the refusal on its console
+
+
+@pytest.mark.parametrize("size", SIZES)
+def test_all_that_is_held_at_a_glance_for_everyone(window, plan, address, axe, size):
+    """Wire and circuits are held in the leaf Power; a lamp's own in its form; each goes by a press."""
+    (plan / "plan.yaml").write_text(words(plan) + "pinned: [{of: stern, choice: current_ma, value: '5'}]\n", encoding="utf-8")
+    made, page = opened(window, address, "Power", size)
+    page.locator("details.held > summary", has_text="Choices that you hold: 1").click()
+    page.get_by_text("Current of each LED of stern: 5 mA").wait_for()
+    picked(page, "Hold something of", "all")
+    picked(page, "Wire, AWG", "28")
+    back(page, "Wire, AWG of all held")
+    assert axe(made) == []
+    assert page.evaluate("document.documentElement.scrollWidth <= innerWidth")
+    page.get_by_label("let the tool choose again: Current of each LED of stern: 5 mA").click()
+    back(page, "Current of each LED of stern chosen by the design again")
+    assert "current_ma" not in words(plan) and "gauge_awg" in words(plan)
+    page.locator("details.held > summary").scroll_into_view_if_needed()

@@ -90,3 +90,15 @@ test("a state goes up or down by one place and keeps what is said of it", () => 
   assert.deepEqual(states.movedState(boat, "moving", 1), swap);
   assert.deepEqual(states.movedState(boat, "moving", -1), []);
 });
+
+const held = await import(`${JS}later/held-rows.js`);
+
+test("what the design chose is said with its unit; of the pins for one thing the last counts", () => {
+  const row = { choice: "current_ma", of: "stern", took: ["5"] };
+  assert.equal(held.tookWords(row, false), "The design chose 5 mA.");
+  assert.equal(held.tookWords(row, true), "You hold it; the design takes 5 mA.");
+  assert.equal(held.tookWords({ ...row, took: ["1", "2", "3", "4", "5"] }, false), "The design chose 1, 2, 3 mA and others.");
+  const pins = [{ of: "A", choice: "gauge_awg", value: "28" }, { of: "A", choice: "gauge_awg", value: "30" }];
+  assert.equal(held.pinOf({ pinned: pins }, "gauge_awg", "A").value, "30");
+  assert.deepEqual(["A", "I2", "all", "return", "stern"].map(held.ofWords), ["circuit A", "illuminator I2", "all wire", "the shared return", "stern"]);
+});

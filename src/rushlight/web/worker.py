@@ -36,8 +36,9 @@ ALL = tuple(dict.fromkeys(kind for kinds in LEAVES.values() for kind in kinds))
 
 @dataclass(frozen=True, slots=True)
 class Job:
-    """What to do: 'answer', 'sheets', 'own', 'bench', 'fault', 'share' or 'book' of the plan in a folder; `word` is the
-    leaf, the paper or 'pictures'.
+    """What to do of the plan in a folder.
+
+    'answer', 'sheets', 'own', 'held', 'bench', 'fault', 'share' or 'book'; `word` is the leaf, the paper or 'pictures'.
     """
 
     kind: str
@@ -242,6 +243,10 @@ def _result(kind: str, held: OpenPlan, word: str, tell: Tell) -> Any:
         from rushlight.web.own_plain import own_json
 
         return {"revision": held.read.revision_checksum, **own_json(held.design)}
+    if kind == "held":
+        from rushlight.web.held_plain import held_json
+
+        return {"revision": held.read.revision_checksum, **held_json(held.design)}
     if kind == "bench":
         from rushlight.web.bench_plain import bench_json
 

@@ -32,14 +32,14 @@ MADE_BY = {"led": "an LED", "fibre": "fibre", "room": "an LED in a room", "strip
 def _look(design: Design) -> tuple[Trouble, ...]:
     if not design.plan.pinned:
         return ()
-    usable = _usable(design)
+    usable = usable_names(design)
     return tuple(
         _trouble(design, pin, usable[pin.choice]) for pin in design.plan.pinned if pin.of not in usable[pin.choice]
     )
 
 
-def _usable(design: Design) -> dict[str, tuple[str, ...]]:
-    """For each choice the names that some stage looks for, as the stages do."""
+def usable_names(design: Design) -> dict[str, tuple[str, ...]]:
+    """For each choice that can be held the names that some stage looks for, as the stages do."""
     lit = [(lamp, source) for lamp, source in zip(design.lamps, design.sources, strict=True) if lamp.states]
     own = [(lamp, source) for lamp, source in lit if lamp.made_of != "strips"]
     fibre = _names(lamp for lamp, source in own if source.kind == "fibre")

@@ -94,7 +94,7 @@ function Loom({ desk, state }) {
 
 function Power({ desk, state }) {
   const power = state.answer && state.answer.power, fresh = isFresh(state);
-  return html`<${Feed} desk=${desk} state=${state} />${power && html`<div class=${fresh ? "" : "old"}>
+  return html`<${Feed} desk=${desk} state=${state} /><${Later} load=${() => import("./later/held.js")} of="Held" says="" desk=${desk} state=${state} />${power && html`<div class=${fresh ? "" : "old"}>
     ${power.faults.map(fault => html`<p class="caution">${fault}</p>`)}
     <figure class="table"><figcaption>${power.supply || "No supply yet"}</figcaption><div class="scroll"><table>
       <thead><tr><th scope="col">State</th><th scope="col" class="right">Draws <small>mA</small></th><th scope="col" class="right">Runs</th></tr></thead>

@@ -85,7 +85,7 @@ const REGULATOR = "regulator", ma = value => `${Number(value.toPrecision(2))} mA
 
 export const withRegulator = (pins, circuit, name) => withHeld(pins, REGULATOR, circuit, name);
 
-function withHeld(pins, kind, circuit, held) {
+export function withHeld(pins, kind, circuit, held) {
   const others = (pins || []).filter(pin => pin.choice !== kind || pin.of !== circuit).map(({ of, choice, value, note }) => note ? { of, choice, value, note } : { of, choice, value });
   return held ? [...others, { of: circuit, choice: kind, value: held }] : others;
 }

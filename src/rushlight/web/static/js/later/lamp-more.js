@@ -1,12 +1,14 @@
 // What a lamp, row or strip is wanted to look like, what makes it, where it is seen from: beside its plain form.
 import { html, useEffect, useState } from "../../vendor/preact-htm.js";
 import { Line, Pick, tried, useForms } from "./at-field.js";
+import { HeldOf } from "./held.js";
 import { StripForm } from "./strips.js";
 import { CARRIES, insisted, MADE, madeWords, othersOf, ROOMS, sectorOf, TIPS, wayOf, WAYS, wished, wishWords } from "./lamp-rows.js";
 
 export function LampMore({ desk, state, kind, item }) {
   const set = (values, what) => tried(desk, () => [{ action: "set", kind, name: item.name, values }], `${item.name}: ${what}`); // shown once it is taken: a refused wish does not close its field
-  return html`${kind === "strips" && html`<${StripForm} desk=${desk} state=${state} item=${item} />`}<${Bright} plan=${state.plan} item=${item} set=${set} />${kind !== "strips" && html`<${Made} desk=${desk} state=${state} kind=${kind} item=${item} set=${set} />`}`;
+  return html`${kind === "strips" && html`<${StripForm} desk=${desk} state=${state} item=${item} />`}<${Bright} plan=${state.plan} item=${item} set=${set} />${kind !== "strips" && html`<${Made} desk=${desk} state=${state} kind=${kind} item=${item} set=${set} />`}
+    <${HeldOf} key=${`held ${item.name}`} desk=${desk} state=${state} item=${item} />`;
 }
 
 // Nothing is written until the number or the name is there.

@@ -1,0 +1,79 @@
+"""Choices that the modeller may hold fast, each with what the design took, as data for the forms."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from typing import Any
+
+from rushlight.findings.plan.pin_without_effect import usable_names
+from rushlight.model.design import Design
+from rushlight.model.design_loom import Emitter, Lead
+
+
+def held_json(design: Design) -> dict[str, Any]:
+    """What can be held, and for what.
+
+    Returns
+    -------
+    dict
+        `rows`: choice, of (lamp, row, strip, circuit, illuminator, return, all) and `took`: what the design took for
+        it, in the choice's own unit (mA, ohm, fibres, AWG) or as the drawer or the plan names it. Lamps of a row
+        stand for themselves only with their row.
+    """
+    of_rows = {lamp.name for lamp in design.lamps if lamp.made_of == "rows"}
+    usable = usable_names(design)
+    return {"rows": [{"choice": choice, "of": of, "took": took(design, of)} for choice, took in TOOK.items()
+                     for of in usable[choice] if of not in of_rows]}
+
+
+def _emitters(design: Design, of: str) -> list[Emitter]:
+    """The LEDs, strips and illuminators that a name stands for."""
+    groups = {lamp.name: lamp.group for lamp in design.lamps}
+    return [row for row in design.loom.emitters
+            if of in (row.name, row.circuit) or any(of in (lamp, groups.get(lamp)) for lamp in row.lamps)]
+
+
+def _led(design: Design, of: str) -> list[str]:
+    lit = zip(design.lamps, design.sources, strict=True)
+    return _once(source.led for lamp, source in lit if of in (lamp.group, lamp.name))
+
+
+def _current(design: Design, of: str) -> list[str]:
+    return _once(f"{1000 * row.aim_current_a:.3g}" for row in _emitters(design, of))
+
+
+def _resistor(design: Design, of: str) -> list[str]:
+    found = (design.power.resistor(row.name) for row in _emitters(design, of))
+    return _once(f"{row.value_ohm:g}" for row in found if row)
+
+
+def _bundles(design: Design, of: str) -> list[Emitter]:
+    return [row for row in _emitters(design, of) if row.kind == "illuminator"]
+
+
+def _part(design: Design, of: str) -> list[str]:
+    return _once(row.spot.part for row in _bundles(design, of))
+
+
+def _fibres(design: Design, of: str) -> list[str]:
+    return _once(str(sum(tail.emitter == row.name for tail in design.loom.tails)) for row in _bundles(design, of))
+
+
+def _gauge(design: Design, of: str) -> list[str]:
+    awg = {wire.name: wire.awg for wire in design.drawer.wires}
+    return _once(str(awg[lead.wire]) for lead in design.loom.leads if lead.wire in awg and _is_of(lead, of))
+
+
+def _is_of(lead: Lead, of: str) -> bool:
+    return of in ("all", lead.circuit or "return")
+
+
+def _once(words: Iterable[str]) -> list[str]:
+    return list(dict.fromkeys(words))
+
+
+TOOK: dict[str, Callable[[Design, str], list[str]]] = {
+    "led": _led, "current_ma": _current, "resistor_ohm": _resistor, "fibres_per_led": _fibres,
+    "illuminator_part": _part, "gauge_awg": _gauge,
+}
+"""For each choice that a form holds by itself what the design took; strings and regulators have forms of their own."""

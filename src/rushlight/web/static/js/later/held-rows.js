@@ -1,0 +1,24 @@
+// Choices that are held fast, as forms have them. Pure.
+
+export const CHOICES = {
+  led: { label: "LED", says: "" }, current_ma: { label: "Current of each LED", unit: "mA", says: "More is brighter and warmer." }, resistor_ohm: { label: "Resistor", unit: "ohm", says: "In series with each LED." },
+  fibres_per_led: { label: "Fibres on one LED, at most", unit: "", says: "" }, illuminator_part: { label: "Part that the LED of its fibres sits on", says: "" }, gauge_awg: { label: "Wire, AWG", says: "A smaller number is a thicker wire." },
+  leds_in_series: { label: "LEDs in series, at most", unit: "" }, regulator: { label: "What sets the current", unit: "" },
+};
+
+export const pinOf = (plan, choice, of) => plan.pinned.findLast(pin => pin.choice === choice && pin.of === of) || null;
+
+const unitOf = choice => CHOICES[choice].unit ? ` ${CHOICES[choice].unit}` : "";
+
+export const tookWords = (row, isHeld) => row.took.length ? `${isHeld ? "You hold it; the design takes" : "The design chose"} ${row.took.length > 4 ? `${row.took.slice(0, 3).join(", ")}${unitOf(row.choice)} and others` : `${row.took.join(", ")}${unitOf(row.choice)}`}.` : "Nothing is chosen for it yet.";
+
+export const ofWords = of => of === "all" ? "all wire" : of === "return" ? "the shared return" : /^I\d+$/.test(of) ? `illuminator ${of}` : /^[A-Z]{1,2}$/.test(of) ? `circuit ${of}` : of;
+
+export const pinWords = pin => `${CHOICES[pin.choice].label} of ${ofWords(pin.of)}: ${pin.value}${unitOf(pin.choice)}`;
+
+export const ofsOf = known => [...new Set(known.rows.map(row => row.of))];
+
+// What a held choice may be; null for a number that is typed.
+export function valuesOf(choice, forms, plan) {
+  return { led: forms.leds, illuminator_part: plan.parts.map(part => part.name), gauge_awg: forms.gauges }[choice] || null;
+}
