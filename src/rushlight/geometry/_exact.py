@@ -101,6 +101,10 @@ def radius_lower_bound(radii: Sequence[float], proved_ratio: Sequence[tuple[int,
     return max(bounds)
 
 
+NO_RISE = 1e-15
+"""A radius that rises by less than this share stands."""
+
+
 def smallest_circle(discs: Sequence[Circle]) -> Circle:
     """Smallest circle (x, y, radius) that encloses fixed discs (x, y, radius).
 
@@ -116,7 +120,11 @@ def smallest_circle(discs: Sequence[Circle]) -> Circle:
         worst = int(np.argmax(reach))
         if reach[worst] <= circle[2] * (1 + 1e-14) or worst in support:
             return (circle[0], circle[1], float(max(reach[worst], circle[2])))
+        before = circle[2]
         support, circle = _circle_of_few(table, [*support, worst])
+        if circle[2] <= before * (1 + NO_RISE):
+            # Many discs touch within rounding: the supports would change places for ever.
+            break
     reach = np.hypot(table[:, 0] - circle[0], table[:, 1] - circle[1]) + table[:, 2]
     return (circle[0], circle[1], float(reach.max()))
 
