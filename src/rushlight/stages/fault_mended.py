@@ -100,7 +100,12 @@ def _mended(bench: KnownFaults, row: Evidence) -> list[Fault]:
 
 
 def _matters(bench: KnownFaults, fault: Fault, seen: Seen, meter: Meter) -> bool:
-    """Whether a fault could make a difference to what was found, the fuse whole or blown."""
+    """Whether a fault could make a difference to what was found, the fuse whole or blown.
+
+    Voltages, ohms and lamps beside each other always: a second fault may have hidden what the mended one does there.
+    """
+    if seen.probe.kind in ("volts", "ohms", "beside"):
+        return True
     cases = [k for k, case in enumerate(bench.bank.cases) if without_fuse(case.fault) == fault]
     sound = next(k for k, case in enumerate(bench.bank.cases) if case.fault.kind == "none")
     return _differs(bench, solved_again(bench, bench.bank, [sound, *cases]), seen.probe, meter)

@@ -4,12 +4,15 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+import pytest
+
 from book_designs import small
 from rushlight.stages.fault_finding import Meter, Probe, Seen, known_faults, verdict
 from rushlight.stages.fault_known import identity
 from rushlight.stages.fault_log import Evidence
 from rushlight.stages.fault_mended import after_mends, mend_name
 from rushlight.stages.fault_names import MENDED
+from seeded_mends import mended_in_vain, one_of_two_mended
 
 KNOWN = known_faults(small())
 DARK = Evidence("", "look, dusk", None, Seen(Probe("look", "dusk"), dark=frozenset({"bow"})), when="2026-01-01 10:00:00")
@@ -63,3 +66,21 @@ def test_what_was_found_since_counts_and_a_sound_loom_is_then_possible() -> None
 def test_a_mend_that_names_nothing_is_told() -> None:
     rest = after_mends(KNOWN, (DARK, mend(MENDED + "open, moon")), Meter())
     assert rest.seen == [DARK.seen] and not rest.mended and rest.rows[1].why == "names nothing of the loom as it is now"
+
+
+def test_a_voltage_found_before_a_mend_no_longer_counts() -> None:
+    """With two faults a place may have hung in the air: what it read says nothing of the one that is left."""
+    volts = Evidence("", "dusk: bay A to bay R", 4.5, Seen(Probe("volts", "dusk", "bay A", "bay R"), 4.5))
+    assert after_mends(KNOWN, (volts, mend(MENDED + "open, lead C1")), Meter()).seen == []
+
+
+@pytest.mark.parametrize("count", [8, pytest.param(60, marks=pytest.mark.slow)])
+def test_after_one_of_two_is_mended_the_other_is_found(count: int) -> None:
+    found = one_of_two_mended("lantern", count, seed=11)
+    assert found.lost == () and found.named >= 0.75 * found.showing > 0
+
+
+@pytest.mark.parametrize("count", [8, pytest.param(60, marks=pytest.mark.slow)])
+def test_a_mend_that_was_not_needed_leads_nowhere_wrong(count: int) -> None:
+    found = mended_in_vain("lantern", count, seed=11)
+    assert found.lost == () and found.named >= 0.75 * found.showing > 0
