@@ -53,33 +53,36 @@ def proof(plan: SwitchPlan) -> Proof:
 
 def proofs(plans: Sequence[SwitchPlan]) -> tuple[Proof, ...]:
     """`proof` of many plans of equally many states, in one solve."""
-    states = [_states(plan) for plan in plans]
+    states = [proof_states(plan) for plan in plans]
     elements: list[Element] = []
     closed: list[list[bool]] = []
     for at, plan in enumerate(plans):
-        elements += _elements(plan, f"{at}.")
-        closed += _contacts(plan, states[at])
+        elements += proof_elements(plan, f"{at}.")
+        closed += closed_contacts(plan, states[at])
     network = Network.of(elements)
-    cases = _columns(network, closed, max(len(s) for s in states))
+    cases = proof_columns(network, closed, max(len(s) for s in states))
     point = operating_point(network, cases)
     row = {element.name: k for k, element in enumerate(network.elements)}
     return tuple(
-        _judged(plan, states[at], point.element_a[[row[f"{at}.lamp {name}"] for name in _circuits(plan)]])
+        _judged(plan, states[at], point.element_a[[row[f"{at}.lamp {name}"] for name in proof_circuits(plan)]])
         for at, plan in enumerate(plans)
     )
 
 
-def _states(plan: SwitchPlan) -> tuple[str, ...]:
+def proof_states(plan: SwitchPlan) -> tuple[str, ...]:
+    """The states that are solved, one for each position."""
     if plan.family != "plain":
         return plan.positions
     return tuple(dict.fromkeys(state for net in plan.nets for state in net.states)) or plan.positions
 
 
-def _circuits(plan: SwitchPlan) -> tuple[str, ...]:
+def proof_circuits(plan: SwitchPlan) -> tuple[str, ...]:
+    """Circuits that are ever lit, those without a contact last."""
     return tuple(name for net in plan.nets for name in net.circuits) + plan.always
 
 
-def _elements(plan: SwitchPlan, head: str) -> list[Element]:
+def proof_elements(plan: SwitchPlan, head: str = "") -> list[Element]:
+    """Supply, contacts, ties, diodes and a lamp for each circuit; every name starts with `head`."""
     diode, red = law_spread("silicon_diode").typical, law_spread("red").typical
     out = [source(f"{head}supply", f"{head}plus", f"{head}minus", emf_v=PROOF_V, inner_ohm=0.5)]
     # The master switch is closed; its contact is a wire here.
@@ -100,14 +103,15 @@ def _elements(plan: SwitchPlan, head: str) -> list[Element]:
     return out
 
 
-def _contacts(plan: SwitchPlan, states: tuple[str, ...]) -> list[list[bool]]:
-    """Which contacts are closed in each position, in the order of `_elements`."""
+def closed_contacts(plan: SwitchPlan, states: tuple[str, ...]) -> list[list[bool]]:
+    """Which contacts are closed in each position, in the order of `proof_elements`."""
     if plan.family == "plain":
         return [[state in net.states for state in states] for net in plan.nets]
     return [[throw == k for k in range(len(states))] for _ in range(plan.poles) for throw in range(plan.throws)]
 
 
-def _columns(network: Network, closed: list[list[bool]], count: int) -> Columns:
+def proof_columns(network: Network, closed: list[list[bool]], count: int) -> Columns:
+    """Cases to solve: which contacts (rows) are closed in which of `count` columns; missing columns are open."""
     full = np.array([row + [False] * (count - len(row)) for row in closed], bool).reshape(-1, count)
     sources = [element for element in network.elements if element.kind == "source"]
     return Columns(
@@ -119,7 +123,7 @@ def _columns(network: Network, closed: list[list[bool]], count: int) -> Columns:
 
 
 def _judged(plan: SwitchPlan, states: tuple[str, ...], current: NDArray[np.float64]) -> Proof:
-    names = _circuits(plan)
+    names = proof_circuits(plan)
     lit_in = {name: net.states for net in plan.nets for name in net.circuits} | dict.fromkeys(plan.always, states)
     wrong = []
     for row, name in enumerate(names):

@@ -180,11 +180,27 @@ class SwitchShort:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class StuckContact:
+    """One contact of the switch that is welded closed, or never closes, and what that does.
+
+    `shows` says what one would see; `lit` holds for each position its name and the circuits lit then; `wrong` says
+    what must not be even then: lamps lit by a sneak path, current that passes the lamps by.
+    """
+
+    terminal: str
+    pole: int
+    welded: bool
+    shows: str
+    lit: tuple[tuple[str, tuple[str, ...]], ...]
+    wrong: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class SwitchPlan:
     """The switch that brings up the states. `positions` holds the state of each position (off included).
 
     `parts` are the rows of the drawer that it takes, one name a piece, the master switch included; `short` is None
-    unless the plan names switches at hand and none of them does it.
+    unless the plan names switches at hand and none of them does it; `stuck` holds every contact in use, twice.
     """
 
     name: str
@@ -198,6 +214,7 @@ class SwitchPlan:
     proved: bool
     why: str
     short: SwitchShort | None = None
+    stuck: tuple[StuckContact, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

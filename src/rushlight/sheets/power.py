@@ -150,7 +150,8 @@ def _switch(design: Design) -> tuple[Block, ...]:
     short = f" What is at hand does not do it: {plan.short.why}." if plan.short else ""
     buy = f" To buy: {', '.join(f'{count} x {part}' for part, count in bought.items())}." if plan.short else ""
     note = Note(f"{sentence(plan.name)}{diodes}: {plan.why}. {proved}{short}{buy}", "Switch")
-    return (note, position_table(design), solder_table(design))
+    stuck = stuck_table(design)
+    return (note, position_table(design), solder_table(design), *((stuck,) if stuck.rows else ()))
 
 
 def position_table(design: Design) -> Table:
@@ -185,6 +186,18 @@ def solder_table(design: Design) -> Table:
     caption = ("'Feed of B' is the lead that leaves the bay for circuit B. Makers number terminals differently: find "
                "the commons with a meter before you solder.")
     return Table("switch-solder", "What to solder to the switch", columns, rows, caption)
+
+
+def stuck_table(design: Design) -> Table:
+    """What each contact would show if it stuck, to find it by."""
+    columns = (Column("terminal", "Terminal"), Column("stuck", "Stuck"), Column("shows", "What shows", wide=True))
+    points = design.power.switch.stuck if design.power.switch else ()
+    rows = tuple((row.terminal, "welded closed" if row.welded else "never closes",
+                  "; ".join((row.shows, *row.wrong))) for row in points)
+    clean = not any(row.wrong for row in points)
+    proved = "No lamp lights by a sneak path then, and no contact shorts the supply." if clean else ""
+    caption = f"One contact at a time, every position solved; letters are circuits. {proved}".strip()
+    return Table("switch-stuck", "If a contact of the switch sticks", columns, rows, caption)
 
 
 # --- run times ----------------------------------------------------------------------------------------------------

@@ -10,8 +10,9 @@ from rushlight.electric.switch import SwitchKind, solder_table, switch_plans
 from rushlight.electric.switch import SwitchPlan as Wanted
 from rushlight.electric.switch_nearest import AtHand, fewest_lamps_out, fewest_states_out, plan_at_hand
 from rushlight.electric.switch_proof import proof
+from rushlight.electric.switch_stuck import shown, stuck_contacts
 from rushlight.model.design_loom import Circuit, Loom
-from rushlight.model.design_power import SolderPoint, SwitchPlan, SwitchShort
+from rushlight.model.design_power import SolderPoint, StuckContact, SwitchPlan, SwitchShort
 from rushlight.model.drawer import Drawer, SwitchPart
 from rushlight.model.plan import Plan
 from rushlight.stages.at_hand import pieces
@@ -201,6 +202,20 @@ def described(
         positions=_positions(wanted, states), solder=solder, parts=_parts(plan, drawer, wanted),
         diodes=len(wanted.diodes), proved=not wrong, why="; ".join(wrong) or _why(wanted),
         short=_short(plan, drawer, circuits, most_a=aimed_most_a(plan, drawer, circuits, loom)),
+        stuck=_stuck(wanted),
+    )
+
+
+def _stuck(wanted: Wanted) -> tuple[StuckContact, ...]:
+    """Every contact in use stuck, solved; nothing for a switch that no drawer holds."""
+    if wanted.kind is None and wanted.family != "plain":
+        return ()
+    return tuple(
+        StuckContact(terminal=row.terminal, pole=row.pole, welded=row.welded, shows=shown(row),
+                     lit=tuple((position, lit) for position, _, lit in row.lit),
+                     wrong=(*(f"in '{position}' circuit {name} glows by a sneak path" for position, name in row.sneaks),
+                            *(f"in '{position}' the supply is shorted" for position in row.shorts)))
+        for row in stuck_contacts(wanted)
     )
 
 
