@@ -5,12 +5,13 @@ from __future__ import annotations
 import math
 from functools import lru_cache
 
-from rushlight.model.drawer import Drawer, LedPart
+from rushlight.model.drawer import DiffuserPart, Drawer, LedPart
 from rushlight.model.plan import Plan, Space
 from rushlight.model.plan_part import Opening, Part
 from rushlight.optics import lit_room
 from rushlight.optics.doorway import OPEN, Doorway
 from rushlight.optics.lit_room import BoxRoom
+from rushlight.optics.wall import stacked
 from rushlight.stages.parts_law import led_flux_lm, led_order
 from rushlight.units import Range
 
@@ -107,9 +108,23 @@ def opening_through(drawer: Drawer, opening: Opening | None) -> Range:
     if opening is None:
         return CLEAR_PART
     through = CLEAR_PART if opening.clear else Range.exactly(1.0)
-    for row in opening.diffusers:
-        through = through.times(drawer.diffuser(row.sheet).transmittance)
-    return through
+    return through.times(_sheets_through([drawer.diffuser(row.sheet) for row in opening.diffusers]))
+
+
+def _sheets_through(sheets: list[DiffuserPart]) -> Range:
+    """Transmittance of sheets one behind another: what one throws back the other throws on again."""
+    ends = []
+    for end in ("low", "typical", "high"):
+        through, back = 1.0, 0.0
+        for sheet in sheets:
+            passes = getattr(sheet.transmittance, end)
+            throws = min(getattr(sheet.reflectance, end), 1.0 - passes)
+            both = stacked(through, passes, first_reflectance=min(back, 1.0 - through), second_reflectance=throws)
+            # Kubelka, J. Opt. Soc. Am. 44 (1954) 330: reflectance of the stack, seen from its last sheet.
+            back = throws + back * passes**2 / (1.0 - back * throws)
+            through = both
+        ends.append(through)
+    return Range(*sorted(ends))
 
 
 def opening_named(plan: Plan, part: str | None, name: str | None) -> Opening | None:

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import pytest
 
-from designed import designed
+from designed import PACKAGED, designed
+from rushlight.model.plan_part import Diffuser, Opening
+from rushlight.stages.rooms import opening_through
 
 PLAN = """
 rushlight: 1
@@ -51,3 +53,24 @@ def test_a_measured_paint_narrows_the_room() -> None:
 @pytest.mark.parametrize("wide", [1, 100])
 def test_any_window_has_a_finite_light(wide: float) -> None:
     assert _luminance(wide=wide, space="") > 0
+
+
+@pytest.mark.parametrize("count", [1, 2, 3])
+def test_sheets_throw_light_to_one_another(count: int) -> None:
+    """Second method: the light followed from face to face, up and down through the stack."""
+    sheet = PACKAGED.diffuser("opal acrylic 2 mm")
+    passes, throws = sheet.transmittance.typical, sheet.reflectance.typical
+    up, down, out = [1.0] + [0.0] * count, [0.0] * (count + 1), 0.0
+    for _ in range(400):
+        out += up[count]
+        going_up = [0.0] * (count + 1)
+        going_down = [0.0] * (count + 1)
+        for k in range(count):
+            going_up[k + 1] += passes * up[k] + throws * down[k + 1]
+            going_down[k] += throws * up[k] + passes * down[k + 1]
+        up, down = going_up, going_down
+        up[0] = down[count] = 0.0
+    opening = Opening(name="w", rect_mm=(0, 0, 10, 10), clear=False, diffusers=(Diffuser(sheet=sheet.name),) * count)
+    through = opening_through(PACKAGED, opening)
+    assert through.typical == pytest.approx(out, rel=1e-6)
+    assert through.low <= through.typical <= through.high <= 1.0
