@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 
 from rushlight.model.design import Design
 from rushlight.model.design_power import StatePower
@@ -149,9 +150,25 @@ def _switch(design: Design) -> tuple[Block, ...]:
     bought = switches_to_buy(design.plan, plan.parts)
     short = f" What is at hand does not do it: {plan.short.why}." if plan.short else ""
     buy = f" To buy: {', '.join(f'{count} x {part}' for part, count in bought.items())}." if plan.short else ""
-    note = Note(f"{sentence(plan.name)}{diodes}: {plan.why}. {proved}{short}{buy}", "Switch")
+    note = Note(f"{sentence(plan.name)}{diodes}: {plan.why}. {proved}{short}{buy}{_reed(design, plan.parts)}", "Switch")
     stuck = stuck_table(design)
     return (note, position_table(design), solder_table(design), *((stuck,) if stuck.rows else ()))
+
+
+REED = (
+    " {name} is worked by a magnet from outside, through the closed hull. A small strong magnet reaches about 5 to 15 "
+    "mm (from memory, typical), less beside iron and ballast: try it through the very wall before you glue it in. "
+    "{how} Its thin contacts weld at a surge, so keep boards and strips with capacitors behind a resistor of a few ohm."
+)
+HELD_BY_POLES = "One pole of the magnet closes it, the other opens it, and it stays so; mark the poles."
+WHILE_NEAR = "It is closed only while the magnet is near, so the magnet has to stay there while the lamps burn."
+
+
+def _reed(design: Design, parts: Sequence[str]) -> str:
+    """How a reed among the switch's parts is worked; nothing where there is none."""
+    reeds = {row.name for row in design.drawer.switches if row.kind == "reed"}
+    return "".join(REED.format(name=sentence(name), how=HELD_BY_POLES if "latching" in name else WHILE_NEAR)
+                   for name in dict.fromkeys(parts) if name in reeds)
 
 
 def position_table(design: Design) -> Table:

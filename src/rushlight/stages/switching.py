@@ -27,8 +27,8 @@ CONTACT_HEADROOM = 1.25
 DIALS = ("toggle", "slide", "rotary")
 """Kinds of switch that bring up a state in each position."""
 
-ON_OFF = ("toggle", "slide", "rocker", "push")
-"""Kinds that can feed one set of lamps each; one of two throws does it with one of them."""
+ON_OFF = ("toggle", "slide", "rocker", "push", "reed")
+"""Kinds that can feed one set of lamps each; one of two throws does it with one of them. A reed only when at hand."""
 
 TIE_OHM = 0.01
 """A short link with two joints (from memory: a few milliohm)."""
@@ -101,8 +101,9 @@ def _kinds(drawer: Drawer, least_a: float) -> list[SwitchKind]:
     return [_kind(part) for part in sorted(bearing, key=_plainness) if part.kind in DIALS]
 
 
-def _plainness(part: SwitchPart) -> tuple[int, float, str]:
-    return part.poles * part.throws, part.price_eur, part.name
+def _plainness(part: SwitchPart) -> tuple[bool, int, float, str]:
+    """Plainest first; a reed, which takes a magnet to work it, after every switch that a finger works."""
+    return part.kind == "reed", part.poles * part.throws, part.price_eur, part.name
 
 
 def _kind(part: SwitchPart) -> SwitchKind:

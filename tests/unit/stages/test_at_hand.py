@@ -83,3 +83,39 @@ def test_where_all_burn_in_every_state_no_switch_is_missed():
                           .replace("[port]", "day")).replace(STATES, "[{name: day}]"))
     assert made.power.switch.part_row is None and made.power.switch.proved
     assert not {row.key for row in find(made)} & {"electric.no-switch", "electric.switch-not-at-hand"}
+
+
+ONE = "{name: flame, part: board, at_mm: [20, 80], colour: red, model_mm: 3, states: [lit]}"
+LATCHING, NEAR = "{table: switches, row: 'reed 1P1T, latching'}", "{table: switches, row: 'reed 1P1T, closed by a magnet'}"
+
+
+def lit(at_hand: str, more: str = ""):
+    held = f"at_hand: [{at_hand}]\n" if at_hand else ""
+    return designed(board(ONE, more=held + more).replace(STATES, "[{name: lit}]"))
+
+
+def test_a_reed_at_hand_is_the_on_off_switch_and_its_magnet_is_told():
+    made = lit(LATCHING)
+    assert made.power.switch.parts == ("reed 1P1T, latching",) and made.power.switch.short is None
+    text = str(power_sheet.draw(made))
+    assert "worked by a magnet" in text and "the other opens it" in text
+    assert "only while the magnet is near" in str(power_sheet.draw(lit(NEAR)))
+    assert bought(made, "switch").get("reed 1P1T, latching", 0) == 0
+
+
+def test_a_reed_is_never_taken_unasked_nor_before_a_switch_that_a_finger_works():
+    for at_hand in ("", f"{LATCHING}, {{table: switches, row: 'toggle 1P1T, on-off'}}"):
+        made = lit(at_hand)
+        assert not any("reed" in part for part in made.power.switch.parts)
+        assert "magnet" not in str(power_sheet.draw(made))
+
+
+def test_reeds_feed_one_set_of_lamps_each():
+    made = boat("{table: switches, row: 'reed 1P1T, latching', count: 4}")  # derived: four sets of lamps
+    assert made.power.switch.parts == ("reed 1P1T, latching",) * 4 and made.power.switch.proved
+
+
+def test_a_reed_that_bears_too_little_is_told():
+    made = lit(LATCHING, "drawer: [{table: switches, row: 'reed 1P1T, latching', column: contact_a, value: 0.001}]\n")
+    assert any(row.key == "electric.contact-over-rating" and row.item == "reed 1P1T, latching" for row in find(made))
+    assert not any(row.key == "electric.contact-over-rating" for row in find(lit(LATCHING)))

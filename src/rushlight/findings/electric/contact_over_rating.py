@@ -10,7 +10,18 @@ from rushlight.model.finding import Grade, Rule, Trouble
 
 
 def _look(design: Design) -> tuple[Trouble, ...]:
-    return (*_switch(design), *_plugs(design))
+    return (*_switch(design), *_reeds(design), *_plugs(design))
+
+
+def _reeds(design: Design) -> tuple[Trouble, ...]:
+    """A reed may have to pass the heaviest state; it bears no surge beyond its rating."""
+    parts = design.power.switch.parts if design.power.switch else ()
+    amps = max((state.supply_a.high for state in design.power.states), default=0.0)
+    return tuple(Trouble(
+        item=part.name, number=amps, limit=part.contact_a,
+        says=f"Up to {ma(amps)} pass the {part.name}, which is rated for {ma(part.contact_a)}.",
+        cure="Let the reed only switch a transistor, or take a switch that a finger works.",
+    ) for part in design.drawer.switches if part.kind == "reed" and part.name in parts and amps > part.contact_a)
 
 
 def _switch(design: Design) -> tuple[Trouble, ...]:
