@@ -11,6 +11,7 @@ from __future__ import annotations
 from rushlight.electric.switch import least_colouring, switch_plans
 from rushlight.electric.switch_proof import proof
 from rushlight.electric.switch_stuck import shown, stuck_contacts
+from rushlight.files.drawer_csv import read_drawer
 
 
 def of_family(states, circuits, name):
@@ -61,3 +62,10 @@ def test_least_poles_are_least_colours() -> None:
     assert least_colouring([]) == ()
     colours = least_colouring(ring)
     assert all(colours[a] != colours[b] for a, near in enumerate(ring) for b in near)
+
+
+def test_the_latching_reed_keeps_to_the_power_of_its_data_sheet() -> None:
+    """Contact form E (latching): 10 W resistive, 14 mm of glass (manufacturers' tables of latching reed switches)."""
+    reed = next(part for part in read_drawer(None).switches if part.name == "reed 1P1T, latching")
+    assert reed.contact_a * 18.0 <= 10.0  # 18 V: the most that a driver bears
+    assert (reed.poles, reed.throws, reed.off) == (1, 1, True) and reed.length_mm >= 14.0
