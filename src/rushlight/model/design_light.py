@@ -67,10 +67,10 @@ class WindowMap:
 class StripLight:
     """A strip behind one opening.
 
-    `contrast` is that along its middle, `least` and `most` the luminance over the mean of all the opening; `times_seen`
-    is how many times its pattern exceeds what a trained eye just sees from the viewing distance; `times_spots` counts
-    the LEDs alone, `times_posts` them and the posts, neither the sheets that overlap. `aside_mm` is how far its strip
-    lies beside the opening's middle.
+    `contrast` is that along its middle, `least_share` and `most_share` the luminance over the mean of all the opening;
+    `times_seen` is how many times its pattern exceeds what a trained eye just sees from the viewing distance;
+    `times_spots` counts the LEDs alone, `times_posts` them and the posts, neither the sheets that overlap. `aside_mm`
+    is how far its strip lies beside the opening's middle.
     """
 
     lamp: str
@@ -85,8 +85,8 @@ class StripLight:
     profile: tuple[tuple[float, float], ...]
     """Place along the opening in mm, luminance relative to its mean."""
     shadows: tuple[Point, ...]
-    least: float
-    most: float
+    least_share: float
+    most_share: float
     times_seen: float
     times_spots: float
     times_posts: float

@@ -60,7 +60,7 @@ def strip_table(design: Design) -> Table:
     )
     rows = tuple(
         (row.opening, row.strip, row.pitch_mm, row.gap_mm, row.needed_gap_mm, range_words(row.luminance_cd_m2),
-         100 * row.least, 100 * row.most, row.times_seen, seen_words(row.times_seen))
+         100 * row.least_share, 100 * row.most_share, row.times_seen, seen_words(row.times_seen))
         for row in design.light.strips
     )
     distance = amount(design.plan.subject.viewing_distance_mm, "mm")

@@ -25,6 +25,9 @@ MOST_BESIDE = 40
 FEW_ACROSS, MOST_ACROSS = 40, 12
 """With so few suspects any two of so many places are thought of."""
 
+BEFORE_FUSE = "supply+"
+"""No place to measure at: with a fuse that has blown its volts tell of the cells alone, not of the loom."""
+
 LIKE_SHARE = 1.2
 """LEDs of one kind whose aims differ by less than this factor can be compared by eye."""
 
@@ -68,7 +71,8 @@ def _across(bench: KnownFaults, few: Few) -> list[tuple[str, str]]:
     singles = [one for case in few.bank.cases for one in case.fault.singles]
     touched = [end for one in singles for name in (one.element, one.other, one.at)
                for end in wires.get(name, (name,)) if end.startswith("node ") or end[-1:] in ("+", "-")]
-    known = [end.removeprefix("node ") for end in dict.fromkeys(touched) if end in bench.network.nodes]
+    known = [end.removeprefix("node ") for end in dict.fromkeys(touched)
+             if end in bench.network.nodes and end != BEFORE_FUSE]
     return list(combinations(known[:MOST_ACROSS], 2))
 
 

@@ -31,8 +31,8 @@ def _trouble(row: StripLight, post: Spot, away: float) -> Trouble:
     where = "in front of" if away == 0 else f"{plain(away, 3)} mm beside"
     return Trouble(
         item=row.lamp, spot=post, number=row.times_posts, limit=LOOKING,
-        says=f"A post {where} '{row.opening}' stands in the light: down to {plain(100 * row.least)} % of the mean is "
-             f"left. That is {plain(row.times_posts)} times what a trained eye just sees, and "
+        says=f"A post {where} '{row.opening}' stands in the light: down to {plain(100 * row.least_share)} % of the "
+             f"mean is left. That is {plain(row.times_posts)} times what a trained eye just sees, and "
              f"{plain(row.times_spots)} without it.",
         cure=f"Cut the post away, keep it {plain(row.gap_mm)} mm from the window, or put the sheet on the window's "
              "side of it and light from both sides.",
