@@ -36,11 +36,8 @@ def second_sheet_factor(pitch_mm: float, spacing_mm: float) -> float:
     ------
     Hankel transform of the kernel (derived), by quadrature in tests/unit/optics/test_sheet.py.
     """
-    from scipy.special import k1
-
-    phase = 2.0 * math.pi * checked("spacing (mm)", spacing_mm, 0.0) / checked("pitch (mm)", pitch_mm, 0.0,
-                                                                               above=True)
-    return float(phase * k1(phase)) if phase > 0.0 else 1.0
+    waves = 2.0 * math.pi / checked("pitch (mm)", pitch_mm, 0.0, above=True)
+    return float(second_sheet_mtf([waves], spacing_mm)[0])
 
 
 def second_sheet_mtf(waves_per_mm: ArrayLike, spacing_mm: float) -> Array:
@@ -125,7 +122,7 @@ def sheet_blur_factor(pitch_mm: float, thickness_mm: float) -> float:
     phase = 2.0 * math.pi * checked("thickness (mm)", thickness_mm, 0.0) / checked("pitch (mm)", pitch_mm, 0.0,
                                                                                  above=True)
     checked("2 pi thickness / pitch", phase, 0.0, 3.0)
-    return phase / math.sinh(phase) if phase > 0.0 else 1.0
+    return float(sheet_blur_mtf([2.0 * math.pi / pitch_mm], thickness_mm)[0])
 
 
 def overlap_factor(transmittance: float, reflectance: float) -> float:
