@@ -5,7 +5,9 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
+from rushlight.errors import OutOfRange, UnknownName
 from rushlight.model.design import Aim, FibreClass, PlacedLamp, Source
 from rushlight.model.design_loom import Circuit
 from rushlight.model.drawer import Drawer, LedPart
@@ -17,6 +19,8 @@ from rushlight.stages.parts_law import disc_mm2, led_peak_cd
 from rushlight.stages.pins import held_number
 from rushlight.stages.rooms import opening_named, room_light
 from rushlight.tables import row_by
+from rushlight.timing.character import parse_rhythm
+from rushlight.timing.flash import effective_intensity_cd
 from rushlight.units import Range
 
 EVEN_CLASS = 1.5
@@ -24,6 +28,9 @@ EVEN_CLASS = 1.5
 
 MOST_A = 0.02
 """Rated current of the usual small LED (data sheets); dearer ones bear more, which their own row then allows."""
+
+UNTIMED = ("steady", "flicker", "random windows")
+"""Rhythms without a flash of a stated length."""
 
 DERATE = 0.75
 """Share of an LED's rated current that is used at most (common practice, no source)."""
@@ -108,14 +115,40 @@ def _settled(sources: tuple[Source, ...], classes: tuple[FibreClass, ...]) -> tu
 def wanted_intensities(
     plan: Plan, lamps: tuple[PlacedLamp, ...], sources: Mapping[str, Source]
 ) -> dict[str, _Wanted]:
-    """Wanted axial intensity of every lamp, chains of equal-to followed to their end."""
+    """Wanted axial intensity of every lamp, chains of equal-to followed to their end.
+
+    A lamp that flashes looks dimmer than it is: its peak is wanted so much higher that it looks as bright as was asked.
+    """
     written: tuple[Lamp | Row | Strip, ...] = (*plan.lamps, *plan.rows, *plan.strips)
     entries = {entry.name: entry.brightness for entry in written}
     first = {lamp.group: lamp for lamp in reversed(lamps)}
     groups: dict[str, _Wanted] = {}
     for name in first:
         _resolve(plan, name, entries=entries, first=first, sources=sources, done=groups)
-    return {lamp.name: groups[lamp.group] for lamp in lamps}
+    return {lamp.name: _at_its_peak(groups[lamp.group], lamp.rhythm) for lamp in lamps}
+
+
+def _at_its_peak(wanted: _Wanted, rhythm: str) -> _Wanted:
+    share = seen_share(rhythm)
+    if share >= 1.0:
+        return wanted
+    return _Wanted(wanted.intensity_cd / share, f"{wanted.why}; {1 / share:.2g} times that while it flashes")
+
+
+@lru_cache(maxsize=256)
+def seen_share(rhythm: str) -> float:
+    """How bright a lamp of a rhythm looks beside a steady one of its peak [-]; 1 for what does not flash in a period.
+
+    Source: effective intensity of Blondel and Rey, see `timing.flash`.
+    """
+    if rhythm in UNTIMED:
+        return 1.0
+    try:
+        read = parse_rhythm(rhythm)
+    except (OutOfRange, UnknownName):
+        return 1.0
+    share = effective_intensity_cd(read, 1.0) if read.repeats else 1.0
+    return share if share > 0.0 else 1.0
 
 
 def _resolve(

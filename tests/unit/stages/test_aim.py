@@ -86,3 +86,35 @@ def test_circuits_are_named_without_i_and_o() -> None:
 
 def test_the_drawer_is_the_packaged_one() -> None:
     assert PACKAGED.habit("dim").low == 1.0
+
+
+FLASHING = (
+    "{{name: steady, part: board, at_mm: [50, 50], colour: white, model_mm: 3, states: day, "
+    "brightness: {{intensity_mcd: 300}}}}\n"
+    "{{name: strobe, part: board, at_mm: [120, 50], colour: white, model_mm: 3, states: day, brightness: {{like: steady}}, "
+    'rhythm: "{rhythm}"}}'
+)
+
+
+def test_a_flash_gets_the_current_that_makes_it_look_like_its_steady_like() -> None:
+    made = designed(board(FLASHING.format(rhythm="Fl W 2s (fl 0.3 ec 1.7)")))
+    aims = {aim.lamp: aim for aim in made.aims}
+    # source: Blondel and Rey 1911: effective = peak t / (t + 0.2 s) = 0.6 of the peak
+    assert aims["strobe"].wanted_cd == pytest.approx(0.3 / 0.6)
+    assert aims["strobe"].current_a == pytest.approx(aims["steady"].current_a / 0.6)
+    assert "1.7 times" in aims["strobe"].wanted_why
+    lights = {row.lamp: row for row in made.light.lamps}
+    assert lights["strobe"].effective_cd == pytest.approx(lights["steady"].effective_cd, rel=0.15)
+
+
+@pytest.mark.parametrize("rhythm", ["steady", "flicker", "random windows"])
+def test_what_has_no_stated_flash_is_aimed_as_steady(rhythm: str) -> None:
+    aims = {aim.lamp: aim for aim in designed(board(FLASHING.format(rhythm=rhythm))).aims}
+    assert aims["strobe"].wanted_cd == aims["steady"].wanted_cd
+
+
+def test_a_flash_too_short_for_its_led_stops_at_the_led() -> None:
+    made = designed(board(FLASHING.format(rhythm="Fl W 2s (fl 0.01 ec 1.99)").replace("300", "3000")))
+    aim = next(aim for aim in made.aims if aim.lamp == "strobe")
+    led = made.drawer.led(made.source("strobe").led)
+    assert aim.current_a <= led.max_ma / 1000 and aim.short

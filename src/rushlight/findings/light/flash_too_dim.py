@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from rushlight.findings._lights import brightest, mcd, rhythm_of
+from rushlight.findings._lights import brightest, mcd
 from rushlight.findings._words import plain
 from rushlight.model.design import Design
 from rushlight.model.design_light import LampLight
 from rushlight.model.finding import Grade, Rule, Trouble
+from rushlight.stages.aim import seen_share
 
 
 def _look(design: Design) -> tuple[Trouble, ...]:
@@ -15,22 +16,22 @@ def _look(design: Design) -> tuple[Trouble, ...]:
     lights = brightest(design)
     for lamp in design.lamps:
         light = lights.get(lamp.name)
-        if light is None or lamp.group in told or lamp.rhythm in ("steady", "flicker", "random windows"):
+        share = seen_share(lamp.rhythm)
+        if light is None or lamp.group in told or share >= 1.0 or light.intensity_cd.typical <= 0:
             continue
-        rhythm = rhythm_of(lamp.rhythm)
-        bright_enough = light.intensity_cd.typical >= light.wanted_cd / even
-        if rhythm and rhythm.repeats and bright_enough and light.effective_cd < light.wanted_cd / even:
-            told[lamp.group] = _trouble(design, lamp.group, light, even=even)
+        wanted = light.wanted_cd * share
+        if light.effective_cd < wanted / even * (1 - 1e-9):
+            told[lamp.group] = _trouble(design, lamp.group, light, wanted=wanted, even=even)
     return tuple(told.values())
 
 
-def _trouble(design: Design, group: str, light: LampLight, *, even: float) -> Trouble:
-    times = light.wanted_cd / light.effective_cd if light.effective_cd > 0 else 0.0
+def _trouble(design: Design, group: str, light: LampLight, *, wanted: float, even: float) -> Trouble:
+    times = wanted / light.effective_cd if light.effective_cd > 0 else 0.0
     more = f"Give it {plain(times)} times the current, or longer flashes." if times else "Make its flashes longer."
     return Trouble(
         item=group, spot=design.lamp(light.lamp).spot, number=1000 * light.effective_cd,
-        limit=1000 * light.wanted_cd / even, cure=more,
-        says=f"The flashes of '{group}' look like a steady {mcd(light.effective_cd)}; {mcd(light.wanted_cd)} are "
+        limit=1000 * wanted / even, cure=more,
+        says=f"The flashes of '{group}' look like a steady {mcd(light.effective_cd)}; {mcd(wanted)} are "
              "wanted.",
     )
 

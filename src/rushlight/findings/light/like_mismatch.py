@@ -38,11 +38,11 @@ def _look(design: Design) -> tuple[Trouble, ...]:
 
 
 def _means(design: Design) -> dict[str, dict[str, float]]:
-    """Mean intensity of each lamp, row or strip in each state that lights it."""
+    """Mean effective intensity of each lamp, row or strip in each state that lights it."""
     group_of = {lamp.name: lamp.group for lamp in design.lamps}
     groups: dict[str, dict[str, list[float]]] = {}
     for light in design.light.lamps:
-        groups.setdefault(group_of[light.lamp], {}).setdefault(light.state, []).append(light.intensity_cd.typical)
+        groups.setdefault(group_of[light.lamp], {}).setdefault(light.state, []).append(light.effective_cd)
     return {name: {state: fmean(values) for state, values in states.items()} for name, states in groups.items()}
 
 

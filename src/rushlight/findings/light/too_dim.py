@@ -10,7 +10,7 @@ from rushlight.model.design import Design
 from rushlight.model.design_light import LampLight
 from rushlight.model.design_loom import Emitter
 from rushlight.model.finding import Grade, Rule, Trouble
-from rushlight.stages.aim import DERATE
+from rushlight.stages.aim import DERATE, seen_share
 
 HARDLY_SEEN = 0.1
 
@@ -20,7 +20,8 @@ def _look(design: Design) -> tuple[Trouble, ...]:
     feeds = emitters_of(design)
     dim = [
         light for light in dimmest_of_groups(design).values()
-        if not behind_door(light, feeds) and light.intensity_cd.typical < light.wanted_cd / even * (1 - 1e-9)
+        if not behind_door(light, feeds) and seen_share(design.lamp(light.lamp).rhythm) >= 1.0
+        and light.intensity_cd.typical < light.wanted_cd / even * (1 - 1e-9)
     ]
     alike = heaps(dim, lambda light: (feeds[light.lamp].part_row, feeds[light.lamp].kind, light.wanted_cd))
     return tuple(_trouble(design, lights, feeds, even) for lights in alike)
