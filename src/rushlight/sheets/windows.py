@@ -52,15 +52,13 @@ def strip_table(design: Design) -> Table:
     """Strips behind their openings."""
     columns = (
         Column("opening", "Opening", wide=True), Column("strip", "Strip"),
-        Column("pitch_mm", "LED pitch", "mm", "right", 1),
         Column("gap_mm", "Gap", "mm", "right", 1), Column("needed_mm", "Needed gap", "mm", "right", 1),
-        Column("luminance", "Luminance", "cd/m2", "right"), Column("least_percent", "Least", "%", "right", 0),
-        Column("most_percent", "Most", "%", "right", 0), Column("times", "Times just seen", align="right", decimals=1),
-        Column("looks", "Looks", wide=True),
+        Column("luminance", "Luminance", "cd/m2", "right"), Column("swing_percent", "Least to most", "%", "right"),
+        Column("times", "Times just seen", align="right", decimals=1), Column("looks", "Looks", wide=True),
     )
     rows = tuple(
-        (row.opening, row.strip, row.pitch_mm, row.gap_mm, row.needed_gap_mm, range_words(row.luminance_cd_m2),
-         100 * row.least_share, 100 * row.most_share, row.times_seen, seen_words(row.times_seen))
+        (row.opening, row.strip, row.gap_mm, row.needed_gap_mm, range_words(row.luminance_cd_m2),
+         f"{100 * row.least_share:.0f} to {100 * row.most_share:.0f}", row.times_seen, seen_words(row.times_seen))
         for row in design.light.strips
     )
     distance = amount(design.plan.subject.viewing_distance_mm, "mm")
