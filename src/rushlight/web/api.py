@@ -24,6 +24,7 @@ MOST_CHANGES = 5_000
 ACTIONS = ("set", "add", "remove")
 PAPERS = ("a4", "letter")
 BEAT_S = 15.0
+WAITS = "The plan is still being worked out."
 
 
 # --- start --------------------------------------------------------------------------------------------------------
@@ -79,9 +80,17 @@ async def sheets(request: Request) -> Response:
     bench, leaf = await bench_of(request), request.path_params["leaf"]
     if leaf not in LEAVES:
         raise UnknownName("leaf", leaf, LEAVES)
+    return await following(request, Job("sheets", str(bench.folder), leaf))
+
+
+async def following(request: Request, job: Job) -> Response:
+    """What a job draws from the answer; 202 while there is none of this revision: asked for again when it has come."""
+    bench = await bench_of(request)
     if bench.answered != bench.current.revision:
-        raise HTTPException(409, "The plan is still being worked out.")
-    done = await desk_of(request).ask(bench, Job("sheets", str(bench.folder), leaf), bench.current.revision)
+        return JSONResponse({"waits": WAITS}, 202)
+    done = await desk_of(request).ask(bench, job, bench.current.revision)
+    if done.kind == "overtaken":
+        return JSONResponse({"waits": done.data}, 202)
     if done.kind != "done":
         raise HTTPException(409, done.data)
     return Response(done.data, media_type="application/json")

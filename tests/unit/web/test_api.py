@@ -9,6 +9,7 @@ import pytest
 from own_loop import run_to_end
 from rushlight.web.api import MOST_BODY, ROUTES, _told
 from rushlight.web.desk import Desk
+from rushlight.web.worker import Done
 
 
 def api(client, rest=""):
@@ -232,8 +233,23 @@ def test_no_answer_yet(client):
     answer = client.get(api(client, "/answer"))
     assert answer.status_code == 202
     assert answer.json()["revision"] == state(client)["revision"]
-    error_of(client.get(api(client, "/sheets/power")), 409, "request")
     error_of(client.get(api(client, "/sheets/spoons")), 404, "unknown")
+
+
+@pytest.mark.parametrize("rest", ["/sheets/power", "/held", "/own"])
+def test_what_follows_from_an_answer_waits_for_it(client, rest):
+    """No error: an edit may come between, and the browser would tell it as something gone wrong."""
+    waiting = client.get(api(client, rest))
+    assert (waiting.status_code, waiting.json()) == (202, {"waits": "The plan is still being worked out."})
+
+
+@pytest.mark.parametrize(("kind", "status"), [("overtaken", 202), ("failed", 409)])
+def test_a_job_that_was_overtaken_waits_and_one_that_failed_is_told(client, kind, status, monkeypatch):
+    bench = client.portal.call(client.desk.bench, client.plan)
+    bench.answered = bench.current.revision
+    monkeypatch.setattr(bench.worker, "run", lambda *_, **__: Done(kind, "Says why."))
+    told = client.get(api(client, "/held"))
+    assert told.status_code == status and "Says why." in told.text
 
 
 def test_an_answer_is_given_only_for_the_plan_as_it_stands(client):

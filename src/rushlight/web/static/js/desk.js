@@ -4,7 +4,7 @@ import { applied, duplicates, itemAt, moves, named, parted } from "./items.js";
 import { Drawing, RESTING } from "./drawing.js";
 import { removedWithTies } from "./named.js";
 import { ANY } from "./pick.js";
-import { ask, tell } from "./talk.js";
+import { ask, askAfter, tell } from "./talk.js";
 import { clashed } from "./trouble.js";
 
 const NOTHING = {
@@ -209,8 +209,8 @@ export class Desk {
     const held = this.state.sheets[leaf];
     if (held && held.revision === this.state.revision) return;
     try {
-      const { body } = await ask(`${this.path}/sheets/${leaf}`);
-      this.set({ sheets: { ...this.state.sheets, [leaf]: body } });
+      const body = await askAfter(`${this.path}/sheets/${leaf}`);
+      if (body) this.set({ sheets: { ...this.state.sheets, [leaf]: body } });
     } catch {
       // It is asked for again when the answer has come.
     }

@@ -20,6 +20,12 @@ export async function ask(path) {
   return answered(await reached(path));
 }
 
+// What follows from the answer: null while that is being worked out or was overtaken; whoever waits asks again then.
+export async function askAfter(path) {
+  const { status, body } = await ask(path);
+  return status === 202 ? null : body;
+}
+
 export async function tell(path, body = {}) {
   return answered(await reached(path, {
     method: "POST", headers: { "content-type": "application/json" }, body: JSON.stringify(body),

@@ -1,7 +1,7 @@
 // "I want it so": choices of the design that the modeller holds fast, beside what it chose by itself.
 import { html, useEffect, useState } from "../../vendor/preact-htm.js";
 import { isFresh } from "../answers.js";
-import { ask } from "../talk.js";
+import { askAfter } from "../talk.js";
 import { Line, Pick, tried, useForms } from "./at-field.js";
 import { withHeld } from "./feed-rows.js";
 import { CHOICES, ofsOf, ofWords, pinOf, pinWords, tookWords, valuesOf } from "./held-rows.js";
@@ -12,7 +12,7 @@ function useChosen(desk, state, wanted) {
   useEffect(() => {
     if (!fresh || !wanted) return undefined;
     let here = true;
-    ask(`${desk.path}/held`).then(({ body }) => here && setKnown(body), () => {});
+    askAfter(`${desk.path}/held`).then(body => here && body && setKnown(body), () => {});
     return () => { here = false; };
   }, [fresh, wanted, state.revision]);
   return known;

@@ -3,7 +3,7 @@ import { html, useEffect, useState } from "../../vendor/preact-htm.js";
 import { isFresh } from "../answers.js";
 import { Choice, Typed } from "../fields.js";
 import { columnWords, fromLux, isSpan, luxFields, ownRows, withHabit, without, withReading, withValue } from "./own-rows.js";
-import { ask } from "../talk.js";
+import { askAfter } from "../talk.js";
 
 export function Own({ desk, state }) {
   const rows = ownRows(state.plan), [open, setOpen] = useState(false);
@@ -16,7 +16,7 @@ function Inside({ desk, state, rows }) {
   useEffect(() => {
     if (!fresh) return undefined;
     let wanted = true;
-    ask(`${desk.path}/own`).then(({ body }) => wanted && setKnown(body), () => {});
+    askAfter(`${desk.path}/own`).then(body => wanted && body && setKnown(body), () => {});
     return () => { wanted = false; };
   }, [fresh, state.revision]);
   const put = (values, what) => desk.change(now => [{ action: "set", kind: "plan", name: "", values: values(now) }], what);
