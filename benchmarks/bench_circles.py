@@ -130,7 +130,8 @@ def _slsqp(start: np.ndarray, radii: np.ndarray) -> np.ndarray:
 
 
 def _packed(diameters: list[float]) -> tuple[float, float]:
-    circles._packed.cache_clear()
+    circles._worked_out.cache_clear()
+    circles._SEARCHED.clear()
     packing, seconds = _timed(lambda: circles.enclosing_circle(diameters))
     return packing.diameter_mm, seconds
 

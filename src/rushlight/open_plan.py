@@ -54,21 +54,25 @@ def open_plan(folder: Path, *, previous: OpenPlan | None = None, progress: Progr
     Returns
     -------
     OpenPlan
-        Nothing on disk is changed.
+        Nothing in the plan's folder is changed; bundles that had to be searched are kept in the user's own folder.
     Raises
     ------
     DocumentProblem
         With every problem of the document.
     """
+    from rushlight.files import packings
     from rushlight.findings import find
     from rushlight.stages.pipeline import design
 
     tell = progress or _silent
     tell("reading the plan")
-    parts = read_drawer(own_folder())
+    own = own_folder()
+    parts = read_drawer(own)
     read = read_plan(folder, parts)
     drawer = own_values(parts, read.plan)
+    packings.take_in(own)
     worked = design(read.plan, drawer, previous=previous.design if previous else None, progress=tell)
+    packings.put_away(own)
     tell("findings")
     home = folder if folder.is_dir() else folder.parent
     return OpenPlan(home, read, drawer, worked, find(worked))

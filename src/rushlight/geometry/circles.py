@@ -12,7 +12,7 @@ Proofs for equal circles: U. Pirl 1969 (n <= 10); H. Melissen 1994 (11); F. Fodo
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 from functools import lru_cache
@@ -38,6 +38,10 @@ SAME = 1e-9
 
 RATIO_DIGITS = 12
 """Diameters are compared to this many digits of the largest one, so that scale cannot change a search."""
+
+
+_SEARCHED: dict[tuple[float, ...], tuple[tuple[float, float], ...]] = {}
+"""What was searched with the usual rounds: kept, since the same diameters always give the same packing."""
 
 
 class PackingStatus(StrEnum):
@@ -246,12 +250,49 @@ def _status(sizes: Floats, diameter_mm: float, bound_mm: float) -> PackingStatus
     return PackingStatus.BEST_FOUND
 
 
-@lru_cache(maxsize=512)
+def searched_packings() -> dict[tuple[float, ...], Points]:
+    """Packings that had to be searched with the usual rounds, so far in this process or before (`learn_packings`).
+
+    Returns
+    -------
+    dict
+        Diameters over the largest one, largest first [-], to centres in the same unit; a copy.
+    Source
+    ------
+    Own searches.
+    """
+    return dict(_SEARCHED)
+
+
+def learn_packings(found: Mapping[tuple[float, ...], Points]) -> None:
+    """Take in packings that an earlier process searched, so that they are not searched again.
+
+    Parameters
+    ----------
+    found : mapping
+        As from `searched_packings` of the same version of the search. Each answer is spread apart and measured from
+        its centres all the same, so a wrong one cannot overlap.
+    Source
+    ------
+    Own searches.
+    """
+    _SEARCHED.update(found)
+
+
 def _packed(ratios: tuple[float, ...], rounds: int | None) -> Points:
     """Centres for diameters of these ratios, the largest being 1."""
     easy = _without_search(ratios)
     if easy is not None:
         return easy
+    if rounds is not None:
+        return _worked_out(ratios, rounds)
+    if ratios not in _SEARCHED:
+        _SEARCHED[ratios] = _worked_out(ratios, None)
+    return _SEARCHED[ratios]
+
+
+@lru_cache(maxsize=512)
+def _worked_out(ratios: tuple[float, ...], rounds: int | None) -> Points:
     radii = np.array(ratios) / 2
     hung = _in_holes(ratios, rounds)
     if hung is not None:
