@@ -47,8 +47,9 @@ def run(full: bool) -> list[dict[str, object]]:
     unit = yardstick_s()
     counts = tuple(range(4, 62)) if full else QUICK
     rows = [_row("search", n, _searched(n), known[n], unit) for n in counts]
-    rows += [_row("table", n, _packed([1.0] * n), known[n], unit) for n in counts + MANY]
-    rows += [_row("first picture", n, _first([1.0] * n), known[n], unit) for n in counts + MANY]
+    listed = tuple(range(1, 201)) if full else QUICK + MANY
+    rows += [_row("table", n, _packed([1.0] * n), known[n], unit) for n in listed]
+    rows += [_row("first picture", n, _first([1.0] * n), known[n], unit) for n in QUICK + MANY]
     rows += [_row("general optimiser", n, _general(np.ones(n)), known[n], unit) for n in GENERAL]
     rows += _mixes(unit, full)
     if full:

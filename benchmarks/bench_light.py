@@ -23,15 +23,16 @@ PACKED = (7, 19, 37)
 sys.path.insert(0, str(Path(__file__).resolve().parents[1] / "tests"))
 sys.path.insert(0, str(Path(__file__).resolve().parent))
 
+import bench_coupling  # noqa: E402
 import bench_night  # noqa: E402
 
 
 def run(full: bool) -> list[dict[str, object]]:
     """One row a task and size: processor seconds, the yardstick's, the ratio of the two, how the answers differ."""
-    rows = [_stage(count) for count in (FULL if full else QUICK)]
-    for before, row in pairwise(list(rows)):
-        row["note"] = f"{row['cpu_s'] / max(before['cpu_s'], 1e-4):.1f} times the size before"  # type: ignore[operator]
-    rows.append(_pools())
+    stages, shares = zip(*(_stage(count) for count in (FULL if full else QUICK)), strict=True)
+    for before, row in pairwise(stages):
+        row["note"] = f"{row['cpu_s'] / max(before['cpu_s'], 1e-4):.1f} times the size before"
+    rows: list[dict[str, object]] = [*stages, *shares, bench_coupling.window_row(), _pools()]
     rows += bench_night.rows(full)
     rows += [_packing(count) for count in (PACKED if full else PACKED[:1])]
     return rows
@@ -53,7 +54,8 @@ def _row(task: str, size: int, seconds: float, other: float | None = None, note:
             "ratio": None if other is None else round(other / max(seconds, 1e-6), 1), "note": note}
 
 
-def _stage(count: int) -> dict[str, object]:
+def _stage(count: int) -> tuple[dict[str, object], dict[str, object]]:
+    """The stage itself; and every share of light that it asks for, again by a general way."""
     from designed import PACKAGED, planned
     from large_plan import large_plan
     from rushlight.stages.light import light_of
@@ -64,7 +66,14 @@ def _stage(count: int) -> dict[str, object]:
     made = design(plan, PACKAGED)
     build = Build(plan, PACKAGED, made.lamps, made.sources, made.circuits, made.loom, made.power)
     _, seconds = _timed(lambda: light_of(build, made.aims))
-    return _row("light stage, lamps", count, seconds)
+    asked: bench_coupling.Asked = []
+    with bench_coupling.listened(asked):
+        light_of(build, made.aims)
+    ours, mine, general, other = bench_coupling.asked_again(asked)
+    off = float(np.max(np.abs(ours - general) / np.maximum(general, 1e-6)))
+    task = f"shares of light that it asks for, {count} lamps (SciPy dblquad, sums over pairs)"
+    note = f"differ by {100 * off:.2f} % at most"
+    return _row("light stage, lamps", count, seconds), _row(task, len(asked), mine, other, note)
 
 
 def _pools() -> dict[str, object]:

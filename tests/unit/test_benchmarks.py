@@ -55,6 +55,30 @@ def test_the_direct_double_loop_agrees_with_the_map() -> None:
     assert isinstance(row["ratio"], float) and row["ratio"] > 1
 
 
+def test_shares_of_light_agree_with_general_ways() -> None:
+    import bench_coupling
+
+    from rushlight.optics import fibre
+
+    asked: bench_coupling.Asked = []
+    before = fibre.point_fraction, fibre.patch_fraction
+    with bench_coupling.listened(asked):
+        fibre.point_fraction(4.8, gap_mm=2.0, core_radius_mm=0.49, offset_mm=0.9, na=0.5)
+        fibre.patch_fraction(patch_radius_mm=1.1, gap_mm=0.5, core_radius_mm=0.24, offset_mm=0.0, na=0.5)
+    assert (fibre.point_fraction, fibre.patch_fraction) == before and [kind for kind, _ in asked] == ["point", "patch"]
+    ours, mine, general, other = bench_coupling.asked_again(asked)
+    assert ours == pytest.approx(general, rel=0.05) and other > mine  # the coarse grid of the sums over pairs
+
+
+def test_light_behind_a_clear_part_agrees_with_rays(monkeypatch) -> None:
+    import bench_coupling
+
+    monkeypatch.setattr(bench_coupling, "RAYS", 200_000)
+    note = str(bench_coupling.window_row()["note"])
+    # Some 30 rays fall on each square: their own scatter is 18 %, its mean size 0.8 times as much.
+    assert 10 < float(note.partition("difference ")[2].partition(" %")[0]) < 17
+
+
 def test_the_picture_by_night_agrees_with_a_direct_sum() -> None:
     import bench_night
 

@@ -1,0 +1,126 @@
+"""Light: what the stage asks of its laws beside general ways, SciPy's quadrature and sums over pairs of places.
+
+Run: python benchmarks/bench_coupling.py. Processor seconds; ratios are of one run.
+"""
+
+from __future__ import annotations
+
+import math
+import time
+from collections.abc import Callable
+from contextlib import contextmanager
+from typing import Any
+
+import numpy as np
+from scipy.integrate import dblquad
+
+Row = dict[str, object]
+Asked = list[tuple[str, dict[str, Any]]]
+
+PLACES = 24
+"""Rings of places on a disc in the sums over pairs: 576 places a disc."""
+
+RAYS = 1_000_000
+
+
+@contextmanager
+def listened(asked: Asked) -> Any:
+    """Every share of light that the stage asks for, written down as it is asked."""
+    from rushlight.optics import fibre
+
+    laws = {"point": fibre.point_fraction, "patch": fibre.patch_fraction}
+
+    def ear(kind: str) -> Callable[..., float]:
+        def asks(*given: float, **more: float) -> float:
+            asked.append((kind, {**({"order": given[0]} if given else {}), **more}))
+            return laws[kind](*given, **more)
+
+        return asks
+
+    fibre.point_fraction, fibre.patch_fraction = ear("point"), ear("patch")
+    try:
+        yield
+    finally:
+        fibre.point_fraction, fibre.patch_fraction = laws["point"], laws["patch"]
+
+
+def asked_again(asked: Asked) -> tuple[np.ndarray, float, np.ndarray, float]:
+    """Ours and the general way's answers to what was asked, and the processor seconds of each."""
+    from rushlight.optics import coupling
+
+    coupling._point_share.cache_clear()
+    coupling._patch_share.cache_clear()
+    ours, seconds = _answers(asked, {"point": coupling.point_fraction, "patch": coupling.patch_fraction})
+    general, other = _answers(asked, {"point": _point, "patch": _patch})
+    return ours, seconds, general, other
+
+
+def _answers(asked: Asked, laws: dict[str, Callable[..., float]]) -> tuple[np.ndarray, float]:
+    start = time.process_time()
+    answers = np.array([laws[kind](**given) for kind, given in asked])
+    return answers, time.process_time() - start
+
+
+def _point(*, order: float, gap_mm: float, core_radius_mm: float, offset_mm: float, na: float) -> float:
+    """The cos^m law over the core within the cone, by SciPy's dblquad in polar coordinates about the core."""
+    reach = gap_mm * na / math.sqrt(1.0 - na * na)
+
+    def share(rho: float, phi: float) -> float:
+        square = offset_mm**2 + rho**2 + 2.0 * offset_mm * rho * math.cos(phi)
+        if square > reach * reach:
+            return 0.0
+        return rho * gap_mm ** (order + 1.0) / (square + gap_mm**2) ** ((order + 3.0) / 2.0)
+
+    found = dblquad(share, 0.0, math.pi, 0.0, core_radius_mm, epsabs=1e-9, epsrel=1e-6)[0]
+    return float((order + 1.0) / math.pi * found)
+
+
+def _patch(*, patch_radius_mm: float, gap_mm: float, core_radius_mm: float, offset_mm: float, na: float) -> float:
+    """Lambert's law summed over all pairs of places on patch and core within the cone."""
+    first, second = _disc(patch_radius_mm), _disc(core_radius_mm) + np.array([offset_mm, 0.0])
+    apart = ((first[:, None] - second[None]) ** 2).sum(axis=2)
+    square = apart + gap_mm**2
+    each = np.where(apart <= na * na * square, gap_mm**2 / square**2, 0.0)
+    return float(each.mean() * core_radius_mm**2)
+
+
+def _disc(radius_mm: float) -> np.ndarray:
+    """Places of equal area on a disc, in rings."""
+    radius = radius_mm * np.sqrt((np.arange(PLACES) + 0.5) / PLACES)
+    angle = 2.0 * math.pi * (np.arange(PLACES) + 0.5) / PLACES
+    return np.stack([np.outer(radius, np.cos(angle)), np.outer(radius, np.sin(angle))], axis=-1).reshape(-1, 2)
+
+
+def window_row() -> Row:
+    """A strip behind a clear part with two walls, beside rays thrown back by them."""
+    from rushlight.optics.window import channel_light_lx
+
+    half_mm, gap_mm, rho = 8.0, 6.0, 0.7
+    leds = np.column_stack([np.arange(-100.0, 100.1, 8.333), np.zeros(25)])
+    x, y = np.meshgrid(np.arange(-40.0, 40.5, 1.0), np.arange(-7.5, 8.0, 1.0))
+    start = time.process_time()
+    ours = channel_light_lx(leds, np.column_stack([x.ravel(), y.ravel()]), order=1.0, gap_mm=gap_mm,
+                            half_width_mm=half_mm, reflectance=rho).reshape(x.shape)
+    seconds, start = time.process_time() - start, time.process_time()
+    thrown = _rays(leds, half_mm, gap_mm, rho)
+    other = time.process_time() - start
+    off = float(np.mean(np.abs(thrown / ours - 1.0)))
+    return {"task": f"light of 25 LEDs behind a clear part, places ({RAYS} rays)", "size": x.size,
+            "cpu_s": round(seconds, 4), "yardstick_s": round(other, 4), "ratio": round(other / max(seconds, 1e-6), 1),
+            "note": f"mean difference {100 * off:.1f} %, the rays' own scatter"}
+
+
+def _rays(leds: np.ndarray, half_mm: float, gap_mm: float, rho: float) -> np.ndarray:
+    """Illuminance in squares of 1 mm from Lambertian rays, folded back at each wall with its reflectance."""
+    rng = np.random.default_rng(6)
+    led = leds[rng.integers(len(leds), size=RAYS)]
+    sine = np.sqrt(rng.random(RAYS))
+    slope, turn = sine / np.sqrt(1.0 - sine**2), 2.0 * math.pi * rng.random(RAYS)
+    x, y = led[:, 0] + gap_mm * slope * np.cos(turn), led[:, 1] + gap_mm * slope * np.sin(turn)
+    folds = np.abs(np.floor((y + half_mm) / (2.0 * half_mm)))
+    away = (y + half_mm) % (4.0 * half_mm)
+    inside = np.minimum(away, 4.0 * half_mm - away) - half_mm
+    edges = np.arange(-40.5, 41.0, 1.0), np.arange(-8.0, 8.5, 1.0)
+    caught, _, _ = np.histogram2d(x, inside, bins=edges, weights=rho**folds)
+    # A Lambertian LED of one candela sends pi lumens; a square of 1 mm is 1e-6 m2.
+    return np.asarray(caught.T * math.pi * len(leds) / RAYS * 1e6)
