@@ -441,15 +441,26 @@ def test_a_choice_is_held_beside_what_the_tool_chose_and_let_go_again(window, pl
     back(page, "Current of each LED of stern chosen by the design again")
     assert "pinned" not in words(plan)
     expect(current).to_have_value("")
+    picked(page, "Fibre, diameter", "0.75")
+    back(page, "Fibre, diameter of stern held")
+    bundle = page.get_by_label("Bundle that it goes into")
+    bundle.fill("aft")
+    bundle.press("Enter")
+    back(page, "Bundle that it goes into of stern held")
+    assert "choice: fibre_mm" in words(plan) and "value: aft" in words(plan)
+    made.fresh()
+    page.get_by_text("You hold it; the design takes 0.75 mm.").wait_for()
     made.wrong.clear()  # the browser tells the refusal on its console
 
 
 @pytest.mark.parametrize("size", SIZES)
 def test_all_that_is_held_at_a_glance_for_everyone(window, plan, address, axe, size):
     """Wire and circuits are held in the leaf Power; a lamp's own in its form; each goes by a press."""
-    (plan / "plan.yaml").write_text(words(plan) + "pinned: [{of: stern, choice: current_ma, value: '5'}]\n", encoding="utf-8")
+    (plan / "plan.yaml").write_text(words(plan) + "pinned: [{of: stern, choice: current_ma, value: '5'}, "
+                                     "{of: stern, choice: fibre_inlet, value: cut}]\n", encoding="utf-8")
     made, page = opened(window, address, "Power", size)
-    page.locator("details.held > summary", has_text="Choices that you hold: 1").click()
+    page.locator("details.held > summary", has_text="Choices that you hold: 2").click()
+    page.get_by_text("Fibre ends at the LED of stern: cut").wait_for()
     page.get_by_text("Current of each LED of stern: 5 mA").wait_for()
     picked(page, "Hold something of", "all")
     picked(page, "Wire, AWG", "28")

@@ -11,6 +11,7 @@ import math
 import numpy as np
 import pytest
 
+from rushlight.geometry.circles import enclosing_circle
 from rushlight.optics.coupling import patch_fraction, point_fraction
 
 RAYS = 400_000
@@ -103,3 +104,31 @@ def test_whole_bundles_ring_by_ring(
         own = [k for k, one in enumerate(ring_of) if one == ring]
         _agrees(sum(hits[k] for k in own), sum(shares[k] for k in own))
     _agrees(sum(hits), sum(shares))
+
+
+@pytest.mark.parametrize(("widths_mm", "lamp", "gap_mm"), [  # patch mm and order of the lamp
+    ((1.0, 0.5, 0.5, 0.5, 0.5), (0.0, 9.9), 3.0),
+    ((0.75, 0.75, 0.5, 0.5, 0.5, 0.25, 0.25), (2.2, 1.0), 0.5),
+    ((1.5, 0.75, 0.75, 0.5), (0.0, 4.8), 2.0),
+])
+def test_shares_of_a_mixed_bundle(widths_mm: tuple[float, ...], lamp: tuple[float, float], gap_mm: float) -> None:
+    """Fibres of several widths, packed as a design packs them: each one's light, and its share of the bundle's."""
+    (patch_mm, order), na = lamp, 0.5
+    packed, rng = enclosing_circle(widths_mm, rounds=2), np.random.default_rng(14)
+    cosine, turn = _directions(order, rng)
+    start, where = 0.5 * patch_mm * np.sqrt(rng.random(RAYS)), rng.random(RAYS) * 2.0 * math.pi
+    step = gap_mm * np.sqrt(1.0 / cosine**2 - 1.0)
+    x, y = start * np.cos(where) + step * np.cos(turn), start * np.sin(where) + step * np.sin(turn)
+    x, y = (one[np.sqrt(1.0 - cosine**2) <= na] for one in (x, y))
+    hits, shares = [], []
+    for mm, (u, v) in zip(widths_mm, packed.centres_mm, strict=True):
+        core_mm, off_mm = 0.98 * mm, math.hypot(u, v)
+        hits.append(int(np.sum(np.hypot(x - u, y - v) <= core_mm / 2.0)))
+        shares.append(
+            patch_fraction(patch_radius_mm=patch_mm / 2, gap_mm=gap_mm, core_radius_mm=core_mm / 2, offset_mm=off_mm, na=na)
+            if patch_mm else point_fraction(order, gap_mm=gap_mm, core_radius_mm=core_mm / 2, offset_mm=off_mm, na=na))
+        _agrees(hits[-1], shares[-1])
+    _agrees(sum(hits), sum(shares))
+    for hit, share in zip(hits, shares, strict=True):
+        error = 4.0 / math.sqrt(max(hit, 1))
+        assert hit / sum(hits) == pytest.approx(share / sum(shares), rel=error)

@@ -75,6 +75,7 @@ def _of_strips(names: Names) -> list[str]:
 def _check_value(pin: Draft, names: Names, drawer: Drawer, faults: Faults) -> None:
     choice, value = pin.get("choice"), pin.get("value")
     known: Iterable[str] = ()
+    word = value
     if choice == "led":
         known, expected = [row.name for row in drawer.leds], "a row of the drawer's leds"
         right = value in known
@@ -84,6 +85,12 @@ def _check_value(pin: Draft, names: Names, drawer: Drawer, faults: Faults) -> No
     elif choice == "gauge_awg":
         known = sorted({str(row.awg) for row in drawer.wires})
         expected, right = f"a gauge of the drawer's wires: {', '.join(known)}", value in known
+    elif choice == "fibre_mm":
+        known = [f"{row.diameter_mm:g}" for row in drawer.fibres]
+        expected, right = f"a diameter of the drawer's fibres: {', '.join(known)}", _number(value) in _fibres_mm(drawer)
+        word = _nearest(value, known)
+    elif choice == "bundle":
+        expected, right = "a name for the bundle", bool(value.strip())
     elif choice in WORDS:
         known = WORDS[choice]
         expected, right = f"one of {', '.join(known)}", value in known
@@ -94,7 +101,21 @@ def _check_value(pin: Draft, names: Names, drawer: Drawer, faults: Faults) -> No
         expected, right = _number_in_words(choice), _is_number(choice, value)
     if not right:
         faults.add(pin.place("value"), pin.label, f"value is {shown(value)} for {choice}", expected,
-                   word=value if known else None, known=known)
+                   word=word if known else None, known=known)
+
+
+def _fibres_mm(drawer: Drawer) -> set[float]:
+    return {row.diameter_mm for row in drawer.fibres}
+
+
+def _number(text: str) -> float | None:
+    return float(text) if _PLAIN.fullmatch(text) else None
+
+
+def _nearest(text: str, known: list[str]) -> str:
+    """Of numbers the nearest, which is not the one that is spelled most alike."""
+    value = _number(text)
+    return text if value is None else min(known, key=lambda one: abs(float(one) - value))
 
 
 def _number_in_words(choice: str) -> str:

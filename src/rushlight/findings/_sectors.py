@@ -54,15 +54,15 @@ def _one(design: Design, lamp: PlacedLamp, emitter: Emitter) -> SectorLamp:
     assert lamp.arc_deg is not None
     return SectorLamp(
         lamp.name, lamp.spot, AXES[lamp.facing], lamp.arc_deg[0], lamp.arc_deg[1],
-        half_angle_deg=_half_angle(design, emitter),
+        half_angle_deg=_half_angle(design, emitter, lamp.name),
     )
 
 
-def _half_angle(design: Design, emitter: Emitter) -> float:
+def _half_angle(design: Design, emitter: Emitter, lamp: str) -> float:
     """Of the LED; of a polished fibre tip the edge of its cone, of one that scatters that of a matt lamp."""
     if emitter.kind != "illuminator":
         return design.drawer.led(emitter.part_row).half_angle_deg
-    if scatters(next((tail.tip for tail in design.loom.tails if tail.emitter == emitter.name), "polished")):
+    tail = next((tail for tail in design.loom.tails if tail.lamp == lamp), None)
+    if scatters(tail.tip if tail else "polished"):
         return 60.0
-    fibre = next((tail.fibre_mm for tail in design.loom.tails if tail.emitter == emitter.name), 0.5)
-    return math.degrees(math.asin(min(design.drawer.fibre(fibre).numerical_aperture, 0.99)))
+    return math.degrees(math.asin(min(design.drawer.fibre(tail.fibre_mm if tail else 0.5).numerical_aperture, 0.99)))

@@ -109,16 +109,22 @@ class Aim:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FibreClass:
-    """Fibre lamps that may share an illuminator: same colour, fibre, states, rhythm; `capacity` tails fit one LED."""
+    """Fibre lamps that may share an illuminator: same colour, states, rhythm; each with its own fibre and end.
+
+    `capacity` tails go on one LED at the most, in a bundle that is `widest_mm` wide at the most as made by hand.
+    `bundle` is the modeller's name for a bundle that is held together on one LED; empty where the design chose.
+    """
 
     name: str
     lamps: tuple[str, ...]
-    fibre_mm: float
+    fibres_mm: tuple[float, ...]
+    tips: tuple[str, ...]
     led: str
     capacity: int
+    widest_mm: float
     current_a: float
     circuit: str
-    tip: str = "polished"
+    bundle: str = ""
 
 
 # --- order ---------------------------------------------------------------------------------------------------------

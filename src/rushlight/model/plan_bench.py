@@ -147,7 +147,7 @@ class Pin:
     choice: str = key(
         choice(
             "current_ma", "resistor_ohm", "led", "illuminator_part", "fibres_per_led", "gauge_awg", "leds_in_series",
-            "regulator", "fibre_inlet", "bundle_joint", "led_dome", "bundle_gap_mm",
+            "regulator", "fibre_mm", "bundle", "fibre_inlet", "bundle_joint", "led_dome", "bundle_gap_mm",
         ),
         "What is held.",
     )

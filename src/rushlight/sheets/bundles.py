@@ -14,6 +14,8 @@ from rushlight.sheets.lamp_list import strongest
 from rushlight.sheets.numbering import lamp_numbers
 from rushlight.sheets.place import SCALES, framed
 from rushlight.sheets.words import slug
+from rushlight.stages.fibre_light import led_joint
+from rushlight.stages.tail_shares import tail_shares
 from rushlight.units import Range
 
 SECTION_MM = 46.0
@@ -29,7 +31,7 @@ STEP_OF = {"coupling": "coupling", "radiance limit": "coupling", "joint": "joint
 HOW = (
     "The section as seen from the fan-out, looking at the LED. The thick circle is the LED's face, the dashed one the "
     "bundle as it comes out when gathered by hand. Rings differ by their fill; tails of one ring get much the same "
-    "light. The number in each fibre is its lamp's."
+    "light, each width for itself. The number in each fibre is its lamp's."
 )
 
 
@@ -38,7 +40,9 @@ def draw(design: Design) -> tuple[Sheet, ...]:
     if not design.loom.bundles:
         return ()
     sections: tuple[Block, ...] = tuple(section(design, bundle) for bundle in design.loom.bundles)
-    blocks = (Note(HOW), *sections, size_table(design), sleeve_table(design), tail_light_table(design))
+    mixed = share_table(design)
+    blocks = (Note(HOW), *sections, size_table(design), sleeve_table(design), tail_light_table(design),
+              *((mixed,) if mixed.rows else ()))
     return (Sheet("bundles", "Bundles in section", blocks),)
 
 
@@ -93,7 +97,8 @@ def _size_row(design: Design, bundle: Bundle) -> tuple[Cell, ...]:
     tails, numbers = {tail.name: tail for tail in design.loom.tails}, lamp_numbers(design)
     inner = sorted(zip(bundle.tails, bundle.centres_mm, strict=True),
                    key=lambda row: (tails[row[0]].ring, math.hypot(*row[1])))
-    fibres = "/".join(f"{size:g}" for size in sorted(set(bundle.fibre_mm)))
+    sizes = sorted(set(bundle.fibre_mm))
+    fibres = ", ".join(f"{bundle.fibre_mm.count(mm)} of {mm:g}" for mm in sizes) if len(sizes) > 1 else f"{sizes[0]:g}"
     return (
         bundle.name, bundle.emitter, len(bundle.tails), fibres, bundle.ideal_mm,
         range_words(bundle.hand_made_mm, digits=3), bundle.led_face_mm, bundle.status,
@@ -137,6 +142,31 @@ def tail_light_table(design: Design) -> Table:
                "what falls on this one fibre within its cone; a joint as well as hands make it; the length; the bends; "
                "both ends, their faces and how they are cut.")
     return Table("tail-light", "Light of each tail", columns, rows, caption)
+
+
+def share_table(design: Design) -> Table:
+    """Of bundles of several widths what share of their light each tail gets, by its core's area and by its place."""
+    columns = (
+        Column("tail", "Tail"), Column("number", "No.", align="right", decimals=0), Column("lamp", "Lamp", wide=True),
+        Column("fibre_mm", "Fibre", "mm", "right"), Column("area_percent", "Of all cores", "%", "right"),
+        Column("place_percent", "By its place", "%", "right"), Column("light_percent", "Of the light", "%", "right"),
+    )
+    numbers, tails = lamp_numbers(design), {tail.name: tail for tail in design.loom.tails}
+    rows: list[tuple[Cell, ...]] = []
+    for bundle in design.loom.bundles:
+        if len(set(bundle.fibre_mm)) > 1:
+            own = [tails[name] for name in bundle.tails]
+            led, lamp = design.drawer.led(design.loom.emitter(bundle.emitter).part_row), design.lamp(own[0].lamp)
+            shares = tail_shares(design.drawer, led, own, led_joint(design.plan, design.drawer, lamp.group, lamp.name))
+            rows += [
+                (tail.name, numbers[tail.lamp], tail.lamp, amount(tail.fibre_mm), amount(100 * share.of_cores),
+                 amount(100 * share.by_place), amount(100 * share.of_light))
+                for tail, share in zip(own, shares, strict=True)
+            ]
+    caption = ("A wide fibre takes more of the LED's light, in step with its core's area; a tail at the rim gets less "
+               "than one in the middle would, which stands at 100 %. Both make its share of the light that the "
+               "bundle takes in.")
+    return Table("bundle-shares", "Shares of mixed bundles", columns, tuple(rows), caption)
 
 
 def _left_percent(light: LampLight) -> tuple[str, ...]:

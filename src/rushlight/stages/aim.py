@@ -10,30 +10,22 @@ from functools import lru_cache
 from rushlight.errors import OutOfRange, UnknownName
 from rushlight.model.design import Aim, FibreClass, PlacedLamp, Source
 from rushlight.model.design_loom import Circuit
-from rushlight.model.drawer import Drawer, LedPart
+from rushlight.model.drawer import Drawer
 from rushlight.model.plan import Brightness, Lamp, Plan, Row, Strip
 from rushlight.optics.eye import equal_luminance_cd
-from rushlight.stages.bundle_choice import feed_for, insisted_leds, tail_cd_per_a
+from rushlight.stages.bundle_choice import tail_cd_per_a
+from rushlight.stages.fibre_classes import EVEN_CLASS, Lit, fibre_classes
 from rushlight.stages.fibre_light import LedJoint, led_joint
+from rushlight.stages.led_currents import pinned_a, sensible_a
 from rushlight.stages.parts_law import disc_mm2, led_peak_cd
-from rushlight.stages.pins import held_number
 from rushlight.stages.rooms import opening_named, room_light
 from rushlight.tables import row_by
 from rushlight.timing.character import parse_rhythm
 from rushlight.timing.flash import effective_intensity_cd
 from rushlight.units import Range
 
-EVEN_CLASS = 1.5
-"""Lamps whose wanted intensities differ by no more than this may share one LED (habit `equal`)."""
-
-MOST_A = 0.02
-"""Rated current of the usual small LED (data sheets); dearer ones bear more, which their own row then allows."""
-
 UNTIMED = ("steady", "flicker", "random windows")
 """Rhythms without a flash of a stated length."""
-
-DERATE = 0.75
-"""Share of an LED's rated current that is used at most (common practice, no source)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,7 +64,7 @@ def take_aim(
     source_of = {source.lamp: source for source in sources}
     wanted = wanted_intensities(plan, lamps, source_of)
     lit = [lamp for lamp in lamps if lamp.states]
-    classes = _classes(plan, drawer, lit, sources=source_of, circuits=circuits, wanted=wanted)
+    classes = fibre_classes(_lit(plan, drawer, source_of, wanted), lit, circuits)
     led_of = {lamp: row for row in classes for lamp in row.lamps}
     circuit_of = {lamp: circuit.name for circuit in circuits for lamp in circuit.lamps}
 
@@ -98,7 +90,11 @@ def settled_sources(
     source_of = {source.lamp: source for source in sources}
     wanted = wanted_intensities(plan, lamps, source_of)
     lit = [lamp for lamp in lamps if lamp.states]
-    return _settled(sources, _classes(plan, drawer, lit, sources=source_of, circuits=circuits, wanted=wanted))
+    return _settled(sources, fibre_classes(_lit(plan, drawer, source_of, wanted), lit, circuits))
+
+
+def _lit(plan: Plan, drawer: Drawer, sources: Mapping[str, Source], wanted: Mapping[str, _Wanted]) -> Lit:
+    return Lit(plan, drawer, sources, {name: row.intensity_cd for name, row in wanted.items()})
 
 
 def _settled(sources: tuple[Source, ...], classes: tuple[FibreClass, ...]) -> tuple[Source, ...]:
@@ -198,78 +194,7 @@ def _carried(plan: Plan, brightness: Brightness, lamp: PlacedLamp, source: Sourc
     return _Wanted(model_cd, f"{subject_cd:g} cd of the subject, equal luminance")
 
 
-# --- fibre classes ------------------------------------------------------------------------------------------------
-
-
-def _classes(
-    plan: Plan, drawer: Drawer, lit: list[PlacedLamp], *, sources: Mapping[str, Source],
-    circuits: tuple[Circuit, ...], wanted: Mapping[str, _Wanted],
-) -> tuple[FibreClass, ...]:
-    """Fibre lamps that may share an LED: same circuit, colour, fibre and ends, wanted alike within EVEN_CLASS."""
-    circuit_of = {lamp: circuit.name for circuit in circuits for lamp in circuit.lamps}
-    insisted = insisted_leds(plan, lit)
-    heaps: dict[tuple[str, str, float, bool, str, LedJoint], list[PlacedLamp]] = {}
-    for lamp in lit:
-        source = sources[lamp.name]
-        if source.kind == "fibre":
-            own = insisted[lamp.name] or ""
-            key = (circuit_of[lamp.name], lamp.colour.name + own, source.fibre_mm or 0.0, source.insisted,
-                   source.tip, led_joint(plan, drawer, lamp.group, lamp.name))
-            heaps.setdefault(key, []).append(lamp)
-    classes: list[FibreClass] = []
-    for (circuit, _, fibre_mm, _, tip, _), heap in heaps.items():
-        for group in _alike(heap, wanted):
-            classes.append(
-                _class(plan, drawer, group, number=len(classes) + 1, circuit=circuit, fibre_mm=fibre_mm,
-                       wanted=wanted, tip=tip)
-            )
-    return tuple(classes)
-
-
-def _alike(lamps: list[PlacedLamp], wanted: Mapping[str, _Wanted]) -> list[list[PlacedLamp]]:
-    """Cut a heap where the wanted intensity rises by more than EVEN_CLASS over the group's least."""
-    groups: list[list[PlacedLamp]] = []
-    for lamp in sorted(lamps, key=lambda lamp: wanted[lamp.name].intensity_cd):
-        least = wanted[groups[-1][0].name].intensity_cd if groups else 0.0
-        if groups and wanted[lamp.name].intensity_cd <= least * EVEN_CLASS:
-            groups[-1].append(lamp)
-        else:
-            groups.append([lamp])
-    order = {lamp.name: number for number, lamp in enumerate(lamps)}
-    return [sorted(group, key=lambda lamp: order[lamp.name]) for group in groups]
-
-
-def _class(
-    plan: Plan, drawer: Drawer, group: list[PlacedLamp], *, number: int, circuit: str, fibre_mm: float,
-    wanted: Mapping[str, _Wanted], tip: str,
-) -> FibreClass:
-    target = max(wanted[lamp.name].intensity_cd for lamp in group)
-    feed = feed_for(plan, drawer, group, fibre_mm=fibre_mm, target_cd=target, most_a=MOST_A * DERATE, tip=tip)
-    current = _current(drawer, feed.led, target / feed.tail_cd_per_a.typical)
-    return FibreClass(
-        name=f"class {number}", lamps=tuple(lamp.name for lamp in group), fibre_mm=fibre_mm, led=feed.led.name,
-        capacity=feed.capacity, current_a=_pinned_current(plan, current, circuit, *_names(group)), circuit=circuit,
-        tip=tip,
-    )
-
-
-def _names(group: list[PlacedLamp]) -> list[str]:
-    return [name for lamp in group for name in (lamp.group, lamp.name)]
-
-
-# --- currents -----------------------------------------------------------------------------------------------------
-
-
-def _current(drawer: Drawer, led: LedPart, wanted_a: float) -> float:
-    """The wanted current, held between the least of the habit and the derated most of the LED."""
-    least_a = (drawer.habit("dim").low or 1.0) / 1000
-    return min(max(wanted_a, least_a), led.max_ma * DERATE / 1000)
-
-
-def _pinned_current(plan: Plan, current_a: float, *names: str) -> float:
-    """The current that the modeller holds for a circuit, row or lamp, else the one worked out."""
-    value = held_number(plan, "current_ma", *names)
-    return current_a if value is None else value / 1000
+# --- aims ---------------------------------------------------------------------------------------------------------
 
 
 def _led_aim(
@@ -284,8 +209,8 @@ def _led_aim(
     if led.pre_wired_v is not None:
         current = led.test_ma / 1000  # its built-in resistor settles it
     else:
-        current = _current(drawer, led, wanted.intensity_cd / per_a.typical)
-        current = _pinned_current(plan, current, circuit, lamp.group, lamp.name)
+        current = sensible_a(drawer, led, wanted.intensity_cd / per_a.typical)
+        current = pinned_a(plan, current, circuit, lamp.group, lamp.name)
     return _aim(source.lamp, wanted, current, expected=per_a.times(current))
 
 
@@ -300,7 +225,7 @@ def _strip_aim(drawer: Drawer, source: Source, wanted: _Wanted) -> Aim:
 
 def _fibre_aim(drawer: Drawer, source: Source, row: FibreClass, *, wanted: _Wanted, joint: LedJoint) -> Aim:
     led = drawer.led(row.led)
-    expected = tail_cd_per_a(drawer, led, row.fibre_mm, tip=row.tip, joint=joint).times(row.current_a)
+    expected = tail_cd_per_a(drawer, led, source.fibre_mm or 0.0, tip=source.tip, joint=joint).times(row.current_a)
     return _aim(source.lamp, wanted, row.current_a, expected=expected)
 
 

@@ -8,6 +8,7 @@ from rushlight.geometry.bundle import (
     NoTube,
     TubeSize,
     choose_tube,
+    free_places,
     hand_made_diameter_mm,
     one_more_is_free,
     ring_of_each,
@@ -38,8 +39,9 @@ def bundle_of(
     packing = enclosing_circle(tuple(tail.fibre_mm for tail in tails))
     placed = tails_in_places(drawer, drawer.led(emitter.part_row), packing, tails, wants)
     placed = tuple(replace(tail, ring=ring) for tail, ring in zip(placed, ring_of_each(packing), strict=True))
-    fibre = drawer.fibre(tails[0].fibre_mm)
-    width = hand_made_diameter_mm(packing, diameter_tolerance=fibre.tolerance_mm / fibre.diameter_mm)
+    fibres = [drawer.fibre(mm) for mm in sorted({tail.fibre_mm for tail in tails})]
+    loosest = max(fibre.tolerance_mm / fibre.diameter_mm for fibre in fibres)
+    width = hand_made_diameter_mm(packing, diameter_tolerance=loosest)
     led = drawer.led(emitter.part_row)
     length_mm = max(min(tail.length_mm for tail in tails) * BUNDLED_SHARE, 10.0)
     sleeves = (
@@ -50,7 +52,7 @@ def bundle_of(
         name=f"bundle {emitter.name}", emitter=emitter.name, tails=tuple(tail.name for tail in placed),
         fibre_mm=packing.diameters_mm, centres_mm=packing.centres_mm, ideal_mm=packing.diameter_mm,
         hand_made_mm=width, lower_bound_mm=packing.lower_bound_mm, status=str(packing.status),
-        led_face_mm=led.face_mm, sleeves=sleeves, notes=_notes(len(tails)),
+        led_face_mm=led.face_mm, sleeves=sleeves, notes=_notes(packing),
     )
     return bundle, placed
 
@@ -75,5 +77,13 @@ def _black(drawer: Drawer, led_mm: float, bundle_mm: float) -> Sleeve:
                   grips_mm=narrow)
 
 
-def _notes(count: int) -> tuple[str, ...]:
-    return ("one more fibre would not make it wider",) if one_more_is_free(count) else ()
+def _notes(packing: Packing) -> tuple[str, ...]:
+    """Whether one more of the narrowest fibre is free: by the table of equal ones, in the holes of a mixed bundle."""
+    least = min(packing.diameters_mm)
+    if least == max(packing.diameters_mm):
+        return ("one more fibre would not make it wider",) if one_more_is_free(packing.count) else ()
+    free = free_places(packing, least)
+    if not free:
+        return ()
+    more = "one more fibre" if free == 1 else f"{free} more fibres"
+    return (f"{more} of {least:g} mm would not make it wider",)

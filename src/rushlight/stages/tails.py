@@ -3,14 +3,17 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import count
 
 import numpy as np
+import numpy.typing as npt
 
-from rushlight.geometry.assign import assign_tails
+from rushlight.geometry.assign import Assignment, Illuminator, assign_tails
 from rushlight.geometry.bends import bends
+from rushlight.geometry.capacity import HAND_MADE
+from rushlight.geometry.circles import enclosing_circle
 from rushlight.geometry.ease import eased
 from rushlight.geometry.layout import Place, RouteMap
 from rushlight.geometry.routes import NoRoute, Route, distances, shortest_routes
@@ -19,6 +22,7 @@ from rushlight.model.design_loom import Bundle, Emitter, Tail, Unrouted
 from rushlight.model.drawer import Drawer
 from rushlight.model.place import Bend, Leg, Spot
 from rushlight.model.plan import Plan
+from rushlight.stages.bundle_choice import LOOSEST, bundles_that_fit, surely_mm
 from rushlight.stages.bundles import bundle_of
 from rushlight.stages.fibre_light import led_joint
 from rushlight.stages.layouts import fibre_map, relief_mm, roomy_spot, settled
@@ -39,6 +43,11 @@ ENDS_MM = 25.0
 """Fibre cut extra for squaring, the stub before trimming and the joint (habit `fibre_trim`, and a little)."""
 
 MOST_SITES, SITES_EACH = 60, 3
+
+AREA_STEP_MM2 = 0.01
+"""Step in which the areas of mixed fibres are counted when they are shared out to illuminators."""
+
+EPS_MM = 1e-9
 
 ROOM_MM = 10.0
 """Two illuminators lie no nearer than this: an LED with its sleeve is some 6 mm wide (common practice)."""
@@ -86,14 +95,15 @@ def lay_fibres(
     Single-source capacitated location, see `geometry.assign`; bend habit `fibre_bend`.
     """
     by_name = {lamp.name: lamp for lamp in lamps}
-    maps = {mm: fibre_map(plan, bend_radius_mm(drawer, mm)) for mm in sorted({row.fibre_mm for row in classes})}
+    widths = sorted({mm for row in classes for mm in row.fibres_mm})
+    maps = {mm: fibre_map(plan, bend_radius_mm(drawer, mm)) for mm in widths}
     most = max(MOST_SITES, SITES_EACH * sum(math.ceil(len(row.lamps) / row.capacity) for row in classes))
     sites = {mm: _sites(plan, wires, fibres, most) for mm, fibres in maps.items()}
     groups: list[_Group] = []
     lost: list[Unrouted] = []
     for row in classes:
         own = [by_name[name] for name in row.lamps]
-        made, missed = _grouped(row, own, fibres=maps[row.fibre_mm], sites=_allowed(plan, own, sites[row.fibre_mm]))
+        made, missed = _grouped(row, own, maps=maps, sites=_allowed(plan, own, sites[max(row.fibres_mm)]))
         groups += made
         lost += missed
     groups = _apart(groups, sites)
@@ -103,7 +113,7 @@ def lay_fibres(
         {lamp.name: led_joint(plan, drawer, lamp.group, lamp.name) for lamp in lamps},
     )
     built = [
-        _build(plan, drawer, maps[group.row.fibre_mm], group, number=number, wants=wants)
+        _build(plan, drawer, maps, group, number=number, wants=wants)
         for group, number in zip(groups, numbers, strict=False)
     ]
     return Fibres(
@@ -144,18 +154,73 @@ def _allowed(plan: Plan, lamps: list[PlacedLamp], sites: list[Place]) -> list[Pl
 
 
 def _grouped(
-    row: FibreClass, lamps: list[PlacedLamp], *, fibres: RouteMap, sites: list[Place]
+    row: FibreClass, lamps: list[PlacedLamp], *, maps: Mapping[float, RouteMap], sites: list[Place]
 ) -> tuple[list[_Group], list[Unrouted]]:
     placed = [lamp for lamp in lamps if lamp.spot is not None]
     if not placed or not sites:
         return [], [_unplaced(lamp) for lamp in placed]
-    ends = [place_of(lamp.spot) for lamp in placed if lamp.spot is not None]
-    length = distances(fibres, ends, sites)
+    length = _lengths(row, placed, maps, sites)
     near = np.where(length < LEAST_TAIL_MM, LEAST_TAIL_MM + 2 * (LEAST_TAIL_MM - length), length)
-    shared = assign_tails(near, [row.name] * len(placed), capacity=row.capacity, open_mm=OPEN_COST_MM)
-    return [
-        _Group(row, tuple(placed[k] for k in one.tails), sites[one.site]) for one in shared.illuminators
-    ], [_no_way(fibres, placed[k], sites) for k in shared.unreached]
+    shared = _on_one_led(near) if row.bundle else _assigned(row, placed, near)
+    made = [
+        _Group(row, own, sites[one.site]) for one in shared.illuminators
+        for own in _fitting(row, tuple(placed[k] for k in one.tails))
+    ]
+    widths = _widths(row, placed)
+    lost = [_no_way(maps[widths[k]], placed[k], sites) for k in shared.unreached]
+    return made, lost
+
+
+def _widths(row: FibreClass, lamps: Sequence[PlacedLamp]) -> list[float]:
+    """Width of each lamp's fibre [mm]."""
+    of = dict(zip(row.lamps, row.fibres_mm, strict=True))
+    return [of[lamp.name] for lamp in lamps]
+
+
+def _lengths(
+    row: FibreClass, placed: list[PlacedLamp], maps: Mapping[float, RouteMap], sites: list[Place]
+) -> npt.NDArray[np.float64]:
+    """Route length of each tail to each site, shape (tails, sites): a thicker fibre takes wider bends."""
+    length = np.full((len(placed), len(sites)), np.inf)
+    widths = _widths(row, placed)
+    for mm in sorted(set(widths)):
+        mine = [k for k, width in enumerate(widths) if width == mm]
+        length[mine] = distances(maps[mm], [place_of(spot) for k in mine if (spot := placed[k].spot)], sites)
+    return length
+
+
+def _assigned(row: FibreClass, placed: list[PlacedLamp], length: npt.NDArray[np.float64]) -> Assignment:
+    """Tails to illuminators: by count where they are of one width, by the area that they take where not."""
+    keys, widths = [row.name] * len(placed), _widths(row, placed)
+    if len(set(widths)) == 1:
+        return assign_tails(length, keys, capacity=row.capacity, open_mm=OPEN_COST_MM)
+    areas = [math.ceil(mm**2 / AREA_STEP_MM2) for mm in widths]
+    room = math.floor(LOOSEST * (row.widest_mm / HAND_MADE) ** 2 / AREA_STEP_MM2)
+    once = length / np.array(areas)[:, None]  # lengths count once for each fibre, and here fibres stand for area
+    return assign_tails(once, keys, capacity=max(room, *areas), open_mm=OPEN_COST_MM, fibres=areas)
+
+
+def _on_one_led(length: npt.NDArray[np.float64]) -> Assignment:
+    """A bundle that is held: every tail to the one site that reaches most of them with the least fibre."""
+    reached = np.isfinite(length)
+    site = int(np.lexsort((np.where(reached, length, 0.0).sum(axis=0), -reached.sum(axis=0)))[0])
+    tails = tuple(np.flatnonzero(reached[:, site]).tolist())
+    total = float(length[reached[:, site], site].sum())
+    held_on = (Illuminator(site, "", tails, len(tails), total),) if tails else ()
+    return Assignment(held_on, tuple(np.flatnonzero(~reached[:, site]).tolist()), total, total, math.nan)
+
+
+def _fitting(row: FibreClass, lamps: tuple[PlacedLamp, ...]) -> list[tuple[PlacedLamp, ...]]:
+    """Lamps of one illuminator as bundles that fit its face: what area alone promised is packed and measured."""
+    widths = _widths(row, lamps)
+    fits = len(lamps) <= row.capacity and (
+        len(lamps) == 1 or surely_mm(widths) * HAND_MADE <= row.widest_mm + EPS_MM
+        or enclosing_circle(tuple(widths)).diameter_mm * HAND_MADE <= row.widest_mm + EPS_MM
+    )
+    if row.bundle or len({*widths}) == 1 or fits:
+        return [lamps]
+    shared = bundles_that_fit(widths, widest_mm=row.widest_mm, most=row.capacity)
+    return [tuple(lamps[k] for k in own) for own in shared]
 
 
 def _unplaced(lamp: PlacedLamp) -> Unrouted:
@@ -177,7 +242,7 @@ def _apart(groups: list[_Group], sites: Mapping[float, list[Place]]) -> list[_Gr
     for group in groups:
         site = here = group.site
         if _crowded(here, taken):
-            free = [site for site in sites[group.row.fibre_mm] if not _crowded(site, taken)]
+            free = [site for site in sites[max(group.row.fibres_mm)] if not _crowded(site, taken)]
             near = [site for site in free if site.part == here.part] or free or [here]
             site = min(near, key=lambda at: (math.dist(at[1:], here[1:]), at))
         taken.append(site)
@@ -193,7 +258,7 @@ def _crowded(site: Place, taken: list[Place]) -> bool:
 
 
 def _build(
-    plan: Plan, drawer: Drawer, fibres: RouteMap, group: _Group, *, number: int, wants: TailWants
+    plan: Plan, drawer: Drawer, maps: Mapping[float, RouteMap], group: _Group, *, number: int, wants: TailWants
 ) -> tuple[Emitter, Bundle, tuple[Tail, ...]]:
     emitter = Emitter(
         name=f"I{number}", kind="illuminator", part_row=group.row.led,
@@ -201,19 +266,28 @@ def _build(
         lamps=tuple(lamp.name for lamp in group.lamps),
         aim_current_a=(held_number(plan, "current_ma", f"I{number}") or group.row.current_a * 1000) / 1000,
     )
-    spots = [lamp.spot for lamp in group.lamps if lamp.spot is not None]
-    routes = shortest_routes(fibres, [(group.site, place_of(spot)) for spot in spots])
     tails = tuple(
-        replace(_tail(plan, drawer, _Way(
-            lamp.name, emitter.name, group.row.fibre_mm, _eased_legs(fibres, route), route.crossings,
-            route.length_mm, fibres.margin_mm,
-        )), tip=group.row.tip)
-        for lamp, route in zip(group.lamps, routes, strict=True)
-        if isinstance(route, Route)
+        replace(_tail(plan, drawer, way), tip=group.row.tips[group.row.lamps.index(way.lamp)])
+        for way in _ways(maps, group, emitter.name)
     )
     bundle, placed = bundle_of(drawer, emitter, tails, wants)
     named = tuple(replace(tail, name=f"{emitter.name}.{k}") for k, tail in enumerate(placed, 1))
     return emitter, replace(bundle, tails=tuple(tail.name for tail in named)), named
+
+
+def _ways(maps: Mapping[float, RouteMap], group: _Group, emitter: str) -> list[_Way]:
+    """How each tail of an illuminator runs, in the lamps' order."""
+    found: dict[str, _Way] = {}
+    widths = dict(zip((lamp.name for lamp in group.lamps), _widths(group.row, group.lamps), strict=True))
+    for mm in sorted(set(widths.values())):
+        own, fibres = [lamp for lamp in group.lamps if widths[lamp.name] == mm and lamp.spot is not None], maps[mm]
+        routes = shortest_routes(fibres, [(group.site, place_of(lamp.spot)) for lamp in own if lamp.spot is not None])
+        found.update({
+            lamp.name: _Way(lamp.name, emitter, mm, _eased_legs(fibres, route), route.crossings, route.length_mm,
+                            fibres.margin_mm)
+            for lamp, route in zip(own, routes, strict=True) if isinstance(route, Route)
+        })
+    return [found[name] for name in widths if name in found]
 
 
 @dataclass(frozen=True, slots=True)

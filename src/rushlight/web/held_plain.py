@@ -59,6 +59,15 @@ def _fibres(design: Design, of: str) -> list[str]:
     return _once(str(sum(tail.emitter == row.name for tail in design.loom.tails)) for row in _bundles(design, of))
 
 
+def _widths(design: Design, of: str) -> list[str]:
+    lit = zip(design.lamps, design.sources, strict=True)
+    return _once(f"{source.fibre_mm:g}" for lamp, source in lit if of in (lamp.group, lamp.name) and source.fibre_mm)
+
+
+def _bundle_names(design: Design, of: str) -> list[str]:
+    return _once(row.name for row in _bundles(design, of))
+
+
 def _gauge(design: Design, of: str) -> list[str]:
     awg = {wire.name: wire.awg for wire in design.drawer.wires}
     return _once(str(awg[lead.wire]) for lead in design.loom.leads if lead.wire in awg and _is_of(lead, of))
@@ -73,7 +82,7 @@ def _once(words: Iterable[str]) -> list[str]:
 
 
 TOOK: dict[str, Callable[[Design, str], list[str]]] = {
-    "led": _led, "current_ma": _current, "resistor_ohm": _resistor, "fibres_per_led": _fibres,
-    "illuminator_part": _part, "gauge_awg": _gauge,
+    "led": _led, "current_ma": _current, "resistor_ohm": _resistor, "fibre_mm": _widths,
+    "bundle": _bundle_names, "fibres_per_led": _fibres, "illuminator_part": _part, "gauge_awg": _gauge,
 }
 """For each choice that a form holds by itself what the design took; strings and regulators have forms of their own."""

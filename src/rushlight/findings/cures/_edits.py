@@ -111,6 +111,7 @@ UNITS = {"current_ma": ("", " mA"), "resistor_ohm": ("a resistor of ", " ohm"), 
          "illuminator_part": ("the part ", ""),
          "fibres_per_led": ("", " fibres an LED"), "gauge_awg": ("wire of ", " AWG"),
          "leds_in_series": ("at most ", " LEDs in series"), "regulator": ("the regulator ", ""),
+         "fibre_mm": ("fibre of ", " mm"), "bundle": ("the bundle ", ""),
          "fibre_inlet": ("the LED's end ", ""), "bundle_joint": ("the joint ", ""),
          "led_dome": ("the LED's dome ", ""), "bundle_gap_mm": ("a gap of ", " mm at the LED")}
 """Words before and behind a held value."""

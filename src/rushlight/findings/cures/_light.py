@@ -23,8 +23,8 @@ from rushlight.model.change import Edit
 from rushlight.model.design import Design
 from rushlight.model.finding import Finding
 from rushlight.model.plan_part import Part
-from rushlight.stages.aim import DERATE
 from rushlight.stages.floods import hung_floods, stands_at_mm
+from rushlight.stages.led_currents import DERATE
 from rushlight.stages.ways_out import TAPE
 
 BLACK, WHITE = "black lacquer", "white primer"

@@ -7,7 +7,7 @@ from rushlight.model.design import Aim, Design
 from rushlight.model.design_loom import Emitter
 from rushlight.model.finding import Grade, Rule, Trouble
 from rushlight.optics.fibre import source_luminance_cd_m2
-from rushlight.stages.aim import DERATE
+from rushlight.stages.led_currents import DERATE
 from rushlight.stages.parts_law import disc_mm2, led_launch
 
 

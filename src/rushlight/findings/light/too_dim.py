@@ -10,7 +10,8 @@ from rushlight.model.design import Design
 from rushlight.model.design_light import LampLight
 from rushlight.model.design_loom import Emitter
 from rushlight.model.finding import Grade, Rule, Trouble
-from rushlight.stages.aim import DERATE, seen_share
+from rushlight.stages.aim import seen_share
+from rushlight.stages.led_currents import DERATE
 
 HARDLY_SEEN = 0.1
 

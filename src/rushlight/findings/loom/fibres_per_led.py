@@ -5,6 +5,7 @@ from __future__ import annotations
 from rushlight.findings._words import capital
 from rushlight.findings.loom._words import PRACTICE
 from rushlight.geometry.capacity import HAND_MADE, fibres_that_fit
+from rushlight.geometry.circles import enclosing_circle
 from rushlight.model.design import Design
 from rushlight.model.design_loom import Bundle
 from rushlight.model.finding import Grade, Rule, Trouble
@@ -18,19 +19,33 @@ def _look(design: Design) -> tuple[Trouble, ...]:
 
 
 def _fit(design: Design, bundle: Bundle) -> int:
-    """How many fibres of the bundle's widest kind go on the widest bundle that the habit allows."""
-    widest = max(bundle.fibre_mm, default=0.5)
+    """How many of its fibres go on the widest bundle that the habit allows: of mixed ones the widest are left out."""
     face = bundle.led_face_mm * (design.drawer.habit("bundle_led_width").high or 1.0)
-    return max(fibres_that_fit(face, widest, looseness=HAND_MADE), 1)
+    widths = sorted(bundle.fibre_mm) or [0.5]
+    if widths[0] == widths[-1]:
+        return max(fibres_that_fit(face, widths[-1], looseness=HAND_MADE), 1)
+    if bundle.ideal_mm * HAND_MADE <= face:
+        return len(widths)
+    return next((count for count in range(len(widths) - 1, 1, -1)
+                 if enclosing_circle(tuple(widths[:count])).diameter_mm * HAND_MADE <= face), 1)
 
 
 def _trouble(design: Design, bundle: Bundle, fit: int) -> Trouble:
-    count = len(bundle.tails)
+    count, widths = len(bundle.tails), sorted({*bundle.fibre_mm})
+    mixed = len(widths) > 1
+    left = "the widest" if mixed else "them"
     return Trouble(
         item=bundle.name, spot=design.loom.emitter(bundle.emitter).spot, number=count, limit=fit,
-        says=capital(f"{bundle.name} has {count} tails; {fit} fit the LED's face of {bundle.led_face_mm:g} mm."),
-        cure=f"Take {count - fit} of them to another LED, or use thinner fibre.",
+        says=capital(f"{bundle.name} has {count} tails{f' of {_listed_mm(widths)}' if mixed else ''}; {fit} "
+                     f"{'of them, the widest left out, ' if mixed else ''}fit the LED's face of "
+                     f"{bundle.led_face_mm:g} mm."),
+        cure=f"Take {count - fit} of {left} to another LED, or use thinner fibre.",
     )
+
+
+def _listed_mm(widths_mm: list[float]) -> str:
+    """Widths in words."""
+    return f"{', '.join(f'{mm:g}' for mm in widths_mm[:-1])} and {widths_mm[-1]:g} mm"
 
 
 RULE = Rule(

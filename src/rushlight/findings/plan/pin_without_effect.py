@@ -12,7 +12,8 @@ from rushlight.stages.network import has_own_resistor
 from rushlight.stages.series import like_leds
 
 OF_FIBRE = (
-    "illuminator_part", "fibres_per_led", "fibre_inlet", "bundle_joint", "led_dome", "bundle_gap_mm",
+    "illuminator_part", "fibres_per_led", "fibre_mm", "bundle", "fibre_inlet", "bundle_joint", "led_dome",
+    "bundle_gap_mm",
 )
 
 FOR = {

@@ -8,7 +8,7 @@ from typing import Protocol
 from rushlight.model.design import PlacedLamp, Source
 from rushlight.model.drawer import Drawer
 from rushlight.model.plan import Lamp, MadeBy, Plan, Row
-from rushlight.stages.pins import held
+from rushlight.stages.pins import held, held_number
 from rushlight.stages.sources import fibre, led, room, strip
 
 
@@ -69,12 +69,16 @@ def _insisted(entry: Lamp | Row | None) -> MadeBy | None:
 
 
 def _choose(plan: Plan, drawer: Drawer, lamp: PlacedLamp, insisted: MadeBy | None) -> Source:
-    """The modeller's word on the kind or on the LED first, the tool's choice where they leave it open."""
+    """The modeller's word on the kind, the LED or the fibre first, the tool's choice where they leave it open."""
     chosen = _by_kind(plan, drawer, lamp, insisted)
     led = held(plan, "led", lamp.group, lamp.name)
-    if led is None or lamp.made_of == "strips":
+    fibre_mm = held_number(plan, "fibre_mm", lamp.group, lamp.name) if chosen.kind == "fibre" else None
+    if lamp.made_of == "strips" or (led is None and fibre_mm is None):
         return chosen
-    return _by_kind(plan, drawer, lamp, MadeBy(kind=chosen.kind, led=led, fibre_mm=chosen.fibre_mm, tip=chosen.tip))
+    own = insisted.led if insisted else None
+    return _by_kind(plan, drawer, lamp, MadeBy(
+        kind=chosen.kind, led=led or own, fibre_mm=fibre_mm or chosen.fibre_mm, tip=chosen.tip
+    ))
 
 
 def _by_kind(plan: Plan, drawer: Drawer, lamp: PlacedLamp, insisted: MadeBy | None) -> Source:

@@ -2,8 +2,10 @@
 
 export const CHOICES = {
   led: { label: "LED", says: "" }, current_ma: { label: "Current of each LED", unit: "mA", says: "More is brighter and warmer." }, resistor_ohm: { label: "Resistor", unit: "ohm", says: "In series with each LED." },
+  fibre_mm: { label: "Fibre, diameter", unit: "mm", says: "A wider fibre on the same LED is brighter, as its area grows." }, bundle: { label: "Bundle that it goes into", unit: "", kind: "text", says: "Lamps with the same name here share one LED, of one width or several." },
   fibres_per_led: { label: "Fibres on one LED, at most", unit: "", says: "" }, illuminator_part: { label: "Part that the LED of its fibres sits on", says: "" }, gauge_awg: { label: "Wire, AWG", says: "A smaller number is a thicker wire." },
   leds_in_series: { label: "LEDs in series, at most", unit: "" }, regulator: { label: "What sets the current", unit: "" },
+  fibre_inlet: { label: "Fibre ends at the LED", unit: "" }, bundle_joint: { label: "Joint of bundle and LED", unit: "" }, led_dome: { label: "Dome of the bundle's LED", unit: "" }, bundle_gap_mm: { label: "Gap between LED and bundle", unit: "mm" },
 };
 
 export const pinOf = (plan, choice, of) => plan.pinned.findLast(pin => pin.choice === choice && pin.of === of) || null;
@@ -20,5 +22,5 @@ export const ofsOf = known => [...new Set(known.rows.map(row => row.of))];
 
 // What a held choice may be; null for a number that is typed.
 export function valuesOf(choice, forms, plan) {
-  return { led: forms.leds, illuminator_part: plan.parts.map(part => part.name), gauge_awg: forms.gauges }[choice] || null;
+  return { led: forms.leds, fibre_mm: forms.fibres_mm.map(mm => `${mm}`), illuminator_part: plan.parts.map(part => part.name), gauge_awg: forms.gauges }[choice] || null;
 }

@@ -29,9 +29,9 @@ function For({ desk, plan, known, of }) {
 }
 
 function Choice({ desk, plan, forms, row }) {
-  const { choice, of } = row, pin = pinOf(plan, choice, of), values = valuesOf(choice, forms, plan), { label, unit, says } = CHOICES[choice], words = `${tookWords(row, pin)}${says ? ` ${says}` : ""}`;
+  const { choice, of } = row, pin = pinOf(plan, choice, of), values = valuesOf(choice, forms, plan), { label, unit, says, kind = "number" } = CHOICES[choice], words = `${tookWords(row, pin)}${says ? ` ${says}` : ""}`;
   return html`${values ? html`<${Pick} label=${label} value=${pin ? pin.value : ""} choices=${[["", "as the design chooses"], ...values]} says=${words} onValue=${value => put(desk, choice, of, value)} />`
-    : html`<${Line} label=${label} unit=${unit} kind="number" value=${pin ? pin.value : null} says=${words} onValue=${value => put(desk, choice, of, value === null ? "" : `${value}`)} />`}
+    : html`<${Line} label=${label} unit=${unit} kind=${kind} value=${pin ? pin.value : null} says=${words} onValue=${value => put(desk, choice, of, value === null ? "" : `${value}`)} />`}
     ${pin && html`<div class="tools"><button class="small" aria-label=${`Let the tool choose again: ${label} of ${of}`} onClick=${() => put(desk, choice, of, "")}>Let the tool choose again</button></div>`}`;
 }
 
