@@ -1,5 +1,5 @@
 // Runs a controller's program under the real MicroPython with a stand-in for its pins and its clock.
-// Standard input: {"program", "until_ms", "start_ms", "late_ms"}; standard output: {"log": [[ms, pin, duty]], "printed", "hz"}.
+// Standard input: {"program", "until_ms", "start_ms", "late_ms", "button": [[ms, level]]}; standard output: {"log": [[ms, pin, duty]], "printed", "hz"}.
 import { readFileSync } from "node:fs";
 import { loadMicroPython } from "../vendor/micropython/micropython.mjs";
 
@@ -10,6 +10,7 @@ board.globals.set("program", asked.program);
 board.globals.set("until_ms", asked.until_ms);
 board.globals.set("start_ms", asked.start_ms);
 board.globals.set("late_ms", asked.late_ms);
+board.globals.set("button_json", JSON.stringify(asked.button || []));
 board.runPython(`
 import sys
 import time as real
@@ -35,9 +36,22 @@ clock = Clock()
 log = []
 hz = []
 
+import json
+button_levels = json.loads(button_json)
+pulls = []
+
 class Pin:
-    def __init__(self, number):
-        self.number = number
+    IN, PULL_UP = 0, 1
+    def __init__(self, number, mode=None, pull=None):
+        self.number, self.next, self.level = number, 0, 1
+        if mode is not None:
+            pulls.append([number, mode, pull])
+    def value(self):
+        "What the button's contact has made of the pin by now: pulled up until it closes."
+        while self.next < len(button_levels) and button_levels[self.next][0] <= clock.passed:
+            self.level = button_levels[self.next][1]
+            self.next += 1
+        return self.level
 
 class PWM:
     def __init__(self, pin):
@@ -57,8 +71,7 @@ try:
     exec(program, {"__name__": "__main__"})
 except Over:
     pass
-import json
-result = json.dumps({"log": log, "hz": hz})
+result = json.dumps({"log": log, "hz": hz, "pulls": pulls})
 `);
 const result = JSON.parse(board.globals.get("result"));
 console.log(JSON.stringify({ ...result, printed }));

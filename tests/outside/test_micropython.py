@@ -8,15 +8,18 @@ from __future__ import annotations
 
 import json
 import os
+import random
 import shutil
 import subprocess
+from collections.abc import Sequence
+from itertools import pairwise
 from pathlib import Path
 from typing import Any
 
 import pytest
 
 from rushlight.timing.character import parse_rhythm
-from rushlight.timing.program import Channel, pin_test_text, program_text
+from rushlight.timing.program import DEBOUNCE_MS, Button, Channel, pin_test_text, program_text
 from rushlight.timing.rhythm import slowed
 
 RUNNER = Path(__file__).parent / "run_program.mjs"
@@ -34,8 +37,12 @@ pytestmark = pytest.mark.skipif(
 )
 
 
-def run(program: str, *, until_ms: int, start_ms: int = 0, late_ms: int = LATE_MS) -> dict[str, Any]:
-    asked = {"program": program, "until_ms": until_ms, "start_ms": start_ms, "late_ms": late_ms}
+def run(
+    program: str, *, until_ms: int, start_ms: int = 0, late_ms: int = LATE_MS,
+    button: Sequence[tuple[float, int]] = (),
+) -> dict[str, Any]:
+    asked = {"program": program, "until_ms": until_ms, "start_ms": start_ms, "late_ms": late_ms,
+             "button": list(button)}
     done = subprocess.run(["node", str(RUNNER)], input=json.dumps(asked), capture_output=True, text=True, check=False)
     assert done.returncode == 0, done.stderr[-3000:]
     answer: dict[str, Any] = json.loads(done.stdout.splitlines()[-1])
@@ -111,3 +118,82 @@ def test_words_cannot_end_their_comment() -> None:
     text = program_text("x\nimport machine; machine.reset()", (channel,), pwm_hz=1000)
     assert text.splitlines()[0] == "# x import machine; machine.reset()"
     assert len(run(text, until_ms=5_000)["log"]) > 3
+
+
+# --- states stepped by a button -----------------------------------------------------------------------------------
+
+STATES = ("under way", "towing", "at anchor", "off")
+STEPPED = (
+    Channel("A", 2, parse_rhythm("steady"), ("under way", "towing")),
+    Channel("B", 3, parse_rhythm("steps W:0.5;-:0.5"), ("towing", "at anchor")),
+    Channel("C", 4, parse_rhythm("steady"), ("at anchor",)),
+)
+BUTTON = Button("push button", 9, STATES)
+BOUNCE_MS = 8.0
+"""How long contacts of small buttons bounce: seldom over 6 ms (usual data sheets promise 5 to 10 at most)."""
+
+
+def pressed(downs_ms: Sequence[float], *, hold_ms: float = 120.0, seed: int = 1) -> list[tuple[float, int]]:
+    """Levels of a pin (0 while the contact is closed) that bounces at each press and each release."""
+    rng, levels = random.Random(seed), []
+    for down in downs_ms:
+        for start, level in ((down, 0), (down + hold_ms, 1)):
+            at = start
+            while at < start + BOUNCE_MS:
+                levels += [(at, level), (at + rng.uniform(0.2, 1.0), 1 - level)]
+                at += rng.uniform(1.2, 2.5)
+            levels.append((start + BOUNCE_MS + 1, level))
+    return levels
+
+
+def stepped(button: Sequence[tuple[float, int]], until_ms: int, **how: int) -> list[list[int]]:
+    answer = run(program_text("steps", STEPPED, pwm_hz=2000, button=BUTTON), until_ms=until_ms, button=button, **how)
+    assert answer["pulls"] == [[BUTTON.pin, 0, 1]]  # an input that the board itself pulls up
+    log: list[list[int]] = answer["log"]
+    return log
+
+
+def lit_at(log: list[list[int]], ms: float) -> set[str]:
+    return {channel.name for channel in STEPPED if duty_at(log, channel.pin, ms) > 0}
+
+
+@pytest.mark.parametrize("start_ms", [0, (1 << 30) - 4_000], ids=["from zero", "the clock runs over"])
+def test_each_press_is_one_step_however_its_contact_bounces(start_ms: int) -> None:
+    """Nine presses through four states and round again; circuit B is asked in the first half second of a state."""
+    downs = [1000.0 * number for number in range(1, 10)]
+    log = stepped(pressed(downs), 10_500, start_ms=start_ms)
+    for number in range(10):
+        lit = {channel.name for channel in STEPPED if STATES[number % 4] in channel.states}
+        again = {"B"} if number % 4 == 2 else set()  # its rhythm goes on from the state before
+        assert lit_at(log, 1000 * number + 300) - again == lit - again, number
+
+
+def test_a_step_comes_within_the_debounce_time_and_its_rhythm_starts_then() -> None:
+    log = stepped(pressed([2000.0]), 6_000)
+    onset = min(at for at, pin, duty in log if pin == 3 and duty == 65535)
+    settled = 2000 + BOUNCE_MS + 1
+    assert 2000 + DEBOUNCE_MS <= onset <= settled + DEBOUNCE_MS + 2 * SLACK_MS
+    onsets = [at for at, pin, duty in log if pin == 3 and duty == 65535]
+    assert all(abs(at - onset - 1000 * number) <= 2 * SLACK_MS for number, at in enumerate(onsets)) and len(onsets) > 3
+
+
+def test_a_lamp_of_both_states_neither_blinks_nor_loses_its_place() -> None:
+    log = stepped(pressed([1000.0, 2250.0]), 5_000)
+    assert not [row for row in log if row[1] == 2 and row[2] == 65535 and row[0] > 0]  # A: on once, off once
+    onsets = [at for at, pin, duty in log if pin == 3 and duty == 65535]
+    assert all(abs(b - a - 1000) <= 2 * SLACK_MS for a, b in pairwise(onsets))  # B: no hitch at the second press
+
+
+def test_spikes_a_held_button_and_one_held_at_the_start_do_not_step() -> None:
+    spikes = [(500.0 + 40 * number + part, level) for number in range(40) for part, level in ((0, 0), (DEBOUNCE_MS / 2, 1))]
+    assert lit_at(stepped(spikes, 4_000), 3_900) == {"A"}
+    assert lit_at(stepped([(0.0, 0)], 4_000), 3_900) == {"A"}
+    assert lit_at(stepped([(0.0, 0), (1000.0, 1), (1200.0, 0), (1300.0, 1)], 4_000, late_ms=0), 1_700) == {"A", "B"}
+    assert lit_at(stepped([(1000.0, 0)], 9_000, late_ms=0), 8_200) - {"B"} == {"A"}  # one step, not many
+
+
+def test_the_pin_test_goes_dark_while_the_button_is_pressed() -> None:
+    text = pin_test_text("a test", STEPPED, pwm_hz=2000, button=BUTTON)
+    answer = run(text, until_ms=8_000, button=[(5000.0, 0), (6000.0, 1)])
+    assert [lit_at(answer["log"], ms) for ms in (4_900, 5_500, 6_500)] == [{"A", "B", "C"}, set(), {"A", "B", "C"}]
+    assert answer["pulls"] == [[BUTTON.pin, 0, 1]]

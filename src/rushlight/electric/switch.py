@@ -12,7 +12,13 @@ from dataclasses import dataclass
 from rushlight.errors import OutOfRange, UnknownName
 from rushlight.tables import rows
 
-FAMILIES = ("poles", "diodes", "plain")
+ONE_EACH = ("plain", "channels")
+"""Families in which each net has a contact of its own that is worked by itself."""
+
+FAMILIES = ("poles", "diodes", "plain", "channels")
+
+BUTTONS = {"button": "push button", "reed": "reed contact"}
+"""What may step the states of a controller, in words."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -143,6 +149,38 @@ def switch_plans(
     if not plans[1].diodes:
         plans.pop(1)
     return tuple(sorted(plans, key=_simplicity))
+
+
+def channel_plan(states: Sequence[str], circuits: Mapping[str, Collection[str]], *, master: bool) -> SwitchPlan:
+    """The states by a controller's channels, one for each circuit, whatever states it is lit in.
+
+    Parameters
+    ----------
+    states : sequence of str
+        In the order in which the button steps them.
+    circuits : mapping
+        For each circuit the states that light it.
+    master : bool
+        True if a master switch stands before it all.
+    Returns
+    -------
+    SwitchPlan
+        Family 'channels': each circuit a net of its own behind a contact of its own, which is its driver.
+    Raises
+    ------
+    UnknownName
+        If a circuit names a state that is not listed.
+    Source
+    ------
+    A transistor in each feed needs neither poles nor steering diodes.
+    """
+    for name, lit in circuits.items():
+        for state in lit:
+            if state not in states:
+                raise UnknownName(f"state of circuit '{name}'", state, states)
+    nets = tuple(Net((name,), tuple(state for state in states if state in lit)) for name, lit in circuits.items())
+    ties = tuple(Tie(at + 1, 1, at) for at in range(len(nets)))
+    return SwitchPlan("channels", len(nets), 1, ("on",), nets, ties, (), (), (), master, None)
 
 
 def _simplicity(plan: SwitchPlan) -> tuple[bool, bool, bool, int]:
@@ -288,7 +326,8 @@ def terminal(plan: SwitchPlan, pole: int, throw: int) -> str:
     -------
     str
         Toggle: three in a row for each pole, the middle one is the common (1-2-3, 4-5-6). Rotary: commons
-        A, B, C, D inside, throws numbered round the outside. Slide: C and the throw for each pole.
+        A, B, C, D inside, throws numbered round the outside. Slide: C and the throw for each pole. A controller's
+        channel: plus in 1 and feed 3 of its driver.
     Raises
     ------
     OutOfRange
@@ -302,6 +341,8 @@ def terminal(plan: SwitchPlan, pole: int, throw: int) -> str:
     style = plan.kind.style if plan.kind else "rotary"
     if plan.family == "plain":
         return f"switch {pole}: {throw + 1}"
+    if plan.family == "channels":
+        return f"driver of {plan.nets[pole - 1].circuits[0]}: {3 if throw else 1}"
     if style == "toggle":
         return str(3 * pole - 1) if throw == 0 else str(3 * pole - 2 if throw == 1 else 3 * pole)
     if style == "slide":
@@ -335,6 +376,28 @@ def solder_table(plan: SwitchPlan) -> tuple[SolderRow, ...]:
         out.append(SolderRow(terminal(plan, pole, 0), plus))
         out += list(_throw_rows(plan, pole))
     return tuple(out)
+
+
+def button_table(plan: SwitchPlan, *, pin: int) -> tuple[SolderRow, ...]:
+    """What to solder to the master switch and to the button or reed that steps a controller's states.
+
+    Parameters
+    ----------
+    plan : SwitchPlan
+        Of the family 'channels'.
+    pin : int
+        The board's pin for the button.
+    Returns
+    -------
+    tuple of SolderRow
+        The board pulls its pin up by itself, so that the button only joins it to the return.
+    Source
+    ------
+    MicroPython documentation: machine.Pin, PULL_UP.
+    """
+    feeds = ", ".join(name for net in plan.nets for name in net.circuits)
+    master = (SolderRow("master switch: 1", "supply plus"), SolderRow("master switch: 2", feeds)) if plan.master else ()
+    return (*master, SolderRow("button: 1", f"board: pin {pin}"), SolderRow("button: 2", "return"))
 
 
 def _throw_rows(plan: SwitchPlan, pole: int) -> Iterator[SolderRow]:

@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 from rushlight.electric.elements import Columns, Element, Network
 from rushlight.electric.led import law_spread
 from rushlight.electric.network import operating_point, resistor, source, string, switch, wire
-from rushlight.electric.switch import SwitchPlan
+from rushlight.electric.switch import ONE_EACH, SwitchPlan
 
 PROOF_V = 9.0
 LAMP_OHM = 470.0
@@ -71,7 +71,7 @@ def proofs(plans: Sequence[SwitchPlan]) -> tuple[Proof, ...]:
 
 def proof_states(plan: SwitchPlan) -> tuple[str, ...]:
     """The states that are solved, one for each position."""
-    if plan.family != "plain":
+    if plan.family not in ONE_EACH:
         return plan.positions
     return tuple(dict.fromkeys(state for net in plan.nets for state in net.states)) or plan.positions
 
@@ -105,7 +105,7 @@ def proof_elements(plan: SwitchPlan, head: str = "") -> list[Element]:
 
 def closed_contacts(plan: SwitchPlan, states: tuple[str, ...]) -> list[list[bool]]:
     """Which contacts are closed in each position, in the order of `proof_elements`."""
-    if plan.family == "plain":
+    if plan.family in ONE_EACH:
         return [[state in net.states for state in states] for net in plan.nets]
     return [[throw == k for k in range(len(states))] for _ in range(plan.poles) for throw in range(plan.throws)]
 

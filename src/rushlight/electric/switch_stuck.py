@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 
 from rushlight.electric.elements import Network
 from rushlight.electric.network import operating_point
-from rushlight.electric.switch import SwitchPlan, terminal
+from rushlight.electric.switch import ONE_EACH, SwitchPlan, terminal
 from rushlight.electric.switch_proof import (
     DARK_A,
     LIT_A,
@@ -92,7 +92,7 @@ def _sound(plan: SwitchPlan) -> tuple[tuple[str, ...], NDArray[np.bool_]]:
     states = proof_states(plan)
     closed = np.array(closed_contacts(plan, states), bool).reshape(-1, len(states))
     own_off = plan.kind is not None and (plan.kind.centre_off or plan.kind.throws > len(states))
-    if plan.family == "plain" or plan.master or not own_off:
+    if plan.family in ONE_EACH or plan.master or not own_off:
         return states, closed
     return (*states, OFF), np.pad(closed, ((0, 0), (0, 1)))
 

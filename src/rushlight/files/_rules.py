@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 
 import numpy as np
 
@@ -14,6 +14,7 @@ from rushlight.files._refs import Names, walk
 from rushlight.files.own_values import own_value_fault, practice_fault, together_faults, with_own
 from rushlight.geometry.bearing import WAYS, direction, leaned
 from rushlight.model.drawer import Drawer
+from rushlight.model.plan_bench import Controller
 
 STAND_OFF, STAND_OFF_MM = 0.02, 0.5
 """How far the two distances of a stand may differ, as a share and at least [mm]: a reading error."""
@@ -86,6 +87,18 @@ def _controller(draft: Draft, faults: Faults) -> None:
             faults.add(draft.place("pins"), draft.label, f"pin {pin:g}", "whole numbers, as the board's maker has them")
         elif pins.count(pin) > 1:
             faults.add(draft.place("pins"), draft.label, f"pin {pin:g} is named twice", "a pin for each channel")
+    _button_pin(draft, faults, pins)
+
+
+def _button_pin(draft: Draft, faults: Faults, pins: Sequence[float]) -> None:
+    """The button's own pin, where the board steps the states."""
+    if (draft.get("states_by") or "switch") == "switch":
+        return
+    given = draft.get("button_pin")
+    pin = Controller().button_pin if given is None else given
+    if pin in (pins or Controller().pins):
+        faults.add(draft.place("button_pin"), draft.label, f"pin {pin:g} is a channel's and the button's",
+                   "a pin of its own for the button")
 
 
 def _lamp(draft: Draft, faults: Faults) -> None:

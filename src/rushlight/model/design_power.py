@@ -196,11 +196,26 @@ class StuckContact:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class ChannelsOffer:
+    """The controller that the plan has anyway could step the states: why it is worth a thought, and what it takes.
+
+    `channels` circuits would each get a driver, `more` of them beyond those that its rhythms take; `pins` are named.
+    """
+
+    why: str
+    channels: int
+    more: int
+    pins: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class SwitchPlan:
     """The switch that brings up the states. `positions` holds the state of each position (off included).
 
     `parts` are the rows of the drawer that it takes, one name a piece, the master switch included; `short` is None
     unless the plan names switches at hand and none of them does it; `stuck` holds every contact in use, twice.
+    `stepped_by` is 'button' or 'reed' where a controller's channels bring up the states, else empty; `offer` is None
+    unless they could do it better than this switch.
     """
 
     name: str
@@ -215,6 +230,8 @@ class SwitchPlan:
     why: str
     short: SwitchShort | None = None
     stuck: tuple[StuckContact, ...] = ()
+    stepped_by: str = ""
+    offer: ChannelsOffer | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

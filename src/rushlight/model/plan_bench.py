@@ -67,7 +67,7 @@ class RhythmMaker:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Controller:
-    """The small board that makes rhythms: measure yours, or read its paper."""
+    """The small board that makes rhythms, and may step the states: measure yours, or read its paper."""
 
     pins: tuple[float, ...] = key(
         Kind("numbers", low=0, high=99, least=1, most=40), "Its pins for channels, as its maker numbers them.",
@@ -77,6 +77,12 @@ class Controller:
     least_v: float = key(quantity("v", 1, 24), "Lowest supply voltage that it bears.", 2.5)
     most_v: float = key(quantity("v", 1, 24), "Highest supply voltage that it bears.", 5.5)
     pwm_hz: float = key(Kind("number", low=50, high=20_000), "Pulses a second with which it dims.", 2000.0)
+    states_by: str = key(
+        choice("switch", "button", "reed"),
+        "What brings up the states: a switch, or the board itself, one step at each press of a button or each pass of "
+        "a magnet by a reed.", "switch",
+    )
+    button_pin: int = key(Kind("count", low=0, high=99), "Its pin for that button or reed.", 8)
     note: str = key(TEXT, NOTE, "")
 
 

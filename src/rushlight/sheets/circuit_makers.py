@@ -11,12 +11,16 @@ from rushlight.sheets.amounts import ohm_text
 from rushlight.sheets.maker_wiring import NO_PIN, RETURN, Stage, plus_line, stages_of
 from rushlight.sheets.place import framed, translated
 from rushlight.sheets.words import shortened
-from rushlight.stages.rhythms import value
+from rushlight.stages.rhythms import button_of, value
+from rushlight.timing.program import Button
 
 MOST_ON_PAGE = 4
 DRIVER_MM, FLASHER_MM = 50.0, 26.0
 BOARD_TOP_MM = 16.0
 """Height of the board above its first pin's driver: room for its supply."""
+
+BUTTON_MM = 10.0
+"""More of it where a button steps the states."""
 
 BOARD_X, BOARD_EDGE_X, STAGE_X, END_X = 0.0, 24.0, 66.0, 128.0
 PIN_Y = -22.0
@@ -57,14 +61,26 @@ def _driver_page(design: Design, rows: Sequence[Stage]) -> tuple[str, list[Mark]
 
 def _board(design: Design, rows: Sequence[Stage]) -> list[Mark]:
     """The board's box down to its last pin, its supply and ground at the top."""
+    button = button_of(design.plan)
     top, bottom = BOARD_TOP_MM, -DRIVER_MM * (len(rows) - 1) + PIN_Y - 8.0
-    box = Polyline(((BOARD_X, bottom), (BOARD_EDGE_X, bottom), (BOARD_EDGE_X, top), (BOARD_X, top)),
+    above = top + (BUTTON_MM if button else 0.0)
+    box = Polyline(((BOARD_X, bottom), (BOARD_EDGE_X, bottom), (BOARD_EDGE_X, above), (BOARD_X, above)),
                    symbols.WHITE, closed=True)
     supply = _lead((BOARD_EDGE_X, top - 4.0), "supply in", plus_line(design))
     ground = _lead((BOARD_EDGE_X, top - 12.0), "ground", RETURN)
     middle = ((BOARD_X + BOARD_EDGE_X) / 2 - 4.0, (top + bottom) / 2)
     name = Text(middle, "controller board", size=3, anchor="c", angle_deg=90.0)
-    return [box, name, *supply, *ground]
+    return [box, name, *supply, *ground, *(_button(button, top + BUTTON_MM - 4.0) if button else [])]
+
+
+def _button(button: Button, y: float) -> list[Mark]:
+    """From its pin through the button, or the reed, to the return."""
+    at, x = (BOARD_EDGE_X + 16.0, y), BOARD_EDGE_X
+    drawn = symbols.push_button(at) if "button" in button.words else symbols.reed(at)
+    return [Text((x - 1.5, y), f"pin {button.pin}", size=2, anchor="e"), symbols.wire((x, y), (x + 10.0, y)), *drawn,
+            Text((at[0] + 5.0, y + 3.6), button.words, size=2, anchor="sw"),
+            symbols.wire((x + 22.0, y), (x + 27.2, y)), *symbols.terminal((x + 28.0, y)),
+            Text((x + 30.2, y), RETURN, size=2, anchor="w")]
 
 
 def _lead(at: Point, pin: str, to: str) -> list[Mark]:
@@ -109,7 +125,7 @@ def _driver_ends(stage: Stage, foot: float) -> list[Mark]:
         *symbols.terminal((0.0, 0.0), "1"), *symbols.terminal((0.0, PIN_Y), "2"), *symbols.terminal((right, 0.0), "3"),
         *symbols.terminal((right, foot), "4"), *lost,
         Text((-2.0, 0.0), shortened(stage.fed_from, 26), size=2, anchor="e"),
-        Text((right + 2.0, 0.0), f"feed of {stage.circuit}", size=2, anchor="w"),
+        Text((right + 2.0, 0.0), stage.goes_to, size=2, anchor="w"),
         Text((right + 2.0, foot), RETURN, size=2, anchor="w"),
         Text((0.0, 6.6), shortened(f"{stage.mark}: circuit {stage.circuit}, {stage.rhythm}", 44), size=2, anchor="sw",
              bold=True),

@@ -104,11 +104,14 @@ def always_fed(design: Design) -> tuple[str, ...]:
 
 def _feeds(design: Design, x: float) -> list[Mark]:
     always, poles = always_fed(design), poles_of(_solder(design))
-    if not always and not poles:
+    stepped = design.power.switch is not None and bool(design.power.switch.stepped_by)
+    if not always and not poles and not stepped:
         return _one_each(design, x)
+    if stepped:
+        always = ()
     taps, marks, y = [], list[Mark](), 0.0
     board = ["supply in of the controller board"] if any(row.is_driver for row in stages_of(design)) else []
-    for words in [*board, *([f"feed of {', '.join(always)}"] if always else [])]:
+    for words in [*board, *_driven(design, stepped), *([f"feed of {', '.join(always)}"] if always else [])]:
         marks += [symbols.wire((x, y), (x + BLADE_MM + 6.0, y)), *_terminal((x + BLADE_MM + 6.0, y), words)]
         taps.append(y)
         y -= POLE_GAP_MM + 2.0
@@ -117,6 +120,13 @@ def _feeds(design: Design, x: float) -> list[Mark]:
         marks += drawn
         taps.append(tap)
     return [*marks, symbols.wire((x, 0.0), (x, min(taps))), *_dots(x, taps)]
+
+
+def _driven(design: Design, stepped: bool) -> list[str]:
+    """The plus of every driver, where the controller's channels are the switch."""
+    marks = [row.mark for row in stages_of(design) if row.is_driver] if stepped else []
+    last = f" to {marks[-1]}" if len(marks) > 1 else ""
+    return [f"{marks[0]}{last}: 1 of each driver"] if marks else []
 
 
 def _dots(x: float, taps: Sequence[float]) -> list[Mark]:

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from rushlight.model.design import Design
 from rushlight.model.design_loom import Circuit
-from rushlight.model.sheet import Block, Column, Listing, Note, Sheet, Step, Steps, Table
+from rushlight.model.sheet import Block, Cell, Column, Listing, Note, Sheet, Step, Steps, Table
 from rushlight.sheets.amounts import amount
 from rushlight.sheets.maker_wiring import wiring_table
-from rushlight.stages.rhythms import MadeRhythm, board_of, channels, made_rhythms
+from rushlight.stages.rhythms import MadeRhythm, button_of, channels, made_rhythms
+from rushlight.stages.switching import board_of, stepped_by
 from rushlight.timing.character import parse_rhythm
-from rushlight.timing.program import pin_test_text, program_text
+from rushlight.timing.program import Button, pin_test_text, program_text
 
 WIRING = (
     "A driver sits in the plus of its circuit, between the switch and the feed that leaves the bay, so that the shared "
@@ -32,6 +33,49 @@ LOADING = (
 )
 
 
+STEP_WIRING = (
+    "The drivers are the switch too: their plus comes straight from the plus line, and the board lights each circuit "
+    "in its states. The {words} joins its pin to the return while it is closed; else the board itself holds the pin "
+    "up. Two thin leads are all that it takes. After the last state comes {after}."
+)
+
+TRIED = {
+    "push button": (
+        Step("Press the button, still with pin_test.py on the board",
+             "While it is pressed all go dark; let go, and all are lit again. If nothing changes, its two leads are "
+             "not on its pin and the return.", gate=True),
+        Step("Press the button through all states and round to the first",
+             "Each press is one step. If a press makes two, its contact bounces long: set DEBOUNCE_MS in the program "
+             "to 60.", gate=True),
+    ),
+    "reed contact": (
+        Step("Hold the magnet to the reed, still with pin_test.py on the board",
+             "While it is near all go dark; take it away, and all are lit again. If nothing changes, its two leads are "
+             "not on its pin and the return, or the magnet is too far.", gate=True),
+        Step("Pass the magnet by through all states and round to the first",
+             "Each pass is one step. If a pass makes two, the magnet went by with both its poles: turn it, so that one "
+             "pole goes by alone, or set DEBOUNCE_MS in the program to 200.", gate=True),
+    ),
+}
+"""How the button or the reed is tried: in the pin test, and with the program."""
+
+
+def loading_steps(button: Button | None) -> tuple[Step, ...]:
+    """How the programs get onto the board; what steps the states is tried in the pin test, and at the end."""
+    if button is None:
+        return LOADING
+    in_test, at_end = TRIED[button.words]
+    return (*LOADING[:3], in_test, *LOADING[3:], at_end)
+
+
+def step_wiring(button: Button | None) -> tuple[Note, ...]:
+    """How the drivers bring up the states; nothing where a switch does."""
+    if button is None:
+        return ()
+    after = "all dark, then the first again" if "off" in button.states else "the first again"
+    return (Note(STEP_WIRING.format(words=button.words, after=after), "States"),)
+
+
 def draw(design: Design) -> tuple[Sheet, ...]:
     """One sheet where the plan has rhythms."""
     made = made_rhythms(design.plan, design.circuits, design.loom)
@@ -44,35 +88,48 @@ def draw(design: Design) -> tuple[Sheet, ...]:
     if not driven:
         blocks += wired
     else:
-        title, hz = design.plan.subject.title, board_of(design.plan).pwm_hz
+        title, hz, button = design.plan.subject.title, board_of(design.plan).pwm_hz, button_of(design.plan)
+        wiring = WIRING if button is None else WIRING.replace("between the switch", "between the plus line")
         blocks += [
-            Note(WIRING, "Wiring of the drivers"), *wired, Steps(LOADING, "The program"),
-            Listing("pin_test", "Pin test", pin_test_text(title, driven, pwm_hz=hz)),
-            Listing("main", "Program", program_text(title, driven, pwm_hz=hz)),
+            Note(wiring, "Wiring of the drivers"), *step_wiring(button), *wired,
+            Steps(loading_steps(button), "The program"),
+            Listing("pin_test", "Pin test", pin_test_text(title, driven, pwm_hz=hz, button=button)),
+            Listing("main", "Program", program_text(title, driven, pwm_hz=hz, button=button)),
         ]
-    return (Sheet("rhythms", "What makes the rhythms", tuple(blocks)),)
+    stepped = " and steps the states" if stepped_by(design.plan) else ""
+    return (Sheet("rhythms", f"What makes the rhythms{stepped}", tuple(blocks)),)
 
 
 def rhythm_table(design: Design, made: tuple[MadeRhythm, ...]) -> Table:
     """Each circuit with a rhythm and what makes it."""
+    stepped = bool(stepped_by(design.plan))
     columns = (
-        Column("circuit", "Circuit"), Column("rhythm", "Rhythm", wide=True),
+        Column("circuit", "Circuit"), *((Column("states", "Lit in", wide=True),) if stepped else ()),
+        Column("rhythm", "Rhythm", wide=True),
         Column("period_s", "Period", "s", "right", 2), Column("lit_percent", "Lit", "%", "right", 0),
         Column("by", "Made by"), Column("pin", "Pin"), Column("current", "At most", "", "right"),
         Column("lamps", "Lamps", align="right", decimals=0),
     )
-    rows = tuple(
-        (row.circuit.name, row.circuit.rhythm, parse_rhythm(row.circuit.rhythm).period_s * row.stretch,
-         100 * parse_rhythm(row.circuit.rhythm).on_share, row.by or "nothing yet",
-         "" if row.pin is None else str(row.pin), amount(1000 * _most_a(design, row.circuit), "mA"),
-         len(row.circuit.lamps))
-        for row in made
-    )
+    rows = tuple((row.circuit.name, *((_lit_in(design, row),) if stepped else ()), *_row(design, row)) for row in made)
     board = board_of(design.plan)
-    driven = any(row.by == "controller" for row in made)
+    driven = any(row.driven for row in made)
     caption = (f"The board takes about {amount(board.idle_ma, 'mA')} by itself, in every state, and must get "
                f"{amount(board.least_v, 'V')} to {amount(board.most_v, 'V')}. Pin numbers are its maker's.")
     return Table("rhythms", "Rhythms", columns, rows, caption if driven else "")
+
+
+def _lit_in(design: Design, row: MadeRhythm) -> str:
+    return ", ".join(state.name for state in design.plan.states if state.name in row.circuit.states)
+
+
+def _row(design: Design, row: MadeRhythm) -> tuple[Cell, ...]:
+    """Rhythm, period and share lit, what makes it, pin, current, lamps; one that burns steadily has no period."""
+    rhythm, pin = parse_rhythm(row.circuit.rhythm), "" if row.pin is None else str(row.pin)
+    current = amount(1000 * _most_a(design, row.circuit), "mA")
+    if not row.flashes:
+        return ("steady", "", 100.0, "", pin, current, len(row.circuit.lamps))
+    return (row.circuit.rhythm, rhythm.period_s * row.stretch, 100 * rhythm.on_share, row.by or "nothing yet", pin,
+            current, len(row.circuit.lamps))
 
 
 def _most_a(design: Design, circuit: Circuit) -> float:

@@ -9,7 +9,7 @@ from rushlight.model.design import Design
 from rushlight.model.design_power import SolderPoint
 from rushlight.model.sheet import Column, Table
 from rushlight.sheets.amounts import ohm_text
-from rushlight.stages.rhythms import IN_FEED, made_rhythms, value
+from rushlight.stages.rhythms import button_of, made_rhythms, value
 
 RETURN = "return"
 NO_PIN = "no pin left: the board needs one more"
@@ -26,6 +26,8 @@ class Stage:
     """A terminal of the switch, in words."""
 
     pin: int | None = None
+    goes_to: str = ""
+    """Where its output goes, in words: the feed of its circuit, or a flasher that stands behind it."""
 
     @property
     def is_driver(self) -> bool:
@@ -38,11 +40,15 @@ def stages_of(design: Design) -> tuple[Stage, ...]:
     count = {"D": 0, "F": 0}
     found = []
     for row in made_rhythms(design.plan, design.circuits, design.loom):
-        if row.by in IN_FEED:
-            letter = "D" if row.by == "controller" else "F"
+        name, before = row.circuit.name, None
+        letters = ("D" if row.driven else "") + ("F" if row.by == "flasher" else "")
+        for letter in letters:
             count[letter] += 1
-            name = row.circuit.name
-            found.append(Stage(f"{letter}{count[letter]}", name, row.circuit.rhythm, _fed_from(design, name), row.pin))
+            fed = f"{before}: 3" if before else _fed_from(design, name)
+            before = f"{letter}{count[letter]}"
+            goes = f"F{count['F'] + 1}: 1" if letter == "D" and "F" in letters else f"feed of {name}"
+            pin = row.pin if letter == "D" else None
+            found.append(Stage(before, name, row.circuit.rhythm, fed, pin, goes))
     return tuple(found)
 
 
@@ -91,7 +97,7 @@ def through_stages(words: str, stages: tuple[Stage, ...]) -> str:
 
     'feed of A, B' becomes 'feed of A through D1: 1, B' where the driver D1 keeps circuit A's rhythm.
     """
-    before = {stage.circuit: f"{stage.circuit} through {stage.mark}: 1" for stage in stages}
+    before = {stage.circuit: f"{stage.circuit} through {stage.mark}: 1" for stage in reversed(stages)}
     return "; ".join(_through(item, before) for item in words.split("; "))
 
 
@@ -134,10 +140,15 @@ def _board(design: Design, stages: tuple[Stage, ...]) -> Iterator[_Row]:
     for stage in driven:
         if stage.pin is not None:
             yield "board", f"pin {stage.pin}", "as its maker numbers them", f"{stage.mark}: 2"
+    button = button_of(design.plan)
+    if button is not None:
+        yield "board", f"pin {button.pin}", "as its maker numbers them", "button: 1"
+        yield "button", "1", f"either end of the {button.words}", f"board: pin {button.pin}"
+        yield "button", "2", "the other end", RETURN
 
 
 def _stage(stage: Stage) -> Iterator[_Row]:
-    feed = f"feed of {stage.circuit}"
+    feed = stage.goes_to or f"feed of {stage.circuit}"
     if not stage.is_driver:
         yield stage.mark, "1", "plus", stage.fed_from
         yield stage.mark, "2", "output", feed

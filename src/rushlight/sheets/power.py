@@ -164,8 +164,18 @@ HELD_BY_POLES = "One pole of the magnet closes it, the other opens it, and it st
 WHILE_NEAR = "It is closed only while the magnet is near, so the magnet has to stay there while the lamps burn."
 
 
+STEPPED = {
+    "button": " Each press is a step to the next state; where a sheet says 'switch at', press until that state is lit.",
+    "reed": " Each pass of a magnet near the reed is a step to the next state; where a sheet says 'switch at', pass it "
+            "until that state is lit. A small strong magnet reaches about 5 to 15 mm (from memory, typical), less "
+            "beside iron and ballast: try it through the very wall before you glue the reed in.",
+}
+
+
 def _reed(design: Design, parts: Sequence[str]) -> str:
     """How a reed among the switch's parts is worked; nothing where there is none."""
+    if design.power.switch is not None and design.power.switch.stepped_by:
+        return STEPPED.get(design.power.switch.stepped_by, "")
     reeds = {row.name for row in design.drawer.switches if row.kind == "reed"}
     return "".join(REED.format(name=sentence(name), how=HELD_BY_POLES if "latching" in name else WHILE_NEAR)
                    for name in dict.fromkeys(parts) if name in reeds)

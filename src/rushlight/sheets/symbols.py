@@ -160,6 +160,34 @@ def switch(at_mm: Point, angle_deg: float = 0.0, *, label: str = "", value: str 
     return _two_ended((blade,), 2.5, _At(at_mm, angle_deg, label, value), (3.0, 1.0))
 
 
+def push_button(at_mm: Point, angle_deg: float = 0.0, *, label: str = "", value: str = "") -> tuple[Mark, ...]:
+    """A make contact that is closed while it is pressed: the contact, a dashed link, the actuator of a push button.
+
+    Source
+    ------
+    IEC 60617 (from memory): operated by pushing.
+    """
+    cap = (Polyline(((-1.6, 4.6), (-1.6, 5.4), (1.6, 5.4), (1.6, 4.6)), Ink("detail")), _link((0.0, 5.4), (0.0, 1.4)))
+    return (*switch(at_mm, angle_deg, label=label, value=value),
+            *all_placed(cap, Place(angle_deg=angle_deg, shift_mm=at_mm)))
+
+
+def reed(at_mm: Point, angle_deg: float = 0.0, *, label: str = "", value: str = "") -> tuple[Mark, ...]:
+    """A make contact that a magnet near it closes: the contact, a dashed link, a magnet's bent bar.
+
+    Source
+    ------
+    IEC 60617 (from memory): operated by the nearness of a magnet, its frame left out.
+    """
+    bar = (Polyline(((-1.2, 6.2), (-1.2, 4.4), (1.2, 4.4), (1.2, 6.2)), EDGE), _link((0.0, 4.4), (0.0, 1.4)))
+    return (*switch(at_mm, angle_deg, label=label, value=value),
+            *all_placed(bar, Place(angle_deg=angle_deg, shift_mm=at_mm)))
+
+
+def _link(a: Point, b: Point) -> Polyline:
+    return Polyline((a, b), Ink("detail", "dashed"))
+
+
 def selector(at_mm: Point, positions: int, *, angle_deg: float = 0.0, label: str = "",
              pitch_mm: float = 6.0) -> tuple[Mark, ...]:
     """One pole of a rotary or slide switch: a common contact, its blade on position 1, numbered contacts.

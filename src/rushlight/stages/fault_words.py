@@ -93,7 +93,8 @@ def _emitter_words(design: Design, name: list[str], fault: Fault) -> str:
 def _in_bay(name: str) -> str:
     word, _, rest = name.partition(" ")
     return {
-        "contact": f"contact {rest} of the switch", "feed": f"the lead from the switch to feed {rest}",
+        "contact": f"contact {rest} of the switch", "channel": f"the channel of circuit {rest}: its driver or its pin",
+        "feed": f"the lead from the switch to feed {rest}",
         "tie": f"the link from throw {'.'.join(rest.split('.')[:2])} of the switch to feed {_feeds(rest)}",
         "maker": f"what makes the rhythm of circuit {rest}",
         "diode": f"the diode from throw {rest.split('.')[0]} of the switch to feed {_feeds(rest)}",

@@ -22,7 +22,8 @@ from rushlight.optics.camera import (
     safe_pulse_hz,
     shutter_s,
 )
-from rushlight.stages.rhythms import board_of, channels, made_rhythms
+from rushlight.stages.rhythms import channels, made_rhythms
+from rushlight.stages.switching import board_of
 from rushlight.tables import number, row_by
 from rushlight.timing.character import parse_rhythm
 from rushlight.timing.rhythm import lit_runs_s

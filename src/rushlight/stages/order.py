@@ -99,7 +99,7 @@ def _build_needs(build: Build, needs: str) -> bool:
         "regulators": bool(build.power.regulators),
         "crossings": bool(plan.crossings),
         "supply": plan.supply is not None,
-        "controller": any(row.by == "controller" for row in made_rhythms(plan, build.circuits, build.loom)),
+        "controller": any(row.driven for row in made_rhythms(plan, build.circuits, build.loom)),
         "clear_openings": any(opening.clear for part in plan.parts for opening in part.openings),
         "removable": any(part.removable for part in plan.parts),
     }

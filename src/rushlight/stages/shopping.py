@@ -14,7 +14,8 @@ from rushlight.model.design_power import Power
 from rushlight.model.drawer import Drawer
 from rushlight.model.plan import Plan
 from rushlight.stages.at_hand import pieces
-from rushlight.stages.rhythms import MadeRhythm, board_of, made_rhythms, value
+from rushlight.stages.rhythms import MadeRhythm, made_rhythms, value
+from rushlight.stages.switching import board_of
 from rushlight.units import Range
 
 PRICE_LOW, PRICE_HIGH = 0.6, 1.8
@@ -227,7 +228,7 @@ def _switch(plan: Plan, drawer: Drawer, power: Power) -> list[ShoppingLine]:
 def _makers(plan: Plan, circuits: tuple[Circuit, ...], loom: Loom) -> list[ShoppingLine]:
     """What makes the rhythms: the board, its drivers, flashers, and what LEDs that time themselves cost more."""
     made = made_rhythms(plan, circuits, loom)
-    driven = [row for row in made if row.by == "controller"]
+    driven = [row for row in made if row.driven]
     lines = []
     if driven:
         board = board_of(plan)

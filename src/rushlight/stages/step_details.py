@@ -5,12 +5,14 @@ from __future__ import annotations
 from collections import Counter
 from typing import TYPE_CHECKING
 
+from rushlight.electric.switch import BUTTONS
 from rushlight.model.design import PlacedLamp, Source
 from rushlight.model.design_loom import Bundle, Lead, Splice, Tail
 from rushlight.model.design_power import Regulator
 from rushlight.stages.gates import regulator_tests
 from rushlight.stages.rhythms import channels, made_rhythms
 from rushlight.stages.shopping import ohm_text
+from rushlight.stages.switching import board_of
 
 if TYPE_CHECKING:
     from rushlight.stages.order import Build
@@ -155,7 +157,11 @@ def _channels(build: Build) -> tuple[str, ...]:
     """Which pin lights which circuit, and where the programs lie."""
     made = channels(made_rhythms(build.plan, build.circuits, build.loom))
     pins = tuple(f"pin {row.pin} lights circuit {row.name}: {row.rhythm.text}" for row in made)
-    return (*pins, "programs pin_test.py and main.py: see the sheet of the rhythms")
+    switch = build.power.switch
+    steps = () if switch is None or not switch.stepped_by else (
+        f"pin {board_of(build.plan).button_pin} reads the {BUTTONS[switch.stepped_by]}: each time a step on, "
+        f"{', '.join(switch.positions)}, and round again",)
+    return (*pins, *steps, "programs pin_test.py and main.py: see the sheet of the rhythms")
 
 
 def _joints(build: Build, key: str) -> tuple[str, ...]:

@@ -6,15 +6,24 @@ from dataclasses import dataclass, replace
 
 from rushlight.electric.elements import Element, string, switch, wire
 from rushlight.electric.led import law_spread
-from rushlight.electric.switch import SwitchKind, solder_table, switch_plans
+from rushlight.electric.switch import (
+    BUTTONS,
+    ONE_EACH,
+    SwitchKind,
+    button_table,
+    channel_plan,
+    solder_table,
+    switch_plans,
+)
 from rushlight.electric.switch import SwitchPlan as Wanted
 from rushlight.electric.switch_nearest import AtHand, fewest_lamps_out, fewest_states_out, plan_at_hand
 from rushlight.electric.switch_proof import proof
 from rushlight.electric.switch_stuck import shown, stuck_contacts
 from rushlight.model.design_loom import Circuit, Loom
-from rushlight.model.design_power import SolderPoint, StuckContact, SwitchPlan, SwitchShort
+from rushlight.model.design_power import ChannelsOffer, SolderPoint, StuckContact, SwitchPlan, SwitchShort
 from rushlight.model.drawer import Drawer, SwitchPart
 from rushlight.model.plan import Plan
+from rushlight.model.plan_bench import Controller
 from rushlight.stages.at_hand import pieces
 from rushlight.stages.regulators import regulators_held
 
@@ -51,13 +60,42 @@ def terminal_of(circuit: str) -> str:
     return f"node bay {circuit}"
 
 
+def board_of(plan: Plan) -> Controller:
+    """The controller as the plan says, or a usual one."""
+    return plan.controller or Controller()
+
+
+def stepped_by(plan: Plan) -> str:
+    """'button' or 'reed' where the controller brings up the states; empty where a switch does."""
+    word = board_of(plan).states_by
+    return word if word in BUTTONS else ""
+
+
 def switching(plan: Plan, drawer: Drawer, circuits: tuple[Circuit, ...], *, loom: Loom) -> Switching:
-    """The simplest switch at hand for these circuits, else of the drawer; one contact a circuit where there is none."""
+    """The simplest switch at hand for these circuits, else of the drawer; one contact a circuit where there is none.
+
+    Where the plan has a controller step the states, each wired circuit has its own channel.
+    """
     states = tuple(state.name for state in plan.states)
+    if stepped_by(plan):
+        return _channels(plan, circuits, states, loom)
     wanted = _wanted(plan, drawer, circuits, states, most_a=aimed_most_a(plan, drawer, circuits, loom))
     if wanted is None:
         return _one_contact_each(circuits, states)
     return Switching(wanted, _elements(wanted), _closed(wanted, states))
+
+
+def _channels(plan: Plan, circuits: tuple[Circuit, ...], states: tuple[str, ...], loom: Loom) -> Switching:
+    wired = wired_circuits(circuits, loom)
+    wanted = channel_plan(states, _lit(wired), master=plan.supply is not None and plan.supply.master)
+    each = _one_contact_each(wired, states, word="channel")
+    return replace(each, wanted=wanted)
+
+
+def wired_circuits(circuits: tuple[Circuit, ...], loom: Loom) -> tuple[Circuit, ...]:
+    """Circuits that have an emitter, in order."""
+    named = {emitter.circuit for emitter in loom.emitters}
+    return tuple(circuit for circuit in circuits if circuit.name in named)
 
 
 def aimed_most_a(plan: Plan, drawer: Drawer, circuits: tuple[Circuit, ...], loom: Loom) -> float:
@@ -128,12 +166,12 @@ def _is_on_off(part: SwitchPart) -> bool:
     return part.kind in ON_OFF and part.poles == 1 and part.throws <= 2
 
 
-def _one_contact_each(circuits: tuple[Circuit, ...], states: tuple[str, ...]) -> Switching:
-    elements = tuple(
-        switch(f"contact {circuit.name}", "bus", terminal_of(circuit.name)) for circuit in circuits
-    )
+def _one_contact_each(
+    circuits: tuple[Circuit, ...], states: tuple[str, ...], *, word: str = "contact"
+) -> Switching:
+    elements = tuple(switch(f"{word} {circuit.name}", "bus", terminal_of(circuit.name)) for circuit in circuits)
     closed = {
-        state: tuple(f"contact {circuit.name}" for circuit in circuits if state in circuit.states) for state in states
+        state: tuple(f"{word} {circuit.name}" for circuit in circuits if state in circuit.states) for state in states
     }
     return Switching(None, elements, closed)
 
@@ -194,22 +232,71 @@ def described(
             parts=(), diodes=0, proved=False,
             why=f"more than {MOST_STATES} states or {MOST_NETS} different sets of lamps",
         )
+    if found.wanted.family == "channels":
+        return _stepped(plan, drawer, found.wanted, states)
     wanted = found.wanted if plan.supply and plan.supply.master else replace(found.wanted, master=False)
     wrong = proof(wanted).wrong
     solder = tuple(SolderPoint(terminal=row.terminal, to=row.goes_to, through="") for row in solder_table(wanted))
     kind = wanted.kind if wanted.nets else None
+    short = _short(plan, drawer, circuits, most_a=aimed_most_a(plan, drawer, circuits, loom))
     return SwitchPlan(
         name=_name(wanted), part_row=kind.key if kind else None, poles=wanted.poles, throws=wanted.throws,
         positions=_positions(wanted, states), solder=solder, parts=_parts(plan, drawer, wanted),
         diodes=len(wanted.diodes), proved=not wrong, why="; ".join(wrong) or _why(wanted),
-        short=_short(plan, drawer, circuits, most_a=aimed_most_a(plan, drawer, circuits, loom)),
-        stuck=_stuck(wanted),
+        short=short, stuck=_stuck(wanted), offer=_offer(plan, circuits, loom, wanted, short),
     )
+
+
+def _stepped(plan: Plan, drawer: Drawer, wanted: Wanted, states: tuple[str, ...]) -> SwitchPlan:
+    """A controller's channels: a press of the button, or a pass of the magnet, is a step to the next state."""
+    kind, wrong = stepped_by(plan), proof(wanted).wrong
+    rows = button_table(wanted, pin=board_of(plan).button_pin)
+    button = _button(plan, drawer, kind)
+    own = (button.name,) if button else ()
+    master = " and a master on-off switch" if wanted.master else ""
+    return SwitchPlan(
+        name=f"the controller's channels, stepped by a {BUTTONS[kind]}{master}",
+        part_row=button.name if button else None, poles=0, throws=0,
+        positions=states if wanted.master else (*states, "off"),
+        solder=tuple(SolderPoint(terminal=row.terminal, to=row.goes_to, through="") for row in rows),
+        parts=own + _on_off_parts(plan, drawer, int(wanted.master), taken=own), diodes=0, proved=not wrong,
+        why="; ".join(wrong) or "as the plan says: each circuit has a driver of its own, so neither poles nor diodes "
+        "are needed", stuck=_stuck(wanted), stepped_by=kind,
+    )
+
+
+def _button(plan: Plan, drawer: Drawer, kind: str) -> SwitchPart | None:
+    """The button, or the reed that closes while a magnet is near: one at hand, else the cheapest."""
+    own = pieces(plan, "switches")
+    fit = [part for part in drawer.switches if part.kind == kind and part.poles == part.throws == 1
+           and "latching" not in part.name]
+    return min(fit, key=lambda part: (part.name not in own, part.price_eur, part.name), default=None)
+
+
+def _offer(
+    plan: Plan, circuits: tuple[Circuit, ...], loom: Loom, wanted: Wanted, short: SwitchShort | None
+) -> ChannelsOffer | None:
+    """Whether the controller that the plan has anyway could step the states where no plain switch does."""
+    by_board = {maker.rhythm for maker in plan.rhythms if maker.by == "controller"}
+    wired = wired_circuits(circuits, loom)
+    driven = sum(circuit.rhythm in by_board for circuit in wired)
+    if not wanted.nets or (plan.controller is None and not driven):
+        return None
+    if short is not None:
+        why = f"what is at hand does not bring up the states ({short.why})"
+    elif wanted.kind is None:
+        why = "no switch of the drawer brings up the states"
+    elif wanted.diodes:
+        why = (f"the switch takes {len(wanted.diodes)} steering diodes, and each takes some 0.7 V from the lamps "
+               "behind it")
+    else:
+        return None
+    return ChannelsOffer(why=why, channels=len(wired), more=len(wired) - driven, pins=len(board_of(plan).pins))
 
 
 def _stuck(wanted: Wanted) -> tuple[StuckContact, ...]:
     """Every contact in use stuck, solved; nothing for a switch that no drawer holds."""
-    if wanted.kind is None and wanted.family != "plain":
+    if wanted.kind is None and wanted.family not in ONE_EACH:
         return ()
     return tuple(
         StuckContact(terminal=row.terminal, pole=row.pole, welded=row.welded, shows=shown(row),

@@ -98,6 +98,7 @@ CURES: dict[str, Cure] = {
     "electric.bank-sleeps": _electric.wall_power,
     "electric.fuse-missing": _electric.own_fuse,
     "electric.controller-pins": _rhythms.by_flasher,
+    "electric.controller-could-step": _rhythms.states_by_button,
     "electric.controller-supply": _electric.board_volts,
     "heat.wall-too-warm": _warm.vents,
     "heat.wall-under-strip": _warm.cooler,

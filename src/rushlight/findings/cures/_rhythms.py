@@ -11,7 +11,8 @@ from rushlight.model.design import Design
 from rushlight.model.finding import Finding
 from rushlight.stages.circuits import flashing_circuits
 from rushlight.stages.filming import BAND_SHARE, MOST_PULSE_HZ, pulsed_of
-from rushlight.stages.rhythms import board_of, made_rhythms, unmade, value
+from rushlight.stages.rhythms import made_rhythms, unmade, value
+from rushlight.stages.switching import board_of, stepped_by
 
 
 def by_controller(design: Design, finding: Finding) -> Edit | None:
@@ -24,12 +25,30 @@ def by_flasher(design: Design, finding: Finding) -> Edit | None:
     """Rhythms of which a circuit has no pin left by ready-made flashers."""
     made = made_rhythms(design.plan, design.circuits, design.loom)
     gone = dict.fromkeys(row.circuit.rhythm for row in made if row.by == "controller" and row.pin is None)
+    if stepped_by(design.plan):
+        return _by_switch()
     if not gone:
         return None
     rows = [{**written(maker), "by": "flasher"} if maker.rhythm in gone else written(maker)
             for maker in design.plan.rhythms]
     says = f"Let ready-made flashers make {listed([repr(rhythm) for rhythm in gone])}."
     return Edit((Change("set", "plan", "", {"rhythms": rows}),), says)
+
+
+def _by_switch() -> Edit:
+    """Only rhythms take pins where a switch brings up the states."""
+    return Edit((Change("set", "controller", "", {"states_by": "switch"}),), "Let a switch bring up the states.")
+
+
+def states_by_button(design: Design, finding: Finding) -> Edit | None:
+    """The controller that the plan has anyway steps the states; None where it lacks pins or bears not the voltage."""
+    switch, board = design.power.switch, board_of(design.plan)
+    if switch is None or switch.offer is None or switch.offer.channels > len(board.pins):
+        return None
+    if not _bears(design) or board.button_pin in board.pins:
+        return None
+    return Edit((Change("set", "controller", "", {"states_by": "button"}),),
+                "Let the controller step the states, at each press of a button.")
 
 
 def no_self_timed(design: Design, finding: Finding) -> Edit | None:
@@ -64,14 +83,21 @@ def band_free_pulses(design: Design, finding: Finding) -> Edit | None:
 
 def _made_by_controller(design: Design, rhythms: list[str]) -> Edit | None:
     """None where the board would have no pin left, or not its voltage."""
-    board, supply = board_of(design.plan), design.power.supply
+    board = board_of(design.plan)
     made = made_rhythms(design.plan, design.circuits, design.loom)
-    wanted = sum(row.by == "controller" or row.circuit.rhythm in rhythms for row in made)
-    if supply is None or wanted > len(board.pins) or supply.fresh_v > min(board.most_v, value("driver_most_v")):
-        return None
-    if supply.flat_v < max(board.least_v, value("driver_least_v")):
+    wanted = sum(row.driven or row.circuit.rhythm in rhythms for row in made)
+    if wanted > len(board.pins) or not _bears(design):
         return None
     kept = [written(maker) for maker in design.plan.rhythms if maker.rhythm not in rhythms]
     rows = [*kept, *({"rhythm": rhythm, "by": "controller"} for rhythm in rhythms)]
     says = f"Let a small controller make {listed([repr(rhythm) for rhythm in rhythms])}."
     return Edit((Change("set", "plan", "", {"rhythms": rows}),), says)
+
+
+def _bears(design: Design) -> bool:
+    """Whether board and drivers bear the supply, fresh and flat."""
+    board, supply = board_of(design.plan), design.power.supply
+    if supply is None:
+        return False
+    most, least = min(board.most_v, value("driver_most_v")), max(board.least_v, value("driver_least_v"))
+    return supply.fresh_v <= most and supply.flat_v >= least

@@ -15,7 +15,8 @@ def _look(design: Design) -> tuple[Trouble, ...]:
 
 def _reeds(design: Design) -> tuple[Trouble, ...]:
     """A reed may have to pass the heaviest state; it bears no surge beyond its rating."""
-    parts = design.power.switch.parts if design.power.switch else ()
+    switch = design.power.switch
+    parts = switch.parts[1 if switch.stepped_by else 0:] if switch else ()  # a button passes a board's pin alone
     amps = max((state.supply_a.high for state in design.power.states), default=0.0)
     return tuple(Trouble(
         item=part.name, number=amps, limit=part.contact_a,
@@ -26,7 +27,8 @@ def _reeds(design: Design) -> tuple[Trouble, ...]:
 
 def _switch(design: Design) -> tuple[Trouble, ...]:
     switch = design.power.switch
-    part = next((row for row in design.drawer.switches if switch and row.name == switch.part_row), None)
+    by_hand = switch is not None and not switch.stepped_by
+    part = next((row for row in design.drawer.switches if by_hand and switch and row.name == switch.part_row), None)
     poles = pole_currents(design) if part else {}
     if part is None or not poles:
         return ()

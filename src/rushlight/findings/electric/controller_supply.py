@@ -5,13 +5,14 @@ from __future__ import annotations
 from rushlight.findings._words import plain
 from rushlight.model.design import Design
 from rushlight.model.finding import Grade, Rule, Trouble
-from rushlight.stages.rhythms import board_of, made_rhythms, value
+from rushlight.stages.rhythms import made_rhythms, value
+from rushlight.stages.switching import board_of
 
 
 def _look(design: Design) -> tuple[Trouble, ...]:
     supply = design.power.supply
     made = made_rhythms(design.plan, design.circuits, design.loom)
-    if supply is None or not any(row.by == "controller" for row in made):
+    if supply is None or not any(row.driven for row in made):
         return ()
     board = board_of(design.plan)
     least_v = max(board.least_v, value("driver_least_v"))

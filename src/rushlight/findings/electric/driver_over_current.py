@@ -15,7 +15,7 @@ def _look(design: Design) -> tuple[Trouble, ...]:
     for row in made_rhythms(design.plan, design.circuits, design.loom):
         loads = [circuit_loads(design, state).get(row.circuit.name, 0.0) for state in design.power.states]
         amps = max(loads, default=0.0)
-        if row.by == "controller" and amps > limit:
+        if row.driven and amps > limit:
             found.append(Trouble(
                 item=f"circuit {row.circuit.name}", spot=design.lamp(row.circuit.lamps[0]).spot, number=amps,
                 limit=limit,

@@ -54,7 +54,7 @@ def _ratings(design: Design) -> Iterator[tuple[float, str]]:
         elif supply.limit_a > 0:
             yield supply.limit_a, "the supply bears {}"
     part = next((row for row in design.drawer.switches if switch and row.name == switch.part_row), None)
-    if part is not None and switch is not None and switch.poles == 1:
+    if part is not None and switch is not None and switch.poles == 1 and not switch.stepped_by:
         yield part.contact_a, "a contact of the switch bears {}"
 
 

@@ -7,7 +7,8 @@ import math
 from rushlight.findings._words import plain
 from rushlight.model.design import Design
 from rushlight.model.finding import Grade, Rule, Trouble
-from rushlight.stages.rhythms import board_of, channels, made_rhythms
+from rushlight.stages.rhythms import channels, made_rhythms
+from rushlight.stages.switching import board_of
 from rushlight.timing.dimming import lowest_pwm_hz
 
 
