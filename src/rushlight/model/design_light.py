@@ -291,18 +291,24 @@ class Light:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SpaceHeat:
-    """One closed space in its hottest state."""
+    """One closed space in its hottest state.
+
+    `power_w` runs from LEDs and a flat supply that give least to a fresh supply and LEDs that give most, over rhythms
+    in the mean; `feed_w` is what switch, steering diodes, drivers, board, fuse, leads and cells turn into heat of it.
+    """
 
     space: str
     state: str
-    power_w: float
+    power_w: Range
+    feed_w: Range
     room_c: float
     air_rise_k: Range
     wall_c: Range
     advise_c: float
     stop_c: float
     hold_h: float | None = None
-    """How long that state may stay on from cold until the walls' safe end passes what is advised; None for ever."""
+    """How long that state may stay on from cold until the walls' safe end, at the most power, passes what is advised;
+    None for ever."""
     vents_for_mm2: float | None = None
     """Vents in all with which it could stay on, where it cannot and vents would help."""
 

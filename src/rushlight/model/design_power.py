@@ -122,7 +122,8 @@ class EmitterCurrent:
 
     `flat_spread_a` is the spread on the flat supply. `bench_a` is what a meter may show with a supply between fresh and
     nominal, over the same spread. All are currents while lit; `on_share` is the share of time that its rhythm
-    lights it.
+    lights it. `power_w` is the mean power over its rhythm between its terminals, with what sets its current, and
+    `led_w` that in its diodes alone: from LEDs and a flat supply that give least to a fresh one that gives most.
     """
 
     emitter: str
@@ -133,11 +134,17 @@ class EmitterCurrent:
     bench_a: Range
     terminal_v: float
     on_share: float
+    power_w: Range
+    led_w: Range
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class StatePower:
-    """One state solved whole: what is lit, what leaks where nothing should be lit, what the supply gives."""
+    """One state solved whole: what is lit, what leaks where nothing should be lit, what the supply gives.
+
+    `feed_w` is the mean power, over the same range as a lamp's, of all that feeds the lamps: switch, steering diodes,
+    drivers and board, fuse, leads, and what cells lose within themselves.
+    """
 
     state: str
     position: int
@@ -148,6 +155,7 @@ class StatePower:
     bench_a: Range
     mean_a: float
     power_w: float
+    feed_w: Range
     run_time_h: Range
     node_v: tuple[tuple[str, float], ...]
     lit_wrongly: tuple[str, ...]

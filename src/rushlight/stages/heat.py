@@ -2,23 +2,24 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
-from rushlight.electric.led import voltage_at_current
 from rushlight.errors import OutOfRange
 from rushlight.model.design_light import Heat, HeatPoint, LedEvening, LedHeat, SpaceEvening, SpaceHeat
 from rushlight.model.design_loom import Emitter
 from rushlight.model.design_power import EmitterCurrent, StatePower
 from rushlight.model.drawer import WallPart
-from rushlight.model.plan import Space
+from rushlight.model.plan import Plan, Space
+from rushlight.stages.burnt import total
 from rushlight.stages.evening import stages_of
+from rushlight.stages.layouts import find_bay
 from rushlight.stages.network import emitter_law
 from rushlight.stages.order import Build
-from rushlight.stages.spaces import MOST_W, ROOM_C, TOO_HOT_C, rises_k, space_box
+from rushlight.stages.spaces import MOST_W, ROOM_C, TOO_HOT_C, rises_over_k, space_box
 from rushlight.thermal.enclosure import Box
 from rushlight.thermal.led_rise import junction_c, limit_of, strip_wall_rise_k
 from rushlight.thermal.vents import vents_for_mm2
@@ -30,6 +31,9 @@ MOUNT_SPREAD = (0.8, 1.3)
 
 CHIP_K_PER_W = Range(100.0, 200.0, 300.0)
 """Junction of a strip's LED over the wall under it (from memory, typical)."""
+
+MOST_STRIP_W_PER_M, MOST_LED_W = 50.0, 20.0
+"""Limits of the laws of a strip and of a junction: what passes them is far past any limit already."""
 
 MOMENTS = 24
 """Moments of each stretch of the evening that are kept."""
@@ -45,7 +49,8 @@ def heat_of(build: Build) -> Heat:
     Returns
     -------
     Heat
-        All electrical power is taken to end as heat inside.
+        All electrical power is taken to end as heat inside. Typical: typical LEDs on the nominal supply; high end: a
+        supply that stays fresh and the LEDs that then burn most; low end: a flat one and those that burn least.
     Source
     ------
     See `thermal.enclosure` and `thermal.led_rise`.
@@ -62,32 +67,44 @@ def _parts(build: Build, space: str) -> tuple[str, ...]:
     return next(row.parts for row in build.plan.spaces if row.name == space)
 
 
-def emitter_w(emitter: Emitter, current: EmitterCurrent) -> float:
-    """Mean electrical power of an emitter with its resistor, over its rhythm."""
-    return current.terminal_v * current.current_a.typical * max(emitter.segments, 1) * current.on_share
+def power_inside_w(build: Build, state: StatePower, parts: Collection[str]) -> Range:
+    """Mean power on some parts: of all emitters there, and of what feeds them where the bay is among them.
+
+    Parameters
+    ----------
+    build : Build
+        Plan and loom.
+    state : StatePower
+        What is lit.
+    parts : collection of str
+        Names of parts.
+    Returns
+    -------
+    Range
+        Over ages of the supply and spread of LEDs [W].
+    """
+    lamps = [row.power_w for row in state.lit if build.loom.emitter(row.emitter).spot.part in parts]
+    return total([*lamps, feed_inside_w(build.plan, state, parts)])
 
 
-def power_inside_w(build: Build, state: StatePower, parts: tuple[str, ...]) -> float:
-    """Mean power of all emitters on some parts."""
-    return sum(
-        emitter_w(emitter, current)
-        for current in state.lit
-        if (emitter := build.loom.emitter(current.emitter)).spot.part in parts
-    )
+def feed_inside_w(plan: Plan, state: StatePower, parts: Collection[str]) -> Range:
+    """What feeds the lamps, where the bay that it sits in is on one of some parts; nothing else [W]."""
+    bay = find_bay(plan)
+    return state.feed_w if bay is not None and bay[0].name in parts else Range.exactly(0.0)
 
 
 def _space(build: Build, space: Space) -> SpaceHeat | None:
-    powers = [(power_inside_w(build, state, space.parts), state.state) for state in build.power.states]
+    powers = [(power_inside_w(build, state, space.parts), state) for state in build.power.states]
     if not powers:
         return None
-    watts, state = max(powers, key=lambda pair: pair[0])
+    watts, state = max(powers, key=lambda pair: pair[0].high)
     wall = build.drawer.wall(build.plan.part(space.parts[0]).wall)
     box = space_box(build.plan, space)
-    air, skin = rises_k(box, watts)
+    air, skin = rises_over_k(box, watts)
     return SpaceHeat(
-        space=space.name, state=state, power_w=watts, room_c=ROOM_C, air_rise_k=air,
-        wall_c=skin.plus(ROOM_C), advise_c=wall.advise_c, stop_c=wall.stop_c,
-        hold_h=_hold_h(box, watts, wall), vents_for_mm2=_vents(box, watts, wall),
+        space=space.name, state=state.state, power_w=watts, feed_w=feed_inside_w(build.plan, state, space.parts),
+        room_c=ROOM_C, air_rise_k=air, wall_c=skin.plus(ROOM_C), advise_c=wall.advise_c, stop_c=wall.stop_c,
+        hold_h=_hold_h(box, watts.high, wall), vents_for_mm2=_vents(box, watts.high, wall),
     )
 
 
@@ -128,17 +145,20 @@ def _evening(build: Build, spaces: tuple[SpaceHeat, ...]) -> tuple[SpaceEvening,
     for row in spaces:
         parts = _parts(build, row.space)
         watts = [power_inside_w(build, known[name], parts) for name, _ in stages]
-        if 0 < row.power_w <= MOST_W and max(watts) > 0 and row.wall_c.high < TOO_HOT_C:
+        most = max(each.high for each in watts)
+        if 0 < row.power_w.high <= MOST_W and most > 0 and row.wall_c.high < TOO_HOT_C:
             found.append(_warming(build, row, [(w, hours) for w, (_, hours) in zip(watts, stages, strict=True)]))
     return tuple(found)
 
 
-def _warming(build: Build, row: SpaceHeat, stretches: list[tuple[float, float]]) -> SpaceEvening:
+def _warming(build: Build, row: SpaceHeat, stretches: list[tuple[Range, float]]) -> SpaceEvening:
+    """Typical power by the typical law; for the safe end a supply that stays fresh, by the law's safe end."""
     box = space_box(build.plan, next(space for space in build.plan.spaces if space.name == row.space))
-    typical, high = box_laws(box, row.power_w, room_c=row.room_c)
+    typical, high = box_laws(box, row.power_w.high, room_c=row.room_c)
     first = build.plan.part(_parts(build, row.space)[0])
     store = wall_j_per_k(box, stores_of(first.wall))
-    mid, top = warmed(typical, store, stretches), warmed(high, store, stretches)
+    mid = warmed(typical, store, [(watts.typical, hours) for watts, hours in stretches])
+    top = warmed(high, store, [(watts.high, hours) for watts, hours in stretches])
     names = [name for name, _ in stages_of(build.plan)]
     points = tuple(
         HeatPoint(hour_h=float(mid.hours[k]), state=names[mid.stretch[k]], wall_c=row.room_c + float(mid.wall_k[k]),
@@ -148,7 +168,7 @@ def _warming(build: Build, row: SpaceHeat, stretches: list[tuple[float, float]])
     )
     walls = row.room_c + top.wall_k
     return SpaceEvening(
-        space=row.space, points=points, settles_h=settling_h(typical, store, row.power_w),
+        space=row.space, points=points, settles_h=settling_h(typical, store, row.power_w.typical),
         advise_h=_passes(top.hours, walls, row.advise_c), stop_h=_passes(top.hours, walls, row.stop_c),
     )
 
@@ -199,7 +219,7 @@ def _leds(build: Build, rise: Mapping[str, Range], evening: tuple[SpaceEvening, 
     found = []
     for name, states in lit.items():
         emitter = build.loom.emitter(name)
-        hottest = max(states, key=lambda state: states[state].current_a.typical * states[state].on_share)
+        hottest = max(states, key=lambda state: states[state].led_w.high)
         rises = {state: _rises(build, emitter, current) for state, current in states.items()}
         round_c = rise.get(emitter.spot.part, Range.exactly(0.0)).plus(ROOM_C)
         found.append(LedHeat(
@@ -236,21 +256,31 @@ def _moment(point: HeatPoint, rises: _Rises) -> LedEvening:
 
 
 def _rises(build: Build, emitter: Emitter, current: EmitterCurrent) -> _Rises:
-    resistor = build.power.resistor(emitter.name)
-    amps = current.current_a.typical * current.on_share
-    own = emitter_law(build.drawer, emitter)
-    fitted = resistor.value_ohm * own.branches if resistor else 0.0
-    strip_v = max(current.terminal_v - fitted * current.current_a.typical, 0.0)
-    if build.power.regulator(emitter.name):  # what stands over the regulator is no heat of the LED
-        strip_v = sum(float(voltage_at_current(law, current.current_a.typical)) for law in own.laws)
-    watts = max(strip_v - own.built_in_ohm * current.current_a.typical, 0.0) * amps
-    none = Range.exactly(0.0)
     if emitter.kind == "strip":
-        strip = build.drawer.strip(emitter.part_row)
-        watts_per_m = strip_v * amps / (strip.segment_mm / 1000)
-        wall_mm = build.plan.part(emitter.spot.part).wall_mm
-        under = strip_wall_rise_k(watts_per_m, width_mm=strip.width_mm, wall_mm=wall_mm)
-        return _Rises(under, junction_c(none, watts / strip.leds_per_segment, resistance_k_per_w=CHIP_K_PER_W))
+        leds = max(emitter.segments, 1) * build.drawer.strip(emitter.part_row).leds_per_segment
+        return _Rises(_under_k(build, emitter, current), _junction_k(current.led_w.times(1.0 / leds), CHIP_K_PER_W))
     led = build.drawer.led(emitter.part_row)
-    resistance = Range.spread(led.r_th_ja_k_per_w, *MOUNT_SPREAD)
-    return _Rises(None, junction_c(none, watts, resistance_k_per_w=resistance))
+    return _Rises(None, _junction_k(current.led_w, Range.spread(led.r_th_ja_k_per_w, *MOUNT_SPREAD)))
+
+
+def _junction_k(watts: Range, k_per_w: Range) -> Range:
+    """How much warmer than what it sits on a junction gets: both ends of the power at both ends of the mounting."""
+    ends = [junction_c(Range.exactly(0.0), min(each, MOST_LED_W), resistance_k_per_w=k_per_w) for each in _ends(watts)]
+    return Range(ends[0].low, ends[1].typical, ends[2].high)
+
+
+def _under_k(build: Build, emitter: Emitter, current: EmitterCurrent) -> Range:
+    """How much warmer than the air the wall under a strip gets: diodes and the resistors on it, not what dims it."""
+    strip = build.drawer.strip(emitter.part_row)
+    ohm, segments = emitter_law(build.drawer, emitter).built_in_ohm, max(emitter.segments, 1)
+    amps = (current.flat_spread_a.low, current.current_a.typical, current.bench_a.high)
+    watts = [led_w / segments + ohm * each**2 * current.on_share
+             for led_w, each in zip(_ends(current.led_w), amps, strict=True)]
+    wall_mm = build.plan.part(emitter.spot.part).wall_mm
+    rises = [strip_wall_rise_k(min(each / (strip.segment_mm / 1000), MOST_STRIP_W_PER_M), width_mm=strip.width_mm,
+                               wall_mm=wall_mm) for each in watts]
+    return Range(rises[0].low, rises[1].typical, rises[2].high)
+
+
+def _ends(value: Range) -> tuple[float, float, float]:
+    return value.low, value.typical, value.high

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-import math
-from collections.abc import Collection, Mapping
+from collections.abc import Collection
 from dataclasses import dataclass
 
 import numpy as np
@@ -12,10 +11,13 @@ from numpy.typing import NDArray
 from rushlight.electric.network import Columns, Network, OperatingPoint, Shape
 from rushlight.model.design_loom import Circuit, Emitter, Loom
 from rushlight.model.plan import Plan, State
+from rushlight.stages.burnt import Burnt, burnt_of
 from rushlight.stages.drains import lit_in
+from rushlight.stages.layouts import find_bay
 from rushlight.stages.network import string_name
 from rushlight.stages.regulator_heat import MOUNT, Warmth, air_over_room, settled_point
 from rushlight.stages.spaces import rises_k, space_box
+from rushlight.stages.supplies import in_cells
 from rushlight.timing.character import parse_rhythm
 from rushlight.units import Range
 
@@ -51,33 +53,42 @@ class Heaters:
         ------
         See `thermal.enclosure`; as in the stage of heat.
         """
+        burnt = burnt_of(self.network, point, loom=self.loom, emf_v=self._emf_v(point))
         found = {(state.name, part): Range.exactly(0.0) for state in self.plan.states for part in parts}
         for space in self.plan.spaces:
             if not set(space.parts) & set(parts):
                 continue
             box = space_box(self.plan, space)
             for state in self.plan.states:
-                air, _ = rises_k(box, self._inside_w(point, state, space.parts))
+                air, _ = rises_k(box, self._inside_w(burnt, point, state, space.parts))
                 found.update({(state.name, part): air for part in parts if part in space.parts})
         return found
 
-    def _inside_w(self, point: OperatingPoint, state: State, parts: tuple[str, ...]) -> float:
-        column = point.columns.index(f"{state.name} | nominal | typical")
-        node = {name: number for number, name in enumerate(self.network.nodes)}
-        row = {element.name: number for number, element in enumerate(self.network.elements)}
-        return sum(self._watts(point, node, row.get(string_name(one, 0)), emitter=one, column=column)
-                   for one in self.loom.emitters if one.spot.part in parts and lit_in(self.circuits, one, state))
+    def _emf_v(self, point: OperatingPoint) -> Array | None:
+        """That of cells, as the network was built: on the nominal supply."""
+        source = next(element for element in self.network.elements if element.kind == "source")
+        return np.full(point.node_v.shape[1], source.emf_v) if in_cells(self.plan) else None
 
-    def _watts(
-        self, point: OperatingPoint, node: Mapping[str, int], row: int | None, *, emitter: Emitter, column: int
-    ) -> float:
-        """Mean power of an emitter with what sets its current, over its rhythm."""
-        if row is None:
-            return 0.0
-        volts = point.node_v[node[f"{emitter.name}+"], column] - point.node_v[node[f"{emitter.name}-"], column]
+    def _inside_w(self, burnt: Burnt, point: OperatingPoint, state: State, parts: tuple[str, ...]) -> float:
+        """Mean power on some parts, over the rhythms, with what feeds the lamps where its bay is among them."""
+        column = point.columns.index(f"{state.name} | nominal | typical")
+        lit = [one for one in self.loom.emitters
+               if one.name in burnt.terminal_w and lit_in(self.circuits, one, state)]
+        lamps = sum(float(burnt.terminal_w[one.name][column]) * self._on_share(one)
+                    for one in lit if one.spot.part in parts)
+        bay = find_bay(self.plan)
+        if bay is None or bay[0].name not in parts:
+            return lamps
+        row = {element.name: number for number, element in enumerate(self.network.elements)}
+        amps = {one.name: float(point.element_a[row[string_name(one, 0)], column])
+                for one in lit if not self.loom.beyond(one.name)}
+        mean = sum(each * self._on_share(self.loom.emitter(name)) for name, each in amps.items())
+        full = sum(amps.values())
+        return lamps + float(burnt.idle_w[column]) + float(burnt.rest_w[column]) * (mean / full if full > 0 else 1.0)
+
+    def _on_share(self, emitter: Emitter) -> float:
         rhythm = next(circuit.rhythm for circuit in self.circuits if circuit.name == emitter.circuit)
-        watts = float(volts * point.element_a[row, column]) * parse_rhythm(rhythm).on_share
-        return watts if math.isfinite(watts) else 0.0
+        return parse_rhythm(rhythm).on_share
 
 
 @dataclass(frozen=True, slots=True)

@@ -15,6 +15,7 @@ from rushlight.model.design_loom import Circuit, Emitter, Loom
 from rushlight.model.design_power import EmitterCurrent, Power, Regulator, StatePower
 from rushlight.model.drawer import Drawer
 from rushlight.model.plan import Plan, State
+from rushlight.stages.burnt import Burnt, burnt_of, led_powers_w, range_of, total
 from rushlight.stages.drains import drained, lit_in, with_mean
 from rushlight.stages.evening import Drain, evening_of, stages_of
 from rushlight.stages.feed_trades import feed_trades
@@ -30,7 +31,7 @@ from rushlight.stages.regulator_heat import COLD, warmth_of
 from rushlight.stages.regulators import Chosen, across_v, regulator_of, regulators_held, spread_factors
 from rushlight.stages.resistors import fitted_resistors, resistances
 from rushlight.stages.rhythms import idle_a, made_rhythms, with_makers
-from rushlight.stages.supplies import battery_ages, choose_fuse, plan_supply, run_time_h, supply_ages
+from rushlight.stages.supplies import battery_ages, choose_fuse, in_cells, plan_supply, run_time_h, supply_ages
 from rushlight.stages.switching import Switching, aimed_most_a, described, switching
 from rushlight.timing.character import parse_rhythm
 from rushlight.units import Range
@@ -58,6 +59,9 @@ class _Case:
     """The loom at every age of the supply; the mean over rhythms is not known yet."""
     spread: tuple[Drain, ...]
     """The same with all LEDs of low and all of high voltage; nothing where no evening is described."""
+    burnt: Burnt
+    led_w: Mapping[str, np.ndarray]
+    """Power in the diodes of every string in every column [W]."""
 
 
 def power_of(
@@ -181,7 +185,9 @@ def _solved(
                 warmth=warm.warmth if warm else None, air_c=warm.air_c(point, (name,)) if warm else None)
         for name in asked
     ]
-    return _Case(network, columns, point, rows, tuple(shifts), drains[0], tuple(drains[1:]))
+    burnt = burnt_of(network, point, loom=loom, emf_v=columns.emf_v[0] if in_cells(plan) else None)
+    return _Case(network, columns, point, rows, tuple(shifts), drains[0], tuple(drains[1:]), burnt,
+                 led_powers_w(network, columns, point))
 
 
 def _shifts(drawer: Drawer, loom: Loom, network: Network) -> dict[str, list[float]]:
@@ -234,7 +240,7 @@ def _state(
         state=state.name, position=number + 1, lit=lit,
         dark_most_a=max((abs(current.current_a.high) for current in dark), default=0.0), supply_v=volts,
         supply_a=Range(min(supply), supply[1], max(supply)), bench_a=_bench(supply, fresh), mean_a=mean,
-        power_w=volts * supply[1],
+        power_w=volts * supply[1], feed_w=_feed_w(case, columns, fed, wired),
         run_time_h=_run_time(plan, drawer, case=case, state=state, mean_a=mean, lit_a=supply[1]),
         node_v=tuple(
             (name.removeprefix("node "), float(case.point.node_v[k, typical]))
@@ -254,7 +260,7 @@ def _emitter_current(
     fresh = [_current(case, emitter, law, columns["fresh", tol]) for tol in _high(case)]
     flat = [_current(case, emitter, law, columns["flat", tol]) for tol in ("high", "typical", "low")]
     nodes = case.network.nodes
-    column = columns["nominal", "typical"]
+    column, on_share = columns["nominal", "typical"], parse_rhythm(rhythm).on_share
     across = case.point.node_v[nodes.index(f"{emitter.name}+"), column] - case.point.node_v[
         nodes.index(f"{emitter.name}-"), column
     ]
@@ -262,8 +268,25 @@ def _emitter_current(
         emitter=emitter.name, current_a=Range(min(spread), sorted(spread)[1], max(spread)),
         fresh_a=_current(case, emitter, law, columns["fresh", "typical"]),
         flat_a=flat[1], flat_spread_a=Range(min(flat), sorted(flat)[1], max(flat)), bench_a=_bench(spread, fresh),
-        terminal_v=float(across) if math.isfinite(across) else 0.0, on_share=parse_rhythm(rhythm).on_share,
+        terminal_v=float(across) if math.isfinite(across) else 0.0, on_share=on_share,
+        power_w=range_of(case.burnt.terminal_w[emitter.name], _steady(columns), column, on_share),
+        led_w=range_of(case.led_w[string_name(emitter, 0)], _steady(columns), column, on_share),
     )
+
+
+def _steady(columns: Mapping[tuple[str, str], int]) -> list[int]:
+    """Columns of what lasts: all but the first moment after switching on."""
+    return [at for (_, tolerance), at in columns.items() if tolerance != COLD]
+
+
+def _feed_w(
+    case: _Case, columns: Mapping[tuple[str, str], int], fed: tuple[EmitterCurrent, ...], wired: list[Emitter]
+) -> Range:
+    """What feeds the lamps: what draws by itself all the time, the rest as long as lamps are lit."""
+    at, typical = _steady(columns), columns["nominal", "typical"]
+    full, mean = _lit_a(wired, fed)
+    return total([range_of(case.burnt.idle_w, at, typical),
+                  range_of(case.burnt.rest_w, at, typical, mean / full if full > 0 else 1.0)])
 
 
 def _high(case: _Case) -> tuple[str, ...]:
@@ -283,10 +306,15 @@ def _supply_a(case: _Case, column: int) -> float:
 
 def _mean_a(wired: list[Emitter], lit: tuple[EmitterCurrent, ...], supply_a: float) -> float:
     """Mean supply current over the rhythms; what makes them draws all the time."""
+    full, mean = _lit_a(wired, lit)
+    return max(supply_a - full, 0.0) + mean if full > 0 else supply_a
+
+
+def _lit_a(wired: list[Emitter], lit: tuple[EmitterCurrent, ...]) -> tuple[float, float]:
+    """What lamps take together while all are lit, and in the mean over their rhythms [A]."""
     branches = {emitter.name: max(emitter.segments, 1) for emitter in wired}
     full = sum(current.current_a.typical * branches[current.emitter] for current in lit)
-    mean = sum(current.current_a.typical * branches[current.emitter] * current.on_share for current in lit)
-    return max(supply_a - full, 0.0) + mean if full > 0 else supply_a
+    return full, sum(current.current_a.typical * branches[current.emitter] * current.on_share for current in lit)
 
 
 # --- run time -----------------------------------------------------------------------------------------------------

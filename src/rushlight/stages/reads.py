@@ -21,7 +21,7 @@ READS: dict[str, tuple[str, ...]] = {
     "strings": ("spaces", "states", "pinned", "at_hand", "rows", "rhythms", "controller", *PLACES),
     "power": ("spaces", "states", "pinned", "at_hand", "parts", "rows", "supply", "evening", "rhythms", "controller"),
     "light": ("subject", "states", "parts", "spaces", "pinned", *LAMPS),
-    "heat": ("subject", "parts", "spaces", "states", "evening"),
+    "heat": ("subject", "parts", "spaces", "states", "evening", "supply"),
     "order": ("spaces", "rhythms", "controller", *PLACES),
     "shopping": ("pinned", "at_hand", "rhythms", "controller", *PLACES),
 }

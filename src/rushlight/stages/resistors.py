@@ -108,13 +108,13 @@ def _groups(plan: Plan, emitter: Emitter) -> list[str]:
 def fitted_resistors(
     drawer: Drawer, loom: Loom, chosen: Mapping[str, tuple[float, float]], states: tuple[StatePower, ...]
 ) -> tuple[Resistor, ...]:
-    """The resistors with their heat at the worst: LEDs of low voltage, or the fresh supply."""
+    """The resistors with their heat at the worst: LEDs of low voltage on the fresh supply."""
     most: dict[str, float] = {}
     branch_of = {emitter.name: emitter.segments for emitter in loom.emitters}
     for state in states:
         for current in state.lit:
             branches = max(branch_of[current.emitter], 1)
-            amps = max(current.current_a.high, current.fresh_a) * branches
+            amps = current.bench_a.high * branches
             most[current.emitter] = max(most.get(current.emitter, 0.0), amps)
     made = []
     for name, (exact, value) in chosen.items():

@@ -53,3 +53,15 @@ def rises_k(box: Box, watts: float) -> tuple[Range, Range]:
     except OutOfRange:  # the wall would pass 150 C: hotter than the law goes, and than any plastic
         return Range.exactly(TOO_HOT_C - ROOM_C), Range.exactly(TOO_HOT_C - ROOM_C)
     return heat.inside_air_k, heat.wall_k
+
+
+def rises_over_k(box: Box, watts: Range) -> tuple[Range, Range]:
+    """How much warmer than the room a space's air and its wall get [K] over a range of power [W].
+
+    The ends of the power go with the ends of the law: the widest answer.
+    """
+    ends = [rises_k(box, each) for each in (watts.low, watts.typical, watts.high)]
+    air, wall = (
+        Range(low.low, middle.typical, high.high) for low, middle, high in zip(*ends, strict=True)
+    )
+    return air, wall

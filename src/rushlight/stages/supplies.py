@@ -60,6 +60,11 @@ def supply_ages(plan: Plan, drawer: Drawer) -> tuple[Age, ...]:
     return (Age("fresh", 5.25, USB_OHM), Age("nominal", 5.0, USB_OHM), Age("flat", 4.75, USB_OHM))
 
 
+def in_cells(plan: Plan) -> bool:
+    """Whether the model is fed by cells, whose own losses warm it."""
+    return plan.supply is not None and plan.supply.kind == "cells"
+
+
 def battery_of(drawer: Drawer, supply: Supply) -> Battery:
     """The cells of a supply as a battery."""
     return Battery(cell(drawer.cell(supply.cell).law), supply.in_series, supply.in_parallel)

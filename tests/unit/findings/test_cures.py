@@ -35,9 +35,8 @@ ROOM = {
                               {"lamps/flame/at_mm": [170, 50]}],
     "electric.evening-short": [{"parts/board/bays/0/rect_mm": [5, 5, 120, 80]}, {"parts/board/bays/0/depth_mm": 40},
                                {"lamps/flame/at_mm": [170, 50]}],
-    "heat.wall-too-warm": [{"spaces/inside/size_mm": [110, 12, 12]}],
 }
-"""A bay that more or larger cells go into, a space that vents can cool: the case's own is too small for them."""
+"""A bay that more or larger cells go into: the case's own is too small for them."""
 
 
 def cured(plan_design: Design, edit: Edit) -> Design:

@@ -10,8 +10,8 @@ from rushlight.model.design import Design
 
 
 def hot(*, vents_mm2: float = 0.0, minutes: float | None = None) -> Design:
-    """A strip of 2 W in a narrow box."""
-    edits: list[dict[str, object]] = [{"spaces/inside/size_mm": [110, 12, 12]}, {"spaces/inside/vents_mm2": vents_mm2}]
+    """A strip of up to 1.7 W in a narrow box."""
+    edits: list[dict[str, object]] = [{"spaces/inside/vents_mm2": vents_mm2}]
     made = edited(read_case("heat.wall-too-warm").trips, edits)
     return design_of(edited(made, [{"evening": [{"state": "on", "minutes": minutes}]}]) if minutes else made)
 

@@ -129,7 +129,19 @@ def test_heat_rises_with_power_and_falls_with_size() -> None:
     small = SPACE.replace("[200, 100, 40]", "[60, 40, 30]")
     big, little = (designed(strip_plan(8) + more).heat.spaces[0] for more in (SPACE, small))
     assert 0 < big.air_rise_k.typical < little.air_rise_k.typical
-    assert big.power_w == pytest.approx(little.power_w)
+    assert big.power_w.typical == pytest.approx(little.power_w.typical)
+
+
+def test_the_safe_end_of_heat_is_of_a_fresh_supply_and_its_feed_warms_the_bay() -> None:
+    made = designed(strip_plan(8) + SPACE)
+    (space,), state = made.heat.spaces, made.power.states[0]
+    (lamp,), (led,) = state.lit, made.heat.leds
+    assert space.power_w.low < space.power_w.typical < 0.9 * space.power_w.high
+    assert space.power_w.high == pytest.approx(lamp.power_w.high + state.feed_w.high)  # all lies on the board
+    assert lamp.power_w.high > lamp.terminal_v * lamp.fresh_a * max(made.loom.emitters[0].segments, 1)
+    assert led.wall_under_c is not None
+    typical_k = led.wall_under_c.typical - space.room_c - space.air_rise_k.typical
+    assert led.wall_under_c.high - space.room_c - space.air_rise_k.high > 1.3 * typical_k  # 1.3: the law's own spread
 
 
 def test_junction_is_air_plus_power_times_resistance() -> None:

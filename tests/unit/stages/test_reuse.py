@@ -108,7 +108,7 @@ def test_the_answer_is_the_same_as_without_a_previous_design(before: Design, nam
 
 def test_a_stage_that_reads_what_it_does_not_list_is_told_so() -> None:
     handed = parts_read(planned(TEXT))["heat"]
-    for read in (lambda: list(handed.lamps), lambda: bool(handed.lamps), lambda: handed.supply.kind):  # type: ignore[union-attr]
+    for read in (lambda: list(handed.lamps), lambda: bool(handed.lamps), lambda: handed.controller.idle_ma):  # type: ignore[union-attr]
         with pytest.raises(AttributeError, match=r"stage 'heat' reads the plan's \w+: add it to READS"):
             read()
 

@@ -20,14 +20,14 @@ def _joint(design: Design, bundle: Bundle, advise: float) -> Trouble | None:
     """The face that a bundle touches is no hotter than the junction behind it."""
     heat = next((row for row in design.heat.leds if row.emitter == bundle.emitter), None)
     bears = min(design.drawer.fibre(mm).max_temp_c for mm in bundle.fibre_mm)
-    if heat is None or heat.junction_c.typical <= min(advise, bears):
+    if heat is None or heat.junction_c.high <= min(advise, bears):
         return None
-    over = heat.junction_c.typical > bears
+    over = heat.junction_c.high > bears
     limit = bears if over else advise
     return Trouble(
-        item=bundle.emitter, spot=design.loom.emitter(bundle.emitter).spot, number=heat.junction_c.typical, limit=limit,
+        item=bundle.emitter, spot=design.loom.emitter(bundle.emitter).spot, number=heat.junction_c.high, limit=limit,
         grade=Grade.WILL_FAIL if over else None,
-        says=f"The LED of '{bundle.emitter}' may reach {plain(heat.junction_c.typical, 3)} degC where its bundle "
+        says=f"The LED of '{bundle.emitter}' may reach {plain(heat.junction_c.high, 3)} degC where its bundle "
              f"touches it; the fibre bears {plain(limit, 3)} degC.",
         cure="Lower its current, or leave 2 mm of air between LED and bundle inside the sleeve.",
     )

@@ -6,7 +6,9 @@ from rushlight.findings._words import listed, plain
 from rushlight.model.design import Design
 from rushlight.model.design_power import StatePower
 from rushlight.model.finding import Grade, Rule, Trouble
-from rushlight.stages.heat import emitter_w
+from rushlight.model.place import Spot
+from rushlight.stages.heat import feed_inside_w
+from rushlight.stages.layouts import find_bay
 
 MOST_W = 1.0
 """A watt warms the air of the smallest hull in hull_examples.csv by about 13 K."""
@@ -22,21 +24,29 @@ def _look(design: Design) -> tuple[Trouble, ...]:
 
 
 def _open_w(design: Design, state: StatePower, known: set[str]) -> float:
-    emitters = {row.name: row for row in design.loom.emitters}
-    return sum(
-        emitter_w(emitters[row.emitter], row) for row in state.lit if emitters[row.emitter].spot.part not in known
-    )
+    """At most, on a fresh supply; what feeds the lamps counts where its bay is in no space."""
+    outside = {part.name for part in design.plan.parts} - known
+    lamps = sum(row.power_w.high for row in state.lit if design.loom.emitter(row.emitter).spot.part in outside)
+    return lamps + feed_inside_w(design.plan, state, outside).high
 
 
 def _trouble(design: Design, state: StatePower, watts: float, known: set[str]) -> Trouble:
     own = [design.loom.emitter(row.emitter) for row in state.lit]
-    outside = [row for row in own if row.spot.part not in known]
-    parts = list(dict.fromkeys(f"'{row.spot.part}'" for row in outside))
+    spots = [row.spot for row in own if row.spot.part not in known] or [_bay_spot(design)]
+    parts = list(dict.fromkeys(f"'{spot.part}'" for spot in spots))
     return Trouble(
-        item=outside[0].spot.part, spot=outside[0].spot, number=watts, limit=MOST_W,
-        says=f"In '{state.state}' {plain(watts)} W are spent on {listed(parts)}, which belong to no space: how warm it "
-             "gets in there is not worked out.",
+        item=spots[0].part, spot=spots[0], number=watts, limit=MOST_W,
+        says=f"In '{state.state}' up to {plain(watts)} W are spent on {listed(parts)}, which belong to no space: how "
+             "warm it gets in there is not worked out.",
     )
+
+
+def _bay_spot(design: Design) -> Spot:
+    found = find_bay(design.plan)
+    assert found is not None
+    part, bay = found
+    x, y, width, height = bay.rect_mm
+    return Spot(part.name, x + width / 2, y + height / 2)
 
 
 RULE = Rule(

@@ -23,10 +23,12 @@ def _trouble(design: Design, row: SpaceHeat) -> Trouble:
     return Trouble(
         item=row.space, spot=Spot(part.name, *part.outline_mm[0]), number=row.wall_c.high, limit=limit,
         grade=Grade.DANGEROUS if melts else Grade.WILL_FAIL if stop else None,
-        says=f"In '{row.state}' {plain(row.power_w)} W warm the walls of '{row.space}' to {plain(row.wall_c.high, 3)} "
-             f"degC at most, the air in it to {plain(row.room_c + row.air_rise_k.high, 3)} degC; {part.wall} bears "
-             f"{plain(limit, 3)} degC.{_evening_words(design, row)}",
-        cure=f"Bring its power down to {plain(row.power_w * share)} W (dimmer strips, shorter lit times){_vents(row)}.",
+        says=f"In '{row.state}' up to {plain(row.power_w.high)} W warm the walls of '{row.space}' to "
+             f"{plain(row.wall_c.high, 3)} degC at most, the air in it to "
+             f"{plain(row.room_c + row.air_rise_k.high, 3)} degC; {part.wall} bears {plain(limit, 3)} degC."
+             f"{_evening_words(design, row)}",
+        cure=f"Bring its power down to {plain(row.power_w.high * share)} W at most (dimmer strips, shorter lit times)"
+             f"{_vents(row)}.",
     )
 
 
@@ -55,7 +57,8 @@ RULE = Rule(
     unit="degC",
     why="Warm styrene creeps and its glue joints let go long before it melts, and the model is closed for good.",
     cure="Less power inside, shorter times, or vents.",
-    source="free convection of a closed box, safe end of 30 % (see thermal); limits of the wall in drawer_walls.csv",
+    source="free convection of a closed box, safe end of 30 % (see thermal), a fresh supply and the LEDs that burn "
+           "most; limits of the wall in drawer_walls.csv",
     caution="styrene_heat",
     look=_look,
 )
