@@ -112,7 +112,8 @@ class FibreClass:
     """Fibre lamps that may share an illuminator: same colour, states, rhythm; each with its own fibre and end.
 
     `capacity` tails go on one LED at the most, in a bundle that is `widest_mm` wide at the most as made by hand.
-    `bundle` is the modeller's name for a bundle that is held together on one LED; empty where the design chose.
+    `bundle` is the modeller's name for a bundle that is held together on one LED; empty where the design chose. `why`
+    says in numbers why unlike lamps share an LED; empty where they are alike.
     """
 
     name: str
@@ -125,6 +126,7 @@ class FibreClass:
     current_a: float
     circuit: str
     bundle: str = ""
+    why: str = ""
 
 
 # --- order ---------------------------------------------------------------------------------------------------------

@@ -14,7 +14,7 @@ from rushlight.model.drawer import Drawer
 from rushlight.model.plan import Brightness, Lamp, Plan, Row, Strip
 from rushlight.optics.eye import equal_luminance_cd
 from rushlight.stages.bundle_choice import tail_cd_per_a
-from rushlight.stages.fibre_classes import EVEN_CLASS, Lit, fibre_classes
+from rushlight.stages.fibre_classes import EVEN_CLASS, Classed, Lit, fibre_classes
 from rushlight.stages.fibre_light import LedJoint, led_joint
 from rushlight.stages.led_currents import pinned_a, sensible_a
 from rushlight.stages.parts_law import disc_mm2, led_peak_cd
@@ -64,7 +64,11 @@ def take_aim(
     source_of = {source.lamp: source for source in sources}
     wanted = wanted_intensities(plan, lamps, source_of)
     lit = [lamp for lamp in lamps if lamp.states]
-    classes = fibre_classes(_lit(plan, drawer, source_of, wanted), lit, circuits)
+    classed = fibre_classes(_lit(plan, drawer, lamps, source_of, wanted), lit, circuits)
+    classes = classed.classes
+    if classed.changed:
+        source_of.update(classed.changed)
+        wanted = wanted_intensities(plan, lamps, source_of)
     led_of = {lamp: row for row in classes for lamp in row.lamps}
     circuit_of = {lamp: circuit.name for circuit in circuits for lamp in circuit.lamps}
 
@@ -79,7 +83,7 @@ def take_aim(
             plan, drawer, lamp, source=source, wanted=wanted[lamp.name], circuit=circuit_of[lamp.name]
         )
 
-    return Aims(tuple(aim_of(lamp) for lamp in lit), classes, _settled(sources, classes))
+    return Aims(tuple(aim_of(lamp) for lamp in lit), classes, _settled(sources, classed))
 
 
 def settled_sources(
@@ -90,19 +94,31 @@ def settled_sources(
     source_of = {source.lamp: source for source in sources}
     wanted = wanted_intensities(plan, lamps, source_of)
     lit = [lamp for lamp in lamps if lamp.states]
-    return _settled(sources, fibre_classes(_lit(plan, drawer, source_of, wanted), lit, circuits))
+    return _settled(sources, fibre_classes(_lit(plan, drawer, lamps, source_of, wanted), lit, circuits))
 
 
-def _lit(plan: Plan, drawer: Drawer, sources: Mapping[str, Source], wanted: Mapping[str, _Wanted]) -> Lit:
-    return Lit(plan, drawer, sources, {name: row.intensity_cd for name, row in wanted.items()})
+def _lit(
+    plan: Plan, drawer: Drawer, lamps: tuple[PlacedLamp, ...], sources: Mapping[str, Source],
+    wanted: Mapping[str, _Wanted],
+) -> Lit:
+    def candelas(wanted: Mapping[str, _Wanted]) -> dict[str, float]:
+        return {name: row.intensity_cd for name, row in wanted.items()}
+
+    return Lit(plan, drawer, sources, candelas(wanted), lamps,
+               lambda trial: candelas(wanted_intensities(plan, lamps, trial)))
 
 
-def _settled(sources: tuple[Source, ...], classes: tuple[FibreClass, ...]) -> tuple[Source, ...]:
-    led_of = {lamp: row.led for row in classes for lamp in row.lamps}
-    return tuple(
-        source if led_of.get(source.lamp, source.led) == source.led else replace(source, led=led_of[source.lamp])
-        for source in sources
-    )
+def _settled(sources: tuple[Source, ...], classed: Classed) -> tuple[Source, ...]:
+    """With the LED of their class, the fibre where it was chosen anew, and why unlike ones share an LED."""
+    class_of = {lamp: row for row in classed.classes for lamp in row.lamps}
+
+    def settled(source: Source) -> Source:
+        now, row = classed.changed.get(source.lamp, source), class_of.get(source.lamp)
+        if row is None or (now is source and row.led == source.led and not row.why):
+            return now
+        return replace(now, led=row.led, why=f"{now.why}; {row.why}" if row.why else now.why)
+
+    return tuple(settled(source) for source in sources)
 
 
 # --- wanted intensity ---------------------------------------------------------------------------------------------

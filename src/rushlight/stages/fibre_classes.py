@@ -2,21 +2,35 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import dataclass
+import math
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, replace
 from itertools import combinations
 
 from rushlight.model.design import FibreClass, PlacedLamp, Source
 from rushlight.model.design_loom import Circuit
-from rushlight.model.drawer import Drawer
+from rushlight.model.drawer import Drawer, FibrePart
 from rushlight.model.plan import Plan
 from rushlight.stages.bundle_choice import Feed, TailKind, feed_for, insisted_leds, leds_for
 from rushlight.stages.fibre_light import LedJoint, led_joint
 from rushlight.stages.led_currents import DERATE, MOST_A, least_a, pinned_a, sensible_a
 from rushlight.stages.pins import held
+from rushlight.stages.sources.fibre import USUAL_MM, of_width
 
 EVEN_CLASS = 1.5
 """Lamps whose wanted intensities differ by no more than this may share one LED (habit `equal`)."""
+
+SIZE_PLAY = 1.3
+"""A lamp may look so many times wider or narrower than it is at scale, where that saves an LED (project rule)."""
+
+UNKNOWN_PLAY = 2.0
+"""The same beside the usual fibre, where nobody knows how large the lamp is (project rule)."""
+
+MOST_WIDENED_MM = 1.0
+"""No wider fibre is taken to save an LED: it would bend to 20 mm and more (habit `fibre_bend`)."""
+
+MOST_WIDENED = 12
+"""Groups of a plan that are given another fibre at most."""
 
 Shared = tuple[str, str, LedJoint, str]
 """What an LED's lamps always share: circuit, colour with the LED insisted on, joint, held bundle."""
@@ -30,6 +44,9 @@ class Lit:
     drawer: Drawer
     sources: Mapping[str, Source]
     wanted_cd: Mapping[str, float]
+    lamps: tuple[PlacedLamp, ...]
+    wants: Callable[[Mapping[str, Source]], Mapping[str, float]]
+    """The wanted intensities [cd] with other sources: a wider lamp may be wanted brighter."""
 
     def kind(self, lamp: PlacedLamp) -> TailKind:
         """A lamp's tail as its LED sees it."""
@@ -39,13 +56,22 @@ class Lit:
 
 @dataclass(frozen=True, slots=True)
 class _Group:
-    """Lamps that one kind of LED may feed."""
+    """Lamps that one kind of LED may feed; how many LEDs fewer that takes where unlike ones were put together."""
 
     shared: Shared
     lamps: tuple[PlacedLamp, ...]
+    saved: int = 0
 
 
-def fibre_classes(lit: Lit, lamps: list[PlacedLamp], circuits: tuple[Circuit, ...]) -> tuple[FibreClass, ...]:
+@dataclass(frozen=True, slots=True)
+class Classed:
+    """The classes, and the sources of lamps whose fibre was chosen anew so that they share an LED, by lamp."""
+
+    classes: tuple[FibreClass, ...]
+    changed: Mapping[str, Source]
+
+
+def fibre_classes(lit: Lit, lamps: list[PlacedLamp], circuits: tuple[Circuit, ...]) -> Classed:
     """Fibre lamps that may share an LED, and the LED.
 
     Parameters
@@ -58,16 +84,18 @@ def fibre_classes(lit: Lit, lamps: list[PlacedLamp], circuits: tuple[Circuit, ..
         Lamps of one circuit are switched together.
     Returns
     -------
-    tuple of FibreClass
+    Classed
         Lamps of one circuit, colour and joint, of one width, wanted alike within EVEN_CLASS. Then lamps of other
         widths join where that takes fewer LEDs and one current suits them all within EVEN_CLASS, each width's tails
-        alike from the middle to the rim within the habit `equal`. A bundle that the modeller holds stays together.
+        alike from the middle to the rim within the habit `equal`; where no one asks for a width, another fibre of
+        nearly the lamp's size is taken if that saves an LED. A bundle that the modeller holds stays together.
     Source
     ------
     The intensity of a tail goes with its core's area at one luminance (conservation of radiance), see `optics.fibre`.
     """
     groups = _joined(lit, _alike_groups(lit, lamps, circuits))
-    return tuple(_class(lit, group, number) for number, group in enumerate(groups, 1))
+    groups, lit, changed = _widened(lit, groups)
+    return Classed(tuple(_class(lit, group, number) for number, group in enumerate(groups, 1)), changed)
 
 
 def _alike_groups(lit: Lit, lamps: list[PlacedLamp], circuits: tuple[Circuit, ...]) -> list[_Group]:
@@ -127,7 +155,7 @@ def _joined(lit: Lit, groups: list[_Group]) -> list[_Group]:
         trials = [(saved(a, b), a, b) for a, b in combinations(groups, 2) if _may_join(lit, a, b)]
         if not trials or not (best := max(trials, key=lambda trial: trial[0]))[0]:
             return groups
-        both = _Group(best[1].shared, (*best[1].lamps, *best[2].lamps))
+        both = _Group(best[1].shared, (*best[1].lamps, *best[2].lamps), best[0] + best[1].saved + best[2].saved)
         made.append(both)
         groups = [both if group is best[1] else group for group in groups if group is not best[2]]
 
@@ -161,6 +189,82 @@ def _suits_all(lit: Lit, group: _Group, feed: Feed) -> bool:
     return max(wants) <= min(min(wants) * EVEN_CLASS, max(feed.led.max_ma / 1000, MOST_A) * DERATE)
 
 
+# --- another width ------------------------------------------------------------------------------------------------
+
+
+def _widened(lit: Lit, groups: list[_Group]) -> tuple[list[_Group], Lit, dict[str, Source]]:
+    """Groups that share an LED once one of them takes another fibre: what saves most first, at the least change."""
+    changed: dict[str, Source] = {}
+    for _ in range(MOST_WIDENED):
+        best = max(_trials(lit, groups), key=lambda trial: trial.rank, default=None)
+        if best is None:
+            break
+        both = _Group(best.other.shared, (*best.other.lamps, *best.group.lamps),
+                      best.saved + best.other.saved + best.group.saved)
+        groups = [both if group is best.other else group for group in groups if group is not best.group]
+        changed.update({lamp.name: best.lit.sources[lamp.name] for lamp in best.group.lamps})
+        lit = best.lit
+    return groups, lit, changed
+
+
+@dataclass(frozen=True, slots=True)
+class _Trial:
+    group: _Group
+    other: _Group
+    saved: int
+    change: float
+    lit: Lit
+
+    @property
+    def rank(self) -> tuple[int, float]:
+        return self.saved, -self.change
+
+
+def _trials(lit: Lit, groups: list[_Group]) -> list[_Trial]:
+    """Each group with each other fibre that may make its lamps, beside each other group of the same kind."""
+    found: list[_Trial] = []
+    for group in groups:
+        others = [other for other in groups if other is not group and _may_join(lit, other, group)]
+        for fibre_mm in _other_widths(lit, group) if others else ():
+            trial = _with_width(lit, group, fibre_mm)
+            if trial is not None:
+                change = abs(math.log(fibre_mm / (lit.sources[group.lamps[0].name].fibre_mm or fibre_mm)))
+                found += [_Trial(group, other, saved, change, trial) for other in others
+                          if (saved := _saved(trial, other, group))]
+    return found
+
+
+def _other_widths(lit: Lit, group: _Group) -> list[float]:
+    """Fibres of nearly the size of all of a group's lamps, none of them asked for by the modeller; of whole rows."""
+    sources = [lit.sources[lamp.name] for lamp in group.lamps]
+    if any(source.insisted for source in sources) or len({source.fibre_mm for source in sources}) > 1:
+        return []
+    names = {lamp.group for lamp in group.lamps}
+    own = {lamp.name for lamp in group.lamps}
+    if any(lamp.group in names and lamp.name not in own for lamp in lit.lamps):
+        return []
+    now = sources[0].fibre_mm
+    return [row.diameter_mm for row in lit.drawer.fibres
+            if row.diameter_mm != now and all(_suits_size(lamp, row, now or USUAL_MM) for lamp in group.lamps)]
+
+
+def _suits_size(lamp: PlacedLamp, fibre: FibrePart, now_mm: float) -> bool:
+    """Near to the lamp's size; of a lamp of unknown size to the usual fibre's. A wider one still bends in a model."""
+    wanted, play = (lamp.model_mm, SIZE_PLAY) if lamp.model_mm is not None else (USUAL_MM, UNKNOWN_PLAY)
+    near = max(fibre.core_mm / wanted, wanted / fibre.core_mm) <= play
+    return near and (fibre.diameter_mm < now_mm or fibre.diameter_mm <= MOST_WIDENED_MM)
+
+
+def _with_width(lit: Lit, group: _Group, fibre_mm: float) -> Lit | None:
+    """As it would be lit then; None where others hang on the size of these lamps."""
+    own = {lamp.name: of_width(lit.plan, lit.drawer, lit.sources[lamp.name], fibre_mm) for lamp in group.lamps}
+    sources = {**lit.sources, **own}
+    wanted = lit.wants(sources)
+    if any(wanted[name] != cd for name, cd in lit.wanted_cd.items() if name not in own):
+        return None
+    return replace(lit, sources=sources, wanted_cd=wanted)
+
+
 # --- classes ------------------------------------------------------------------------------------------------------
 
 
@@ -179,5 +283,17 @@ def _class(lit: Lit, group: _Group, number: int) -> FibreClass:
         name=f"class {number}", lamps=tuple(lamp.name for lamp in group.lamps),
         fibres_mm=tuple(kind.fibre_mm for kind in kinds), tips=tuple(kind.tip for kind in kinds), led=feed.led.name,
         capacity=feed.capacity, widest_mm=feed.widest_mm, circuit=circuit, bundle=bundle,
-        current_a=pinned_a(lit.plan, current, circuit, *_names(group)),
+        current_a=pinned_a(lit.plan, current, circuit, *_names(group)), why=_why(lit, group, feed),
     )
+
+
+def _why(lit: Lit, group: _Group, feed: Feed) -> str:
+    """Why unlike lamps share an LED, in numbers; nothing where they are alike."""
+    if group.shared[3]:
+        return f"you hold the bundle '{group.shared[3]}'"
+    if not group.saved:
+        return ""
+    wants = [max(feed.amps_for(kind), least_a(lit.drawer)) for kind in set(_kinds(lit, group))]
+    names = ", ".join(f"'{name}'" for name in dict.fromkeys(lamp.group for lamp in group.lamps))
+    return (f"one LED feeds {names} with one current that suits all within {max(wants) / min(wants):.2g} times, "
+            f"{group.saved} LED{'s' if group.saved > 1 else ''} fewer")

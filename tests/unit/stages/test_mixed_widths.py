@@ -13,6 +13,7 @@ from rushlight.geometry.circles import enclosing_circle
 from rushlight.model.design import Design
 from rushlight.sheets.bundles import share_table, size_table
 from rushlight.stages.bundle_choice import bundles_that_fit, surely_mm
+from rushlight.stages.fibre_classes import SIZE_PLAY
 
 
 def tail(name: str, x: int, mm: float, mcd: float | str = "", more: str = "") -> str:
@@ -122,3 +123,57 @@ def test_shares_of_a_mixed_bundle_are_those_of_its_lights() -> None:
     assert told["big"][0] == pytest.approx(100 * area, rel=0.02)
     assert all(row[1] <= 100 for row in told.values())
     assert size_table(made).rows[0][3] == "2 of 0.5, 1 of 1"
+
+
+# --- another width that saves an LED ---------------------------------------------------------------------------------
+
+
+def widths(made: Design) -> dict[str, float | None]:
+    return {source.lamp: source.fibre_mm for source in made.sources}
+
+
+def unsized(name: str, x: int, mcd: float, more: str = "") -> str:
+    return tail(name, x, 0.5, mcd, more).replace(" model_mm: 0.5,", "")
+
+
+def test_of_lamps_of_unknown_size_the_brighter_one_takes_a_wider_fibre_on_one_led() -> None:
+    made = designed(board("\n".join([unsized("bright", 60, 5.0), unsized("dim", 80, 2.2)])))
+    assert leds(made) == [("dim", "bright")] or leds(made) == [("bright", "dim")]
+    fibres = widths(made)
+    assert (fibres["bright"] or 0) > (fibres["dim"] or 0)
+    source = made.source("bright" if fibres["dim"] == 0.5 else "dim")
+    assert source.hole_mm == pytest.approx(1.06 * (source.fibre_mm or 0) + 0.03)  # source: fibre_hole.csv rule
+    assert "on a shared LED" in source.why and "1 LED fewer" in source.why
+    light = {row.lamp: row.intensity_cd.typical for row in made.light.lamps}
+    wanted = {aim.lamp: aim.wanted_cd for aim in made.aims}
+    over = [light[name] / wanted[name] for name in wanted]
+    assert max(over) / min(over) < 1.5  # source: habit `equal`
+    assert not keys(made) & {"light.like-mismatch", "light.row-uneven", "plan.lamp-oversize", "loom.fibres-per-led"}
+
+
+def test_a_lamp_of_known_size_keeps_near_to_it() -> None:
+    far = designed(board("\n".join([tail("bright", 60, 0.5, 8.0), tail("dim", 80, 0.5, 2.0)])))
+    assert widths(far) == {"bright": 0.5, "dim": 0.5} and len(leds(far)) == 2
+    near = designed(board("\n".join([tail("bright", 60, 0.6, 5.0), tail("dim", 80, 0.5, 2.2)])))
+    assert len(leds(near)) == 1
+    for lamp, source in zip(near.lamps, near.sources, strict=True):
+        assert 1 / SIZE_PLAY <= source.seen_mm / (lamp.model_mm or 0.0) <= SIZE_PLAY
+
+
+def test_a_fibre_that_the_modeller_asks_for_is_not_changed() -> None:
+    lamps = [unsized("bright", 60, 5.0, "source: {kind: fibre, fibre_mm: 0.5}"),
+             unsized("dim", 80, 2.2, "source: {kind: fibre, fibre_mm: 0.5}")]
+    assert set(widths(designed(board("\n".join(lamps)))).values()) == {0.5}
+
+
+def test_no_fibre_is_changed_where_it_saves_nothing() -> None:
+    made = designed(board("\n".join([unsized("one", 60, 2.0), unsized("two", 80, 2.2)])))
+    assert widths(made) == {"one": 0.5, "two": 0.5} and all("shared" not in source.why for source in made.sources)
+
+
+def test_an_uneven_row_of_two_widths_says_so() -> None:
+    row = ("rows: [{name: r, part: board, along_mm: [[40, 50], [120, 50]], count: 4, colour: red, model_mm: 0.5, "
+           "states: day}]\n")
+    held = pinned('of: r 2, choice: fibre_mm, value: "1"', "of: r, choice: bundle, value: bow")
+    told = next(one for one in find(designed(board(more=row + held))) if one.key == "light.row-uneven")
+    assert "0.5 and 1 mm" in told.cure and told.number > 2

@@ -85,6 +85,8 @@ CURES: dict[str, Cure] = {
     "electric.wire-over-limit": _electric.over_wire,
     "electric.volt-drop": _electric.thicker_wire,
     "light.pool-foot-off": _light.foot_below,
+    "loom.bundle-split": _loom.no_held_bundle,
+    "loom.fibres-per-led": _loom.held_tails,
     "loom.book-slack": _loom.slack,
     "loom.moving-slack": _loom.slack,
     "loom.moving-part": _loom.follows,

@@ -69,9 +69,9 @@ def more_current(design: Design, finding: Finding) -> Edit | None:
 
 
 def held_fibres(design: Design, finding: Finding) -> Edit | None:
-    """A held number of fibres an LED is let go."""
+    """A held number of fibres an LED, a held width or bundle is let go."""
     own = [row for row in design.loom.emitters if any(lamp.startswith(finding.item) for lamp in row.lamps)]
-    return pins_out(design, ("fibres_per_led",), {finding.item, *names_of(design, own)})
+    return pins_out(design, ("fibres_per_led", "fibre_mm", "bundle"), {finding.item, *names_of(design, own)})
 
 
 def strip_gap(design: Design, finding: Finding) -> Edit | None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from rushlight.findings._words import Entry, plain
-from rushlight.findings.cures._edits import edit, moved_mm, up
+from rushlight.findings.cures._edits import edit, moved_mm, names_of, pins_out, up
 from rushlight.model.change import Change, Edit
 from rushlight.model.design import Design
 from rushlight.model.finding import Finding
@@ -74,3 +74,14 @@ def other_name(design: Design, finding: Finding) -> Edit | None:
         return None
     new = f"lamp {lamp.name}"
     return edit("lamps", lamp.name, {"name": new}, f"call the lamp '{lamp.name}' '{new}'.")
+
+
+def no_held_bundle(design: Design, finding: Finding) -> Edit | None:
+    """The lamps of a bundle that one LED cannot feed are let go."""
+    return pins_out(design, ("bundle",), {pin.of for pin in design.plan.pinned if pin.value == finding.item})
+
+
+def held_tails(design: Design, finding: Finding) -> Edit | None:
+    """What is held of a bundle that is wider than its LED's face is let go."""
+    own = [design.loom.emitter(row.emitter) for row in design.loom.bundles if row.name == finding.item]
+    return pins_out(design, ("bundle", "fibres_per_led"), names_of(design, own))

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from rushlight.model.design import PlacedLamp, Source
 from rushlight.model.drawer import Drawer
 from rushlight.model.plan import MadeBy, Plan
@@ -29,6 +31,17 @@ def choose(plan: Plan, drawer: Drawer, lamp: PlacedLamp, insisted: MadeBy | None
         drill=drill_for(drawer, hole), seen_mm=fibre.core_mm, seen_subject_mm=fibre.core_mm * plan.subject.scale,
         why=_why(lamp, fibre.diameter_mm, insisted), insisted=insisted is not None,
         tip=insisted.tip if insisted else "polished",
+    )
+
+
+def of_width(plan: Plan, drawer: Drawer, source: Source, fibre_mm: float) -> Source:
+    """The same lamp made by another fibre, with its hole and what is then seen of it."""
+    fibre = fibre_part(drawer, fibre_mm)
+    hole = fibre_hole_mm(fibre.diameter_mm)
+    return replace(
+        source, fibre_mm=fibre.diameter_mm, hole_mm=hole, drill=drill_for(drawer, hole), seen_mm=fibre.core_mm,
+        seen_subject_mm=fibre.core_mm * plan.subject.scale,
+        why=f"{source.why}; {fibre.diameter_mm:g} mm in its place gives what is wanted on a shared LED",
     )
 
 
