@@ -25,3 +25,21 @@ def board(lamps: str = "", rows: str = "", *, supply: str = SUPPLY_12V, more: st
     if rows:
         text += "rows:\n" + "".join(f"  - {line}\n" for line in rows.strip().splitlines())
     return text
+
+
+STANDING = """
+rushlight: 1
+subject: {title: yard, scale: 100}
+states: [{name: night}, {name: dusk}]
+parts:
+  - {name: yard, outline_mm: [[0, 0], [200, 0], [200, 100], [0, 100]], relief: {flat: true}, faces: up,
+     bays: [{name: bay, rect_mm: [5, 80, 40, 15], depth_mm: 20, access: open}]}
+  - {name: wall, outline_mm: [[0, 0], [60, 0], [60, 20], [0, 20]], relief: {flat: true},
+     stands: {over: yard, points_mm: [[0, 0], [60, 0]], at_mm: [[70, 30], [130, 30]]}}
+crossings: [{name: c, kind: plug, ends: [{part: yard, at_mm: [100, 32]}, {part: wall, at_mm: [30, 1]}]}]
+supply: {kind: adapter, adapter_v: 5, limit_a: 2, bay: bay}
+lamps:
+  - {name: on yard, part: yard, at_mm: [100, 50], colour: red, model_mm: 3, states: [night], source: {kind: led}}
+  - {name: too, part: yard, at_mm: [150, 50], colour: green, model_mm: 3, states: [dusk], source: {kind: led}}
+"""
+"""A wall that stands on a yard, in two states."""

@@ -13,7 +13,10 @@ import pytest
 from PIL import Image
 
 import rushlight
+from designed import designed
+from plans import STANDING
 from rushlight.open_plan import open_plan, write_share
+from rushlight.share.page import share_page
 from rushlight.sheets.dark import glows, half_cd_m2, laid_out, shown_parts
 from rushlight.sheets.glow import View, glow_pixels
 from rushlight.sheets.night_pools import paper_pools
@@ -160,3 +163,14 @@ def test_turned_it_shows_the_book_s_picture_from_there(window, tmp_path):
         assert shown.shape == book.shape and np.abs(shown - book.astype(int)).max() <= 1, bearing
         dark.append(int(book.astype(int).sum()))
     assert len(set(dark)) == 4
+
+
+def test_the_model_as_it_stands_follows_the_state(window, tmp_path, axe):
+    (tmp_path / "stands.html").write_text(share_page(designed(STANDING)), encoding="utf-8")
+    made = window("/stands.html", address=f"file://{tmp_path}", offline=True)
+    page = made.page
+    page.wait_for_selector("html[data-ready]")
+    shown = page.locator(".stands:visible title")
+    assert shown.all_text_contents() == ["Night, as it stands"]
+    page.get_by_role("radio", name="dusk").check()
+    assert shown.all_text_contents() == ["Dusk, as it stands"] and axe(made) == []

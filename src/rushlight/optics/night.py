@@ -48,7 +48,8 @@ class Lit:
 class LitGround:
     """Ground under floodlights: luminance at the nodes of a grid, shown within an edge.
 
-    The node of row 0, column 0 lies at `origin_px`, the next column and row by `step_px` on (either may be negative).
+    The node of row 0, column 0 lies at `origin_px`, the next column by (step_px[0], lean_px[0]) on, the next row by
+    (lean_px[1], step_px[1]); each may be negative. A grid seen square on does not lean.
     """
 
     origin_px: Place
@@ -56,6 +57,7 @@ class LitGround:
     cd_m2: Array
     rgb: tuple[float, float, float]
     edge_px: tuple[Place, ...]
+    lean_px: Place = (0.0, 0.0)
 
 
 def pixel_light(intensity_cd: float, pixel_mm: float) -> float:
@@ -145,17 +147,27 @@ def grounds_laid(grounds: tuple[LitGround, ...], rows: int, columns: int) -> Arr
         cover, (left_px, top) = _cover(ground.edge_px, rows, columns)
         if not cover.size:
             continue
-        high, wide = ground.cd_m2.shape
-        across = left_px + np.arange(cover.shape[1]) + 0.5
-        u = (across - ground.origin_px[0]) / ground.step_px[0]
-        v = (top + np.arange(len(cover)) + 0.5 - ground.origin_px[1]) / ground.step_px[1]
-        left, on = _between(np.asarray(u, dtype=float), wide)
-        low, up = _between(np.asarray(v, dtype=float), high)
-        rows_in = ground.cd_m2[low] * (1.0 - up)[:, None] + ground.cd_m2[low + 1] * up[:, None]
-        light = cover * (rows_in[:, left] * (1.0 - on) + rows_in[:, left + 1] * on)
+        light = cover * _between_nodes(ground, (left_px, top), cover.shape)
         part = raster[:, top : top + cover.shape[0], left_px : left_px + cover.shape[1]]
         part += np.array(ground.rgb)[:, None, None] * light
     return raster
+
+
+def _between_nodes(ground: LitGround, corner_px: tuple[int, int], size: tuple[int, ...]) -> Array:
+    """Luminance at the middle of each pixel of a box."""
+    (along, up), (rise, back) = ground.step_px, ground.lean_px
+    x = corner_px[0] + np.arange(size[1]) + 0.5 - ground.origin_px[0]
+    y = corner_px[1] + np.arange(size[0]) + 0.5 - ground.origin_px[1]
+    high, wide = ground.cd_m2.shape
+    # A grid that does not lean has a column's place by x alone, a row's by y alone: a row and a column of places do.
+    leans, area = rise != 0.0 or back != 0.0, along * up - rise * back
+    u = (x[None, :] * up - y[:, None] * back) / area if leans else x[None, :] / along
+    v = (y[:, None] * along - x[None, :] * rise) / area if leans else y[:, None] / up
+    left, on = _between(np.asarray(u, dtype=float), wide)
+    low, over = _between(np.asarray(v, dtype=float), high)
+    lit = ground.cd_m2
+    below, above = (lit[rows, left] * (1.0 - on) + lit[rows, left + 1] * on for rows in (low, low + 1))
+    return np.asarray(below * (1.0 - over) + above * over)
 
 
 def _between(at: Array, count: int) -> tuple[NDArray[np.intp], Array]:

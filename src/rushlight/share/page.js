@@ -90,7 +90,10 @@ function wordsHere() {
   return `Seen from ${wayWords(from)}; parts are laid out flat. Of those that the picture has, ${darkWords(lamps, lookedAt().shares)}.`;
 }
 
+const stood = [...document.querySelectorAll(".stands")];
+
 function laidAll() {
+  for (const figure of stood) figure.hidden = lit.states[Number(figure.dataset.state)] !== state;
   const room = Number(light.value), colours = roomColours(room);
   root.dataset.plate = plate(room);
   sheet.style.setProperty("--drawn", css(colours.ink));

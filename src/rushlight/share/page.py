@@ -15,7 +15,7 @@ from typing import Any
 from rushlight.model.design import Design, PlacedLamp
 from rushlight.model.plan import State
 from rushlight.model.plan_part import Part
-from rushlight.model.sheet import Point
+from rushlight.model.sheet import Drawing, Picture, Point, Polyline
 from rushlight.sheets.dark import Laid, Layout, glow_shape, laid_out, lit_glows, shown_parts
 from rushlight.sheets.glow import Glow
 from rushlight.sheets.lamp_list import made_by
@@ -23,6 +23,7 @@ from rushlight.sheets.night_pools import ShownPool, paper_pool, shown_pools
 from rushlight.sheets.numbering import lamp_numbers
 from rushlight.sheets.seen_round import seen_round
 from rushlight.sheets.shown import ShownPicture, dimmed, shown_levels, shown_picture, shown_rhythms, swatch
+from rushlight.sheets.standing import standing_pictures
 
 HERE = Path(__file__).parent
 MODULES = HERE.parent / "web" / "static" / "js"
@@ -176,6 +177,7 @@ def _body(design: Design, pictures: Mapping[str, SharedPicture]) -> Iterator[str
     yield _drawing(design, pictures)
     yield '<figcaption><p id="says" role="status"></p><p id="terms"></p></figcaption></figure>'
     yield from _controls(design)
+    yield from _standing(design)
     yield from _list(design)
     yield "</main>"
     yield ("<footer><p>Each lamp has the size and the strength that were worked out, with the glare that arises in the "
@@ -210,6 +212,35 @@ def _controls(design: Design) -> Iterator[str]:
         yield '<button type="button" id="play" aria-pressed="false">Play the rhythms</button>'
         yield '<span id="pace" role="status"></span>'
     yield "</form>"
+
+
+def _standing(design: Design) -> Iterator[str]:
+    """The book's pictures of the model as it stands, of which the chosen state's is shown."""
+    drawings = standing_pictures(design)
+    if not drawings:
+        return
+    yield '<section aria-labelledby="stands"><h2 id="stands">As it stands, in the dark</h2>'
+    for number, drawing in enumerate(drawings):
+        hidden = " hidden" if number else ""
+        yield f'<figure class="stands" data-state="{number}"{hidden}>{_stood(drawing)}'
+        yield f"<figcaption><p>{escape(drawing.caption)}</p></figcaption></figure>"
+    yield "</section>"
+
+
+def _stood(drawing: Drawing) -> str:
+    """The raster picture with the edges over it; what it shows is told by its title."""
+    size = f'viewBox="0 0 {_n(drawing.width_mm)} {_n(drawing.height_mm)}"'
+    marks = [mark for layer in drawing.layers for mark in layer.marks]
+    edges = "".join(f'<path class="edge" d="{_line(mark.points_mm, drawing.height_mm)}"/>'
+                    for mark in marks if isinstance(mark, Polyline))
+    images = "".join(f'<image width="{_n(mark.width_mm)}" height="{_n(mark.height_mm)}" '
+                     f'href="data:image/png;base64,{base64.b64encode(mark.png).decode()}"/>'
+                     for mark in marks if isinstance(mark, Picture))
+    return f'<svg {size} role="img"><title>{escape(drawing.title)}</title>{images}<g class="ink">{edges}</g></svg>'
+
+
+def _line(points: tuple[Point, ...], height_mm: float) -> str:
+    return "M" + "L".join(f"{_n(x)} {_n(height_mm - y)}" for x, y in points)
 
 
 def _list(design: Design) -> Iterator[str]:

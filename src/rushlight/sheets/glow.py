@@ -104,7 +104,9 @@ def _ground_of(pool: PaperPool, density: float, rows: int) -> LitGround:
     red, green, blue = (float(part) for part in linear_srgb(pool.xy))
     (origin,) = _placed((pool.origin_mm,), density, rows)
     step = (pool.step_mm[0] * density, -pool.step_mm[1] * density)
-    return LitGround(origin, step, np.array(pool.cd_m2), (red, green, blue), _placed(pool.edge_mm, density, rows))
+    lean = (-pool.lean_mm[0] * density, pool.lean_mm[1] * density)
+    edge = _placed(pool.edge_mm, density, rows)
+    return LitGround(origin, step, np.array(pool.cd_m2), (red, green, blue), edge, lean)
 
 
 def _placed(points: tuple[Point, ...], density: float, rows: int) -> tuple[Point, ...]:

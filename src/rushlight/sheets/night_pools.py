@@ -43,7 +43,10 @@ class ShownPool:
 
 @dataclass(frozen=True, slots=True)
 class PaperPool:
-    """The same on paper, y up: the first node, the way to the next column and row, the part's edge."""
+    """The same on paper, y up: the first node, the way to the next column and row, the part's edge.
+
+    The next column lies (step_mm[0], lean_mm[0]) on, the next row (lean_mm[1], step_mm[1]).
+    """
 
     origin_mm: Point
     step_mm: Point
@@ -51,6 +54,7 @@ class PaperPool:
     xy: Point
     rhythm: str
     edge_mm: tuple[Point, ...]
+    lean_mm: Point = (0.0, 0.0)
 
 
 BANDED_FROM = 0.02
@@ -111,7 +115,7 @@ def _walls(design: Design) -> tuple[ShownPool, ...]:
 
 def _wall_edge(part: Part) -> tuple[Point, ...]:
     """The part without its openings as one closed line."""
-    return _closed(_wall(part))
+    return one_line(_wall(part))
 
 
 def _wall(part: Part) -> BaseGeometry:
@@ -120,9 +124,9 @@ def _wall(part: Part) -> BaseGeometry:
     return shapely.Polygon(part.outline_mm).buffer(0).difference(holes)
 
 
-def _closed(wall: BaseGeometry) -> tuple[Point, ...]:
+def one_line(wall: BaseGeometry) -> tuple[Point, ...]:
     """A shape as one closed line: rings joined by ways that are gone there and back."""
-    pieces = [piece for piece in getattr(wall, "geoms", [wall]) if piece.area > 0.0]
+    pieces = [piece for piece in shapely.get_parts(shapely.get_parts(wall)) if piece.area > 0.0]
     rings = [list(ring.coords) for piece in pieces for ring in (piece.exterior, *piece.interiors)]
     line = [point for ring in rings for point in (*ring, rings[0][0])]
     return tuple((round(x, 4), round(y, 4)) for x, y in line)
@@ -163,7 +167,7 @@ def _spot_grid(
     near = shapely.MultiPoint(spot.points_mm).buffer(reach, quad_segs=6)
     hole = shapely.Point(spot.points_mm[0]).buffer(spot.from_mm, quad_segs=6)
     shown = wall.intersection(near).difference(hole) if len(spot.points_mm) == 1 else wall.intersection(near)
-    return (round(box[0], 4), round(box[1], 4)), round(step, 6), shares, _closed(shown)
+    return (round(box[0], 4), round(box[1], 4)), round(step, 6), shares, one_line(shown)
 
 
 def _ways_out(design: Design) -> tuple[ShownPool, ...]:

@@ -30,6 +30,7 @@ from rushlight.sheets.dark import (
     seen_lights,
 )
 from rushlight.sheets.glow import Glow, View, glow_png
+from rushlight.sheets.night_pools import PaperPool, ShownPool, one_line, shown_pools
 from rushlight.sheets.night_words import listed, way_words
 from rushlight.sheets.place import SCALES
 from rushlight.sheets.words import shortened, slug
@@ -38,8 +39,9 @@ from rushlight.stages.stands import base_point, frame_to_root, panels_of, values
 
 Array = NDArray[np.float64]
 
-USUAL_DEG = (45.0, 20.0)
-"""Bearing and height from which it is seen where the plan names none."""
+USUAL_DEG = (65.0, 12.0)
+"""Bearing and height from which it is seen where the plan names none: off the beam, but less than a bare fibre's cone
+(half angle 30 degrees), so that lamps in a ship's side are seen."""
 
 NEARER_MM = 0.5
 """A wall hides a lamp only if it lies nearer to the eye by this: what the lamp sits on does not."""
@@ -49,11 +51,15 @@ NEARER_MM = 0.5
 class Flat:
     """A flat piece of a part as the eye sees it.
 
+    `own` is what it covers on its part's drawing, by the place `at` of it; `outer`: its outer face looks at the eye.
     `area` is what it covers on the picture, `lines` its edges with those of its openings [mm of model]; `near` is
     (a, b, c): how near the eye the place (x, y) of the picture lies on it is a x + b y + c [mm].
     """
 
     part: str
+    at: Point
+    own: Any
+    outer: bool
     area: Any
     lines: Any
     near: tuple[float, float, float]
@@ -132,7 +138,9 @@ def flats_of(design: Design, parts: tuple[Part, ...], state: str) -> tuple[Flat,
                            for shape in (panel.area, panel.area.difference(holes)))
             near = np.linalg.solve(np.array([[*a[:2]], [*b[:2]]]), np.array([a[2], b[2]]))
             start = float(corner[2] - near @ corner[:2])
-            found.append(Flat(part.name, area, shapely.boundary(holed), (float(near[0]), float(near[1]), start)))
+            outer = (turned > 0.0) == (part.drawn_from == "outside")
+            found.append(Flat(part.name, at, panel.area, outer, area, shapely.boundary(holed),
+                              (float(near[0]), float(near[1]), start)))
     return tuple(found)
 
 
@@ -155,11 +163,75 @@ def standing_glows(design: Design, state: State, parts: tuple[Part, ...]) -> dic
     for lamp in design.lamps:
         if lamp.name not in lights or lamp.spot is None or lamp.spot.part not in own:
             continue
-        at = _seen(design, eye, lamp.spot.part, lamp.spot.at_mm, [lamp.spot.at_mm])[0]
-        if not hidden(flats, at):
-            flat = glow_shape(design, lamp, _as_drawn(own[lamp.spot.part]), lights[lamp.name])
-            found[lamp.name] = _stood(design, eye, lamp, flat)
+        flat = glow_shape(design, lamp, _as_drawn(own[lamp.spot.part]), lights[lamp.name])
+        glow = _stood(design, eye, lamp, flat)
+        if glow.shape_mm:
+            glow = _left_of(glow, _nearer_than(_flat_at(flats, lamp), flats))
+        elif hidden(flats, _seen(design, eye, lamp.spot.part, lamp.spot.at_mm, [lamp.spot.at_mm])[0]):
+            continue
+        if glow.intensity_cd > 0.0:
+            found[lamp.name] = glow
     return found
+
+
+def _flat_at(flats: tuple[Flat, ...], lamp: PlacedLamp) -> Flat | None:
+    """The piece on which a lamp lies; None where it is seen edge on."""
+    spot = lamp.spot
+    mine = [row for row in flats if spot and row.part == spot.part]
+    return min(mine, key=lambda row: row.own.distance(shapely.Point(spot.at_mm)), default=None) if spot else None
+
+
+def _left_of(glow: Glow, before: Any) -> Glow:
+    """What is seen of an opening past nearer pieces, with as much of its light."""
+    whole = shapely.make_valid(shapely.Polygon(glow.shape_mm))
+    seen = whole.difference(before)
+    if seen.area >= whole.area * (1.0 - 1e-9):
+        return glow
+    share = seen.area / whole.area if whole.area > 0.0 else 0.0
+    return replace(glow, shape_mm=one_line(seen), intensity_cd=glow.intensity_cd * share)
+
+
+def _nearer_than(flat: Flat | None, flats: tuple[Flat, ...]) -> Any:
+    """What pieces nearer to the eye hide of one."""
+    nearer = [other.area for other in flats if flat and other is not flat and _before(other, flat)]
+    return shapely.union_all(nearer)
+
+
+def _before(other: Flat, flat: Flat) -> bool:
+    """Whether a piece lies between another and the eye where they overlap."""
+    both = flat.area.intersection(other.area)
+    if both.area <= 0.0:
+        return False
+    spot = both.representative_point()
+    return _near(other, spot.x, spot.y) > _near(flat, spot.x, spot.y) + NEARER_MM
+
+
+def standing_pools(design: Design, state: State, parts: tuple[Part, ...]) -> tuple[PaperPool, ...]:
+    """Floodlit ground and walls that light comes through, where the eye sees their outer face [mm of model].
+
+    Matt ground and walls are as bright from every side (Lambert), so what is seen of each is only laid aslant.
+    """
+    eye, flats = _eye(design, state.name, parts[0]), flats_of(design, parts, state.name)
+    found = []
+    for pool in shown_pools(design):
+        for flat in flats if state.name in pool.states else ():
+            if flat.part == pool.part and flat.outer:
+                found += _pool_on(design, eye, pool, flat, _nearer_than(flat, flats))
+    return tuple(found)
+
+
+def _pool_on(design: Design, eye: _Eye, pool: ShownPool, flat: Flat, before: Any) -> list[PaperPool]:
+    """A pool on one piece, without what nearer pieces hide."""
+    edge = pool.edge_mm or design.plan.part(pool.part).outline_mm
+    lit = flat.own.intersection(shapely.make_valid(shapely.Polygon(edge)))
+    seen = _thrown(design, eye, pool.part, flat.at, lit).difference(before)
+    if seen.area <= 0.0:
+        return []
+    (x, y), step = pool.corner_mm, pool.step_mm
+    start, column, row = _seen(design, eye, pool.part, flat.at, [(x, y), (x + step, y), (x, y + step)])[:, :2]
+    along, up = column - start, row - start
+    return [PaperPool((float(start[0]), float(start[1])), (float(along[0]), float(up[1])), pool.cd_m2, pool.xy,
+                      pool.rhythm, one_line(seen), (float(along[1]), float(up[0])))]
 
 
 def _as_drawn(part: Part) -> Laid:
@@ -200,9 +272,12 @@ def _picture(design: Design, state: State, parts: tuple[Part, ...]) -> Drawing:
     paper = [replace(glow, at_mm=on(glow.at_mm), radius_mm=glow.radius_mm * scale,
                      shape_mm=tuple(map(on, glow.shape_mm)), ends_mm=(on(glow.ends_mm[0]), on(glow.ends_mm[1])))
              for glow in glows.values()]
+    pools = [replace(pool, origin_mm=on(pool.origin_mm), step_mm=_times(pool.step_mm, scale),
+                     lean_mm=_times(pool.lean_mm, scale), edge_mm=tuple(map(on, pool.edge_mm)))
+             for pool in standing_pools(design, state, parts)]
     view = View(scale, design.plan.subject.viewing_distance_mm, half_cd_m2(design))
     layers = (
-        Layer("picture", (Picture((0.0, 0.0), wide, high, glow_png(paper, wide, high, view)),)),
+        Layer("picture", (Picture((0.0, 0.0), wide, high, glow_png(paper, wide, high, view, pools)),)),
         Layer("outline", tuple(_edge(line, on) for row in flats for line in edges_seen(row, flats))),
         Layer("text", (Text((wide - EDGE_MM, EDGE_MM), shortened(sentence(state.name), 40), size=4, anchor="se",
                             colour="pale"),)),
@@ -211,15 +286,16 @@ def _picture(design: Design, state: State, parts: tuple[Part, ...]) -> Drawing:
     return Drawing(*words, wide, high, layers, scale=scale, caption=_words(design, state, parts, len(glows)))
 
 
+def _times(way: Point, scale: float) -> Point:
+    return (way[0] * scale, way[1] * scale)
+
+
 def edges_seen(flat: Flat, flats: tuple[Flat, ...]) -> list[Any]:
     """The edges of a piece as lines, without what nearer pieces hide of them."""
     lines = flat.lines
     for other in flats:
-        both = flat.area.intersection(other.area)
-        if other is not flat and both.area > 0.0:
-            spot = both.representative_point()
-            if _near(other, spot.x, spot.y) > _near(flat, spot.x, spot.y) + NEARER_MM:
-                lines = lines.difference(other.area)
+        if other is not flat and _before(other, flat):
+            lines = lines.difference(other.area)
     merged = shapely.line_merge(lines) if lines.geom_type == "MultiLineString" else lines
     return [line for line in shapely.get_parts(merged) if line.length > 0.0]
 
@@ -240,5 +316,6 @@ def _words(design: Design, state: State, parts: tuple[Part, ...], seen: int) -> 
     left = sorted({lamp.spot.part for lamp in design.lamps if lamp.name in lit and lamp.spot} - names)
     words = (f"Seen from {way_words(*seen_from(design))}, parallel rays: "
              f"{seen} of {len(on)} lit lamps, the others look away or are hidden. Lit windows have their true "
-             "brightness; light on walls and ground is left out.")
+             "brightness, as far as nearer walls leave them free; floodlit ground and walls that light comes through "
+             "are as bright as on the flat picture.")
     return f"{words} Not known where on it they stand: {listed(left)}." if left else words

@@ -71,6 +71,22 @@ def test_floodlit_ground_is_straight_between_its_nodes_and_ends_at_its_edge() ->
     assert not made[:, :5].any() and not made[:, :, 35:].any() and not made[:, 25:].any()
 
 
+def test_ground_that_leans_is_the_same_ground_seen_aslant() -> None:
+    """Each place of the grid lies where its own step has it; within a mesh the light is bilinear."""
+    grid = np.array([[1.0, 3.0, 5.0], [2.0, 4.0, 6.0]])
+    edge = ((0.0, 0.0), (60.0, 0.0), (60.0, 60.0), (0.0, 60.0))
+    ground = night.LitGround((10.5, 20.5), (8.0, 12.0), grid, (1.0, 1.0, 1.0), edge, (4.0, -2.0))
+    made = night.grounds_laid((ground,), 60, 60)[0]
+    # derived: column k, row n at (10 + 8 k - 2 n, 20 + 4 k + 12 n)
+    for row, column in ((0, 0), (0, 1), (1, 0), (1, 2)):
+        assert float(made[20 + 4 * column + 12 * row, 10 + 8 * column - 2 * row]) == pytest.approx(grid[row, column])
+    assert float(made[20 + 4 * 0 + 12 * 0 + 2, 10 + 4]) == pytest.approx(2.0)  # half a column on
+    assert float(made[20 + 8, 10 + 3]) == pytest.approx(2.5)  # derived: the mean of four nodes
+    square = night.LitGround((10.5, 20.5), (8.0, 12.0), grid, (1.0, 1.0, 1.0), edge)
+    barely = night.LitGround((10.5, 20.5), (8.0, 12.0), grid, (1.0, 1.0, 1.0), edge, (1e-12, 0.0))
+    assert np.allclose(night.grounds_laid((square,), 60, 60), night.grounds_laid((barely,), 60, 60))
+
+
 @pytest.mark.parametrize("pixel_deg", [0.002, 0.036, 0.14, 0.4])
 def test_what_stays_and_what_is_spread_is_all_of_the_light(pixel_deg: float) -> None:
     shares = night.level_shares(pixel_deg, TABLE)

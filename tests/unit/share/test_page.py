@@ -14,14 +14,18 @@ import pytest
 from PIL import Image
 
 import rushlight
+from designed import designed
+from plans import STANDING
 from rushlight.cli import main
 from rushlight.errors import OutOfRange
 from rushlight.files.shared import shared_picture, write_page
+from rushlight.model.sheet import Picture
 from rushlight.open_plan import open_plan, write_share
 from rushlight.share.page import share_page
 from rushlight.sheets.dark import glows, half_cd_m2, laid_out, shown_parts
 from rushlight.sheets.numbering import lamp_numbers
 from rushlight.sheets.shown import shown_picture
+from rushlight.sheets.standing import standing_pictures
 from rushlight.web.answer import glow_json
 
 DEMOS = Path(rushlight.__file__).parent / "demos"
@@ -147,3 +151,19 @@ def test_the_command(tmp_path, capsys):
 
 def test_the_same_page_for_the_same_plan(opened, page):
     assert share_page(opened.design) == page
+
+
+# --- as it stands ---------------------------------------------------------------------------------------------------
+
+
+def test_the_book_s_pictures_of_the_model_as_it_stands_one_for_each_state(page):
+    standing = designed(STANDING)
+    made = share_page(standing)
+    shown = re.findall(r'<figure class="stands" data-state="(\d)"( hidden)?><svg .*?<title>(.*?)</title>', made)
+    assert shown == [("0", "", "Night, as it stands"), ("1", " hidden", "Dusk, as it stands")]
+    pngs = re.findall(r'href="data:image/png;base64,([^"]+)"', made)
+    drawn = [mark.png for drawing in standing_pictures(standing) for layer in drawing.layers for mark in layer.marks
+             if isinstance(mark, Picture)]
+    assert [base64.b64decode(png) for png in pngs] == drawn
+    assert made.count("Seen from ahead, 65 degrees to starboard") == 2
+    assert "As it stands" not in page, "nothing stands on anything there"

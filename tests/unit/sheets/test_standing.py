@@ -6,11 +6,15 @@ import math
 
 import numpy as np
 import pytest
+import shapely
 
 from designed import designed
 from rushlight.model.design import Design
 from rushlight.model.sheet import Drawing
-from rushlight.sheets.standing import _tree, draw, edges_seen, flats_of, standing_glows
+from rushlight.sheets import standing
+from rushlight.sheets.glow import Glow
+from rushlight.sheets.night_pools import ShownPool
+from rushlight.sheets.standing import _left_of, _tree, draw, edges_seen, flats_of, standing_glows, standing_pools
 
 PLAN = """
 rushlight: 1
@@ -74,13 +78,43 @@ def test_what_is_hidden_of_an_edge_is_not_drawn() -> None:
     assert whole - seen == pytest.approx(60.0), "from low down the wall covers so much of the far edge"
 
 
+def lit_yard(states: tuple[str, ...] = ("night",)) -> ShownPool:
+    return ShownPool("yard", states, (), (0.0, 0.0), 10.0, ((1.0, 2.0), (3.0, 4.0)), (0.3, 0.3), "")
+
+
+def test_lit_ground_lies_aslant_and_ends_where_a_nearer_wall_hides_it(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(standing, "shown_pools", lambda _: (lit_yard(), lit_yard(("day",))))
+    design, up = made(180.0, 50.0), math.radians(50.0)
+    (pool,) = standing_pools(design, design.plan.states[0], _tree(design))
+    # derived: from astern x stays, the way ahead is shortened by the sine of the height; the wall hides 60 by 20 cos(height)
+    assert pool.step_mm == pytest.approx((10.0, 10.0 * math.sin(up))) and pool.lean_mm == pytest.approx((0.0, 0.0))
+    assert pool.cd_m2 == ((1.0, 2.0), (3.0, 4.0))
+    seen = shapely.make_valid(shapely.Polygon(pool.edge_mm)).area
+    assert seen == pytest.approx(200 * 100 * math.sin(up) - 60 * 20 * math.cos(up))
+    turned = made(120.0, 50.0)
+    (leaning,) = standing_pools(turned, turned.plan.states[0], _tree(turned))
+    along, rise = leaning.step_mm[0], leaning.lean_mm[0]
+    # derived: the yard's right points to starboard: 60 degrees about the upright from square on
+    assert (along, abs(rise)) == pytest.approx((10 * math.cos(math.radians(60)), 10 * math.sin(math.radians(60)) * math.sin(up)))
+    low = made(180.0, -40.0)
+    assert standing_pools(low, low.plan.states[0], _tree(low)) == (), "from below its underside is seen"
+
+
+def test_of_an_opening_as_much_is_seen_as_nearer_walls_leave_free() -> None:
+    glow = Glow((5.0, 5.0), 1.0, (0.3, 0.3), 8.0, ((0.0, 0.0), (10.0, 0.0), (10.0, 10.0), (0.0, 10.0)))
+    assert _left_of(glow, shapely.box(20, 0, 30, 10)) is glow
+    left = _left_of(glow, shapely.box(-5, -5, 7.5, 20))
+    assert left.intensity_cd == pytest.approx(2.0) and shapely.Polygon(left.shape_mm).area == pytest.approx(25.0)
+    assert _left_of(glow, shapely.box(-5, -5, 20, 20)).intensity_cd == 0.0
+
+
 def test_a_picture_a_state_with_its_words_and_none_where_nobody_said_how_it_lies() -> None:
     (sheet,) = draw(made(180.0, 40.0))
     (picture,) = sheet.blocks
     assert isinstance(picture, Drawing) and picture.key == "stands-night"
     assert "1 of 2 lit lamps" in picture.caption and "Seen from astern, 40 degrees up" in picture.caption
     (usual,) = draw(designed((PLAN % (180, 0, "", "", "")).replace(", viewing_bearing_deg: 180, viewing_height_deg: 0", "")))
-    assert "Seen from ahead, 45 degrees to starboard, 20 degrees up" in usual.blocks[0].caption  # type: ignore[union-attr]
+    assert "Seen from ahead, 65 degrees to starboard, 12 degrees up" in usual.blocks[0].caption  # type: ignore[union-attr]
     alone = PLAN.replace("faces: up,", "") % (180, 0, "", "", "")
     assert draw(designed(alone)) == (), "how they lie is not said"
 
