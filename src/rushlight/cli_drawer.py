@@ -7,7 +7,7 @@ from dataclasses import fields
 from typing import Any
 
 from rushlight.errors import UnknownName
-from rushlight.model.drawer import Drawer
+from rushlight.files._drawer_rows import TABLES
 from rushlight.units import Range
 
 HIDDEN = ("source", "confidence")
@@ -32,11 +32,11 @@ def drawer(asked: argparse.Namespace) -> int:
         return _add(asked)
     parts = read_drawer(own_folder())
     if asked.table is None:
-        for field in fields(Drawer):
-            print(f"{field.name:<12} {len(getattr(parts, field.name)):>4} rows")
+        for table in TABLES:
+            print(f"{table.name:<12} {len(getattr(parts, table.name)):>4} rows")
         print(f"\nYour own rows are kept in {own_folder()}")
         return 0
-    known = [field.name for field in fields(Drawer)]
+    known = [table.name for table in TABLES]
     if asked.table not in known:
         raise UnknownName("table of the drawer", asked.table, known)
     rows = [row for row in getattr(parts, asked.table) if _holds(row, asked.words)]

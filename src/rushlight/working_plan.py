@@ -37,7 +37,7 @@ SINGLES = ("subject", "supply", "controller", "camera")
 TOP = "plan"
 """The kind of a change that sets keys of the plan itself."""
 
-TOP_KEYS = ("version", "evening", "rhythms", "practice", "drawer", "at_hand", "pinned", "note")
+TOP_KEYS = ("version", "evening", "rhythms", "practice", "drawer", "measured", "at_hand", "pinned", "note")
 """Those keys: the version, and lists whose items have no names."""
 
 TRIES = 3
@@ -200,7 +200,7 @@ def first_look(working: WorkingPlan, before: FirstLook | None = None) -> FirstLo
         lamps = place_lamps(plan)
         first = choose_sources(plan, drawer, lamps)
     else:
-        same = plan.drawer is before.plan.drawer and plan.practice is before.plan.practice
+        same = all(getattr(plan, key) is getattr(before.plan, key) for key in ("drawer", "practice", "measured"))
         drawer = before.drawer if same else own_values(working.parts, plan)
         lamps = place_again(plan, before.plan, before.lamps)
         first = choose_again(plan, drawer, lamps, before=before.plan, chosen=_still_chosen(before, lamps))

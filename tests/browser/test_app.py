@@ -229,13 +229,13 @@ def test_what_feeds_it_and_a_reading(window, plan, address):
     page.get_by_text("Your own numbers: none yet").click()
     page.locator(".reading summary", has_text="intensity").first.click()
     reading = page.locator(".reading[open]")
-    for label, value in (("The meter shows, lux", "20"), ("Distance, mm", "200")):
+    for label, value in (("Lux on its axis", "19, 21"), ("Distance to the meter, mm", "200")):
         reading.get_by_label(label).fill(value)
         reading.get_by_label(label).press("Enter")
-    reading.get_by_text("That comes to 800 mcd").wait_for()
     reading.get_by_role("button", name="Reckon with it").click()
     page.get_by_text("Your own numbers: 1 of them").wait_for()
     text = yaml.safe_load((plan / "plan.yaml").read_text(encoding="utf-8"))
     assert (text["supply"]["kind"], text["supply"]["adapter_v"], text["controller"]["pins"]) == ("adapter", 9, [2, 3])
     assert text["rhythms"] == [{"rhythm": "Fl(2) R 10s", "by": "controller"}]
-    assert [(row["table"], row["column"], row["value"], row["measured"]) for row in text["drawer"]] == [("leds", "intensity_mcd", 800, True)]
+    assert [(row["what"], row["readings"], row["distance_mm"]) for row in text["measured"]] == [("led intensity", [19, 21], 200)]
+    page.get_by_text("intensity: 570 to 1100 mcd").wait_for()  # derived: 19 and 21 lux at 0.2 m, a quarter off

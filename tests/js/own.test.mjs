@@ -10,15 +10,28 @@ const plan = { drawer: [{ ...LED, value: 300, measured: false, note: "" }, { tab
   practice: [{ habit: "splice_size", value: 2, to: null, note: "mine" }] };
 
 test("a measured value takes the place of what was held for it; the others stay as the plan keeps them", () => {
-  const { drawer } = own.withReading(plan, LED, 850);
+  const { drawer } = own.withValue(plan, LED, 850, true);
   assert.deepEqual(drawer, [{ table: "walls", row: "white styrene", column: "transmittance_1mm", value: 0.1, measured: true }, { ...LED, value: 850, measured: true }]);
   assert.deepEqual(own.withValue({}, LED, 5, false), { drawer: [{ ...LED, value: 5 }] });
 });
 
-test("the joint's reading is a habit with its span", () => {
-  const joint = { table: "practice", row: "fibre_joint", column: "value" };
-  assert.ok(own.isSpan(joint));
-  assert.deepEqual(own.withReading(plan, joint, 0.4, 0.6).practice, [{ habit: "splice_size", value: 2, note: "mine" }, { habit: "fibre_joint", value: 0.4, to: 0.6 }]);
+test("readings typed side by side become an entry of the plan; the same thing measured again gives way", () => {
+  const coat = { what: "coat", of: ["black lacquer"], lists: [["readings", "with"], ["against", "before"]], needs: ["count"], may: [] };
+  assert.deepEqual(own.numbersOf("12, 14; 13"), [12, 14, 13]);
+  assert.equal(own.numbersOf("12, dark"), null);
+  assert.equal(own.asMeasured(coat, { of: "black lacquer", readings: "1", against: "" , count: 2 }), null);
+  assert.equal(own.asMeasured(coat, { of: "black lacquer", readings: "1", against: "100" }), null);
+  const entry = own.asMeasured(coat, { of: "black lacquer", readings: "1, 2", against: "100", count: 2 });
+  assert.deepEqual(entry, { what: "coat", of: "black lacquer", readings: [1, 2], against: [100], count: 2 });
+  const held = { measured: [{ ...entry, two: [], note: "", count: 1 }, { what: "wall", of: "white styrene", readings: [5], against: [9], two: [], thickness_mm: 1, note: "" }] };
+  assert.deepEqual(own.withMeasured(held, entry).measured, [{ what: "wall", of: "white styrene", readings: [5], against: [9], thickness_mm: 1 }, entry]);
+  assert.deepEqual(own.ownRows(held).map(row => [row.list, row.what, row.value]), [["measured", "coat: black lacquer", "1, 2"], ["measured", "wall: white styrene", "5"]]);
+});
+
+test("a diffuser's second sheet may be left out, but not half typed", () => {
+  const sheet = { what: "diffuser", of: ["opal"], lists: [["readings", "one"], ["against", "bare"], ["two", "two"]], needs: [], may: [] };
+  assert.deepEqual(own.asMeasured(sheet, { of: "opal", readings: "41", against: "100" }), { what: "diffuser", of: "opal", readings: [41], against: [100] });
+  assert.equal(own.asMeasured(sheet, { of: "opal", readings: "41", against: "100", two: "dark" }), null);
 });
 
 test("the list shows both kinds; one is taken out by its place", () => {
@@ -26,15 +39,6 @@ test("the list shows both kinds; one is taken out by its place", () => {
     [["3 mm red: intensity, mcd", "300", "known better"], ["white styrene: transmittance 1mm", "0.1", "measured"], ["splice size", "2", "habit"]]);
   assert.deepEqual(own.without(plan, "drawer", 0).drawer.map(row => row.table), ["walls"]);
   assert.deepEqual(own.without(plan, "practice", 0), { practice: [] });
-});
-
-test("lux readings: inverse square at the test current, what passes, density of a coat (ratio of 100 is 2, over two coats 1 each)", () => {
-  assert.equal(own.fromLux("intensity_mcd", { lux: 25, away: 200, at_ma: 10, test_ma: 20 }), 2000);
-  assert.equal(own.fromLux("transmittance", { bare: 500, covered: 205 }), 0.41);
-  assert.equal(own.fromLux("density", { bare: 1000, covered: 10, coats: 2 }), 1);
-  assert.equal(own.fromLux("density", { bare: 10, covered: 1000, coats: 1 }), null);
-  assert.equal(own.fromLux("intensity_mcd", { lux: 25, away: 0, at_ma: 10, test_ma: 20 }), null);
-  assert.equal(own.fromLux("half_angle_deg", {}), null);
 });
 
 const rows = ["kind", "cell", "in_series", "in_parallel", "adapter_v", "limit_a", "bank_mah", "bay", "run_h", "fuse_a", "master", "note"].map(key => ({ key, unit: key === "adapter_v" ? "v" : "" }));

@@ -71,7 +71,8 @@ def _table(name: str, row: type) -> Table:
 
 def _tables() -> tuple[Table, ...]:
     hints = get_type_hints(Drawer)
-    return tuple(_table(field.name, get_args(hints[field.name])[0]) for field in dataclasses.fields(Drawer))
+    return tuple(_table(field.name, get_args(hints[field.name])[0]) for field in dataclasses.fields(Drawer)
+                 if field.name != "bench")
 
 
 TABLES: tuple[Table, ...] = _tables()

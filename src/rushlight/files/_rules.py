@@ -11,7 +11,7 @@ from rushlight.files._drafts import Draft, build
 from rushlight.files._faults import Faults, shown
 from rushlight.files._pins import check_pins
 from rushlight.files._refs import Names, walk
-from rushlight.files.own_values import own_value_fault, practice_fault, together_faults, with_own
+from rushlight.files.own_values import measured_faults, own_value_fault, practice_fault, together_faults, with_own
 from rushlight.geometry.bearing import WAYS, direction, leaned
 from rushlight.model.drawer import Drawer
 from rushlight.model.plan_bench import Controller
@@ -330,7 +330,9 @@ def _check_drawer(plan: Draft, drawer: Drawer, faults: Faults) -> None:
     owns = [own for own in plan.items("drawer") if _check_own(own, drawer, faults)]
     for place, found in together_faults(drawer, [build(own) for own in owns]):
         faults.add(owns[place].place(found.key), owns[place].label, f"{found.key} {found.found}", found.expected)
-    _check_volts(plan, with_own(drawer, [build(own) for own in owns]), faults)
+    changed = with_own(drawer, [build(own) for own in owns])
+    _check_volts(plan, changed, faults)
+    _check_measured(plan, changed, faults)
     for own in plan.items("at_hand"):
         _check_at_hand(own, drawer, faults)
     for practice in plan.items("practice"):
@@ -349,6 +351,14 @@ def _check_own(own: Draft, drawer: Drawer, faults: Faults) -> bool:
         faults.add(own.place(fault.key), own.label, f"{fault.key} {fault.found}", fault.expected,
                    word=fault.nearest, known=(fault.nearest or "",))
     return fault is None
+
+
+def _check_measured(plan: Draft, drawer: Drawer, faults: Faults) -> None:
+    whole = [one for one in plan.items("measured")
+             if not one.failed and all(key in one.values for key in ("what", "of", "readings"))]
+    for place, fault in measured_faults(drawer, [build(one) for one in whole]):
+        faults.add(whole[place].place(fault.key), whole[place].label, f"{fault.key} {fault.found}", fault.expected,
+                   word=fault.nearest, known=(fault.nearest or "",))
 
 
 def _check_at_hand(own: Draft, drawer: Drawer, faults: Faults) -> None:

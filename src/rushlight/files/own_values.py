@@ -12,8 +12,9 @@ from rushlight.files._drawer_bounds import Breach, bounds, disagreements, number
 from rushlight.files._drawer_rows import Field, Table, table_named, with_rows
 from rushlight.model.drawer import Drawer, Habit
 from rushlight.model.plan import Plan
-from rushlight.model.plan_bench import OwnValue, Practice
+from rushlight.model.plan_bench import Measured, OwnValue, Practice
 from rushlight.model.problem import Problem
+from rushlight.stages.measured import MeasuredFault, found_by, put_in, reckoned_in_order, with_measured
 from rushlight.units import Range
 
 
@@ -39,7 +40,8 @@ def own_values(drawer: Drawer, plan: Plan) -> Drawer:
     Returns
     -------
     Drawer
-        A measured value has no range; one that is not measured keeps the row's relative range.
+        A measured value has no range; one that is not measured keeps the row's relative range. Readings at the bench
+        come last: each value then has the range that they leave it.
     Raises
     ------
     DocumentProblem
@@ -49,7 +51,8 @@ def own_values(drawer: Drawer, plan: Plan) -> Drawer:
     if problems:
         raise DocumentProblem(problems)
     changed = with_own(drawer, plan.drawer)
-    return with_rows(changed, "habits", tuple(_with_practice(habit, plan.practice) for habit in drawer.habits))
+    habits = tuple(_with_practice(habit, plan.practice) for habit in drawer.habits)
+    return with_measured(with_rows(changed, "habits", habits), plan.measured)
 
 
 def _faults(drawer: Drawer, plan: Plan) -> Iterator[tuple[str, Fault]]:
@@ -62,6 +65,8 @@ def _faults(drawer: Drawer, plan: Plan) -> Iterator[tuple[str, Fault]]:
         if fault:
             yield f"practice {place}", fault
     if not any(own_value_fault(drawer, own) for own in plan.drawer):
+        changed = with_own(drawer, plan.drawer)
+        yield from ((f"measured {place + 1}", fault) for place, fault in measured_faults(changed, plan.measured))
         yield from ((f"drawer {place + 1}", fault) for place, fault in together_faults(drawer, plan.drawer))
 
 
@@ -111,6 +116,36 @@ def practice_fault(drawer: Drawer, practice: Practice) -> Fault | None:
     if practice.to is not None and practice.to < practice.value:
         return Fault("to", f"is {practice.to:g}", f"{practice.value:g} or more, the upper end")
     return None
+
+
+def measured_faults(drawer: Drawer, measured: Sequence[Measured]) -> Iterator[tuple[int, Fault]]:
+    """Readings at the bench that cannot be, or that come to what no such thing can have.
+
+    Parameters
+    ----------
+    drawer : Drawer
+        With the plan's own values.
+    measured : sequence of Measured
+        Readings of the plan.
+
+    Yields
+    ------
+    tuple
+        Place in the sequence, and what is wrong.
+    """
+    for place in reckoned_in_order(measured):
+        try:
+            found = found_by(drawer, measured[place])
+        except MeasuredFault as wrong:
+            yield place, Fault(wrong.key, wrong.found, wrong.expected, wrong.nearest)
+            continue
+        for value in found:
+            name = value.row if value.table == "habits" else value.column
+            breach = number_breach(value.table, name, value.value.typical)
+            if breach:
+                yield place, Fault("readings", f"come to {value.column} {value.value.typical:.4g}", breach.expected)
+                break
+            drawer = put_in(drawer, value)
 
 
 def together_faults(drawer: Drawer, owns: Sequence[OwnValue]) -> Iterator[tuple[int, Fault]]:

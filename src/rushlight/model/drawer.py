@@ -292,6 +292,15 @@ class Habit:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class BenchValue:
+    """A value that was measured for this plan and has no row of the drawer: of which method, of what."""
+
+    what: str
+    of: str
+    value: Range
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Drawer:
     """All components, and the habits of the trade with their numbers."""
 
@@ -311,6 +320,12 @@ class Drawer:
     fuses: tuple[FusePart, ...]
     connectors: tuple[ConnectorPart, ...]
     habits: tuple[Habit, ...]
+    bench: tuple[BenchValue, ...] = ()
+    """What the plan's readings say of guesses that stand in no table."""
+
+    def measured(self, what: str, of: str) -> Range | None:
+        """What was measured at the bench of a guess that stands in no table; None: nothing."""
+        return next((row.value for row in self.bench if (row.what, row.of) == (what, of)), None)
 
     def led(self, name: str) -> LedPart:
         """The LED of that name."""

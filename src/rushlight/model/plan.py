@@ -16,6 +16,7 @@ from rushlight.model.plan_bench import (
     Controller,
     Done,
     EveningPart,
+    Measured,
     OwnValue,
     Pin,
     Practice,
@@ -352,6 +353,7 @@ class Plan:
     camera: Camera | None = key(item(Camera), "What the model is photographed or filmed with.", None)
     practice: tuple[Practice, ...] = key(items(Practice), "Your own numbers for habits of the trade.", ())
     drawer: tuple[OwnValue, ...] = key(items(OwnValue), "Your own values of parts.", ())
+    measured: tuple[Measured, ...] = key(items(Measured), "Readings at the bench that take a guess's place.", ())
     at_hand: tuple[AtHand, ...] = key(
         items(AtHand), "Switches and regulators that you own; of a table with any the choice is made among them.", ()
     )

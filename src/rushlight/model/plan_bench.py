@@ -135,6 +135,42 @@ class OwnValue:
     note: str = key(TEXT, NOTE, "")
 
 
+BENCH_METHODS = (
+    "led intensity", "led half angle", "strip flux", "diffuser", "wall", "coat", "reflectance", "fibre joint",
+    "stray light",
+)
+"""What can be measured at the bench: the rows of bench_methods.csv, in the order in which they are reckoned."""
+
+READINGS = Kind("numbers", low=0, high=1e7, least=1, most=100)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Measured:
+    """Readings at the bench that take a guess's place; each method of bench_methods.csv says which keys it needs."""
+
+    what: str = key(choice(*BENCH_METHODS), "What was measured, and so by which method.")
+    of: str = key(TEXT, "Of which row of the drawer; for stray light: illuminator, led, room or strip.")
+    readings: tuple[float, ...] = key(READINGS, "What the meter showed: several pieces, or the same one again.")
+    against: tuple[float, ...] = key(
+        Kind("numbers", low=0, high=1e7, most=100), "The same meter at the same place without it.", ()
+    )
+    two: tuple[float, ...] = key(
+        Kind("numbers", low=0, high=1e7, most=100), "Diffuser: the same through two sheets.", ()
+    )
+    distance_mm: float | None = key(quantity("mm", 5, 20_000), "From the lamp to the meter.", None)
+    at_ma: float | None = key(
+        quantity("ma", 0.01, 2000), "Current through the LED; without it the current that its row is told for.", None
+    )
+    fibre_mm: float | None = key(quantity("mm", 0.1, 3), "Joint: width of the test piece.", None)
+    length_mm: float | None = key(quantity("mm", 1, 100_000), "Length of the piece.", None)
+    thickness_mm: float | None = key(quantity("mm", 0.01, 50), "Wall: thickness of the piece.", None)
+    count: int | None = key(Kind("count", low=1, high=50), "Coat: how many coats.", None)
+    off_share: float | None = key(
+        Kind("number", low=0, high=0.9), "How far the meter may be off; without it what the method says.", None
+    )
+    note: str = key(TEXT, NOTE, "")
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class AtHand:
     """A part that the modeller owns, of a kind that the design chooses by itself."""

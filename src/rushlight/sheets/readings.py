@@ -13,7 +13,22 @@ MOST_ROWS = 8
 WORDS = {
     "intensity_mcd": "intensity", "flux_lm_per_m": "light per metre", "transmittance": "what passes",
     "reflectance": "what it throws back", "transmittance_1mm": "what passes 1 mm", "density": "density of a coat",
+    "half_angle_deg": "half angle",
 }
+
+STRAY = {
+    "illuminator": "an LED with its bundle sleeved on", "led": "an LED in its hole, its back bare",
+    "room": "an LED in a room", "strip": "a strip behind its opening",
+}
+
+
+def guess_words(table: str, row: str, column: str) -> str:
+    """A guess in plain words."""
+    if table == "habits":
+        return "What a joint of LED and bundle keeps"
+    if table == "bench":
+        return f"Light set free inside by {STRAY[row]}"
+    return f"{row}: {WORDS.get(column, column)}"
 
 
 def reading_blocks(design: Design) -> list[Block]:
@@ -34,11 +49,12 @@ def reading_blocks(design: Design) -> list[Block]:
 
 
 def _row(row: Reading) -> tuple[Cell, ...]:
-    joint = row.table == "practice"
-    what = "What a joint of LED and bundle keeps" if joint else f"{row.row}: {WORDS.get(row.column, row.column)}"
-    place = "practice: habit fibre_joint, value and to" if joint else f"drawer: {row.table}, {row.column}"
+    place = f"measured: what {row.method}, of {row.row}"
+    if row.table == "habits":
+        place = f"measured: what {row.method}, of the LED that you tried it on"
     example = f"{row.most}: from {_times(row.before)} to {_times(row.after)}"
-    return (sentence(what), sentence(row.measure), row.touched, row.undecided, row.stops, example, place)
+    return (sentence(guess_words(row.table, row.row, row.column)), sentence(row.measure), row.touched, row.undecided,
+            row.stops, example, place)
 
 
 def _times(value: Range) -> str:

@@ -41,7 +41,10 @@ def led_launch(led: LedPart, current_a: float) -> Launch:
 
 
 def joint_of(drawer: Drawer) -> Range | None:
-    """What a joint of LED and bundle keeps, where the modeller measured it; None: the table's range."""
+    """What a joint of LED and bundle keeps, as measured or by the modeller's own number; None: the table's range."""
+    measured = drawer.measured("fibre joint", "fibre_joint")
+    if measured is not None:
+        return measured
     habit = drawer.habit("fibre_joint")
     if not habit.own or habit.low is None or habit.high is None:
         return None

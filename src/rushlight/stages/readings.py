@@ -5,28 +5,34 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
-from typing import Any
 
 from rushlight.model.design import Design
 from rushlight.model.design_light import LampLight, Leak
 from rushlight.model.drawer import Drawer
+from rushlight.model.plan_part import Part
 from rushlight.optics.fibre import joint_factor
 from rushlight.stages.leaks import leaks_of
 from rushlight.stages.light import lamp_lights
+from rushlight.stages.measured import Found, put_in
 from rushlight.stages.order import Build
 from rushlight.stages.parts_law import joint_of
-from rushlight.stages.strays import strays_of
-from rushlight.tables import rows
+from rushlight.stages.strays import stray_share, strays_of
+from rushlight.tables import row_by
 from rushlight.units import Range
 
-JOINT = ("practice", "fibre_joint", "value")
-"""The one guess that is no row of the drawer: it goes under `practice`, as `value` and `to`."""
+Place = tuple[str, str, str]
+"""Table, row and column of a guess; `habits` and `bench` stand for what is no row of a part."""
 
-METHODS = {
-    "leds": "LED luminous", "strips": "LED luminous", "diffusers": "diffuser", "walls": "wall", "coats": "wall",
-    "reflectance": "cavity", "practice": "LED-to-bundle",
+JOINT: Place = ("habits", "fibre_joint", "value")
+
+METHODS: dict[tuple[str, str], str] = {
+    ("leds", "intensity_mcd"): "led intensity", ("strips", "flux_lm_per_m"): "strip flux",
+    ("diffusers", "transmittance"): "diffuser", ("diffusers", "reflectance"): "diffuser",
+    ("walls", "transmittance_1mm"): "wall", ("walls", "reflectance"): "reflectance",
+    ("coats", "density"): "coat", ("coats", "reflectance"): "reflectance", ("habits", "value"): "fibre joint",
+    ("bench", "stray light"): "stray light",
 }
-"""How the bench method of a table's (or a column's) values begins in uncertain_inputs.csv."""
+"""The method of bench_methods.csv that measures a guess."""
 
 WIDEST = 1e-6
 """A range that begins at nothing counts from this share of its upper end."""
@@ -36,8 +42,8 @@ WIDEST = 1e-6
 class Reading:
     """One guess, and what knowing it would do.
 
-    `table`, `row` and `column` say where the reading goes: an own value of the plan's `drawer`, or a number under its
-    `practice`.
+    `table`, `row` and `column` say which guess it is; `method` and `row` where the reading goes: `what` and `of` of an
+    entry under the plan's `measured`. `now` is what is believed, `leaves` what the guess would then be known to.
     `stops` is by how much it narrows the answers that it touches, all in all (a stop is a factor of 2); `undecided` how
     many of them are undecided today, so that a finding hangs on them; `most` the answer that it narrows most.
     """
@@ -45,7 +51,10 @@ class Reading:
     table: str
     row: str
     column: str
+    method: str
     measure: str
+    now: Range
+    leaves: Range
     stops: float
     touched: int
     undecided: int
@@ -78,7 +87,8 @@ def readings_of(design: Design) -> tuple[Reading, ...]:
         lies on one side of its limits gives the same finding whatever is measured.
     Source
     ------
-    One at a time, each range exchanged for its middle and the light worked out anew; nothing is linearised.
+    One at a time, each range exchanged for what its method leaves of it about the middle (`leaves_share` of
+    bench_methods.csv, never wider than before) and the light worked out anew; nothing is linearised.
     """
     build = _thinned(design)
     even = design.drawer.habit("equal").high or 1.5
@@ -87,8 +97,9 @@ def readings_of(design: Design) -> tuple[Reading, ...]:
     deciding = any(answer.undecided for answer in now.values())
     found = []
     for place in _guesses(build):
-        then = _answers(replace(build, drawer=_known(build.drawer, place)), design, even, counts)
-        reading = _reading(place, now, then, deciding)
+        known = put_in(build.drawer, Found(*place, _left(build.drawer, place)))
+        then = _answers(replace(build, drawer=known), design, even, counts)
+        reading = _reading(build.drawer, place, (now, then), deciding=deciding)
         if reading is not None:
             found.append(reading)
     return tuple(sorted(found, key=lambda row: -row.stops))
@@ -145,60 +156,66 @@ def _crosses(value: Range, limits: Iterable[float]) -> bool:
     return any(value.low < limit < value.high for limit in limits)
 
 
-def _guesses(build: Build) -> Iterator[tuple[str, str, str]]:
-    """Ranges of the drawer that this build's light uses, each once."""
-    drawer = build.drawer
-    places: list[tuple[str, str, str]] = []
+def _guesses(build: Build) -> Iterator[Place]:
+    """Ranges that this build's light uses and a method narrows, each once."""
+    places = [*_of_emitters(build), *(place for part in build.plan.parts for place in _of_part(part))]
+    if build.loom.tails:
+        places.append(JOINT)
+    for place in dict.fromkeys(places):
+        now, left = value_at(build.drawer, place), _left(build.drawer, place)
+        if now.low < left.low or left.high < now.high:
+            yield place
+
+
+def _of_emitters(build: Build) -> Iterator[Place]:
     for emitter in build.loom.emitters:
         if emitter.kind == "strip":
-            places.append(("strips", emitter.part_row, "flux_lm_per_m"))
+            yield ("strips", emitter.part_row, "flux_lm_per_m")
         else:
-            places.append(("leds", emitter.part_row, "intensity_mcd"))
-    for part in build.plan.parts:
-        sheets = {row.sheet for opening in part.openings for row in opening.diffusers}
-        for sheet in sorted(sheets):
-            places += [("diffusers", sheet, "transmittance"), ("diffusers", sheet, "reflectance")]
-        places += [("walls", part.wall, "transmittance_1mm"), ("walls", part.wall, "reflectance")]
-        places += [("coats", coat, column) for coat in part.coats for column in ("density", "reflectance")]
-    for place in dict.fromkeys(places):
-        value = getattr(_row(drawer, place), place[2])
-        if value.low < value.high:
-            yield place
-    joint = joint_of(drawer) or joint_factor()
-    if build.loom.tails and joint.low < joint.high:
-        yield JOINT
+            yield ("leds", emitter.part_row, "intensity_mcd")
+        yield ("bench", emitter.kind, "stray light")
 
 
-def _row(drawer: Drawer, place: tuple[str, str, str]) -> Any:
-    return next(row for row in getattr(drawer, place[0]) if row.name == place[1])
+def _of_part(part: Part) -> Iterator[Place]:
+    for sheet in sorted({row.sheet for opening in part.openings for row in opening.diffusers}):
+        yield from (("diffusers", sheet, "transmittance"), ("diffusers", sheet, "reflectance"))
+    yield from (("walls", part.wall, "transmittance_1mm"), ("walls", part.wall, "reflectance"))
+    for coat in part.coats:
+        yield from (("coats", coat, "density"), ("coats", coat, "reflectance"))
 
 
-def _known(drawer: Drawer, place: tuple[str, str, str]) -> Drawer:
-    """The drawer in which one guess is known to be its middle, as a reading would make it."""
+def value_at(drawer: Drawer, place: Place) -> Range:
+    """What is believed of a guess today."""
     table, name, column = place
     if place == JOINT:
-        middle = (joint_of(drawer) or joint_factor()).typical
-        own = replace(drawer.habit(name), low=middle, high=middle, own=True)
-        return replace(drawer, habits=tuple(own if row.name == name else row for row in drawer.habits))
-    old = _row(drawer, place)
-    known = replace(old, **{column: Range.exactly(getattr(old, column).typical)})
-    changed: dict[str, Any] = {table: tuple(known if row.name == name else row for row in getattr(drawer, table))}
-    return replace(drawer, **changed)
+        return joint_of(drawer) or joint_factor()
+    if table == "bench":
+        return stray_share(drawer, name)
+    value: Range = getattr(next(row for row in getattr(drawer, table) if row.name == name), column)
+    return value
+
+
+def _left(drawer: Drawer, place: Place) -> Range:
+    """What a reading would leave of a guess: its middle with the error of the method, never wider than before."""
+    now, method = value_at(drawer, place), row_by("bench_methods", "what", METHODS[place[0], place[2]])
+    share, middle = float(method["leaves_share"]), now.typical
+    return Range(max(now.low, middle * (1.0 - share)), middle, min(now.high, middle * (1.0 + share)))
 
 
 def _reading(
-    place: tuple[str, str, str], now: dict[str, _Answer], then: dict[str, _Answer], deciding: bool
+    drawer: Drawer, place: Place, answers: tuple[dict[str, _Answer], dict[str, _Answer]], *, deciding: bool
 ) -> Reading | None:
+    now, then = answers
     gains = {key: _stops(answer.value) - _stops(then[key].value) for key, answer in now.items()}
     touched = {key: gain for key, gain in gains.items() if gain > 1e-6 and (now[key].undecided or not deciding)}
     if not touched:
         return None
     most = max(touched, key=lambda key: touched[key])
     table, row, column = place
-    start = METHODS.get(column, METHODS[table])
-    measure = next(entry["how_to_measure"] for entry in rows("uncertain_inputs") if entry["input"].startswith(start))
+    method = METHODS[table, column]
     return Reading(
-        table=table, row=row, column=column, measure=measure,
+        table=table, row=row, column=column, method=method, measure=row_by("bench_methods", "what", method)["how"],
+        now=value_at(drawer, place), leaves=_left(drawer, place),
         stops=sum(gain * now[key].lamps for key, gain in touched.items()),
         touched=sum(now[key].lamps for key in touched),
         undecided=sum(now[key].lamps for key in touched if now[key].undecided),

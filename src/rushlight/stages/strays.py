@@ -8,12 +8,13 @@ from dataclasses import dataclass
 from rushlight.model.design_light import LampLight
 from rushlight.model.design_loom import Emitter
 from rushlight.model.design_power import EmitterCurrent
+from rushlight.model.drawer import Drawer
 from rushlight.model.place import Point
 from rushlight.model.plan import Plan
 from rushlight.stages.lamps import colour_of
 from rushlight.stages.order import Build
 from rushlight.stages.parts_law import led_flux_lm
-from rushlight.tables import rows
+from rushlight.tables import row_by, rows
 from rushlight.units import Range
 
 
@@ -50,7 +51,7 @@ def strays_of(build: Build, lamps: Iterable[LampLight]) -> Strays:
         the part of its lamp; every other source a share.
     Source
     ------
-    stray_share.csv (orders of magnitude, to be measured).
+    `stray_share`: stray_share.csv (orders of magnitude) until it is measured.
     """
     known = _Known(build)
     tails = [row for row in lamps if row.lamp in known.inward and known.kinds[row.lamp] == "fibre"]
@@ -63,12 +64,17 @@ def strays_of(build: Build, lamps: Iterable[LampLight]) -> Strays:
     }
 
 
+def stray_share(drawer: Drawer, kind: str) -> Range:
+    """Share of its light that a kind of emitter sets free inside: as measured at the bench, else of stray_share.csv."""
+    row = row_by("stray_share", "kind", kind)
+    return drawer.measured("stray light", kind) or Range(*(float(row[end]) for end in ("low", "typical", "high")))
+
+
 class _Known:
     """What is asked of every emitter, by name."""
 
     def __init__(self, build: Build) -> None:
-        self.shares = {row["kind"]: Range(float(row["low"]), float(row["typical"]), float(row["high"]))
-                       for row in rows("stray_share")}
+        self.shares = {row["kind"]: stray_share(build.drawer, row["kind"]) for row in rows("stray_share")}
         self.inward = frozenset(lamp.name for lamp in build.lamps if lamp.facing == "inward")
         self.kinds = {source.lamp: source.kind for source in build.sources}
         self.lamps = {lamp.name: lamp for lamp in build.lamps}

@@ -11,8 +11,9 @@ from rushlight.model.design import Design
 from rushlight.model.drawer import Drawer
 from rushlight.model.plan_bench import OwnValue
 from rushlight.model.schema import keys_of
-from rushlight.sheets.amounts import sentence
-from rushlight.sheets.readings import MOST_ROWS, WORDS
+from rushlight.sheets.amounts import range_words, sentence
+from rushlight.sheets.readings import MOST_ROWS, guess_words
+from rushlight.stages.measured import Found, found_by, may_be_of, put_in, reckoned_in_order
 from rushlight.stages.readings import Reading, readings_of
 from rushlight.tables import rows
 from rushlight.units import Range
@@ -24,12 +25,16 @@ def own_json(design: Design) -> dict[str, Any]:
     Returns
     -------
     dict
-        `readings`: table, row, column, words, how, unit, the ends held now, by how many stops its reading narrows, and
-        for an LED the current [mA] that its intensity belongs to.
+        `readings`: table, row, column, method, words, unit, the ends held now, by how many stops its reading narrows,
+        and for an LED the current [mA] that its intensity belongs to.
+        `methods`: the bench methods, each with what it may be of and its boxes; `measured`: what the plan's readings
+        come to, in words.
         `tables`: for each table of the drawer its rows and its columns of numbers, with unit and bounds.
         `habits`: name, words, low and high.
     """
     return {
+        "methods": _methods(design.drawer),
+        "measured": _measured(design, design.drawer),
         "readings": [_reading(row, design.drawer) for row in readings_of(design)[:MOST_ROWS]],
         "tables": {name: _table(name, design.drawer) for name in _tables()},
         "habits": _habits(design.drawer),
@@ -37,23 +42,38 @@ def own_json(design: Design) -> dict[str, Any]:
 
 
 def _reading(row: Reading, drawer: Drawer) -> dict[str, Any]:
-    joint = row.table == "practice"
-    what = "What a joint of LED and bundle keeps" if joint else f"{row.row}: {WORDS.get(row.column, row.column)}"
-    unit = "" if joint else _unit(row.table, row.column)
     led = drawer.led(row.row) if row.table == "leds" else None
-    return {"table": row.table, "row": row.row, "column": row.column, "what": sentence(what), "unit": unit,
-            "how": sentence(row.measure), "stops": round(row.stops, 1), "now": _now(row, drawer),
-            "test_ma": led.test_ma if led else None}
+    return {"table": row.table, "row": row.row, "column": row.column, "method": row.method,
+            "what": sentence(guess_words(row.table, row.row, row.column)), "unit": _unit(row.table, row.column),
+            "stops": round(row.stops, 1), "now": [row.now.low, row.now.high], "test_ma": led.test_ma if led else None}
 
 
-def _now(row: Reading, drawer: Drawer) -> list[float] | None:
-    """The ends of what is believed today."""
-    if row.table == "practice":
-        habit = drawer.habit(row.row)
-        return None if habit.low is None or habit.high is None else [habit.low, habit.high]
-    held = next(item for item in getattr(drawer, row.table) if item.name == row.row)
-    value = getattr(held, field_of(table_named(row.table), row.column).name)
-    return [value.low, value.high] if isinstance(value, Range) else [value, value]
+def _methods(drawer: Drawer) -> list[dict[str, Any]]:
+    """Each bench method: what it may be of, its boxes with their words, how it is done, what error it has."""
+    return [{
+        "what": row["what"], "of": list(may_be_of(drawer, row["what"])), "how": row["how"],
+        "error": sentence(row["error"]),
+        "lists": [[key, sentence(row[key])] for key in ("readings", "against") if row[key]]
+        + ([["two", "Lux through two sheets"]] if "two" in row["may"] else []),
+        "needs": [key for key in row["must"].split(";") if key],
+        "may": [key for key in row["may"].split(";") if key and key != "two"],
+    } for row in rows("bench_methods")]
+
+
+def _measured(design: Design, parts: Drawer) -> list[dict[str, Any]]:
+    """What each of the plan's readings comes to, in the plan's order."""
+    comes: dict[int, list[str]] = {}
+    drawer = parts
+    for place in reckoned_in_order(design.plan.measured):
+        for found in found_by(drawer, design.plan.measured[place]):
+            drawer = put_in(drawer, found)
+            comes.setdefault(place, []).append(_comes_to(found))
+    return [{"comes": comes[place]} for place in range(len(design.plan.measured))]
+
+
+def _comes_to(found: Found) -> str:
+    words, unit = guess_words(found.table, found.row, found.column), _unit(found.table, found.column)
+    return f"{sentence(words)}: {range_words(found.value)}{' ' + unit if unit else ''}"
 
 
 def _tables() -> tuple[str, ...]:
@@ -76,6 +96,8 @@ def _column(table: str, column: str) -> dict[str, Any]:
 
 
 def _unit(table: str, column: str) -> str:
+    if table in ("habits", "bench"):
+        return ""
     bound = bounds().get((table, field_of(table_named(table), column).name))
     return bound.unit if bound and bound.unit != "-" else ""
 

@@ -60,7 +60,7 @@ def _field_names(kind: type) -> tuple[str, ...] | None:
 PLAN_KEYS = (
     "subject", "states", "versions", "version", "lamps", "rows", "strips", "crossings", "supply", "spaces",
     "references", "as_built", "pinned", "note", "evening", "rhythms", "controller", "camera", "practice", "drawer",
-    "at_hand",
+    "measured", "at_hand",
 )
 """Keys of the plan that the screens show as they are; parts come with their shapes besides."""
 

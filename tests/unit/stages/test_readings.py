@@ -10,10 +10,13 @@ import pytest
 from designed import PACKAGED, designed, planned
 from rushlight.files.own_values import own_values
 from rushlight.model.design import Design
-from rushlight.model.plan_bench import OwnValue, Practice
+from rushlight.model.plan_bench import Measured
 from rushlight.stages.light import lamp_lights
+from rushlight.stages.measured import found_by
 from rushlight.stages.order import Build
 from rushlight.stages.readings import Reading, readings_of
+
+LED = next(row.name for row in PACKAGED.leds if row.lens == "flat top")
 
 PLAN = """
 rushlight: 1
@@ -39,21 +42,22 @@ def _width(made: Design) -> float:
 
 
 def _taken(made: Design, reading: Reading) -> Design:
-    """The same build with the reading put into its place in the plan, as the sheet says."""
-    if reading.table == "practice":
-        middle = 0.55  # source: fibre_coupling.csv, typical
-        plan = replace(made.plan, practice=(Practice(habit=reading.row, value=middle, to=middle),))
+    """The same build with readings put into the plan that come to the middle of what is believed, as the sheet says."""
+    middle = reading.now.typical
+    if reading.table == "habits":
+        joint = Measured(what="fibre joint", of=LED, readings=(1.0,), against=(1000.0,), fibre_mm=0.5, length_mm=200)
+        whole = found_by(PACKAGED, joint)[0].value.typical  # the law is linear in the reading
+        one = replace(joint, readings=(middle / whole,), off_share=0.2)
     else:
-        value = getattr(next(row for row in getattr(made.drawer, reading.table) if row.name == reading.row), reading.column)
-        own = OwnValue(table=reading.table, row=reading.row, column=reading.column, value=value.typical, measured=True)
-        plan = replace(made.plan, drawer=(own,))
+        one = Measured(what="led intensity", of=reading.row, readings=(middle / 1000 / 0.2**2,), distance_mm=200)
+    plan = replace(made.plan, measured=(one,))
     return replace(made, plan=plan, drawer=own_values(PACKAGED, plan))
 
 
 def test_the_first_reading_narrows_most() -> None:
     made = designed(PLAN)
-    ranked = [row for row in readings_of(made) if row.table in ("leds", "practice")]
-    assert ranked[0].row == "fibre_joint"  # derived: 0.3 to 1 is 1.74 stops, an LED's 0.5 to 1.5 is 1.58
+    ranked = [row for row in readings_of(made) if row.table in ("leds", "habits")]
+    assert ranked[0].row == "fibre_joint"  # derived: 1.74 stops to 0.58, an LED's 1.58 to 0.74
     gains = [_width(made) - _width(_taken(made, row)) for row in ranked]
     assert len(gains) >= 3 and min(gains) > 0
     assert gains == sorted(gains, reverse=True)
@@ -61,9 +65,9 @@ def test_the_first_reading_narrows_most() -> None:
 
 def test_the_reading_is_used_up_once_it_is_taken() -> None:
     text = PLAN + "practice: [{habit: fibre_joint, value: 0.5, to: 0.5}]\n"
-    assert all(row.table != "practice" for row in readings_of(designed(text)))
-    wide = readings_of(designed(text.replace("to: 0.5", "to: 0.55")))
-    assert any(row.table == "practice" for row in wide)
+    assert all(row.table != "habits" for row in readings_of(designed(text)))
+    wide = readings_of(designed(text.replace("to: 0.5", "to: 0.9")))
+    assert any(row.table == "habits" for row in wide)
 
 
 def test_only_undecided_answers_count_where_there_are_some() -> None:

@@ -54,7 +54,7 @@ def choose_again(
     tuple of Source
         As `choose_sources` gives them.
     """
-    for key in ("subject", "parts", "pinned", "drawer", "practice"):
+    for key in ("subject", "parts", "pinned", "drawer", "practice", "measured"):
         if getattr(plan, key) is not getattr(before, key):
             return choose_sources(plan, drawer, lamps)
     written: tuple[Lamp | Row, ...] = (*plan.lamps, *plan.rows)

@@ -1,8 +1,4 @@
-// Numbers that the modeller knows better: what the plan keeps of them, and what a phone's lux readings come to. Pure.
-
-const JOINT = "practice";
-
-export const isSpan = reading => reading.table === JOINT;
+// Numbers that the modeller knows better, and readings at the bench: what the plan keeps of them. Pure.
 
 const UNITS = [["_lm_per_m", "lm/m"], ["_w_per_m", "W/m"], ["_k_per_w", "K/W"], ["_mah", "mAh"], ["_mcd", "mcd"], ["_deg", "degrees"], ["_mm", "mm"], ["_ma", "mA"], ["_nm", "nm"], ["_k", "K"], ["_v", "V"], ["_a", "A"], ["_m", "m"], ["_c", "deg C"], ["_eur", "euro"]];
 
@@ -17,7 +13,8 @@ export function columnWords(column) {
 export function ownRows(plan) {
   const values = (plan.drawer || []).map((row, n) => ({ list: "drawer", n, what: `${row.row}: ${columnWords(row.column)}`, value: `${row.value}`, how: row.measured ? "measured" : "known better" }));
   const habits = (plan.practice || []).map((row, n) => ({ list: "practice", n, what: row.habit.replaceAll("_", " "), value: row.to === null ? `${row.value}` : `${row.value} to ${row.to}`, how: "habit" }));
-  return [...values, ...habits];
+  const measured = (plan.measured || []).map((row, n) => ({ list: "measured", n, what: `${row.what}: ${row.of}`, value: row.readings.join(", "), how: "measured" }));
+  return [...measured, ...values, ...habits];
 }
 
 // The plan's list without one of its rows.
@@ -34,31 +31,28 @@ export function withHabit(plan, habit, value, to = null) {
   return { practice: [...others, { habit, value, ...(to === null ? {} : { to }) }] };
 }
 
-// A reading goes where its guess stands: a value of a part, or a habit with the span of what was found.
-export function withReading(plan, reading, value, to = null) {
-  return reading.table === JOINT ? withHabit(plan, reading.row, value, to) : withValue(plan, reading, value, true);
+// The plan's readings with one put in; an older one of the same thing by the same method gives way.
+export function withMeasured(plan, entry) {
+  const others = (plan.measured || []).filter(one => one.what !== entry.what || one.of !== entry.of).map(kept);
+  return { measured: [...others, entry] };
 }
 
-const kept = row => Object.fromEntries(Object.entries(row).filter(([, value]) => value !== null && value !== "" && value !== false));
+const kept = row => Object.fromEntries(Object.entries(row).filter(([, value]) => value !== null && value !== "" && value !== false && !(Array.isArray(value) && !value.length)));
 
-// --- from lux readings --------------------------------------------------------------------------------------------
+// --- boxes of a bench method --------------------------------------------------------------------------------------
 
-const WAYS = {
-  intensity_mcd: { fields: [["lux", "The meter shows, lux"], ["away", "Distance, mm"], ["at_ma", "Current through it, mA"]], of: ({ lux, away, at_ma, test_ma }) => lux * (away / 1000) ** 2 * 1000 * (test_ma / at_ma) },
-  transmittance: { fields: [["bare", "Without the sheet, lux"], ["covered", "With the sheet, lux"]], of: ({ bare, covered }) => covered / bare },
-  density: { fields: [["bare", "Without a coat, lux"], ["covered", "With coats, lux"], ["coats", "Coats"]], of: ({ bare, covered, coats }) => Math.log10(bare / covered) / coats },
-};
-WAYS.transmittance_1mm = { fields: [["bare", "Without it, lux"], ["covered", "Through a piece 1 mm thick, lux"]], of: WAYS.transmittance.of };
+export const BOXES = { distance_mm: "Distance to the meter, mm", at_ma: "Current through it, mA", fibre_mm: "Width of the test piece, mm", length_mm: "Length of the piece, mm", thickness_mm: "Thickness of the piece, mm", count: "How many coats" };
 
-// The boxes for readings of a column, or nothing where no such way is known.
-export const luxFields = column => (WAYS[column] || { fields: [] }).fields;
-
-// What the readings come to, or null while one is missing or makes no sense.
-export function fromLux(column, typed) {
-  const way = WAYS[column];
-  if (!way || way.fields.some(([key]) => !(typed[key] > 0))) return null;
-  const value = way.of(typed);
-  return Number.isFinite(value) && value > 0 ? tidy(value) : null;
+// "12, 14 and 13" as numbers; nothing where one is no number above 0.
+export function numbersOf(text) {
+  const words = String(text ?? "").split(/[\s,;]+|and/).filter(Boolean), found = words.map(Number);
+  return found.length && found.every(value => value > 0) ? found : null;
 }
 
-const tidy = value => Number(value.toPrecision(3));
+// What was typed as an entry of the plan's readings, or null while something that the method needs is missing.
+export function asMeasured(method, typed) {
+  const lists = method.lists.map(([key]) => [key, numbersOf(typed[key])]);
+  const single = [...method.needs, ...method.may].map(key => [key, typed[key]]);
+  const missing = lists.some(([key, value]) => !value && (key !== "two" || String(typed.two ?? "").trim())) || method.needs.some(key => !(typed[key] > 0));
+  return missing || !typed.of ? null : kept({ what: method.what, of: typed.of, ...Object.fromEntries([...lists, ...single].map(([key, value]) => [key, value ?? null])) });
+}

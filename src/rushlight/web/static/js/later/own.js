@@ -2,7 +2,7 @@
 import { html, useEffect, useState } from "../../vendor/preact-htm.js";
 import { isFresh } from "../answers.js";
 import { Choice, Typed } from "../fields.js";
-import { columnWords, fromLux, isSpan, luxFields, ownRows, withHabit, without, withReading, withValue } from "./own-rows.js";
+import { asMeasured, BOXES, columnWords, ownRows, withHabit, withMeasured, without, withValue } from "./own-rows.js";
 import { askAfter } from "../talk.js";
 
 export function Own({ desk, state }) {
@@ -22,30 +22,44 @@ function Inside({ desk, state, rows }) {
   const put = (values, what) => desk.change(now => [{ action: "set", kind: "plan", name: "", values: values(now) }], what);
   return html`${rows.length > 0 && html`<figure class="table"><figcaption>What you know better</figcaption><div class="scroll"><table>
       <thead><tr><th scope="col">What</th><th scope="col" class="right">Is</th><th scope="col">How</th><th scope="col"><span class="unseen">Take out</span></th></tr></thead>
-      <tbody>${rows.map(row => html`<tr><th scope="row">${row.what}</th><td class="right">${row.value}</td><td>${row.how}</td>
+      <tbody>${rows.map(row => html`<tr><th scope="row">${row.what}</th><td class="right">${row.value}</td><td>${row.list === "measured" && known?.measured[row.n] ? known.measured[row.n].comes.join("; ") : row.how}</td>
         <td><button class="plain small" aria-label=${`Take out: ${row.what}`} onClick=${() => put(now => without(now, row.list, row.n), `${row.what}: guessed again`)}>take out</button></td></tr>`)}</tbody></table></div></figure>`}
-    ${known ? html`<${Best} known=${known} put=${put} /><${Other} known=${known} put=${put} /><${Habits} known=${known} put=${put} />`
+    ${known ? html`<${Best} known=${known} put=${put} /><${Methods} known=${known} put=${put} /><${Other} known=${known} put=${put} /><${Habits} known=${known} put=${put} />`
       : html`<p class="quiet" role="status">Being worked out: what to measure first.</p>`}`;
 }
 
 function Best({ known, put }) {
   if (!known.readings.length) return html`<p class="quiet">No guess about light is left that would change an answer.</p>`;
-  return html`<h3>Measure first</h3><p class="quiet">The uppermost narrows the answers most. A phone that measures lux will do; work in the dark, with the same phone at the same place.</p>
-    ${known.readings.map(row => html`<${Reading} key=${`${row.table} ${row.row} ${row.column}`} row=${row} put=${put} />`)}`;
+  return html`<h3>Measure first</h3><p class="quiet">The uppermost narrows the answers most. A phone that measures lux will do; work in the dark, with the same phone at the same place. What your readings come to stands above once they are in, and all is worked out anew.</p>
+    ${known.readings.map(row => html`<${Reading} key=${`${row.table} ${row.row} ${row.column}`} row=${row} known=${known} put=${put} />`)}`;
 }
 
-function Reading({ row, put }) {
-  const [typed, setTyped] = useState({ at_ma: row.test_ma }), fields = luxFields(row.column), found = fromLux(row.column, { ...typed, test_ma: row.test_ma });
-  const box = (key, label) => html`<${Typed} key=${key} label=${label} number value=${typed[key] ?? ""} onValue=${value => setTyped({ ...typed, [key]: value })} />`;
-  const now = row.now ? `Believed today: ${row.now[0] === row.now[1] ? row.now[0] : `${row.now[0]} to ${row.now[1]}`}${row.unit ? ` ${row.unit}` : ""}.` : "";
-  const value = found ?? typed.value, whole = value > 0 && (!isSpan(row) || typed.to >= value);
-  return html`<details class="reading"><summary><strong>${row.what}</strong> <small>narrows by ${row.stops} stops</small></summary><div class="form">
-    <p>${row.how}. ${now}</p>
-    ${fields.length > 0 && html`<div class="pair">${fields.map(([key, label]) => box(key, label))}</div>`}
-    ${found !== null ? html`<p role="status">That comes to <strong>${found}</strong>${row.unit ? ` ${row.unit}` : ""}.</p>`
-      : html`<div class="pair">${box("value", `${fields.length ? "Or the value itself" : isSpan(row) ? "From, as a share" : "The value"}${row.unit ? `, ${row.unit}` : ""}`)}${isSpan(row) && box("to", "To, as a share")}</div>`}
-    <div class="tools"><button disabled=${!whole} onClick=${() => put(now => withReading(now, row, value, isSpan(row) ? typed.to : null), `${row.what}: measured`)}>Reckon with it</button></div></div></details>`;
+function Reading({ row, known, put }) {
+  const method = known.methods.find(one => one.what === row.method);
+  const now = `Believed today: ${row.now[0] === row.now[1] ? said(row.now[0]) : `${said(row.now[0])} to ${said(row.now[1])}`}${row.unit ? ` ${row.unit}` : ""}.`;
+  return html`<details class="reading"><summary><strong>${row.what}</strong> <small>narrows by ${row.stops} stops</small></summary>
+    <${Bench} method=${method} of=${method.of.includes(row.row) ? row.row : null} now=${now} usual=${{ at_ma: row.test_ma }} put=${put} /></details>`;
 }
+
+// Boxes for one bench method: what the meter showed, several readings side by side, and what its law needs besides.
+function Bench({ method, of = null, now = "", usual = {}, put }) {
+  const [typed, setTyped] = useState({ of: of || method.of[0], ...usual }), entry = asMeasured(method, typed);
+  const set = key => value => setTyped({ ...typed, [key]: value });
+  return html`<div class="form"><p>${method.how} <small>${method.error}. ${now}</small></p>
+    ${of === null && html`<${Choice} label="Of" value=${typed.of} choices=${method.of} onValue=${set("of")} />`}
+    ${method.lists.map(([key, label]) => html`<${Typed} key=${key} label=${label} value=${typed[key] ?? ""} says="several with commas between" onValue=${set(key)} />`)}
+    ${[...method.needs, ...method.may].filter(key => key !== "against").map(key => html`<${Typed} key=${key} label=${BOXES[key] || columnWords(key)} number value=${typed[key] ?? ""} onValue=${set(key)} />`)}
+    <div class="tools"><button disabled=${!entry} onClick=${() => put(now => withMeasured(now, entry), `${method.what} of ${entry.of}: measured`)}>Reckon with it</button></div></div>`;
+}
+
+function Methods({ known, put }) {
+  const [what, setWhat] = useState(known.methods[0].what), method = known.methods.find(one => one.what === what);
+  return html`<details class="reading"><summary>Another measurement at the bench</summary>
+    <div class="form"><${Choice} label="Measured" value=${what} choices=${known.methods.map(one => one.what)} onValue=${setWhat} /></div>
+    <${Bench} key=${what} method=${method} put=${put} /></details>`;
+}
+
+const said = value => Number(value.toPrecision(2));
 
 function Other({ known, put }) {
   const tables = Object.keys(known.tables), [pick, setPick] = useState({ table: tables[0], row: "", column: "", value: null, measured: true });

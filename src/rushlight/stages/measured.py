@@ -1,0 +1,275 @@
+"""Readings at the bench take the place of guesses: what each comes to, and where in the drawer it goes."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
+from typing import Any
+
+from rushlight.errors import OutOfRange, nearest_word
+from rushlight.model.drawer import BenchValue, Drawer, WallPart
+from rushlight.model.plan_bench import BENCH_METHODS, Measured
+from rushlight.optics.bench import (
+    at_1_mm,
+    density_per_coat,
+    half_angle_from_aside_deg,
+    intensity_from_lux,
+    paint_reflectance,
+    ratio,
+    sheet_reflectance,
+    shown,
+    strip_lm_per_m,
+)
+from rushlight.optics.fibre import Launch, tail_flux
+from rushlight.optics.fibre import Tail as TailLaw
+from rushlight.stages.parts_law import fibre_of, led_launch
+from rushlight.tables import Row, row_by, rows
+from rushlight.units import Range
+
+TABLES: dict[str, tuple[str, ...]] = {
+    "led intensity": ("leds",), "led half angle": ("leds",), "strip flux": ("strips",), "diffuser": ("diffusers",),
+    "wall": ("walls",), "coat": ("coats",), "reflectance": ("coats", "walls"), "fibre joint": ("leds",),
+}
+"""Tables of the drawer in which the thing measured is looked up; the others name what they are of by a word."""
+
+SMALL_JOINT = 0.01
+"""A joint so poor that the luminance of the lamp never holds the coupling down: a tail's light goes with it."""
+
+
+@dataclass(frozen=True, slots=True)
+class Found:
+    """What a reading comes to: a value of a row (table, row, column), a habit, or a value that stands in no table."""
+
+    table: str
+    row: str
+    column: str
+    value: Range
+
+
+class MeasuredFault(Exception):
+    """A reading that cannot be: at which key, what stands there, what was expected, the nearest word."""
+
+    def __init__(self, key: str, found: str, expected: str, nearest: str | None = None) -> None:
+        super().__init__(f"{key} {found}; expected {expected}")
+        self.key, self.found, self.expected, self.nearest = key, found, expected, nearest
+
+
+def reckoned_in_order(measured: Sequence[Measured]) -> list[int]:
+    """Places of readings in the order in which they are put in: what others hang on comes first."""
+    return sorted(range(len(measured)), key=lambda place: BENCH_METHODS.index(measured[place].what))
+
+
+def with_measured(drawer: Drawer, measured: Sequence[Measured]) -> Drawer:
+    """The drawer with the readings of a plan put in.
+
+    Parameters
+    ----------
+    drawer : Drawer
+        With the plan's own values.
+    measured : sequence of Measured
+        Readings; those that others hang on are put in first, of two on the same thing the later counts.
+    Returns
+    -------
+    Drawer
+        Each value with the range that its readings leave it.
+    Raises
+    ------
+    MeasuredFault
+        For the first reading that cannot be.
+    Source
+    ------
+    `optics.bench`.
+    """
+    for place in reckoned_in_order(measured):
+        for found in found_by(drawer, measured[place]):
+            drawer = put_in(drawer, found)
+    return drawer
+
+
+def found_by(drawer: Drawer, one: Measured) -> tuple[Found, ...]:
+    """What a reading comes to.
+
+    Parameters
+    ----------
+    drawer : Drawer
+        The parts that it is of.
+    one : Measured
+        Readings.
+    Returns
+    -------
+    tuple of Found
+        One value or two, each with its range.
+    Raises
+    ------
+    MeasuredFault
+        If a key is missing, of what it is is not known, or the readings cannot be.
+    Source
+    ------
+    `optics.bench`.
+    """
+    method = row_by("bench_methods", "what", one.what)
+    _check_keys(one, method)
+    row = _row_of(drawer, one)
+    try:
+        return _WAYS[one.what](drawer, one, row)
+    except OutOfRange as wrong:
+        raise MeasuredFault("readings", f"come to {wrong.name} {_plain(wrong.value)}", wrong.expected) from None
+
+
+def put_in(drawer: Drawer, found: Found) -> Drawer:
+    """The drawer with one value put in its place."""
+    if found.table in ("habits", "bench"):
+        what = "fibre joint" if found.table == "habits" else found.column
+        kept = tuple(row for row in drawer.bench if (row.what, row.of) != (what, found.row))
+        return replace(drawer, bench=(*kept, BenchValue(what=what, of=found.row, value=found.value)))
+    value = found.value.typical if found.column in PLAIN else found.value
+    return replace(drawer, **{found.table: tuple(
+        _put(row, found.column, value) if row.name == found.row else row for row in getattr(drawer, found.table)
+    )})
+
+
+PLAIN = ("half_angle_deg",)
+"""Columns that hold one number, no range."""
+
+
+def _put(row: Any, column: str, value: Any) -> Any:
+    return replace(row, **{column: value, "source": f"{row.source}; {column} is measured at your bench"})
+
+
+# --- checking -----------------------------------------------------------------------------------------------------
+
+
+def keys_needed(method: Row) -> tuple[str, ...]:
+    """Keys of a reading that its method needs beside `readings`."""
+    return (*(("against",) if method["against"] else ()), *(word for word in method["must"].split(";") if word))
+
+
+def _check_keys(one: Measured, method: Row) -> None:
+    for key in keys_needed(method):
+        if getattr(one, key) in (None, ()):
+            raise MeasuredFault(key, "is missing", f"{KEY_WORDS[key]}: {one.what} needs it")
+    for key in ("readings", "against", "two"):
+        low = next((value for value in getattr(one, key) if value <= 0), None)
+        if low is not None:
+            raise MeasuredFault(key, f"hold {low:g}", "more than 0: what no meter shows cannot be reckoned with")
+
+
+KEY_WORDS = {
+    "against": "the readings without it", "distance_mm": "the distance to the meter", "length_mm": "the piece's length",
+    "thickness_mm": "the piece's thickness", "fibre_mm": "the test piece's width", "count": "how many coats",
+}
+
+
+def may_be_of(drawer: Drawer, what: str) -> tuple[str, ...]:
+    """What a method's reading may be of: names of rows of the drawer, or words."""
+    if what == "stray light":
+        return tuple(row["kind"] for row in rows("stray_share") if row["kind"] != "inward")
+    return tuple(row.name for table in TABLES[what] for row in getattr(drawer, table))
+
+
+def _row_of(drawer: Drawer, one: Measured) -> Any:
+    """The row of the drawer that was measured, or the word itself."""
+    known = may_be_of(drawer, one.what)
+    if one.of not in known:
+        of = f"a row of the drawer's {' or '.join(TABLES[one.what])}" if one.what in TABLES else ", ".join(known)
+        raise MeasuredFault("of", f"'{one.of}' is not known", of, nearest_word(one.of, known))
+    if one.what not in TABLES:
+        return one.of
+    return next(row for table in TABLES[one.what] for row in getattr(drawer, table) if row.name == one.of)
+
+
+def _plain(value: object) -> str:
+    return f"{value:.4g}" if isinstance(value, float) else str(value)
+
+
+# --- methods ------------------------------------------------------------------------------------------------------
+
+
+def _off(one: Measured) -> float:
+    if one.off_share is not None:
+        return one.off_share
+    return float(row_by("bench_methods", "what", one.what)["off_share"])
+
+
+def _left(one: Measured) -> Range:
+    return ratio(one.readings, one.against, off=_off(one))
+
+
+def _given(value: float | None) -> float:
+    assert value is not None, "checked with the keys"
+    return value
+
+
+def _led_intensity(drawer: Drawer, one: Measured, led: Any) -> tuple[Found, ...]:
+    candela = intensity_from_lux(shown(one.readings, off=_off(one)), _given(one.distance_mm))
+    at_test = candela.times(1000.0 * led.test_ma / (one.at_ma or led.test_ma))
+    return (Found("leds", led.name, "intensity_mcd", at_test),)
+
+
+def _led_half_angle(drawer: Drawer, one: Measured, led: Any) -> tuple[Found, ...]:
+    aside = shown(one.readings, off=_off(one))
+    return (Found("leds", led.name, "half_angle_deg", half_angle_from_aside_deg(aside, _given(one.distance_mm))),)
+
+
+def _strip(drawer: Drawer, one: Measured, strip: Any) -> tuple[Found, ...]:
+    flux = strip_lm_per_m(shown(one.readings, off=_off(one)), distance_mm=_given(one.distance_mm),
+                          length_mm=_given(one.length_mm), half_deg=strip.half_angle_deg)
+    return (Found("strips", strip.name, "flux_lm_per_m", flux),)
+
+
+def _diffuser(drawer: Drawer, one: Measured, sheet: Any) -> tuple[Found, ...]:
+    through = _passed(_left(one))
+    found = Found("diffusers", sheet.name, "transmittance", through)
+    if not one.two:
+        return (found,)
+    two = ratio(one.two, one.against, off=_off(one))
+    return (found, Found("diffusers", sheet.name, "reflectance", sheet_reflectance(through, two)))
+
+
+def _passed(share: Range) -> Range:
+    """A share that a thing lets through: beyond the meter's error it is never over 1."""
+    if share.low > 1.0:
+        raise MeasuredFault("readings", f"are {share.typical:.3g} times those without it",
+                            "less than without it: were they exchanged?")
+    return Range(*(min(end, 1.0) for end in (share.low, share.typical, share.high)))
+
+
+def _wall(drawer: Drawer, one: Measured, wall: Any) -> tuple[Found, ...]:
+    scatters = isinstance(wall, WallPart) and wall.scatters
+    through = at_1_mm(_passed(_left(one)), thickness_mm=_given(one.thickness_mm), scatters=scatters)
+    return (Found("walls", wall.name, "transmittance_1mm", through),)
+
+
+def _coat(drawer: Drawer, one: Measured, coat: Any) -> tuple[Found, ...]:
+    return (Found("coats", coat.name, "density", density_per_coat(_passed(_left(one)), coats=_given(one.count))),)
+
+
+def _reflectance(drawer: Drawer, one: Measured, row: Any) -> tuple[Found, ...]:
+    table = "walls" if isinstance(row, WallPart) else "coats"
+    return (Found(table, row.name, "reflectance", paint_reflectance(_left(one))),)
+
+
+def _joint(drawer: Drawer, one: Measured, led: Any) -> tuple[Found, ...]:
+    """Intensity of the tail over that of the LED, against what the laws foretell of a whole joint."""
+    part = drawer.fibre(_given(one.fibre_mm))
+    launch: Launch = replace(led_launch(led, led.test_ma / 1000.0), coupling=Range.exactly(SMALL_JOINT))
+    bare = led.intensity_mcd.typical / 1000.0
+    launch = replace(launch, flux_lm=Range.exactly(launch.flux_lm.typical))
+    straight = TailLaw(offset_mm=0.0, length_mm=_given(one.length_mm), wavelength_nm=led.dominant_nm)
+    whole = tail_flux(launch, fibre_of(part), straight).axial_intensity_cd.typical / SMALL_JOINT / bare
+    kept = _left(one).times(1.0 / whole)
+    if kept.low > 1.0:
+        raise MeasuredFault("readings", f"keep {kept.typical:.3g} times what a perfect joint would",
+                            f"at most {whole:.3g} of the bare LED: a tail never gives more than its LED lets in")
+    return (Found("habits", "fibre_joint", "value", Range(*(max(0.01, min(end, 1.0)) for end in
+                                                            (kept.low, kept.typical, kept.high)))),)
+
+
+def _stray(drawer: Drawer, one: Measured, kind: Any) -> tuple[Found, ...]:
+    return (Found("bench", kind, "stray light", _passed(_left(one))),)
+
+
+_WAYS: dict[str, Callable[[Drawer, Measured, Any], tuple[Found, ...]]] = {
+    "led intensity": _led_intensity, "led half angle": _led_half_angle, "strip flux": _strip, "diffuser": _diffuser,
+    "wall": _wall, "coat": _coat, "reflectance": _reflectance, "fibre joint": _joint, "stray light": _stray,
+}

@@ -1,0 +1,127 @@
+"""Readings at the bench: what they come to, what cannot be, and that the light narrows at once."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from designed import PACKAGED, designed
+from rushlight.errors import DocumentProblem
+from rushlight.files.own_values import own_values
+from rushlight.files.plan_yaml import parse_plan
+from rushlight.model.plan_bench import BENCH_METHODS, Measured
+from rushlight.optics.bench import ratio, shown
+from rushlight.optics.fibre import Tail, tail_flux
+from rushlight.stages.measured import found_by, with_measured
+from rushlight.stages.parts_law import fibre_of, joint_of, led_launch
+from rushlight.stages.strays import stray_share
+from rushlight.tables import rows
+from rushlight.units import Range
+
+LED = next(row.name for row in PACKAGED.leds if row.lens == "flat top")
+PLAN = """
+rushlight: 1
+subject: {title: yard, scale: 100}
+states: [{name: night}]
+parts:
+  - {name: yard, outline_mm: [[0, 0], [200, 0], [200, 100], [0, 100]], relief: {flat: true}, wall: white styrene, wall_mm: 1,
+     bays: [{name: bay, rect_mm: [5, 80, 40, 15], depth_mm: 20, access: open}]}
+supply: {kind: adapter, adapter_v: 5, limit_a: 2, bay: bay}
+rows:
+  - {name: ports, part: yard, along_mm: [[60, 40], [160, 40]], count: 3, colour: warm white, model_mm: 0.5, states: [night],
+     source: {kind: fibre, fibre_mm: 0.5}}
+"""
+
+
+def test_every_method_has_its_row_and_says_how() -> None:
+    table = rows("bench_methods")
+    assert tuple(row["what"] for row in table) == BENCH_METHODS
+    assert all(len(row["how"]) > 60 and row["error"] and float(row["leaves_share"]) > 0 for row in table)
+
+
+def test_the_range_runs_over_the_pieces_and_the_meters_error() -> None:
+    lux = shown((90, 110), off=0.1)
+    assert (lux.low, lux.typical, lux.high) == pytest.approx((81, 100, 121))
+    share = ratio((2, 4), (10, 10), off=0.0)
+    assert (share.low, share.typical, share.high) == pytest.approx((0.2, 0.3, 0.4))
+    assert ratio((20,), (100,), off=0.05).high == pytest.approx(ratio((0.2,), (1,), off=0.05).high)  # the meter's own scale falls out
+
+
+def test_led_intensity_goes_to_its_test_current() -> None:
+    led = PACKAGED.led(LED)
+    one = Measured(what="led intensity", of=LED, readings=(20.0,), distance_mm=200, at_ma=led.test_ma / 2)
+    value = with_measured(PACKAGED, (one,)).led(LED).intensity_mcd
+    assert value.typical == pytest.approx(1600)  # derived: 20 lx x 0.04 m2, at half the current
+    assert (value.low, value.high) == pytest.approx((1200, 2000))
+
+
+@pytest.mark.parametrize("keeps", [0.2, 0.5, 0.9])
+def test_a_joint_is_found_again_from_its_own_light(keeps: float) -> None:
+    """Second method: the tail's light with that joint, put before the meter."""
+    led = PACKAGED.led(LED)
+    launch = replace(led_launch(led, led.test_ma / 1000), coupling=Range.exactly(keeps))
+    lit = tail_flux(launch, fibre_of(PACKAGED.fibre(0.5)), Tail(offset_mm=0, length_mm=250, wavelength_nm=led.dominant_nm))
+    one = Measured(what="fibre joint", of=LED, readings=(lit.axial_intensity_cd.typical,),
+                   against=(led.intensity_mcd.typical / 1000,), fibre_mm=0.5, length_mm=250)
+    value = joint_of(with_measured(PACKAGED, (one,)))
+    assert value is not None and value.typical == pytest.approx(keeps, rel=1e-6)
+    assert value.high / value.low < 1.2
+
+
+def test_stray_light_and_the_light_narrow_at_once() -> None:
+    text = PLAN + """
+measured:
+  - {what: stray light, of: illuminator, readings: [2, 3], against: [100]}
+"""
+    before, after = designed(PLAN), designed(text)
+    assert stray_share(after.drawer, "illuminator").typical == pytest.approx(0.025)
+    wide, narrow = (made.light.leaks[0].luminance_cd_m2 for made in (before, after))
+    assert narrow.high / narrow.low < wide.high / wide.low / 20  # derived: 50 times apart to 1.7 times
+
+
+def test_two_sheets_give_both_and_the_wall_is_taken_to_1_mm() -> None:
+    sheet, wall = PACKAGED.diffusers[0].name, "white styrene"
+    drawer = with_measured(PACKAGED, (
+        Measured(what="diffuser", of=sheet, readings=(40,), against=(100,), two=(21.333,)),
+        Measured(what="wall", of=wall, readings=(20,), against=(100,), thickness_mm=0.5),
+    ))
+    assert drawer.diffuser(sheet).transmittance.typical == pytest.approx(0.4)
+    assert drawer.diffuser(sheet).reflectance.typical == pytest.approx(0.5, abs=1e-4)  # derived: 0.16 / 0.75
+    assert drawer.wall(wall).transmittance_1mm.typical == pytest.approx(1 / 9)  # derived: 1 / (1 + 4 / 0.5)
+
+
+WRONG = (
+    ("{what: wall, of: white styrene, readings: [20], against: [100]}", "thickness_mm is missing"),
+    ("{what: wall, of: white styren, readings: [20], against: [100], thickness_mm: 1}", "'white styren' is not known"),
+    ("{what: coat, of: black lacquer, readings: [120], against: [100], count: 1}", "readings are 1.2 times"),
+    ("{what: coat, of: black lacquer, readings: [0], against: [100], count: 1}", "readings hold 0"),
+    ("{what: fibre joint, of: LED, readings: [90], against: [100], fibre_mm: 0.25, length_mm: 200}", "what a perfect joint"),
+    ("{what: diffuser, of: SHEET, readings: [40], against: [100], two: [39]}", "two sheets"),
+    ("{what: strip flux, of: STRIP, readings: [40], distance_mm: 200, length_mm: 100}", "distance"),
+    ("{what: stray light, of: illuminater, readings: [4], against: [100]}", "'illuminater' is not known"),
+)
+
+
+@pytest.mark.parametrize(("entry", "says"), WRONG, ids=[says for _, says in WRONG])
+def test_a_reading_that_cannot_be_is_told_where_it_stands(entry: str, says: str) -> None:
+    for word, row in (("LED", LED), ("SHEET", PACKAGED.diffusers[0].name), ("STRIP", PACKAGED.strips[0].name)):
+        entry = entry.replace(f"of: {word}", f'of: "{row}"')
+    with pytest.raises(DocumentProblem) as told:
+        parse_plan(f"{PLAN}measured:\n  - {entry}\n", "plan.yaml", PACKAGED)
+    [problem] = told.value.problems
+    assert says in problem.found and problem.line > 0 and problem.expected
+
+
+def test_own_values_tells_the_same_without_a_document() -> None:
+    plan = replace(designed(PLAN).plan, measured=(Measured(what="coat", of="black", readings=(1.0,), against=(9.0,), count=1),))
+    with pytest.raises(DocumentProblem, match="measured 1"):
+        own_values(PACKAGED, plan)
+
+
+def test_what_a_joint_hangs_on_is_put_in_first() -> None:
+    joint = Measured(what="fibre joint", of=LED, readings=(1.0,), against=(1000.0,), fibre_mm=0.5, length_mm=200)
+    angle = Measured(what="led half angle", of=LED, readings=(40.0,), distance_mm=200)
+    both = with_measured(PACKAGED, (joint, angle))
+    assert both.led(LED).half_angle_deg == found_by(PACKAGED, angle)[0].value.typical
+    assert both.bench == with_measured(with_measured(PACKAGED, (angle,)), (joint,)).bench
