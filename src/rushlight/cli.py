@@ -13,6 +13,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from rushlight import __version__
+from rushlight.cli_words import Words
 from rushlight.errors import DocumentProblem, OutOfRange, RushlightError
 
 if TYPE_CHECKING:
@@ -59,7 +60,7 @@ def _speak_utf8() -> None:
 
 def parser() -> argparse.ArgumentParser:
     """Every command with its words."""
-    words = argparse.ArgumentParser(
+    words = Words(
         prog="rushlight",
         description="Plan, check and build the lighting of a scale model before it is closed for good.",
     )

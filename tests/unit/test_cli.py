@@ -170,3 +170,19 @@ def test_no_command_shows_the_help(capsys: pytest.CaptureFixture[str]) -> None:
 def test_start_knows_its_words() -> None:
     shown = subprocess.run([sys.executable, str(ROOT / "start.py"), "nonsense"], capture_output=True, text=True, check=False)
     assert shown.returncode == 2 and "does not know 'nonsense'" in shown.stdout
+
+
+# --- misspelt -------------------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(("typed", "says"), [
+    ("chek x", "'chek' is no command. Did you mean check? There are: open, check, book,"),
+    ("book x --papr a4", "'--papr' is no option of it. Did you mean --paper? There are: --help,"),
+    ("book x --paper a5", "--paper: 'a5' is no word for it. Did you mean a4? There are: a4, letter."),
+    ("check my plan", "'plan' is one word too many. A name with blanks is written in quotes."),
+    ("zzz", "'zzz' is no command. There are: open,"),
+])
+def test_what_is_misspelt_is_named_with_the_nearest_word(typed, says, capsys):
+    with pytest.raises(SystemExit) as ended:
+        main(typed.split())
+    assert ended.value.code == 2 and says in capsys.readouterr().err

@@ -8,9 +8,12 @@ import math
 
 from rushlight.model.sheet import Cell, Table
 
+DIGITS = 9
+"""Significant digits of a number: more than any length, current or light is known to, no noise of its binary form."""
+
 
 def to_csv(table: Table) -> str:
-    """The table as CSV: a header of column keys, then its rows, numbers in full.
+    """The table as CSV: a header of column keys, then its rows, numbers to nine significant digits.
 
     Parameters
     ----------
@@ -40,7 +43,7 @@ def _cell(cell: Cell) -> str:
         return f"'{cell}" if _runs_as_formula(cell) else cell
     if isinstance(cell, float) and math.isfinite(cell) and cell == int(cell) and abs(cell) < 1e15:
         return str(int(cell))
-    return repr(cell) if isinstance(cell, float) else str(cell)
+    return repr(float(f"{cell:.{DIGITS}g}")) if isinstance(cell, float) else str(cell)
 
 
 def _runs_as_formula(text: str) -> bool:
