@@ -1,7 +1,7 @@
 """The simplest real switch that lights each circuit in its states and in no other.
 
-Three families: poles whose throws are tied to circuits (no diodes), one pole with steering diodes, and
-one plain switch for each circuit. Circuits that are lit in the same states count as one net.
+Four families: poles whose throws are tied to circuits (no diodes), one pole or more with steering diodes, one plain
+switch for each circuit, and a controller's channels. Circuits that are lit in the same states count as one net.
 """
 
 from __future__ import annotations
@@ -9,11 +9,15 @@ from __future__ import annotations
 from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
+from rushlight.electric.switch_even import even_layout
 from rushlight.errors import OutOfRange, UnknownName
 from rushlight.tables import rows
 
 ONE_EACH = ("plain", "channels")
 """Families in which each net has a contact of its own that is worked by itself."""
+
+STEP_SEEN = 1.1
+"""A lamp whose current steps by less between states is taken to be steady (project proposal)."""
 
 FAMILIES = ("poles", "diodes", "plain", "channels")
 
@@ -40,10 +44,11 @@ class Tie:
 
 @dataclass(frozen=True, slots=True)
 class SteeringDiode:
-    """A diode from a throw (pole 1) into a net's feed; its stripe is on the net's side."""
+    """A diode from a throw into a net's feed; its stripe is on the net's side."""
 
     throw: int
     net: int
+    pole: int = 1
 
 
 @dataclass(frozen=True, slots=True)
@@ -106,7 +111,8 @@ def switch_kinds() -> tuple[SwitchKind, ...]:
 
 
 def switch_plans(
-    states: Sequence[str], circuits: Mapping[str, Collection[str]], *, kinds: Sequence[SwitchKind] | None = None
+    states: Sequence[str], circuits: Mapping[str, Collection[str]], *, kinds: Sequence[SwitchKind] | None = None,
+    steps: Mapping[str, float] | None = None,
 ) -> tuple[SwitchPlan, ...]:
     """Every family's way to realise some states, the simplest real one first.
 
@@ -118,11 +124,15 @@ def switch_plans(
         For each circuit the states that light it.
     kinds : sequence of SwitchKind, optional
         Switches at hand; the table when left out.
+    steps : mapping, optional
+        How many times brighter each circuit is without a steering diode in its feed than with one. Given, plans are
+        sought too in which each net has a diode in all of its states or in none, on as many poles as a switch has.
     Returns
     -------
     tuple of SwitchPlan
         Poles without diodes, one pole with steering diodes where that differs, a plain switch for each
-        net; those that a switch at hand can do come first, then those without diodes, then by joints.
+        net; those that a switch at hand can do come first, then those in which no lamp's light steps by more than
+        STEP_SEEN between states, then those without diodes, then by joints.
     Raises
     ------
     OutOfRange
@@ -148,7 +158,9 @@ def switch_plans(
     plans = [_finished(plan, always, never, at_hand) for plan in found]
     if not plans[1].diodes:
         plans.pop(1)
-    return tuple(sorted(plans, key=_simplicity))
+    elif steps is not None:
+        plans += [_finished(plan, always, never, at_hand) for plan in _evened(states, nets, at_hand)]
+    return tuple(sorted(plans, key=lambda plan: _simplicity(plan, steps or {})))
 
 
 def channel_plan(states: Sequence[str], circuits: Mapping[str, Collection[str]], *, master: bool) -> SwitchPlan:
@@ -183,8 +195,32 @@ def channel_plan(states: Sequence[str], circuits: Mapping[str, Collection[str]],
     return SwitchPlan("channels", len(nets), 1, ("on",), nets, ties, (), (), (), master, None)
 
 
-def _simplicity(plan: SwitchPlan) -> tuple[bool, bool, bool, int]:
-    return plan.kind is None, plan.family == "plain" and len(plan.nets) > 1, bool(plan.diodes), plan.joints
+def _simplicity(plan: SwitchPlan, steps: Mapping[str, float]) -> tuple[bool, bool, bool, bool, int]:
+    return (plan.kind is None, plan.family == "plain" and len(plan.nets) > 1, step_of(plan, steps) > STEP_SEEN,
+            bool(plan.diodes), plan.joints)
+
+
+def mixed_nets(plan: SwitchPlan) -> tuple[Net, ...]:
+    """Nets that are fed straight in some of their states and through a diode in others: their lamps step."""
+    straight, steered = {tie.net for tie in plan.ties}, {diode.net for diode in plan.diodes}
+    return tuple(plan.nets[at] for at in sorted(straight & steered))
+
+
+def step_of(plan: SwitchPlan, steps: Mapping[str, float]) -> float:
+    """The most that a lamp's current steps between states, as a ratio; 1 where every net is fed alike throughout."""
+    return max((steps.get(name, 1.0) for net in mixed_nets(plan) for name in net.circuits), default=1.0)
+
+
+def _evened(states: Sequence[str], nets: tuple[Net, ...], kinds: Sequence[SwitchKind]) -> Iterator[_Draft]:
+    """Layouts without such nets, for each number of poles that a switch at hand has."""
+    lit = tuple(frozenset(states.index(state) + 1 for state in net.states) for net in nets)
+    for poles in sorted({kind.poles for kind in kinds if kind.throws >= len(states)}):
+        layout = even_layout(lit, poles)
+        if layout is not None and layout.diodes:
+            ties = tuple(Tie(*tie) for tie in layout.ties)
+            diodes = tuple(SteeringDiode(throw, net, pole) for pole, throw, net in layout.diodes)
+            used = max(pole for pole, _, _ in (*layout.ties, *layout.diodes))
+            yield "diodes", used, tuple(states), nets, ties, diodes
 
 
 def _nets(
@@ -406,6 +442,6 @@ def _throw_rows(plan: SwitchPlan, pole: int) -> Iterator[SolderRow]:
         fed = [f"feed of {', '.join(plan.nets[net].circuits)}" for net in tied]
         fed += [
             f"diode to the feed of {', '.join(plan.nets[d.net].circuits)}, stripe to the feed"
-            for d in plan.diodes if (1, d.throw) == (pole, throw)
+            for d in plan.diodes if (d.pole, d.throw) == (pole, throw)
         ]
         yield SolderRow(terminal(plan, pole, throw), "; ".join(fed) or "nothing")

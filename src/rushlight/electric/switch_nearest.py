@@ -29,7 +29,9 @@ class Nearest:
     plan: SwitchPlan
 
 
-def plan_at_hand(states: Sequence[str], circuits: Lit, *, at_hand: AtHand) -> SwitchPlan | None:
+def plan_at_hand(
+    states: Sequence[str], circuits: Lit, *, at_hand: AtHand, steps: Mapping[str, float] | None = None
+) -> SwitchPlan | None:
     """The simplest way to realise some states with what is at hand.
 
     Parameters
@@ -40,6 +42,8 @@ def plan_at_hand(states: Sequence[str], circuits: Lit, *, at_hand: AtHand) -> Sw
         For each circuit the states that light it.
     at_hand : AtHand
         The pieces.
+    steps : mapping, optional
+        As for `switch_plans`.
     Returns
     -------
     SwitchPlan or None
@@ -52,7 +56,7 @@ def plan_at_hand(states: Sequence[str], circuits: Lit, *, at_hand: AtHand) -> Sw
     ------
     `switch_plans`; one on-off switch a net takes as many pieces as there are nets.
     """
-    ways = switch_plans(states, circuits, kinds=[*at_hand.dials, *at_hand.on_off])
+    ways = switch_plans(states, circuits, kinds=[*at_hand.dials, *at_hand.on_off], steps=steps)
     return next((plan for plan in ways if _does(plan, at_hand)), None)
 
 

@@ -95,7 +95,7 @@ def proof_elements(plan: SwitchPlan, head: str = "") -> list[Element]:
         out.append(wire(f"{head}tie {tie.pole}.{tie.throw}.{tie.net}", throw_node, f"{head}net{tie.net}", ohm=0.01))
     for d in plan.diodes:
         name = f"{head}diode {d.throw}.{d.net}"
-        out.append(string(name, f"{head}t1.{d.throw}", f"{head}net{d.net}", laws=[diode]))
+        out.append(string(name, f"{head}t{d.pole}.{d.throw}", f"{head}net{d.net}", laws=[diode]))
     feeds = [(name, f"{head}net{at}") for at, net in enumerate(plan.nets) for name in net.circuits]
     for name, feed in [*feeds, *((name, f"{head}common") for name in plan.always)]:
         out.append(resistor(f"{head}ohm {name}", feed, f"{head}at {name}", ohm=LAMP_OHM))

@@ -81,7 +81,7 @@ def stuck_contacts(plan: SwitchPlan) -> tuple[Stuck, ...]:
 
 
 def _cases(plan: SwitchPlan) -> Iterator[_Case]:
-    used = {(tie.pole, tie.throw) for tie in plan.ties} | {(1, d.throw) for d in plan.diodes}
+    used = {(tie.pole, tie.throw) for tie in plan.ties} | {(d.pole, d.throw) for d in plan.diodes}
     for pole, throw in sorted(used):
         for welded in (True, False):
             yield _Case((pole - 1) * plan.throws + throw - 1, pole, throw, welded)
@@ -129,10 +129,13 @@ def _should(plan: SwitchPlan, position: str) -> tuple[str, ...]:
 
 def _direct(plan: SwitchPlan, case: _Case) -> set[str]:
     """What a contact feeds by itself."""
+    on_pole = {tie.net for tie in plan.ties if tie.pole == case.pole}
+    on_pole |= {diode.net for diode in plan.diodes if diode.pole == case.pole}
     if plan.family == "diodes":
-        nets = [net for net in plan.nets if plan.positions[case.throw - 1] in net.states]
+        fed = {net for net in on_pole if plan.positions[case.throw - 1] in plan.nets[net].states}
     else:
-        nets = [plan.nets[tie.net] for tie in plan.ties if (tie.pole, tie.throw) == (case.pole, case.throw)]
+        fed = {tie.net for tie in plan.ties if (tie.pole, tie.throw) == (case.pole, case.throw)}
+    nets = [plan.nets[net] for net in fed]
     return {name for net in nets for name in net.circuits}
 
 

@@ -39,9 +39,10 @@ class LampLight:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class RowLight:
-    """How equal the lamps of one row look: brightest over dimmest, and which they are."""
+    """How equal the lamps of one row look: brightest over dimmest, which they are, and the state where it is most."""
 
     group: str
+    state: str
     brightest: str
     dimmest: str
     ratio: float

@@ -220,7 +220,8 @@ class ChannelsOffer:
 class SwitchPlan:
     """The switch that brings up the states. `positions` holds the state of each position (off included).
 
-    `parts` are the rows of the drawer that it takes, one name a piece, the master switch included; `short` is None
+    `parts` are the rows of the drawer that it takes, one name a piece, the master switch included; `mixed` are circuits
+    that pass a steering diode in some of their states only; `short` is None
     unless the plan names switches at hand and none of them does it; `stuck` holds every contact in use, twice.
     `stepped_by` is 'button' or 'reed' where a controller's channels bring up the states, else empty; `offer` is None
     unless they could do it better than this switch.
@@ -236,6 +237,7 @@ class SwitchPlan:
     diodes: int
     proved: bool
     why: str
+    mixed: tuple[str, ...] = ()
     short: SwitchShort | None = None
     stuck: tuple[StuckContact, ...] = ()
     stepped_by: str = ""

@@ -60,12 +60,13 @@ def _intensity_row(name: str, found: list[LampLight], why: dict[str, str]) -> tu
 def row_table(design: Design) -> Table:
     """How equal the lamps of each row look."""
     columns = (
-        Column("row", "Row", wide=True), Column("brightest", "Brightest"), Column("dimmest", "Dimmest"),
+        Column("row", "Row", wide=True), Column("state", "In"),
+        Column("brightest", "Brightest"), Column("dimmest", "Dimmest"),
         Column("ratio", "Ratio", align="right", decimals=2),
     )
-    rows = tuple((row.group, row.brightest, row.dimmest, row.ratio) for row in design.light.rows)
+    rows = tuple((row.group, row.state, row.brightest, row.dimmest, row.ratio) for row in design.light.rows)
     return Table("light-rows", "How equal rows look", columns, rows,
-                 "Brightest over dimmest; below 1.5 the eye takes them for equal.")
+                 "Brightest over dimmest, in the state in which it is most; below 1.5 the eye takes them for equal.")
 
 
 def leak_table(design: Design) -> Table:

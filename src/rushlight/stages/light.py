@@ -65,7 +65,7 @@ def light_of(build: Build, aims: tuple[Aim, ...]) -> Light:
     -------
     Light
         Every lit lamp that could be built, in every state that lights it; ranges carry the spread of the
-        parts. Rows are compared in their first state, like with like.
+        parts. Rows are compared in every state, and the one in which they differ most is kept.
     Source
     ------
     See the laws in `optics`.
@@ -196,15 +196,15 @@ def _lamp_lights(
 
 
 def _rows(build: Build, lights: tuple[LampLight, ...]) -> tuple[RowLight, ...]:
-    """Brightest over dimmest of each row, in the first state that lights it."""
+    """Brightest over dimmest of each row, in the state in which they are farthest apart; of like ones the first."""
     group_of = {lamp.name: lamp.group for lamp in build.lamps if lamp.made_of == "rows"}
-    first: dict[str, str] = {}
-    rows: dict[str, list[LampLight]] = {}
+    rows: dict[str, dict[str, list[LampLight]]] = {}
     for light in lights:
         group = group_of.get(light.lamp)
-        if group is not None and first.setdefault(group, light.state) == light.state:
-            rows.setdefault(group, []).append(light)
-    return tuple(_row(group, lit) for group, lit in rows.items() if len(lit) > 1)
+        if group is not None:
+            rows.setdefault(group, {}).setdefault(light.state, []).append(light)
+    compared = {group: [_row(group, lit) for lit in states.values() if len(lit) > 1] for group, states in rows.items()}
+    return tuple(max(found, key=lambda row: round(row.ratio, 6)) for found in compared.values() if found)
 
 
 def _row(group: str, lit: list[LampLight]) -> RowLight:
@@ -212,4 +212,4 @@ def _row(group: str, lit: list[LampLight]) -> RowLight:
     dimmest = min(lit, key=lambda light: light.intensity_cd.typical)
     least = dimmest.intensity_cd.typical
     ratio = brightest.intensity_cd.typical / least if least > 0 else float("inf")
-    return RowLight(group=group, brightest=brightest.lamp, dimmest=dimmest.lamp, ratio=ratio)
+    return RowLight(group=group, state=lit[0].state, brightest=brightest.lamp, dimmest=dimmest.lamp, ratio=ratio)

@@ -5,13 +5,14 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from rushlight.electric.elements import Element, string, switch, wire
-from rushlight.electric.led import law_spread
+from rushlight.electric.led import law_spread, voltage_at_current
 from rushlight.electric.switch import (
     BUTTONS,
     ONE_EACH,
     SwitchKind,
     button_table,
     channel_plan,
+    mixed_nets,
     solder_table,
     switch_plans,
 )
@@ -19,13 +20,15 @@ from rushlight.electric.switch import SwitchPlan as Wanted
 from rushlight.electric.switch_nearest import AtHand, fewest_lamps_out, fewest_states_out, plan_at_hand
 from rushlight.electric.switch_proof import proof
 from rushlight.electric.switch_stuck import shown, stuck_contacts
-from rushlight.model.design_loom import Circuit, Loom
+from rushlight.model.design_loom import Circuit, Emitter, Loom
 from rushlight.model.design_power import ChannelsOffer, SolderPoint, StuckContact, SwitchPlan, SwitchShort
 from rushlight.model.drawer import Drawer, SwitchPart
 from rushlight.model.plan import Plan
 from rushlight.model.plan_bench import Controller
 from rushlight.stages.at_hand import pieces
+from rushlight.stages.network import emitter_law
 from rushlight.stages.regulators import regulators_held
+from rushlight.stages.supplies import supply_ages
 
 MOST_STATES, MOST_NETS = 12, 24
 """Beyond these a hand-wired switch is not sought."""
@@ -38,6 +41,12 @@ DIALS = ("toggle", "slide", "rotary")
 
 ON_OFF = ("toggle", "slide", "rocker", "push", "reed")
 """Kinds that can feed one set of lamps each; one of two throws does it with one of them. A reed only when at hand."""
+
+DIODE_V = 0.65
+"""What a silicon diode takes at some 10 mA (the usual 1N4148 law); the solve has the law itself."""
+
+MOST_STEP = 10.0
+"""A lamp to which a steering diode leaves next to nothing."""
 
 TIE_OHM = 0.01
 """A short link with two joints (from memory: a few milliohm)."""
@@ -79,7 +88,7 @@ def switching(plan: Plan, drawer: Drawer, circuits: tuple[Circuit, ...], *, loom
     states = tuple(state.name for state in plan.states)
     if stepped_by(plan):
         return _channels(plan, circuits, states, loom)
-    wanted = _wanted(plan, drawer, circuits, states, most_a=aimed_most_a(plan, drawer, circuits, loom))
+    wanted = _wanted(plan, drawer, circuits, states, loom=loom)
     if wanted is None:
         return _one_contact_each(circuits, states)
     return Switching(wanted, _elements(wanted), _closed(wanted, states))
@@ -111,17 +120,52 @@ def aimed_most_a(plan: Plan, drawer: Drawer, circuits: tuple[Circuit, ...], loom
 
 
 def _wanted(
-    plan: Plan, drawer: Drawer, circuits: tuple[Circuit, ...], states: tuple[str, ...], *, most_a: float
+    plan: Plan, drawer: Drawer, circuits: tuple[Circuit, ...], states: tuple[str, ...], *, loom: Loom
 ) -> Wanted | None:
     lit = _lit(circuits)
     if not _sought(lit, states):
         return None
+    most_a = aimed_most_a(plan, drawer, circuits, loom)
+    steps = diode_steps(plan, drawer, circuits, loom)
     at_hand = _at_hand(plan, drawer, most_a)
-    own = plan_at_hand(states, lit, at_hand=at_hand) if at_hand else None
+    own = plan_at_hand(states, lit, at_hand=at_hand, steps=steps) if at_hand else None
     if own is not None:
         return own
-    bearing = switch_plans(states, lit, kinds=_kinds(drawer, most_a * CONTACT_HEADROOM))[0]
-    return bearing if bearing.kind is not None else switch_plans(states, lit, kinds=_kinds(drawer, 0.0))[0]
+    bearing = switch_plans(states, lit, kinds=_kinds(drawer, most_a * CONTACT_HEADROOM), steps=steps)[0]
+    if bearing.kind is not None:
+        return bearing
+    return switch_plans(states, lit, kinds=_kinds(drawer, 0.0), steps=steps)[0]
+
+
+def diode_steps(plan: Plan, drawer: Drawer, circuits: tuple[Circuit, ...], loom: Loom) -> dict[str, float]:
+    """How many times brighter each circuit would be without a steering diode in its feed than with one.
+
+    What the LEDs leave of the supply's nominal voltage stands across their resistors, and a diode takes some of that;
+    the circuit's worst emitter counts. Regulators hold their current.
+    """
+    ages = supply_ages(plan, drawer)
+    volts = ages[1].emf_v if ages else 0.0
+    found = {circuit.name: 1.0 for circuit in circuits}
+    held = regulators_held(plan, drawer, loom)
+    for emitter in loom.emitters:
+        if emitter.circuit in found and emitter.name not in held and not loom.beyond(emitter.name):
+            step = _step(volts - _drop_v(drawer, loom, emitter))
+            found[emitter.circuit] = max(found[emitter.circuit], step)
+    return found
+
+
+def _step(left_v: float) -> float:
+    """Current without over current with a diode, of an emitter to which the LEDs leave so much."""
+    return left_v / (left_v - DIODE_V) if left_v > 1.1 * DIODE_V else MOST_STEP
+
+
+def _drop_v(drawer: Drawer, loom: Loom, emitter: Emitter) -> float:
+    """Voltage over the diodes of an emitter, and over those that its current goes on through, at its aim."""
+    string = loom.string_of(emitter.name)
+    members = (emitter,) if string is None else tuple(loom.emitter(name) for name in string.emitters)
+    law = emitter_law(drawer, emitter)
+    amps = max(emitter.aim_current_a / law.branches, 1e-6)
+    return sum(float(voltage_at_current(one, amps)) for member in members for one in emitter_law(drawer, member).laws)
 
 
 def _lit(circuits: tuple[Circuit, ...]) -> dict[str, tuple[str, ...]]:
@@ -184,7 +228,7 @@ def _elements(wanted: Wanted) -> tuple[Element, ...]:
         for pole in range(1, wanted.poles + 1)
         for throw in range(1, wanted.throws + 1)
         if any(tie.pole == pole and tie.throw == throw for tie in wanted.ties)
-        or any(pole == 1 and d.throw == throw for d in wanted.diodes)
+        or any(d.pole == pole and d.throw == throw for d in wanted.diodes)
     ]
     feeds = ["+".join(net.circuits) for net in wanted.nets]
     made += [
@@ -193,7 +237,7 @@ def _elements(wanted: Wanted) -> tuple[Element, ...]:
         for tie in wanted.ties
     ]
     made += [
-        string(f"diode {d.throw}.{feeds[d.net]}", f"throw 1.{d.throw}", f"net {d.net}", laws=[diode])
+        string(f"diode {d.throw}.{feeds[d.net]}", f"throw {d.pole}.{d.throw}", f"net {d.net}", laws=[diode])
         for d in wanted.diodes
     ]
     made += [
@@ -206,7 +250,7 @@ def _elements(wanted: Wanted) -> tuple[Element, ...]:
 
 
 def _closed(wanted: Wanted, states: tuple[str, ...]) -> dict[str, tuple[str, ...]]:
-    used = {(tie.pole, tie.throw) for tie in wanted.ties} | {(1, d.throw) for d in wanted.diodes}
+    used = {(tie.pole, tie.throw) for tie in wanted.ties} | {(d.pole, d.throw) for d in wanted.diodes}
     if wanted.family == "plain":
         return {
             state: tuple(f"contact {k + 1}.1" for k, net in enumerate(wanted.nets) if state in net.states)
@@ -243,7 +287,8 @@ def described(
         name=_name(wanted), part_row=kind.key if kind else None, poles=wanted.poles, throws=wanted.throws,
         positions=_positions(wanted, states), solder=solder, parts=_parts(plan, drawer, wanted),
         diodes=len(wanted.diodes), proved=not wrong, why="; ".join(wrong) or _why(wanted),
-        short=short, stuck=_stuck(wanted), offer=_offer(plan, circuits, loom, wanted, short),
+        mixed=tuple(name for net in mixed_nets(wanted) for name in net.circuits), short=short,
+        stuck=_stuck(wanted), offer=_offer(plan, circuits, loom, wanted, short),
     )
 
 
@@ -346,8 +391,17 @@ def _why(wanted: Wanted) -> str:
     if wanted.kind is None:
         return f"it needs {wanted.poles} poles and {wanted.throws} throws; no switch of the drawer has them"
     if wanted.diodes:
-        return f"one pole with {len(wanted.diodes)} steering diodes: no switch of the drawer has poles enough without"
+        return _why_diodes(wanted)
     return "least poles without diodes"
+
+
+def _why_diodes(wanted: Wanted) -> str:
+    poles = "one pole" if wanted.poles == 1 else f"{wanted.poles} poles"
+    short = "no switch of the drawer has poles enough without"
+    mixed = [name for net in mixed_nets(wanted) for name in net.circuits]
+    even = (f"circuit{'' if len(mixed) == 1 else 's'} {', '.join(mixed)} pass one in some states only" if mixed else
+            "each circuit passes one in all of its states or in none, so that no lamp's light steps between them")
+    return f"{poles} with {len(wanted.diodes)} steering diodes: {short}; {even}"
 
 
 # --- what is at hand ----------------------------------------------------------------------------------------------

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 import pytest
 
@@ -11,6 +12,8 @@ from plans import SUPPLY_12V, board
 from rushlight.model.plan_part import Part
 from rushlight.optics.diffuser import contrast_thresholds, row_contrast
 from rushlight.stages.leaks import wall_through
+from rushlight.stages.light import _rows
+from rushlight.stages.order import Build
 from rushlight.stages.parts_law import led_flux_lm
 from rushlight.stages.rooms import opening_mm2
 from rushlight.stages.strips import LOOKING, find_opening
@@ -57,6 +60,17 @@ def test_tails_name_their_losses_and_rows_are_compared() -> None:
     row = made.light.rows[0]
     values = [light.intensity_cd.typical for light in made.light.lamps if light.state == "day"]
     assert row.ratio == pytest.approx(max(values) / min(values))
+
+
+def test_a_row_is_compared_in_the_state_in_which_it_differs_most() -> None:
+    """In the first state both are alike; in the second one is at half its light."""
+    made = designed(board(rows=ROW))
+    one, two = [light for light in made.light.lamps if light.state == "day"][:2]
+    equal = replace(two, intensity_cd=one.intensity_cd)
+    lights = (one, equal, replace(one, state="night"),
+              replace(equal, state="night", intensity_cd=one.intensity_cd.times(0.5)))
+    (row,) = _rows(Build(made.plan, made.drawer, made.lamps, made.sources, made.circuits, made.loom, made.power), lights)
+    assert (row.state, row.ratio, row.dimmest) == ("night", pytest.approx(2.0), two.lamp)
 
 
 def test_a_wider_gap_evens_a_strip() -> None:

@@ -108,7 +108,7 @@ def pole_currents(design: Design) -> dict[int, tuple[float, str]]:
             poles = dict(enumerate(nets, 1))
         else:
             fed = {(tie.pole, tie.net) for tie in wanted.ties if tie.throw == place}
-            fed |= {(1, diode.net) for diode in wanted.diodes if diode.throw == place}
+            fed |= {(diode.pole, diode.net) for diode in wanted.diodes if diode.throw == place}
             for pole, net in fed:
                 poles[pole] = poles.get(pole, 0.0) + nets[net]
         for pole, amps in poles.items():

@@ -38,6 +38,7 @@ from rushlight.findings.light.seam_glows import RULE as SEAM_GLOWS
 from rushlight.findings.light.sector_dark import RULE as SECTOR_DARK
 from rushlight.findings.light.sector_spill import RULE as SECTOR_SPILL
 from rushlight.findings.light.signal_colour import RULE as SIGNAL_COLOUR
+from rushlight.findings.light.state_step import RULE as STATE_STEP
 from rushlight.findings.light.strobes_apart import RULE as STROBES_APART
 from rushlight.findings.light.tint import RULE as TINT
 from rushlight.findings.light.too_dim import RULE as TOO_DIM
@@ -59,7 +60,7 @@ RULES: tuple[Rule, ...] = (
     POOL_STAND_UNKNOWN,
     CURRENT_HABIT,
     ROW_UNEVEN,
-    LIKE_MISMATCH,
+    LIKE_MISMATCH, STATE_STEP,
     DIFFUSER_GAP,
     HOT_SPOTS,
     WINDOW_TOO_BRIGHT,

@@ -29,8 +29,8 @@ def _trouble(design: Design, row: RowLight, most: float) -> Trouble:
     ratio = min(row.ratio, 1e6)
     return Trouble(
         item=row.group, spot=design.lamp(row.dimmest).spot, number=ratio, limit=most, cure=cure,
-        says=f"In the row '{row.group}' '{row.brightest}' is {plain(ratio)} times as bright as '{row.dimmest}'; "
-             f"{plain(most)} times at most looks even.",
+        says=f"In the row '{row.group}' '{row.brightest}' is {plain(ratio)} times as bright as '{row.dimmest}' in "
+             f"'{row.state}'; {plain(most)} times at most looks even.",
     )
 
 
