@@ -29,6 +29,7 @@ import bench_network  # noqa: E402
 import bench_routes  # noqa: E402
 import bench_scale  # noqa: E402
 import bench_strings  # noqa: E402
+import bench_switch  # noqa: E402
 
 PACKAGES = ("numpy", "scipy", "shapely", "typst", "pyyaml")
 
@@ -56,6 +57,10 @@ BENCHES = (
      "Rows of like LEDs on eight cells: the stage that lays and solves a loom for each length of string, beside the "
      "stage that lays the loom of single LEDs, in one run of the same design (processor time, medians of 5). "
      "`strings_over_loom` is how often as long it took, `for_each_length` that for each length that was weighed."),
+    ("switch", bench_switch, "The switch",
+     "Every way in which up to six circuits may be lit in two to four states (673 classes): all switches of all "
+     "families found, each proved by a solve in every position (`wrong`: plans that light a wrong lamp). `ngspice_s` "
+     "is a process for each plan, reckoned from 12 of them. Aim: found and proved in under 10 s together."),
     ("faults", bench_faults, "All faults at once",
      "Readings of 1,500 faults in 5 states; `one_by_one_s` is our own solve of one faulty network after the other, "
      "`ngspice_s` the ngspice process on each, both reckoned from 12 of them. Aim: 200 LEDs in 1 s."),

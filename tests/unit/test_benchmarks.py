@@ -79,6 +79,13 @@ def test_light_behind_a_clear_part_agrees_with_rays(monkeypatch) -> None:
     assert 10 < float(note.partition("difference ")[2].partition(" %")[0]) < 17
 
 
+def test_every_switch_is_found_and_proved() -> None:
+    import bench_switch
+
+    row = bench_switch._row(2)
+    assert (row["classes"], row["wrong"]) == (5, 0) and int(str(row["plans"])) >= 5
+
+
 def test_the_picture_by_night_agrees_with_a_direct_sum() -> None:
     import bench_night
 

@@ -1,7 +1,6 @@
 """Switches: worked cases, terminals, the 673 classes."""
 
 from collections import Counter
-from itertools import combinations, permutations
 
 import pytest
 
@@ -15,6 +14,7 @@ from rushlight.electric.switch import (
 )
 from rushlight.electric.switch_proof import proof, proofs
 from rushlight.errors import OutOfRange, UnknownName
+from switch_classes import circuits_of, classes
 
 
 def family(plans, name):
@@ -100,21 +100,6 @@ def test_crown_graph_defeats_the_greedy_way_but_not_this():
     assert max(least_colouring(crown)) == 1
 
 
-def classes(count):
-    """Families of 1 to 6 different sets of states, up to renaming the states."""
-    turned = [
-        [sum(1 << p[k] for k in range(count) if s >> k & 1) for s in range(1 << count)]
-        for p in permutations(range(count))
-    ]
-    seen, out = set(), []
-    for size in range(1, 7):
-        for chosen in combinations(range(1, 1 << count), size):
-            if chosen not in seen:
-                seen.update(tuple(sorted(turn[s] for s in chosen)) for turn in turned)
-                out.append(chosen)
-    return out
-
-
 def brute_poles(sets, count):
     """Least poles by trying every way to share poles."""
     switched = [s for s in sets if s != (1 << count) - 1]
@@ -142,7 +127,7 @@ def test_all_classes_have_their_least_poles_and_are_proved(count):
     states = [f"s{k}" for k in range(count)]
     found, both = Counter(), []
     for sets in classes(count):
-        plans = switch_plans(states, {f"c{s}": [states[k] for k in range(count) if s >> k & 1] for s in sets})
+        plans = switch_plans(states, circuits_of(sets, states))
         poles = family(plans, "poles").poles
         assert poles == brute_poles(sets, count)
         found[poles] += 1
