@@ -136,8 +136,8 @@ class OwnValue:
 
 
 BENCH_METHODS = (
-    "led intensity", "led half angle", "strip flux", "diffuser", "wall", "coat", "reflectance", "fibre joint",
-    "stray light",
+    "led intensity", "led half angle", "strip flux", "diffuser", "wall", "coat", "reflectance", "fibre end",
+    "fibre length", "fibre bend", "fibre joint", "stray light",
 )
 """What can be measured at the bench: the rows of bench_methods.csv, in the order in which they are reckoned."""
 
@@ -149,7 +149,10 @@ class Measured:
     """Readings at the bench that take a guess's place; each method of bench_methods.csv says which keys it needs."""
 
     what: str = key(choice(*BENCH_METHODS), "What was measured, and so by which method.")
-    of: str = key(TEXT, "Of which row of the drawer; for stray light: illuminator, led, room or strip.")
+    of: str = key(
+        TEXT, "Of which row of the drawer; for a fibre's end: hot_cut, cut, domed or sanded; for stray light: "
+        "illuminator, led, room or strip."
+    )
     readings: tuple[float, ...] = key(READINGS, "What the meter showed: several pieces, or the same one again.")
     against: tuple[float, ...] = key(
         Kind("numbers", low=0, high=1e7, most=100), "The same meter at the same place without it.", ()
@@ -162,7 +165,12 @@ class Measured:
         quantity("ma", 0.01, 2000), "Current through the LED; without it the current that its row is told for.", None
     )
     fibre_mm: float | None = key(quantity("mm", 0.1, 3), "Joint: width of the test piece.", None)
-    length_mm: float | None = key(quantity("mm", 1, 100_000), "Length of the piece.", None)
+    length_mm: float | None = key(
+        quantity("mm", 1, 100_000), "Length of the piece; of a fibre cut back: what was cut off.", None
+    )
+    led: str | None = key(TEXT, "Fibre: the LED that lit it.", None)
+    radius_mm: float | None = key(quantity("mm", 1, 1000), "Fibre's bend: radius to its middle.", None)
+    turn_deg: float | None = key(quantity("deg", 1, 3600), "Fibre's bend: how far it turned, 360 a whole turn.", None)
     thickness_mm: float | None = key(quantity("mm", 0.01, 50), "Wall: thickness of the piece.", None)
     count: int | None = key(Kind("count", low=1, high=50), "Coat: how many coats.", None)
     off_share: float | None = key(

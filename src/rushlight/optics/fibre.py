@@ -55,10 +55,24 @@ class Launch:
 
 
 @dataclass(frozen=True, slots=True)
+class KnownLosses:
+    """What was measured of a tail's losses, in place of the tables: None where nothing was.
+
+    `length_db_per_m` of the fibre in the lamp's colour, `inlet_db` and `tip_db` of its ends, `bend_times` what its
+    bends lose as a multiple of the typical law.
+    """
+
+    length_db_per_m: Range | None = None
+    inlet_db: Range | None = None
+    tip_db: Range | None = None
+    bend_times: Range | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class Tail:
     """One fibre of a bundle: its place at the lamp, its way, its ends.
 
-    `wavelength_nm` None is a white lamp. Finishes are rows of fibre_finish.csv.
+    `wavelength_nm` None is a white lamp. Finishes are rows of fibre_finish.csv. `known` is what was measured.
     """
 
     offset_mm: float
@@ -67,6 +81,7 @@ class Tail:
     wavelength_nm: float | None = None
     inlet: str = "polished"
     tip: str = "polished"
+    known: KnownLosses = KnownLosses()
 
 
 @dataclass(frozen=True, slots=True)
@@ -266,12 +281,14 @@ def _way_losses(launch: Launch, fibre: Fibre, tail: Tail) -> tuple[Loss, ...]:
     sine = launch_sine(launch, fibre, offset_mm=tail.offset_mm)
     checked("length (mm)", tail.length_mm, 0.0)
     face = decibels(fresnel_transmittance(CORE_INDEX, sine))
+    known = tail.known
+    per_m = known.length_db_per_m or attenuation_db_per_m(tail.wavelength_nm)
     return (
         Loss("inlet face", Range.exactly(0.0 if launch.index_gel else face)),
-        Loss("inlet finish", finish_db(tail.inlet)),
-        Loss("length", attenuation_db_per_m(tail.wavelength_nm).times(tail.length_mm / 1000.0)),
-        Loss("bends", route_bend_db(tail.bends, fibre, launch_na=sine)),
-        Loss("tip finish", finish_db(tail.tip)),
+        Loss("inlet finish", known.inlet_db or finish_db(tail.inlet)),
+        Loss("length", per_m.times(tail.length_mm / 1000.0)),
+        Loss("bends", route_bend_db(tail.bends, fibre, launch_na=sine, measured=known.bend_times)),
+        Loss("tip finish", known.tip_db or finish_db(tail.tip)),
         Loss("tip face", Range.exactly(face)),
     )
 

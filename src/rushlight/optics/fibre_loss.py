@@ -257,7 +257,7 @@ def _narrow_ratio() -> float:
     return _curve("0.58", "NA 0.10", level) / _curve("0.5", "NA 0.30", level)
 
 
-def route_bend_db(bends: tuple[Bend, ...], fibre: Fibre, *, launch_na: float) -> Range:
+def route_bend_db(bends: tuple[Bend, ...], fibre: Fibre, *, launch_na: float, measured: Range | None = None) -> Range:
     """Loss of all the bends of a route.
 
     Parameters
@@ -268,6 +268,8 @@ def route_bend_db(bends: tuple[Bend, ...], fibre: Fibre, *, launch_na: float) ->
         The fibre.
     launch_na : float
         Sine of the steepest angle launched [-].
+    measured : Range, optional
+        What a bend of this fibre really lost, as a multiple of the typical law [-]; takes the place of the law's range.
     Returns
     -------
     Range
@@ -288,6 +290,8 @@ def route_bend_db(bends: tuple[Bend, ...], fibre: Fibre, *, launch_na: float) ->
                          angle_deg=bend.angle_deg) for bend in bends]
     if not each:
         return Range.exactly(0.0)
+    if measured is not None:
+        each = [measured.times(loss.typical) for loss in each]
     return Range(_worst_and([loss.low for loss in each], 0.0),
                  _worst_and([loss.typical for loss in each], 0.1),
                  _worst_and([loss.high for loss in each], 0.5))

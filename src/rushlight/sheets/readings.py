@@ -26,6 +26,12 @@ def guess_words(table: str, row: str, column: str) -> str:
     """A guess in plain words."""
     if table == "habits":
         return "What a joint of LED and bundle keeps"
+    if column == "fibre end":
+        return f"A fibre's {row.replace('_', ' ')} end: loss"
+    if column == "fibre length":
+        return f"{row}: loss in its length"
+    if column == "fibre bend":
+        return f"{row}: what its bends lose, in times of the law"
     if table == "bench":
         return f"Light set free inside by {STRAY[row]}"
     return f"{row}: {WORDS.get(column, column)}"
@@ -49,7 +55,8 @@ def reading_blocks(design: Design) -> list[Block]:
 
 
 def _row(row: Reading) -> tuple[Cell, ...]:
-    place = f"measured: what {row.method}, of {row.row}"
+    of = row.row.rpartition(", ")[0] if row.method == "fibre length" else row.row
+    place = f"measured: what {row.method}, of {of}"
     if row.table == "habits":
         place = f"measured: what {row.method}, of the LED that you tried it on"
     example = f"{row.most}: from {_times(row.before)} to {_times(row.after)}"

@@ -5,9 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from rushlight.model.design_loom import Tail
-from rushlight.model.drawer import Drawer, LedPart
+from rushlight.model.drawer import Drawer, FibrePart, LedPart
 from rushlight.model.plan import Plan
-from rushlight.optics.fibre import Launch, TailLight, tail_flux
+from rushlight.optics.fibre import KnownLosses, Launch, TailLight, tail_flux
 from rushlight.optics.fibre import Tail as TailLaw
 from rushlight.optics.fibre_loss import Bend as BendLaw
 from rushlight.stages.parts_law import fibre_of, joint_of, led_launch
@@ -83,9 +83,30 @@ def tail_light(drawer: Drawer, led: LedPart, tail: Tail, joint: LedJoint) -> Tai
     ------
     `optics.fibre.tail_flux`.
     """
+    fibre = drawer.fibre(tail.fibre_mm)
     law = TailLaw(
         offset_mm=tail.offset_mm, length_mm=tail.length_mm,
         bends=tuple(BendLaw(max(bend.radius_mm, LEAST_BEND * tail.fibre_mm), bend.angle_deg) for bend in tail.bends),
         wavelength_nm=led.dominant_nm, inlet=joint.inlet, tip=tail.tip,
+        known=_known(drawer, led, fibre, joint.inlet, tail.tip),
     )
-    return tail_flux(launch_into(led, REFERENCE_A, joint), fibre_of(drawer.fibre(tail.fibre_mm)), law)
+    return tail_flux(launch_into(led, REFERENCE_A, joint), fibre_of(fibre), law)
+
+
+def _known(drawer: Drawer, led: LedPart, fibre: FibrePart, inlet: str, tip: str) -> KnownLosses:
+    """What was measured at the bench of this fibre, in this LED's colour, and of such ends."""
+    if not drawer.bench:
+        return NOTHING_KNOWN
+    return KnownLosses(
+        length_db_per_m=drawer.measured("fibre length", in_colour(fibre, led)),
+        inlet_db=drawer.measured("fibre end", inlet), tip_db=drawer.measured("fibre end", tip),
+        bend_times=drawer.measured("fibre bend", fibre.name),
+    )
+
+
+NOTHING_KNOWN = KnownLosses()
+
+
+def in_colour(fibre: FibrePart, led: LedPart) -> str:
+    """A fibre with an LED's colour: what its loss in its length is kept under."""
+    return f"{fibre.name}, {led.colour}"

@@ -7,21 +7,25 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from rushlight.errors import OutOfRange, nearest_word
-from rushlight.model.drawer import BenchValue, Drawer, WallPart
+from rushlight.model.drawer import BenchValue, Drawer, LedPart, WallPart
 from rushlight.model.plan_bench import BENCH_METHODS, Measured
 from rushlight.optics.bench import (
     at_1_mm,
+    cut_back_db_per_m,
     density_per_coat,
     half_angle_from_aside_deg,
     intensity_from_lux,
+    lost_db,
     paint_reflectance,
     ratio,
     sheet_reflectance,
     shown,
     strip_lm_per_m,
 )
-from rushlight.optics.fibre import Launch, tail_flux
+from rushlight.optics.fibre import Launch, launch_sine, tail_flux
 from rushlight.optics.fibre import Tail as TailLaw
+from rushlight.optics.fibre_loss import bend_loss_db, finish_db
+from rushlight.stages.fibre_light import REFERENCE_A, in_colour
 from rushlight.stages.parts_law import fibre_of, led_launch
 from rushlight.tables import Row, row_by, rows
 from rushlight.units import Range
@@ -29,8 +33,14 @@ from rushlight.units import Range
 TABLES: dict[str, tuple[str, ...]] = {
     "led intensity": ("leds",), "led half angle": ("leds",), "strip flux": ("strips",), "diffuser": ("diffusers",),
     "wall": ("walls",), "coat": ("coats",), "reflectance": ("coats", "walls"), "fibre joint": ("leds",),
+    "fibre length": ("fibres",), "fibre bend": ("fibres",),
 }
 """Tables of the drawer in which the thing measured is looked up; the others name what they are of by a word."""
+
+POLISHED = "polished"
+
+LEAST_BEND_DB = 0.3
+"""A bend that loses less drowns in the meter's error (project rule)."""
 
 SMALL_JOINT = 0.01
 """A joint so poor that the luminance of the lamp never holds the coupling down: a tail's light goes with it."""
@@ -156,12 +166,15 @@ def _check_keys(one: Measured, method: Row) -> None:
 
 KEY_WORDS = {
     "against": "the readings without it", "distance_mm": "the distance to the meter", "length_mm": "the piece's length",
+    "led": "the LED that lit it", "radius_mm": "the bend's radius", "turn_deg": "how far it turned",
     "thickness_mm": "the piece's thickness", "fibre_mm": "the test piece's width", "count": "how many coats",
 }
 
 
 def may_be_of(drawer: Drawer, what: str) -> tuple[str, ...]:
     """What a method's reading may be of: names of rows of the drawer, or words."""
+    if what == "fibre end":
+        return tuple(row["finish"] for row in rows("fibre_finish") if row["finish"] != POLISHED)
     if what == "stray light":
         return tuple(row["kind"] for row in rows("stray_share") if row["kind"] != "inward")
     return tuple(row.name for table in TABLES[what] for row in getattr(drawer, table))
@@ -249,6 +262,40 @@ def _reflectance(drawer: Drawer, one: Measured, row: Any) -> tuple[Found, ...]:
     return (Found(table, row.name, "reflectance", paint_reflectance(_left(one))),)
 
 
+def _end(drawer: Drawer, one: Measured, finish: Any) -> tuple[Found, ...]:
+    """Loss of an end over a polished one, and what that one loses."""
+    polished = finish_db(POLISHED)
+    lost = lost_db(_passed(_left(one)))
+    return (Found("bench", finish, "fibre end", Range(lost.low + polished.low, lost.typical + polished.typical,
+                                                      lost.high + polished.high)),)
+
+
+def _length(drawer: Drawer, one: Measured, fibre: Any) -> tuple[Found, ...]:
+    led = _led_of(drawer, one)
+    lost = cut_back_db_per_m(ratio(one.against, one.readings, off=_off(one)), length_mm=_given(one.length_mm))
+    return (Found("bench", in_colour(fibre, led), "fibre length", lost),)
+
+
+def _bend(drawer: Drawer, one: Measured, part: Any) -> tuple[Found, ...]:
+    """What the bend lost, as a multiple of the typical law for it."""
+    fibre = fibre_of(part)
+    sine = launch_sine(led_launch(_led_of(drawer, one), REFERENCE_A), fibre, offset_mm=0.0)
+    law = bend_loss_db(_given(one.radius_mm) / fibre.outer_mm, na=fibre.na, launch_na=sine,
+                       angle_deg=_given(one.turn_deg)).typical
+    if law < LEAST_BEND_DB:
+        raise MeasuredFault("radius_mm", f"is {one.radius_mm:g}: such a bend loses {law:.2g} dB, too little to read",
+                            f"a bend of about {6 * fibre.outer_mm:.2g} mm, a quarter turn or more")
+    return (Found("bench", part.name, "fibre bend", lost_db(_passed(_left(one))).times(1.0 / law)),)
+
+
+def _led_of(drawer: Drawer, one: Measured) -> LedPart:
+    known = {row.name: row for row in drawer.leds}
+    if one.led not in known:
+        raise MeasuredFault("led", f"'{one.led}' is not known", "a row of the drawer's leds",
+                            nearest_word(one.led or "", known))
+    return known[one.led]
+
+
 def _joint(drawer: Drawer, one: Measured, led: Any) -> tuple[Found, ...]:
     """Intensity of the tail over that of the LED, against what the laws foretell of a whole joint."""
     part = drawer.fibre(_given(one.fibre_mm))
@@ -272,4 +319,5 @@ def _stray(drawer: Drawer, one: Measured, kind: Any) -> tuple[Found, ...]:
 _WAYS: dict[str, Callable[[Drawer, Measured, Any], tuple[Found, ...]]] = {
     "led intensity": _led_intensity, "led half angle": _led_half_angle, "strip flux": _strip, "diffuser": _diffuser,
     "wall": _wall, "coat": _coat, "reflectance": _reflectance, "fibre joint": _joint, "stray light": _stray,
+    "fibre end": _end, "fibre length": _length, "fibre bend": _bend,
 }

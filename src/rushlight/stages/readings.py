@@ -11,9 +11,11 @@ from rushlight.model.design_light import LampLight, Leak
 from rushlight.model.drawer import Drawer
 from rushlight.model.plan_part import Part
 from rushlight.optics.fibre import joint_factor
+from rushlight.optics.fibre_loss import attenuation_db_per_m, finish_db
+from rushlight.stages.fibre_light import in_colour, led_joint
 from rushlight.stages.leaks import leaks_of
 from rushlight.stages.light import lamp_lights
-from rushlight.stages.measured import Found, put_in
+from rushlight.stages.measured import POLISHED, Found, put_in
 from rushlight.stages.order import Build
 from rushlight.stages.parts_law import joint_of
 from rushlight.stages.strays import stray_share, strays_of
@@ -30,7 +32,8 @@ METHODS: dict[tuple[str, str], str] = {
     ("diffusers", "transmittance"): "diffuser", ("diffusers", "reflectance"): "diffuser",
     ("walls", "transmittance_1mm"): "wall", ("walls", "reflectance"): "reflectance",
     ("coats", "density"): "coat", ("coats", "reflectance"): "reflectance", ("habits", "value"): "fibre joint",
-    ("bench", "stray light"): "stray light",
+    ("bench", "stray light"): "stray light", ("bench", "fibre end"): "fibre end",
+    ("bench", "fibre length"): "fibre length", ("bench", "fibre bend"): "fibre bend",
 }
 """The method of bench_methods.csv that measures a guess."""
 
@@ -160,7 +163,7 @@ def _guesses(build: Build) -> Iterator[Place]:
     """Ranges that this build's light uses and a method narrows, each once."""
     places = [*_of_emitters(build), *(place for part in build.plan.parts for place in _of_part(part))]
     if build.loom.tails:
-        places.append(JOINT)
+        places += [JOINT, *_of_tails(build)]
     for place in dict.fromkeys(places):
         now, left = value_at(build.drawer, place), _left(build.drawer, place)
         if now.low < left.low or left.high < now.high:
@@ -174,6 +177,38 @@ def _of_emitters(build: Build) -> Iterator[Place]:
         else:
             yield ("leds", emitter.part_row, "intensity_mcd")
         yield ("bench", emitter.kind, "stray light")
+
+
+def _of_tails(build: Build) -> Iterator[Place]:
+    """Losses on the way: ends that are not polished, the fibre's length in its lamps' colour, bends."""
+    leds = {lamp: emitter.part_row for emitter in build.loom.emitters for lamp in emitter.lamps}
+    groups = {lamp.name: lamp.group for lamp in build.lamps}
+    for tail in (tail for tail in build.loom.tails if tail.lamp in leds):
+        fibre = build.drawer.fibre(tail.fibre_mm)
+        joint = led_joint(build.plan, build.drawer, groups[tail.lamp], tail.lamp)
+        yield from (("bench", end, "fibre end") for end in (joint.inlet, tail.tip) if end != POLISHED)
+        yield ("bench", in_colour(fibre, build.drawer.led(leds[tail.lamp])), "fibre length")
+        if tail.bends:
+            yield ("bench", fibre.name, "fibre bend")
+
+
+BEND_TIMES = Range(0.5, 1.0, 2.0)
+"""How far a bend's loss lies off the typical law, in words: its angle and launch decide the real span."""
+
+
+def _bench_value(drawer: Drawer, name: str, column: str) -> Range:
+    """What stands in no table of parts, as measured or as the laws have it."""
+    measured = drawer.measured(column, name)
+    if measured is not None:
+        return measured
+    if column == "fibre end":
+        return finish_db(name)
+    if column == "fibre bend":
+        return BEND_TIMES
+    if column == "fibre length":
+        colour = name.rpartition(", ")[2]
+        return attenuation_db_per_m(next(led.dominant_nm for led in drawer.leds if led.colour == colour))
+    return stray_share(drawer, name)
 
 
 def _of_part(part: Part) -> Iterator[Place]:
@@ -190,7 +225,7 @@ def value_at(drawer: Drawer, place: Place) -> Range:
     if place == JOINT:
         return joint_of(drawer) or joint_factor()
     if table == "bench":
-        return stray_share(drawer, name)
+        return _bench_value(drawer, name, column)
     value: Range = getattr(next(row for row in getattr(drawer, table) if row.name == name), column)
     return value
 

@@ -43,7 +43,8 @@ def own_json(design: Design) -> dict[str, Any]:
 
 def _reading(row: Reading, drawer: Drawer) -> dict[str, Any]:
     led = drawer.led(row.row) if row.table == "leds" else None
-    return {"table": row.table, "row": row.row, "column": row.column, "method": row.method,
+    of = row.row.rpartition(", ")[0] if row.method == "fibre length" else row.row
+    return {"of": of, "table": row.table, "row": row.row, "column": row.column, "method": row.method,
             "what": sentence(guess_words(row.table, row.row, row.column)), "unit": _unit(row.table, row.column),
             "stops": round(row.stops, 1), "now": [row.now.low, row.now.high], "test_ma": led.test_ma if led else None}
 
@@ -56,6 +57,7 @@ def _methods(drawer: Drawer) -> list[dict[str, Any]]:
         "lists": [[key, sentence(row[key])] for key in ("readings", "against") if row[key]]
         + ([["two", "Lux through two sheets"]] if "two" in row["may"] else []),
         "needs": [key for key in row["must"].split(";") if key],
+        "leds": [led.name for led in drawer.leds] if "led" in row["must"] else [],
         "may": [key for key in row["may"].split(";") if key and key != "two"],
     } for row in rows("bench_methods")]
 
@@ -97,7 +99,7 @@ def _column(table: str, column: str) -> dict[str, Any]:
 
 def _unit(table: str, column: str) -> str:
     if table in ("habits", "bench"):
-        return ""
+        return {"fibre end": "dB", "fibre length": "dB/m"}.get(column, "")
     bound = bounds().get((table, field_of(table_named(table), column).name))
     return bound.unit if bound and bound.unit != "-" else ""
 

@@ -13,6 +13,7 @@ from rushlight.files.plan_yaml import parse_plan
 from rushlight.model.plan_bench import BENCH_METHODS, Measured
 from rushlight.optics.bench import ratio, shown
 from rushlight.optics.fibre import Tail, tail_flux
+from rushlight.stages.fibre_light import led_joint, tail_light
 from rushlight.stages.measured import found_by, with_measured
 from rushlight.stages.parts_law import fibre_of, joint_of, led_launch
 from rushlight.stages.strays import stray_share
@@ -80,6 +81,34 @@ measured:
     assert narrow.high / narrow.low < wide.high / wide.low / 20  # derived: 50 times apart to 1.7 times
 
 
+def _lost(text: str, name: str) -> Range:
+    """A named loss of the first tail of a row with cut ends, as its law has it."""
+    made = designed(text)
+    tail = made.loom.tails[0]
+    led = made.drawer.led(next(row.part_row for row in made.loom.emitters if tail.lamp in row.lamps))
+    lit = tail_light(made.drawer, led, tail, led_joint(made.plan, made.drawer, "ports", tail.lamp))
+    return next(loss.loss_db for loss in lit.losses if loss.name == name)
+
+
+def test_ends_length_and_bends_of_the_fibre_take_the_tables_place() -> None:
+    cut = PLAN + "pinned: [{of: ports, choice: fibre_inlet, value: cut}]\nmeasured:\n"
+    found = _lost(cut + "  - {what: fibre end, of: cut, readings: [80], against: [100], off_share: 0}", "inlet finish")
+    assert found.typical == pytest.approx(0.1 + 0.969, abs=1e-3)  # derived: 80 % is 0.969 dB, a polished end 0.1
+    before = _lost(cut.removesuffix("measured:\n"), "bends")
+    led = f'led: "{LED}"'
+    bent = "  - {what: fibre bend, of: 0.5 mm fibre, readings: [70], against: [100], radius_mm: 3, turn_deg: 90, " + led + "}"
+    factor = found_by(PACKAGED, designed(cut + bent).plan.measured[0])[0].value
+    after = _lost(cut + bent, "bends")
+    assert after.typical == pytest.approx(before.typical * factor.typical)
+    assert 0.3 < factor.typical < 1.0  # derived: 1.55 dB, where the trace has 3.8 to 5.1 dB at six radii to ten
+    length = "  - {what: fibre length, of: 0.5 mm fibre, readings: [70], against: [100], length_mm: 10000, " + led + "}"
+    colour = PACKAGED.led(LED).colour
+    drawer = designed(cut + length).drawer
+    per_m = drawer.measured("fibre length", f"0.5 mm fibre, {colour}")
+    assert per_m is not None and per_m.typical == pytest.approx(0.1549, abs=1e-4)  # derived: 1.549 dB over 10 m
+    assert per_m.high - per_m.low < 0.1
+
+
 def test_two_sheets_give_both_and_the_wall_is_taken_to_1_mm() -> None:
     sheet, wall = PACKAGED.diffusers[0].name, "white styrene"
     drawer = with_measured(PACKAGED, (
@@ -99,6 +128,10 @@ WRONG = (
     ("{what: fibre joint, of: LED, readings: [90], against: [100], fibre_mm: 0.25, length_mm: 200}", "what a perfect joint"),
     ("{what: diffuser, of: SHEET, readings: [40], against: [100], two: [39]}", "two sheets"),
     ("{what: strip flux, of: STRIP, readings: [40], distance_mm: 200, length_mm: 100}", "distance"),
+    ("{what: fibre end, of: polished, readings: [80], against: [100]}", "'polished' is not known"),
+    ("{what: fibre bend, of: 0.5 mm fibre, readings: [99], against: [100], radius_mm: 40, turn_deg: 90, led: LED}", "too little"),
+    ("{what: fibre length, of: 0.5 mm fibre, readings: [99], against: [100], length_mm: 900, led: red}", "'red' is not known"),
+    ("{what: fibre length, of: 0.5 mm fibre, readings: [99], against: [50], length_mm: 9000, led: LED}", "short over long"),
     ("{what: stray light, of: illuminater, readings: [4], against: [100]}", "'illuminater' is not known"),
 )
 
@@ -106,7 +139,7 @@ WRONG = (
 @pytest.mark.parametrize(("entry", "says"), WRONG, ids=[says for _, says in WRONG])
 def test_a_reading_that_cannot_be_is_told_where_it_stands(entry: str, says: str) -> None:
     for word, row in (("LED", LED), ("SHEET", PACKAGED.diffusers[0].name), ("STRIP", PACKAGED.strips[0].name)):
-        entry = entry.replace(f"of: {word}", f'of: "{row}"')
+        entry = entry.replace(f"of: {word}", f'of: "{row}"').replace(f"led: {word}", f'led: "{row}"')
     with pytest.raises(DocumentProblem) as told:
         parse_plan(f"{PLAN}measured:\n  - {entry}\n", "plan.yaml", PACKAGED)
     [problem] = told.value.problems

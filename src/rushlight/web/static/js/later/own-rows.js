@@ -41,7 +41,7 @@ const kept = row => Object.fromEntries(Object.entries(row).filter(([, value]) =>
 
 // --- boxes of a bench method --------------------------------------------------------------------------------------
 
-export const BOXES = { distance_mm: "Distance to the meter, mm", at_ma: "Current through it, mA", fibre_mm: "Width of the test piece, mm", length_mm: "Length of the piece, mm", thickness_mm: "Thickness of the piece, mm", count: "How many coats" };
+export const BOXES = { distance_mm: "Distance to the meter, mm", at_ma: "Current through it, mA", fibre_mm: "Width of the test piece, mm", length_mm: "Length of the piece, mm", thickness_mm: "Thickness of the piece, mm", count: "How many coats", radius_mm: "Radius of the bend, mm", turn_deg: "How far it turns, degrees", off_share: "Your meter may be off by, as a share (0.1 is a tenth)" };
 
 // "12, 14 and 13" as numbers; nothing where one is no number above 0.
 export function numbersOf(text) {
@@ -53,6 +53,6 @@ export function numbersOf(text) {
 export function asMeasured(method, typed) {
   const lists = method.lists.map(([key]) => [key, numbersOf(typed[key])]);
   const single = [...method.needs, ...method.may].map(key => [key, typed[key]]);
-  const missing = lists.some(([key, value]) => !value && (key !== "two" || String(typed.two ?? "").trim())) || method.needs.some(key => !(typed[key] > 0));
+  const missing = lists.some(([key, value]) => !value && (key !== "two" || String(typed.two ?? "").trim())) || method.needs.some(key => key === "led" ? !typed.led : !(typed[key] > 0));
   return missing || !typed.of ? null : kept({ what: method.what, of: typed.of, ...Object.fromEntries([...lists, ...single].map(([key, value]) => [key, value ?? null])) });
 }
