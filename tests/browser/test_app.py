@@ -224,7 +224,12 @@ def test_what_feeds_it_and_a_reading(window, plan, address):
     page.get_by_label("Its pins, one for each circuit").press("Enter")
     page.get_by_label("Its pins, one for each circuit").blur()
     page.get_by_text("Take back: controller changed").wait_for()
+    assert page.get_by_label("Its pin for the button or reed").count() == 0
+    page.get_by_label("What brings up the states").select_option("button")
+    page.get_by_label("Its pin for the button or reed").fill("9")
+    page.get_by_label("Its pin for the button or reed").press("Enter")
     made.fresh()
+    page.get_by_text("stepped by a push button").first.wait_for()
     page.get_by_role("button", name="Light", exact=True).click()
     page.get_by_text("Your own numbers: none yet").click()
     page.locator(".reading summary", has_text="intensity").first.click()
@@ -236,6 +241,7 @@ def test_what_feeds_it_and_a_reading(window, plan, address):
     page.get_by_text("Your own numbers: 1 of them").wait_for()
     text = yaml.safe_load((plan / "plan.yaml").read_text(encoding="utf-8"))
     assert (text["supply"]["kind"], text["supply"]["adapter_v"], text["controller"]["pins"]) == ("adapter", 9, [2, 3])
+    assert (text["controller"]["states_by"], text["controller"]["button_pin"]) == ("button", 9)
     assert text["rhythms"] == [{"rhythm": "Fl(2) R 10s", "by": "controller"}]
     assert [(row["what"], row["readings"], row["distance_mm"]) for row in text["measured"]] == [("led intensity", [19, 21], 200)]
     page.get_by_text("intensity: 570 to 1100 mcd").wait_for()  # derived: 19 and 21 lux at 0.2 m, a quarter off

@@ -362,7 +362,8 @@ def terminal(plan: SwitchPlan, pole: int, throw: int) -> str:
     -------
     str
         Toggle: three in a row for each pole, the middle one is the common (1-2-3, 4-5-6). Rotary: commons
-        A, B, C, D inside, throws numbered round the outside. Slide: C and the throw for each pole. A controller's
+        A, B, C, D inside, throws numbered round the outside. Slide: C and the throw for each pole. Reed: C at
+        the end of one lead, 1 and 2 at the other. A controller's
         channel: plus in 1 and feed 3 of its driver.
     Raises
     ------
@@ -381,6 +382,8 @@ def terminal(plan: SwitchPlan, pole: int, throw: int) -> str:
         return f"driver of {plan.nets[pole - 1].circuits[0]}: {3 if throw else 1}"
     if style == "toggle":
         return str(3 * pole - 1) if throw == 0 else str(3 * pole - 2 if throw == 1 else 3 * pole)
+    if style == "reed":
+        return "C" if throw == 0 else str(throw)
     if style == "slide":
         return f"{'abcd'[pole - 1]}C" if throw == 0 else f"{'abcd'[pole - 1]}{throw}"
     ways = plan.kind.throws if plan.kind else plan.throws

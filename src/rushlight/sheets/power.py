@@ -7,6 +7,7 @@ from collections.abc import Sequence
 
 from rushlight.model.design import Design
 from rushlight.model.design_power import StatePower
+from rushlight.model.drawer import SwitchPart
 from rushlight.model.sheet import Block, Cell, Column, Note, Sheet, Table
 from rushlight.sheets.amounts import amount, compressed, ma_words, ohm_text, run_words, sentence
 from rushlight.sheets.evening import evening_blocks
@@ -161,6 +162,10 @@ REED = (
     "{how} Its thin contacts weld at a surge, so keep boards and strips with capacitors behind a resistor of a few ohm."
 )
 HELD_BY_POLES = "One pole of the magnet closes it, the other opens it, and it stays so; mark the poles."
+CHANGED_OVER = (
+    "One pole of the magnet brings it over to contact 1, the other to contact 2, and it stays so; mark the poles, and "
+    "find out with a meter which contact is which: C is the lead that stands alone at its end."
+)
 WHILE_NEAR = "It is closed only while the magnet is near, so the magnet has to stay there while the lamps burn."
 
 
@@ -176,9 +181,17 @@ def _reed(design: Design, parts: Sequence[str]) -> str:
     """How a reed among the switch's parts is worked; nothing where there is none."""
     if design.power.switch is not None and design.power.switch.stepped_by:
         return STEPPED.get(design.power.switch.stepped_by, "")
-    reeds = {row.name for row in design.drawer.switches if row.kind == "reed"}
-    return "".join(REED.format(name=sentence(name), how=HELD_BY_POLES if "latching" in name else WHILE_NEAR)
+    reeds = {row.name: row for row in design.drawer.switches if row.kind == "reed"}
+    own = design.power.switch.part_row if design.power.switch else None
+    return "".join(REED.format(name=sentence(name), how=_worked(reeds[name], name == own))
                    for name in dict.fromkeys(parts) if name in reeds)
+
+
+def _worked(reed: SwitchPart, own: bool) -> str:
+    """How its magnet is used; `own`: it is the switch itself, not a master or one of several on-off switches."""
+    if "latching" not in reed.name:
+        return WHILE_NEAR
+    return CHANGED_OVER if reed.throws == 2 and own else HELD_BY_POLES
 
 
 def position_table(design: Design) -> Table:

@@ -180,7 +180,7 @@ def _sought(lit: dict[str, tuple[str, ...]], states: tuple[str, ...]) -> bool:
 def _kinds(drawer: Drawer, least_a: float) -> list[SwitchKind]:
     """Switches whose contacts bear a current, simplest first."""
     bearing = [part for part in drawer.switches if part.contact_a >= least_a]
-    return [_kind(part) for part in sorted(bearing, key=_plainness) if part.kind in DIALS]
+    return [_kind(part) for part in sorted(bearing, key=_plainness) if _is_dial(part)]
 
 
 def _plainness(part: SwitchPart) -> tuple[bool, int, float, str]:
@@ -189,21 +189,30 @@ def _plainness(part: SwitchPart) -> tuple[bool, int, float, str]:
 
 
 def _kind(part: SwitchPart) -> SwitchKind:
-    style = part.kind if part.kind in ("toggle", "slide") else "rotary"
+    style = part.kind if part.kind in ("toggle", "slide", "reed") else "rotary"
     return SwitchKind(part.name, part.name, style, part.poles, part.throws, part.off, part.contact_a, part.source)
 
 
 def _at_hand(plan: Plan, drawer: Drawer, most_a: float) -> AtHand | None:
-    """The pieces at hand that bear the current, simplest first; None where the plan names none."""
-    own = pieces(plan, "switches")
+    """The pieces at hand that bear the current, simplest first; None where the plan names none.
+
+    A button that is closed only while it is pressed steps a controller; it holds no state by itself.
+    """
+    buttons = {part.name for part in drawer.switches if part.kind == "button"}
+    own = {name: count for name, count in pieces(plan, "switches").items() if name not in buttons}
     if not own:
         return None
     bearing = [part for part in sorted(drawer.switches, key=_plainness)
                if part.name in own and part.contact_a >= most_a * CONTACT_HEADROOM]
     return AtHand(
-        tuple(_kind(part) for part in bearing if part.kind in DIALS),
+        tuple(_kind(part) for part in bearing if _is_dial(part)),
         tuple(_kind(part) for part in bearing if _is_on_off(part) for _ in range(own[part.name])),
     )
+
+
+def _is_dial(part: SwitchPart) -> bool:
+    """Whether each of its positions can bring up a state: a reed does it where it changes over and stays so."""
+    return part.kind in DIALS or (part.kind == "reed" and part.throws == 2 and "latching" in part.name)
 
 
 def _is_on_off(part: SwitchPart) -> bool:

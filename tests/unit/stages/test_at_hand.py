@@ -119,3 +119,40 @@ def test_a_reed_that_bears_too_little_is_told():
     made = lit(LATCHING, "drawer: [{table: switches, row: 'reed 1P1T, latching', column: contact_a, value: 0.001}]\n")
     assert any(row.key == "electric.contact-over-rating" and row.item == "reed 1P1T, latching" for row in find(made))
     assert not any(row.key == "electric.contact-over-rating" for row in find(lit(LATCHING)))
+
+
+OVER = "{table: switches, row: 'reed 1P2T, latching changeover'}"
+TWO = "\n".join(f"{{name: {name}, part: board, at_mm: [{30 + 40 * k}, 80], colour: red, model_mm: 3, states: {states}}}"
+                for k, (name, states) in enumerate({"a": "day", "b": "night"}.items()))
+
+
+def test_a_latching_changeover_reed_at_hand_brings_up_two_states():
+    made = designed(board(TWO, more=f"at_hand: [{OVER}]\n"))
+    switch = made.power.switch
+    assert switch.part_row == "reed 1P2T, latching changeover" and switch.proved and switch.short is None
+    assert [(row.terminal, row.to) for row in switch.solder][2:] == [
+        ("C", "master switch, terminal 2"), ("1", "feed of A"), ("2", "feed of B")]
+    assert not any(state.lit_wrongly or state.dark_wrongly for state in made.power.states)
+    text = str(power_sheet.draw(made))
+    assert "One pole of the magnet brings it over to contact 1, the other to contact 2" in text
+    assert bought(made, "switch")[switch.part_row] == 0
+
+
+def test_it_is_taken_from_a_drawer_only_behind_a_switch_that_a_finger_works():
+    """Unasked a slide is taken; where only a plain reed is at hand, two states are too much for it as a changeover."""
+    assert designed(board(TWO)).power.switch.part_row != "reed 1P2T, latching changeover"
+    both = designed(board(TWO, more=f"at_hand: [{OVER}, {{table: switches, row: slide 1P2T}}]\n"))
+    assert both.power.switch.part_row == "slide 1P2T"
+    near = designed(board(TWO, more=f"at_hand: [{NEAR}]\n"))
+    assert near.power.switch.short is not None
+
+
+def test_a_changeover_reed_that_bears_too_little_does_not_count():
+    few = "drawer: [{table: switches, row: 'reed 1P2T, latching changeover', column: contact_a, value: 0.001}]\n"
+    made = designed(board(TWO, more=f"at_hand: [{OVER}]\n" + few))
+    assert made.power.switch.short is not None
+
+
+def test_a_button_at_hand_is_no_switch():
+    made = designed(board(TWO, more="at_hand: [{table: switches, row: 'button 1P1T, closed while pressed'}]\n"))
+    assert made.power.switch.short is None and made.power.switch.part_row == designed(board(TWO)).power.switch.part_row

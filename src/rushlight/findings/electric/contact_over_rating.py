@@ -22,7 +22,8 @@ def _reeds(design: Design) -> tuple[Trouble, ...]:
         item=part.name, number=amps, limit=part.contact_a,
         says=f"Up to {ma(amps)} pass the {part.name}, which is rated for {ma(part.contact_a)}.",
         cure="Let the reed only switch a transistor, or take a switch that a finger works.",
-    ) for part in design.drawer.switches if part.kind == "reed" and part.name in parts and amps > part.contact_a)
+    ) for part in design.drawer.switches if part.kind == "reed" and part.name in parts and amps > part.contact_a
+        and not (part.throws == 2 and switch is not None and part.name == switch.part_row))
 
 
 def _switch(design: Design) -> tuple[Trouble, ...]:

@@ -5,7 +5,8 @@ export const MAKERS = [["nothing yet", "nothing yet"], ["controller", "a small c
 const OF_KIND = { cell: ["cells"], in_series: ["cells"], in_parallel: ["cells"], adapter_v: ["adapter"], limit_a: ["adapter", "usb adapter", "usb power bank"], bank_mah: ["usb power bank"] };
 
 const LABELS = { kind: "It is", in_series: "Cells in series", in_parallel: "Strings of cells in parallel", adapter_v: "Its voltage", limit_a: "Its rated current", bank_mah: "Its capacity",
-  run_h: "It should run for", fuse_a: "Fuse", master: "A master switch", idle_ma: "It takes by itself", least_v: "Lowest voltage that it bears", most_v: "Highest voltage that it bears", pwm_hz: "Pulses a second with which it dims" };
+  run_h: "It should run for", fuse_a: "Fuse", master: "A master switch", idle_ma: "It takes by itself", least_v: "Lowest voltage that it bears", most_v: "Highest voltage that it bears", pwm_hz: "Pulses a second with which it dims",
+  states_by: "What brings up the states", button_pin: "Its pin for the button or reed" };
 const UNITS = { v: "V", a: "A", ma: "mA", mah: "mAh" };
 
 const said = row => ({ ...row, label: LABELS[row.key] || "", unit: UNITS[row.unit] || row.unit });
@@ -17,7 +18,8 @@ export function supplyRows(rows, plan) {
     .map(row => said(row.key === "bay" ? { ...row, kind: "choice", choices: bays } : row));
 }
 
-export const boardRows = rows => rows.filter(row => row.key !== "note" && row.key !== "pins").map(said);
+// The rows of a board's form; a pin for the button only where one steps the states.
+export const boardRows = (rows, board) => rows.filter(row => !["note", "pins", ...(board.states_by === "switch" ? ["button_pin"] : [])].includes(row.key)).map(said);
 
 // Every rhythm that a lamp, row or strip has, once, in the order of the plan.
 export function drivenRhythms(plan) {

@@ -82,14 +82,17 @@ function Rhythms({ desk, state }) {
 function Board({ desk, state }) {
   const { plan, words } = state, board = plan.controller, wanted = (plan.rhythms || []).some(row => row.by === "controller");
   const set = values => desk.change([{ action: "set", kind: "controller", name: "", values }], "controller changed");
-  if (!wanted && !board) return null;
+  if (!wanted && !board) {
+    return html`<fieldset class="form"><legend><h3>A controller</h3></legend><p class="quiet">A small board can bring up the states in place of a switch, at each press of a button: it needs a driver for each circuit, no poles and no steering diodes, and takes current by itself.</p>
+      <div class="tools"><button onClick=${() => set({ states_by: "button" })}>Let a controller step the states</button></div></fieldset>`;
+  }
   if (!board) {
     return html`<fieldset class="form"><legend><h3>The controller</h3></legend><p class="quiet">A usual small board for 2.5 to 5.5 V is assumed.</p>
       <div class="tools"><button onClick=${() => set({ idle_ma: words.keys.controller.find(row => row.key === "idle_ma").usual })}>Say what yours is</button></div></fieldset>`;
   }
   return html`<fieldset class="form"><legend><h3>The controller</h3></legend>
     <${Typed} label="Its pins, one for each circuit" value=${board.pins.join(", ")} says="As its maker numbers them, parted by commas." onValue=${text => { const pins = pinsOf(text); if (pins) set({ pins }); }} />
-    <${KeysForm} rows=${boardRows(words.keys.controller)} item=${board} unit=${state.unit} words=${words} onValue=${(row, value) => set({ [row.key]: value })} /></fieldset>`;
+    <${KeysForm} rows=${boardRows(words.keys.controller, board)} item=${board} unit=${state.unit} words=${words} onValue=${(row, value) => set({ [row.key]: value })} /></fieldset>`;
 }
 
 function pinsOf(text) {
