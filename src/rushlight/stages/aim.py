@@ -19,6 +19,7 @@ from rushlight.stages.fibre_light import LedJoint, led_joint
 from rushlight.stages.led_currents import pinned_a, sensible_a
 from rushlight.stages.parts_law import disc_mm2, led_peak_cd
 from rushlight.stages.rooms import opening_named, room_light
+from rushlight.stages.source_choice import Weighing, choose_by_numbers
 from rushlight.tables import row_by
 from rushlight.timing.character import parse_rhythm
 from rushlight.timing.flash import effective_intensity_cd
@@ -62,8 +63,8 @@ def take_aim(
         One aim a lit lamp; classes of fibre lamps that may share an LED.
     """
     source_of = {source.lamp: source for source in sources}
-    wanted = wanted_intensities(plan, lamps, source_of)
     lit = [lamp for lamp in lamps if lamp.states]
+    wanted = _weighed(plan, drawer, lamps, source_of)
     classed = fibre_classes(_lit(plan, drawer, lamps, source_of, wanted), lit, circuits)
     classes = classed.classes
     if classed.changed:
@@ -83,7 +84,7 @@ def take_aim(
             plan, drawer, lamp, source=source, wanted=wanted[lamp.name], circuit=circuit_of[lamp.name]
         )
 
-    return Aims(tuple(aim_of(lamp) for lamp in lit), classes, _settled(sources, classed))
+    return Aims(tuple(aim_of(lamp) for lamp in lit), classes, _settled(tuple(source_of.values()), classed))
 
 
 def settled_sources(
@@ -92,9 +93,39 @@ def settled_sources(
 ) -> tuple[Source, ...]:
     """The sources with the LED of each fibre settled, without the aims; a source that was right is the same value."""
     source_of = {source.lamp: source for source in sources}
+    lit = [lamp for lamp in lamps if lamp.states]
+    wanted = _weighed(plan, drawer, lamps, source_of)
+    classed = fibre_classes(_lit(plan, drawer, lamps, source_of, wanted), lit, circuits)
+    return _settled(tuple(source_of.values()), classed)
+
+
+def _weighed(
+    plan: Plan, drawer: Drawer, lamps: tuple[PlacedLamp, ...], source_of: dict[str, Source]
+) -> dict[str, _Wanted]:
+    """What is wanted once LED and fibre are weighed; the sources that are chosen anew are put in `source_of`."""
     wanted = wanted_intensities(plan, lamps, source_of)
     lit = [lamp for lamp in lamps if lamp.states]
-    return _settled(sources, fibre_classes(_lit(plan, drawer, lamps, source_of, wanted), lit, circuits))
+    chosen = choose_by_numbers(_weighing(plan, drawer, wanted), lit, source_of)
+    source_of.update(chosen)
+    return wanted_intensities(plan, lamps, source_of) if chosen else wanted
+
+
+def weighing_of(plan: Plan, drawer: Drawer, lamps: tuple[PlacedLamp, ...], sources: Mapping[str, Source]) -> Weighing:
+    """What the ways to make lamps are weighed with, given what makes them now."""
+    return _weighing(plan, drawer, wanted_intensities(plan, lamps, sources))
+
+
+def _weighing(plan: Plan, drawer: Drawer, wanted: Mapping[str, _Wanted]) -> Weighing:
+    written: tuple[Lamp | Row | Strip, ...] = (*plan.lamps, *plan.rows, *plan.strips)
+    entries = {entry.name: entry.brightness for entry in written}
+
+    def want_cd(lamp: PlacedLamp, source: Source) -> float:
+        brightness = entries[lamp.group]
+        if brightness.like is not None:
+            return wanted[lamp.name].intensity_cd
+        return _at_its_peak(_own_intensity(plan, brightness, lamp, source), lamp.rhythm).intensity_cd
+
+    return Weighing(plan, drawer, want_cd)
 
 
 def _lit(

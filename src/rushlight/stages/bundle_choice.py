@@ -13,6 +13,7 @@ from rushlight.model.drawer import Drawer, FibrePart, LedPart
 from rushlight.model.plan import Lamp, Plan, Row
 from rushlight.optics.fibre import Tail, tail_flux
 from rushlight.stages.fibre_light import USUAL_JOINT, LedJoint, launch_into, led_joint
+from rushlight.stages.led_currents import least_a
 from rushlight.stages.parts_law import fibre_of, fibre_part
 from rushlight.stages.pins import held, held_number
 from rushlight.stages.sources.common import matching_leds
@@ -113,7 +114,7 @@ def feed_for(
     Returns
     -------
     Feed
-        Of LEDs that serve with equally few pieces, the one that is bright enough at the least current. Chips are
+        Of LEDs that serve with equally few pieces, the one whose current is nearest to the least. Chips are
         left out unless the modeller names one: a bundle cannot be sleeved onto them.
     """
     own = insisted_led(plan, lamps[0])
@@ -123,9 +124,12 @@ def feed_for(
         for led in candidates or matching_leds(drawer, lamps[0].colour)
     ]
 
+    least = least_a(drawer)
+
     def rank(feed: Feed) -> tuple[bool, int, float, str]:
         amps = max(feed.amps_for(kind) for kind in set(kinds))
-        return (amps > most_a, leds_for(kinds, feed), max(amps, 0.001), feed.led.name)
+        too_bright = least**2 / amps if amps > 0 else math.inf  # below the least it gives more than is wanted
+        return (amps > most_a, leds_for(kinds, feed), max(amps, too_bright), feed.led.name)
 
     best = min(feeds, key=rank)
     most = held_tails(plan, lamps)

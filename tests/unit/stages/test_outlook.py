@@ -126,7 +126,7 @@ def test_fibres_keep_their_cone_and_leds_their_half_angle() -> None:
 
 
 def test_a_sanded_or_domed_end_is_dimmer_on_its_axis_and_seen_from_all_sides() -> None:
-    made_of = {tip: made(", faces: ahead", lamp=f", source: {{kind: fibre, tip: {tip}}}, brightness: {{intensity_mcd: 30}}")
+    made_of = {tip: made(", faces: ahead", lamp=f", source: {{kind: fibre, tip: {tip}, led: '5 mm cool white, clear 20 deg'}}, brightness: {{intensity_mcd: 30}}")
                for tip in ("polished", "sanded", "domed")}
     for tip in ("sanded", "domed"):
         design = made_of[tip]

@@ -16,10 +16,11 @@ LEAD_HOLE_MM = 1.0
 
 def suits(plan: Plan, lamp: PlacedLamp) -> bool:
     """Floodlights, and lamps as wide as an LED."""
-    return _is_flood(plan, lamp) or (lamp.model_mm is not None and lamp.model_mm >= LEAST_HOLE_MM)
+    return is_flood(plan, lamp) or (lamp.model_mm is not None and lamp.model_mm >= LEAST_HOLE_MM)
 
 
-def _is_flood(plan: Plan, lamp: PlacedLamp) -> bool:
+def is_flood(plan: Plan, lamp: PlacedLamp) -> bool:
+    """Whether a lamp throws a pool of light."""
     if lamp.made_of == "rows":
         return any(row.lights_mm is not None for row in plan.rows if row.name == lamp.group)
     return any(entry.lights_mm is not None for entry in plan.lamps if entry.name == lamp.group)
@@ -27,7 +28,7 @@ def _is_flood(plan: Plan, lamp: PlacedLamp) -> bool:
 
 def choose(plan: Plan, drawer: Drawer, lamp: PlacedLamp, insisted: MadeBy | None) -> Source:
     """The LED of the lamp's colour whose body is nearest to its size."""
-    use = "deck" if _is_flood(plan, lamp) else "hole"
+    use = "deck" if is_flood(plan, lamp) else "hole"
     if insisted and insisted.led:
         part = drawer.led(insisted.led)
     else:
@@ -45,4 +46,6 @@ def _why(lamp: PlacedLamp, part: LedPart, use: str, insisted: MadeBy | None) -> 
         return "as the plan insists"
     if use == "deck":
         return "a floodlight needs an LED of its own to throw a pool of light"
+    if lamp.model_mm is None:
+        return f"size not known: a {part.package} LED"
     return f"{lamp.model_mm:.1f} mm at scale is wide enough for a {part.package} LED"

@@ -1,0 +1,254 @@
+"""LED at the hole or fibre tail: both weighed by light, evenness, size and pieces, for lamps that are left open."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, replace
+
+from rushlight.model.design import PlacedLamp, Source
+from rushlight.model.drawer import Drawer
+from rushlight.model.plan import Plan
+from rushlight.stages.bundle_choice import TailKind, feed_for, leds_for, tail_cd_per_a
+from rushlight.stages.fibre_light import led_joint
+from rushlight.stages.led_currents import DERATE, MOST_A, least_a
+from rushlight.stages.parts_law import led_peak_cd
+from rushlight.stages.sources import fibre, led
+
+EVEN = 1.5
+"""Lamps of a row differ by no more than this, and a lamp may miss what is wanted by as much (habit `equal`)."""
+
+TAIL_PIECES = 0.5
+"""A tail is half the work of an LED with its resistor and leads: 200 mm of fibre, an illuminator being worth 400 mm
+(see `stages.tails`; project rule)."""
+
+CLEARLY = 2.0
+"""What the size suggests is left where the other way takes so many times fewer pieces (project rule)."""
+
+FAR_BETTER = 4.0
+"""Of two ways that both lack something the other is taken where it is so many times nearer (project rule)."""
+
+EVEN_LIMIT = 1 + 1e-9
+
+STIFF_MM = 1.5
+"""Wider fibre bends to 30 mm and more (habit `fibre_bend`): it is not taken in place of an LED by itself."""
+
+ALIKE, MOST_TIMES = 1.05, 1000.0
+"""A row within so much is told as alike; ratios are told up to so much."""
+
+Key = tuple[object, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Way:
+    """One way to make the lamps of a lamp or row, weighed as if they were alone.
+
+    `kind` is led, fibre, room or strip; `part` the LED or strip. `enough` is what it gives at the most current over
+    what is wanted, `least` the same at the least current, `uneven` the brightest lamp over the dimmest, `oversize` its
+    lit width over the lamp's at scale (0 where nobody knows that), `pieces` the work in LEDs with their leads.
+    """
+
+    kind: str
+    part: str
+    fibre_mm: float | None
+    leds: int
+    tails: int
+    holes: int
+    enough: float
+    least: float
+    uneven: float
+    oversize: float
+    pieces: float
+
+    def lacks(self, most_oversize: float) -> tuple[str, ...]:
+        """What speaks against it, in words."""
+        against = []
+        if self.oversize > most_oversize * (1 + 1e-9):
+            against.append(f"{times(self.oversize)} times as wide as at scale")
+        if self.enough < 1 / EVEN:
+            against.append(f"{times(self.enough)} times the wanted light at most")
+        if self.least > EVEN * (1 + 1e-9):
+            against.append(f"{times(self.least)} times the wanted light at the least current")
+        if self.uneven > EVEN * (1 + 1e-9):
+            against.append(f"uneven, {times(self.uneven)} times")
+        if self.kind == "fibre" and (self.fibre_mm or 0.0) > STIFF_MM:
+            against.append(f"fibre of {self.fibre_mm:g} mm hardly bends")
+        return tuple(against)
+
+    def badness(self, most_oversize: float) -> float:
+        """The worst of it over what is let pass: above 1 something speaks against it; endless for what cannot bend."""
+        if self.kind == "fibre" and (self.fibre_mm or 0.0) > STIFF_MM:
+            return math.inf
+        dim = 1 / (EVEN * self.enough) if self.enough > 0 else math.inf
+        return max(self.oversize / most_oversize, dim, self.least / EVEN, self.uneven / EVEN)
+
+    def count(self) -> str:
+        """What it takes, in words."""
+        if self.kind == "strip":
+            return f"one strip of {self.leds} LEDs"
+        tails = f" and {self.tails} tail{'s' if self.tails != 1 else ''}" if self.tails else ""
+        return f"{self.leds} LED{'s' if self.leds != 1 else ''}{tails}"
+
+    def numbers(self) -> str:
+        """Its count, light and evenness in words."""
+        alike = "" if self.holes == 1 else ", all alike" if self.uneven < ALIKE else (
+            f", alike within {times(self.uneven)} times")
+        return f"{self.count()}, up to {times(self.enough)} times the wanted light{alike}"
+
+
+def times(ratio: float) -> str:
+    """A ratio in words, to two digits; far off, its bound."""
+    if ratio > MOST_TIMES:
+        return f"over {MOST_TIMES:.0f}"
+    return f"{float(f'{ratio:.2g}'):g}"
+
+
+@dataclass(frozen=True, slots=True)
+class Weighing:
+    """What lamps are weighed with: `want_cd` says how bright [cd] a lamp is wanted if a source makes it."""
+
+    plan: Plan
+    drawer: Drawer
+    want_cd: Callable[[PlacedLamp, Source], float]
+
+    @property
+    def most_oversize(self) -> float:
+        """How many times as wide as at scale a lamp may look (habit `oversize`)."""
+        return self.drawer.habit("oversize").high or 2.0
+
+    def by_led(self, lamps: Sequence[PlacedLamp], source: Source) -> Way:
+        """An LED in each hole."""
+        part = self.drawer.led(source.led)
+        most_a = part.test_ma / 1000 if part.pre_wired_v is not None else part.max_ma * DERATE / 1000
+        least = most_a if part.pre_wired_v is not None else min(least_a(self.drawer), most_a)
+        enough = led_peak_cd(part, most_a).typical / max(self._most_cd(lamps, source), 1e-12)
+        count = len(lamps)
+        return Way("led", source.led, None, leds=count, tails=0, holes=count, enough=enough,
+                   least=enough * least / most_a, uneven=1.0, oversize=_oversize(lamps, source), pieces=float(count))
+
+    def by_fibre(self, lamps: Sequence[PlacedLamp], source: Source) -> Way:
+        """A tail to each hole, as many on an LED as fit and look alike."""
+        fibre_mm, count = source.fibre_mm or 0.0, len(lamps)
+        kinds = (TailKind(fibre_mm, source.tip, self._most_cd(lamps, source)),) * count
+        feed = feed_for(self.plan, self.drawer, list(lamps), kinds=kinds, most_a=MOST_A * DERATE)
+        joint = led_joint(self.plan, self.drawer, lamps[0].group, lamps[0].name)
+        middle = tail_cd_per_a(self.drawer, feed.led, fibre_mm, tip=source.tip, joint=joint).typical
+        usual = feed.tail_cd_per_a[fibre_mm, source.tip].typical
+        amps, leds = feed.amps_for(kinds[0]), leds_for(kinds, feed)
+        return Way(
+            "fibre", feed.led.name, fibre_mm, leds=leds, tails=count, holes=count,
+            enough=feed.led.max_ma * DERATE / 1000 / amps if amps > 0 else math.inf,
+            least=least_a(self.drawer) / amps if amps > 0 else math.inf,
+            uneven=(middle / usual) ** 2 if usual > 0 and count > 1 and feed.capacity > 1 else 1.0,
+            oversize=_oversize(lamps, source), pieces=leds + TAIL_PIECES * count,
+        )
+
+    def _most_cd(self, lamps: Sequence[PlacedLamp], source: Source) -> float:
+        return max(self.want_cd(lamp, source) for lamp in lamps)
+
+
+def _oversize(lamps: Sequence[PlacedLamp], source: Source) -> float:
+    sizes = [lamp.model_mm for lamp in lamps if lamp.model_mm is not None]
+    return source.seen_mm / min(sizes) if sizes else 0.0
+
+
+def choose_by_numbers(
+    weighing: Weighing, lamps: Sequence[PlacedLamp], sources: Mapping[str, Source]
+) -> dict[str, Source]:
+    """Sources of the lamps that were left open, with their numbers; LED and tail exchanged where that serves.
+
+    Parameters
+    ----------
+    weighing : Weighing
+        Plan, parts, and how bright each lamp is wanted.
+    lamps : sequence of PlacedLamp
+        Lamps that are lit.
+    sources : mapping of str to Source
+        What their size and use suggest, by lamp.
+    Returns
+    -------
+    dict of str to Source
+        By lamp, of those alone that were left open to LED or fibre. The size's way is left where it lacks light,
+        evenness or the right width and the other does not, or by far less; or where both serve and the other takes
+        CLEARLY fewer pieces.
+    Source
+    ------
+    Project rule; light by `optics.fibre` and the LEDs' data, evenness by the habit `equal`, width by `oversize`.
+    """
+    rows: dict[str, list[PlacedLamp]] = {}
+    for lamp in lamps:
+        if _is_open(weighing.plan, lamp, sources[lamp.name]):
+            rows.setdefault(lamp.group, []).append(lamp)
+    known: dict[Key, tuple[str, str]] = {}
+    made: dict[str, Source] = {}
+    holds = {pin.of for pin in weighing.plan.pinned}
+    for group, row in rows.items():
+        first = row[0]
+        source, held = sources[first.name], group in holds or any(lamp.name in holds for lamp in row)
+        key = (held, *_key(weighing, row, source))
+        if key not in known:
+            known[key] = _weighed(weighing, row, source, held=held)
+        kind, why = known[key]
+        for lamp in row:
+            now = sources[lamp.name]
+            made[lamp.name] = replace(now if kind == now.kind else _made_by(weighing, lamp, kind), why=why)
+    return made
+
+
+def _is_open(plan: Plan, lamp: PlacedLamp, source: Source) -> bool:
+    """Whether LED or fibre is the tool's to choose: a floodlight needs an LED."""
+    return not source.insisted and source.kind in ("led", "fibre") and not led.is_flood(plan, lamp)
+
+
+def _key(weighing: Weighing, row: list[PlacedLamp], source: Source) -> Key:
+    """Rows that are weighed alike."""
+    first, other = row[0], _made_by(weighing, row[0], _other(source.kind))
+    return (first.model_mm, first.colour, len(row), source.kind, source.led, source.fibre_mm,
+            led_joint(weighing.plan, weighing.drawer, first.group, first.name),
+            weighing.want_cd(first, source), weighing.want_cd(first, other))
+
+
+def _other(kind: str) -> str:
+    return "fibre" if kind == "led" else "led"
+
+
+def _made_by(weighing: Weighing, lamp: PlacedLamp, kind: str) -> Source:
+    choose = led.choose if kind == "led" else fibre.choose
+    return choose(weighing.plan, weighing.drawer, lamp, None)
+
+
+def _weighed(weighing: Weighing, row: list[PlacedLamp], source: Source, *, held: bool) -> tuple[str, str]:
+    """The kind, and why in numbers; who holds something of these lamps has chosen their kind too."""
+    own = _way(weighing, row, source)
+    other = _way(weighing, row, _made_by(weighing, row[0], _other(source.kind)))
+    against, against_other = own.lacks(weighing.most_oversize), other.lacks(weighing.most_oversize)
+    if not held and _better(own, other, weighing.most_oversize):
+        why = ", ".join((own.count(), *against)) if against else own.numbers()
+        numbers = ", ".join((other.numbers(), *against_other))
+        return other.kind, f"{KIND_WORDS[own.kind]} would be: {why}; {KIND_WORDS[other.kind]}: {numbers}"
+    told = ", ".join((other.count(), *against_other)) if against_other else other.numbers()
+    return own.kind, f"{_suits(row[0], source)}: {own.numbers()}; {KIND_WORDS[other.kind]} would be: {told}"
+
+
+def _better(own: Way, other: Way, most_oversize: float) -> bool:
+    """Whether the other way than the size suggests is taken."""
+    bad, bad_other = own.badness(most_oversize), other.badness(most_oversize)
+    if other.oversize > most_oversize * EVEN_LIMIT:
+        return False
+    if bad > EVEN_LIMIT:
+        return bad_other <= EVEN_LIMIT or bad_other * FAR_BETTER < bad
+    unknown = other.kind == "led" and not other.oversize
+    return not unknown and bad_other <= EVEN_LIMIT and other.pieces * CLEARLY < own.pieces
+
+
+def _suits(lamp: PlacedLamp, source: Source) -> str:
+    if source.kind == "fibre" and lamp.model_mm is not None:
+        return f"{lamp.model_mm:.2f} mm at scale, nearest fibre {source.fibre_mm:g} mm"
+    return source.why
+
+
+KIND_WORDS = {"led": "LEDs in the holes", "fibre": "fibre", "room": "LEDs in the rooms", "strip": "a strip behind"}
+
+
+def _way(weighing: Weighing, row: Sequence[PlacedLamp], source: Source) -> Way:
+    return weighing.by_led(row, source) if source.kind == "led" else weighing.by_fibre(row, source)

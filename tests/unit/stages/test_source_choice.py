@@ -1,0 +1,87 @@
+"""LED or fibre, weighed by light, evenness, size and pieces."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from designed import designed
+from plans import board
+from rushlight.model.design import Design
+from rushlight.stages.source_choice import Way, _better, times
+
+
+def lamp(more: str, colour: str = "red") -> str:
+    return f"{{name: a, part: board, at_mm: [60, 50], colour: {colour}, states: day, {more}}}"
+
+
+def made(more: str, colour: str = "red") -> Design:
+    return designed(board(lamp(more, colour)))
+
+
+def row(count: int, more: str, tail: str = "") -> Design:
+    return designed(board(more="rows: [{name: r, part: board, along_mm: [[20, 50], [160, 50]], colour: red, states: day, "
+                               f"count: {count}, {more}}}]\n" + tail))
+
+
+def test_the_reason_has_the_numbers_of_both_ways() -> None:
+    design = row(6, "model_mm: 0.5, brightness: {intensity_mcd: 0.1}")
+    source, bundles = design.sources[0], design.loom.bundles
+    assert source.kind == "fibre"
+    assert f"{len(bundles)} LED and 6 tails" in source.why and "times the wanted light" in source.why
+    assert "LEDs in the holes would be: 6 LEDs" in source.why
+
+
+def test_leds_that_would_be_far_too_bright_give_way_to_fibre_unless_something_is_held() -> None:
+    faint = "model_mm: 1.7, brightness: {intensity_mcd: 0.2}"
+    design = row(30, faint)
+    # derived: a diffused LED gives 150 mcd at 20 mA, 7.5 mcd at the habit's least 1 mA: over 30 times 0.2 mcd
+    assert {source.kind for source in design.sources} == {"fibre"}
+    assert "LEDs in the holes would be: 30 LEDs, " in design.sources[0].why
+    assert "at the least current; fibre: " in design.sources[0].why
+    assert len(design.loom.tails) == 30 and design.sources[0].fibre_mm == 1.5
+    held = row(30, faint, 'pinned: [{of: r, choice: current_ma, value: "2"}]\n')
+    assert {source.kind for source in held.sources} == {"led"}
+
+
+def test_a_tail_that_cannot_be_bright_enough_gives_way_to_an_led_that_can() -> None:
+    wide = made("model_mm: 1.6, brightness: {intensity_mcd: 100}", colour="warm white").sources[0]
+    assert wide.kind == "fibre" and "LEDs in the holes would be" in wide.why
+    own = Way("fibre", "x", 1.0, leds=1, tails=1, holes=1, enough=0.1, least=0.01, uneven=1, oversize=1, pieces=1.5)
+    led = Way("led", "y", None, leds=1, tails=0, holes=1, enough=5, least=0.3, uneven=1, oversize=1.6, pieces=1.0)
+    assert _better(own, led, 2.0) and not _better(led, own, 2.0)
+    assert not _better(own, replace(led, oversize=2.1), 2.0)  # source: habit `oversize`
+
+
+def test_both_serve_and_the_size_decides_unless_the_other_takes_far_fewer_pieces() -> None:
+    fair = Way("led", "y", None, leds=9, tails=0, holes=9, enough=5, least=0.3, uneven=1, oversize=1, pieces=9.0)
+    assert not _better(fair, replace(fair, kind="fibre", pieces=5.0), 2.0)
+    assert _better(fair, replace(fair, kind="fibre", pieces=4.0), 2.0)
+    assert not _better(replace(fair, kind="fibre"), replace(fair, oversize=0.0, pieces=1.0), 2.0)  # its size is not known
+
+
+def test_the_modellers_word_stands() -> None:
+    design = made("model_mm: 1.1, brightness: {intensity_mcd: 900}, source: {kind: fibre}")
+    assert design.sources[0].kind == "fibre" and design.sources[0].why == "as the plan insists"
+
+
+def test_a_bright_led_is_not_taken_for_a_faint_bundle() -> None:
+    design = row(3, "model_mm: 0.5, brightness: {intensity_mcd: 0.5}")
+    light = {one.lamp: one.intensity_cd.typical for one in design.light.lamps}
+    wanted = {aim.lamp: aim.wanted_cd for aim in design.aims}
+    assert max(light[name] / wanted[name] for name in light) < 2.0  # a clear LED at 1 mA would give over fifty times that
+
+
+@pytest.mark.parametrize(("ratio", "words"), [(1.234, "1.2"), (12.4, "12"), (123.0, "120"), (0.034, "0.034"),
+                                              (1e9, "over 1000")])
+def test_ratios_in_words(ratio: float, words: str) -> None:
+    assert times(ratio) == words
+
+
+def test_what_speaks_against_a_way() -> None:
+    way = Way("fibre", "x", 2.0, leds=1, tails=3, holes=3, enough=0.5, least=0.1, uneven=1.7, oversize=2.5, pieces=2.5)
+    assert way.lacks(2.0) == ("2.5 times as wide as at scale", "0.5 times the wanted light at most", "uneven, 1.7 times",
+                              "fibre of 2 mm hardly bends")
+    fair = Way("led", "x", None, leds=3, tails=0, holes=3, enough=5, least=0.3, uneven=1.0, oversize=0.0, pieces=3.0)
+    assert fair.lacks(2.0) == () and fair.numbers() == "3 LEDs, up to 5 times the wanted light, all alike"
