@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import re
 from collections.abc import Iterable, Iterator, Sequence
 from typing import Any
@@ -45,6 +46,8 @@ LONGEST_CELL = 600
 LONGEST_LABEL = 80
 LONGEST_HEADING = 120
 LONGEST_RUNNING_TITLE = 48
+SHORT_TEXT, MOST_SHARE = 20, 3.0
+"""Letters of a text that needs one share of a table's width, and the most shares that a column gets."""
 
 Data = dict[str, Any]
 
@@ -187,14 +190,21 @@ def _figure(drawing: Drawing) -> Data:
 def _table(table: Table) -> Data:
     return {
         "kind": "table", "title": _heading(table.title), "caption": _words(table.caption),
-        "columns": [_column(column) for column in table.columns],
+        "columns": [_column(column, [row[place] for row in table.rows]) for place, column in enumerate(table.columns)],
         "rows": [[_cell(cell, column) for cell, column in zip(row, table.columns, strict=True)] for row in table.rows],
     }
 
 
-def _column(column: Column) -> Data:
+def _column(column: Column, cells: Sequence[Cell]) -> Data:
     align = "center" if column.align == "centre" else column.align
-    return {"heading": _label(column.heading), "unit": _label(column.unit), "align": align, "wide": column.wide}
+    share = _share(column, cells) if column.wide else 0.0
+    return {"heading": _label(column.heading), "unit": _label(column.unit), "align": align, "share": share}
+
+
+def _share(column: Column, cells: Sequence[Cell]) -> float:
+    """A wide column's share of the width that is left: the root of its longest text, so that rows stay low."""
+    longest = max((len(shown(cell, column.decimals)) for cell in cells), default=0)
+    return round(math.sqrt(min(max(longest / SHORT_TEXT, 1.0), MOST_SHARE**2)), 3)
 
 
 def _cell(cell: Cell, column: Column) -> str:

@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 
 from page_pixels import page_sizes_mm, page_texts, rendered, solid_bars_mm, widest_run_mm
 from rushlight.book.make import typeset
-from rushlight.book.pages import SIDEWAYS_HEIGHT_MM, SIDEWAYS_WIDTH_MM
+from rushlight.book.pages import SIDEWAYS_HEIGHT_MM, SIDEWAYS_WIDTH_MM, _table
 from rushlight.errors import UnknownName
 from rushlight.model.sheet import (
     PAGE_HEIGHT_MM,
@@ -206,3 +206,12 @@ def test_a_long_word_stays_on_the_page() -> None:
     pixels = rendered(typeset(one(Note("x" * 5000)), PLAIN), 2, 100.0)
     right = int((210 - 15) / 25.4 * 100)
     assert pixels[:, right:].min() > 200
+
+
+def test_a_long_text_gets_more_of_a_table_s_width() -> None:
+    """The root of its length, so that a column of sentences does not stand as a tall strip beside short words."""
+    columns = (Column("a", "A", wide=True), Column("b", "B", wide=True), Column("c", "C", align="right"))
+    rows = (("x" * 20, "y" * 80, 1.0), ("x", "y" * 20, 2.0))
+    shares = [column["share"] for column in _table(Table("t", "T", columns, rows))["columns"]]
+    assert shares == [1.0, 2.0, 0.0]
+    assert [column["share"] for column in _table(Table("t", "T", columns, (("x", "y" * 600, 1.0),)))["columns"]][:2] == [1.0, 3.0]
