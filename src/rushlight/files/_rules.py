@@ -35,7 +35,7 @@ def check_rules(plan: Draft, names: Names, drawer: Drawer, faults: Faults) -> No
     _check_rhythms(plan, faults)
     _check_stands(plan, faults)
     _check_insides(plan, names, faults)
-    _check_drawer(plan, drawer, faults)
+    _check_drawer(plan, drawer, names, faults)
     check_pins(plan, names, drawer, faults)
 
 
@@ -326,13 +326,13 @@ def _check_evidence(evidence: Draft, names: Names, faults: Faults) -> None:
     _check_words(evidence, "mark", _inner(names, "references", of, "marks"), faults)
 
 
-def _check_drawer(plan: Draft, drawer: Drawer, faults: Faults) -> None:
+def _check_drawer(plan: Draft, drawer: Drawer, names: Names, faults: Faults) -> None:
     owns = [own for own in plan.items("drawer") if _check_own(own, drawer, faults)]
     for place, found in together_faults(drawer, [build(own) for own in owns]):
         faults.add(owns[place].place(found.key), owns[place].label, f"{found.key} {found.found}", found.expected)
     changed = with_own(drawer, [build(own) for own in owns])
     _check_volts(plan, changed, faults)
-    _check_measured(plan, changed, faults)
+    _check_measured(plan, changed, names, faults)
     for own in plan.items("at_hand"):
         _check_at_hand(own, drawer, faults)
     for practice in plan.items("practice"):
@@ -353,9 +353,26 @@ def _check_own(own: Draft, drawer: Drawer, faults: Faults) -> bool:
     return fault is None
 
 
-def _check_measured(plan: Draft, drawer: Drawer, faults: Faults) -> None:
+def _check_measured_name(one: Draft, names: Names, faults: Faults) -> None:
+    """A reading of a lamp or a space is of one that this plan has; of a row's lamp by its number."""
+    target = {"lamp": "lamps", "hull warmth": "spaces"}.get(one.values["what"])
+    if target is None:
+        return
+    of, known = one.values["of"], names[target]
+    row, _, number = of.rpartition(" ")
+    single = of in known and known[of].kind.__name__ in ("Lamp", "Space")
+    if single or (target == "lamps" and row.removesuffix(":") in known and number):
+        return
+    lamp = "a lamp of this plan; of a row or strip as 'row 3', 'strip: opening'"
+    faults.add(one.place("of"), one.label, f"of {shown(of)} is not known",
+               lamp if target == "lamps" else "a space of this plan", word=of, known=known)
+
+
+def _check_measured(plan: Draft, drawer: Drawer, names: Names, faults: Faults) -> None:
     whole = [one for one in plan.items("measured")
              if not one.failed and all(key in one.values for key in ("what", "of", "readings"))]
+    for one in whole:
+        _check_measured_name(one, names, faults)
     for place, fault in measured_faults(drawer, [build(one) for one in whole]):
         faults.add(whole[place].place(fault.key), whole[place].label, f"{fault.key} {fault.found}", fault.expected,
                    word=fault.nearest, known=(fault.nearest or "",))

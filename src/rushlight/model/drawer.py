@@ -293,11 +293,15 @@ class Habit:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BenchValue:
-    """A value that was measured for this plan and has no row of the drawer: of which method, of what."""
+    """A value that was measured for this plan: of which method or column, of what; what was believed before.
+
+    Those that no row of the drawer holds (a fibre's end, stray light, a lamp) are looked up here.
+    """
 
     what: str
     of: str
     value: Range
+    believed: Range | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -137,7 +137,7 @@ class OwnValue:
 
 BENCH_METHODS = (
     "led intensity", "led half angle", "strip flux", "diffuser", "wall", "coat", "reflectance", "fibre end",
-    "fibre length", "fibre bend", "fibre joint", "stray light",
+    "fibre length", "fibre bend", "fibre joint", "stray light", "lamp", "hull warmth",
 )
 """What can be measured at the bench: the rows of bench_methods.csv, in the order in which they are reckoned."""
 
@@ -151,7 +151,7 @@ class Measured:
     what: str = key(choice(*BENCH_METHODS), "What was measured, and so by which method.")
     of: str = key(
         TEXT, "Of which row of the drawer; for a fibre's end: hot_cut, cut, domed or sanded; for stray light: "
-        "illuminator, led, room or strip."
+        "illuminator, led, room or strip; else a lamp or a space of this plan."
     )
     readings: tuple[float, ...] = key(READINGS, "What the meter showed: several pieces, or the same one again.")
     against: tuple[float, ...] = key(
@@ -173,6 +173,10 @@ class Measured:
     turn_deg: float | None = key(quantity("deg", 1, 3600), "Fibre's bend: how far it turned, 360 a whole turn.", None)
     thickness_mm: float | None = key(quantity("mm", 0.01, 50), "Wall: thickness of the piece.", None)
     count: int | None = key(Kind("count", low=1, high=50), "Coat: how many coats.", None)
+    state: str | None = key(ref("states"), "Lamp: the state that it was read in.", None)
+    power_w: float | None = key(
+        quantity("w", 0.001, 200), "Hull's warmth: what was burnt inside, volts times amperes of the feed.", None
+    )
     off_share: float | None = key(
         Kind("number", low=0, high=0.9), "How far the meter may be off; without it what the method says.", None
     )

@@ -32,6 +32,12 @@ def guess_words(table: str, row: str, column: str) -> str:
         return f"{row}: loss in its length"
     if column == "fibre bend":
         return f"{row}: what its bends lose, in times of the law"
+    if column == "lamp":
+        return f"Light of {row}"
+    if column == "hull warmth":
+        return f"How warm '{row}' gets: kelvin over the room"
+    if column == "hull power":
+        return f"Power burnt in '{row}'"
     if table == "bench":
         return f"Light set free inside by {STRAY[row]}"
     return f"{row}: {WORDS.get(column, column)}"
@@ -55,8 +61,7 @@ def reading_blocks(design: Design) -> list[Block]:
 
 
 def _row(row: Reading) -> tuple[Cell, ...]:
-    of = row.row.rpartition(", ")[0] if row.method == "fibre length" else row.row
-    place = f"measured: what {row.method}, of {of}"
+    place = f"measured: what {row.method}, of {row.of}" + (f", state {row.state}" if row.state else "")
     if row.table == "habits":
         place = f"measured: what {row.method}, of the LED that you tried it on"
     example = f"{row.most}: from {_times(row.before)} to {_times(row.after)}"

@@ -99,7 +99,7 @@ def _space(build: Build, space: Space) -> SpaceHeat | None:
         return None
     watts, state = max(powers, key=lambda pair: pair[0].high)
     wall = build.drawer.wall(build.plan.part(space.parts[0]).wall)
-    box = space_box(build.plan, space)
+    box = space_box(build.plan, space, build.drawer)
     air, skin = rises_over_k(box, watts)
     return SpaceHeat(
         space=space.name, state=state.state, power_w=watts, feed_w=feed_inside_w(build.plan, state, space.parts),
@@ -153,7 +153,8 @@ def _evening(build: Build, spaces: tuple[SpaceHeat, ...]) -> tuple[SpaceEvening,
 
 def _warming(build: Build, row: SpaceHeat, stretches: list[tuple[Range, float]]) -> SpaceEvening:
     """Typical power by the typical law; for the safe end a supply that stays fresh, by the law's safe end."""
-    box = space_box(build.plan, next(space for space in build.plan.spaces if space.name == row.space))
+    space = next(space for space in build.plan.spaces if space.name == row.space)
+    box = space_box(build.plan, space, build.drawer)
     typical, high = box_laws(box, row.power_w.high, room_c=row.room_c)
     first = build.plan.part(_parts(build, row.space)[0])
     store = wall_j_per_k(box, stores_of(first.wall))

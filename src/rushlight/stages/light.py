@@ -8,11 +8,13 @@ from dataclasses import dataclass, replace
 from rushlight.model.design import Aim, Source
 from rushlight.model.design_light import LampLight, Light, Loss, RowLight
 from rushlight.model.design_loom import Emitter, Tail
+from rushlight.model.drawer import Drawer
 from rushlight.model.plan_part import Opening
 from rushlight.optics.doorway import OPEN, Doorway
 from rushlight.optics.emitter import pattern_order
 from rushlight.stages.fibre_light import REFERENCE_A, LedJoint, led_joint, tail_light
 from rushlight.stages.leaks import glowing, leaks_of
+from rushlight.stages.measured import lamp_in
 from rushlight.stages.order import Build
 from rushlight.stages.parts_law import disc_mm2, led_flux_lm, led_peak_cd
 from rushlight.stages.pools import grounds_of, pools_of
@@ -99,7 +101,25 @@ def lamp_lights(build: Build, aims: tuple[Aim, ...]) -> tuple[LampLight, ...]:
     """
     wanted = {aim.lamp: aim.wanted_cd for aim in aims}
     emitter_of = {lamp: emitter for emitter in build.loom.emitters for lamp in emitter.lamps}
-    return _lamp_lights(build, _glows(build), wanted=wanted, emitter_of=emitter_of)
+    return _as_read(build.drawer, _lamp_lights(build, _glows(build), wanted=wanted, emitter_of=emitter_of))
+
+
+def _as_read(drawer: Drawer, lights: tuple[LampLight, ...]) -> tuple[LampLight, ...]:
+    """Lamps that were read at the bench give what the meter showed; in their other states in proportion to it."""
+    times: dict[str, Range] = {}
+    for light in lights:
+        read = drawer.measured("lamp", lamp_in(light.lamp, light.state))
+        if read is not None and light.intensity_cd.typical > 0:
+            times[light.lamp] = read.times(1.0 / light.intensity_cd.typical)
+    return tuple(_scaled(light, times[light.lamp]) if light.lamp in times else light for light in lights)
+
+
+def _scaled(light: LampLight, times: Range) -> LampLight:
+    flux, intensity, luminance = (
+        times.times(value.typical) for value in (light.flux_lm, light.intensity_cd, light.luminance_cd_m2)
+    )
+    return replace(light, flux_lm=flux, intensity_cd=intensity, luminance_cd_m2=luminance,
+                   effective_cd=light.effective_cd * times.typical)
 
 
 # --- lamps --------------------------------------------------------------------------------------------------------

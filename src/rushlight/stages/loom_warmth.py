@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 
 from rushlight.electric.network import Columns, Network, OperatingPoint, Shape
 from rushlight.model.design_loom import Circuit, Emitter, Loom
+from rushlight.model.drawer import Drawer
 from rushlight.model.plan import Plan, State
 from rushlight.stages.burnt import Burnt, burnt_of
 from rushlight.stages.drains import lit_in
@@ -35,6 +36,7 @@ class Heaters:
     loom: Loom
     circuits: tuple[Circuit, ...]
     network: Network
+    drawer: Drawer
 
     def rises_k(self, point: OperatingPoint, parts: Collection[str]) -> dict[tuple[str, str], Range]:
         """For each state and each of some parts how much warmer than the room its air gets [K].
@@ -58,7 +60,7 @@ class Heaters:
         for space in self.plan.spaces:
             if not set(space.parts) & set(parts):
                 continue
-            box = space_box(self.plan, space)
+            box = space_box(self.plan, space, self.drawer)
             for state in self.plan.states:
                 air, _ = rises_k(box, self._inside_w(burnt, point, state, space.parts))
                 found.update({(state.name, part): air for part in parts if part in space.parts})

@@ -22,11 +22,12 @@ from rushlight.optics.bench import (
     shown,
     strip_lm_per_m,
 )
-from rushlight.optics.fibre import Launch, launch_sine, tail_flux
+from rushlight.optics.fibre import Launch, joint_factor, launch_sine, tail_flux
 from rushlight.optics.fibre import Tail as TailLaw
-from rushlight.optics.fibre_loss import bend_loss_db, finish_db
+from rushlight.optics.fibre_loss import attenuation_db_per_m, bend_loss_db, finish_db
 from rushlight.stages.fibre_light import REFERENCE_A, in_colour
-from rushlight.stages.parts_law import fibre_of, led_launch
+from rushlight.stages.parts_law import fibre_of, joint_of, led_launch
+from rushlight.stages.strays import stray_share
 from rushlight.tables import Row, row_by, rows
 from rushlight.units import Range
 
@@ -37,7 +38,18 @@ TABLES: dict[str, tuple[str, ...]] = {
 }
 """Tables of the drawer in which the thing measured is looked up; the others name what they are of by a word."""
 
+OF_PLAN = ("lamp", "hull warmth")
+"""What is measured of a thing that the plan names; whether it is there is asked where the plan is known."""
+
+Place = tuple[str, str, str]
+"""Table, row and column of a guess; `habits` and `bench` stand for what is no row of a part."""
+
+JOINT: Place = ("habits", "fibre_joint", "value")
+
 POLISHED = "polished"
+
+LEAST_RISE_K = 1.0
+"""A rise that a cheap thermometer still tells from nothing (project rule)."""
 
 LEAST_BEND_DB = 0.3
 """A bend that loses less drowns in the meter's error (project rule)."""
@@ -127,15 +139,48 @@ def found_by(drawer: Drawer, one: Measured) -> tuple[Found, ...]:
 
 
 def put_in(drawer: Drawer, found: Found) -> Drawer:
-    """The drawer with one value put in its place."""
+    """The drawer with one value put in its place, and with a word of what was believed before."""
+    place = (found.table, found.row, found.column)
+    what = "fibre joint" if place == JOINT else found.column
+    kept = tuple(row for row in drawer.bench if (row.what, row.of) != (what, found.row))
+    read = BenchValue(what=what, of=found.row, value=found.value, believed=value_at(drawer, place))
+    drawer = replace(drawer, bench=(*kept, read))
     if found.table in ("habits", "bench"):
-        what = "fibre joint" if found.table == "habits" else found.column
-        kept = tuple(row for row in drawer.bench if (row.what, row.of) != (what, found.row))
-        return replace(drawer, bench=(*kept, BenchValue(what=what, of=found.row, value=found.value)))
+        return drawer
     value = found.value.typical if found.column in PLAIN else found.value
     return replace(drawer, **{found.table: tuple(
         _put(row, found.column, value) if row.name == found.row else row for row in getattr(drawer, found.table)
     )})
+
+
+def value_at(drawer: Drawer, place: Place) -> Range | None:
+    """What is believed of a guess today; None of what the plan names, as only the whole design knows it."""
+    table, name, column = place
+    if place == JOINT:
+        return joint_of(drawer) or joint_factor()
+    if table == "bench":
+        return _bench_value(drawer, name, column)
+    value: Range | float = getattr(next(row for row in getattr(drawer, table) if row.name == name), column)
+    return value if isinstance(value, Range) else Range.exactly(value)
+
+
+BEND_TIMES = Range(0.5, 1.0, 2.0)
+"""How far a bend's loss lies off the typical law, in words: its angle and launch decide the real span."""
+
+
+def _bench_value(drawer: Drawer, name: str, column: str) -> Range | None:
+    """What stands in no table of parts, as measured or as the laws have it."""
+    measured = drawer.measured(column, name)
+    if measured is not None:
+        return measured
+    if column == "fibre end":
+        return finish_db(name)
+    if column == "fibre bend":
+        return BEND_TIMES
+    if column == "fibre length":
+        colour = name.rpartition(", ")[2]
+        return attenuation_db_per_m(next(led.dominant_nm for led in drawer.leds if led.colour == colour))
+    return stray_share(drawer, name) if column == "stray light" else None
 
 
 PLAIN = ("half_angle_deg",)
@@ -166,13 +211,16 @@ def _check_keys(one: Measured, method: Row) -> None:
 
 KEY_WORDS = {
     "against": "the readings without it", "distance_mm": "the distance to the meter", "length_mm": "the piece's length",
-    "led": "the LED that lit it", "radius_mm": "the bend's radius", "turn_deg": "how far it turned",
+    "led": "the LED that lit it", "state": "the state that it was lit in", "power_w": "what was burnt inside",
+    "radius_mm": "the bend's radius", "turn_deg": "how far it turned",
     "thickness_mm": "the piece's thickness", "fibre_mm": "the test piece's width", "count": "how many coats",
 }
 
 
 def may_be_of(drawer: Drawer, what: str) -> tuple[str, ...]:
     """What a method's reading may be of: names of rows of the drawer, or words."""
+    if what in OF_PLAN:
+        return ()
     if what == "fibre end":
         return tuple(row["finish"] for row in rows("fibre_finish") if row["finish"] != POLISHED)
     if what == "stray light":
@@ -182,6 +230,8 @@ def may_be_of(drawer: Drawer, what: str) -> tuple[str, ...]:
 
 def _row_of(drawer: Drawer, one: Measured) -> Any:
     """The row of the drawer that was measured, or the word itself."""
+    if one.what in OF_PLAN:
+        return one.of
     known = may_be_of(drawer, one.what)
     if one.of not in known:
         of = f"a row of the drawer's {' or '.join(TABLES[one.what])}" if one.what in TABLES else ", ".join(known)
@@ -316,8 +366,32 @@ def _stray(drawer: Drawer, one: Measured, kind: Any) -> tuple[Found, ...]:
     return (Found("bench", kind, "stray light", _passed(_left(one))),)
 
 
+def lamp_in(lamp: str, state: str) -> str:
+    """A lamp in a state: what its light as read is kept under."""
+    return f"{lamp} in {state}"
+
+
+def _lamp(drawer: Drawer, one: Measured, name: Any) -> tuple[Found, ...]:
+    candela = intensity_from_lux(shown(one.readings, off=_off(one)), _given(one.distance_mm))
+    return (Found("bench", lamp_in(name, one.state or ""), "lamp", candela),)
+
+
+def _warmth(drawer: Drawer, one: Measured, space: Any) -> tuple[Found, ...]:
+    """How much warmer than the room the space got, and by what power."""
+    off, room_c = _off(one), one.against
+    inside_c = sum(one.readings) / len(one.readings)
+    rise_k = inside_c - sum(room_c) / len(room_c)
+    least_k, most_k = min(one.readings) - max(room_c), max(one.readings) - min(room_c)
+    if rise_k < LEAST_RISE_K or least_k <= 0:
+        raise MeasuredFault("readings", f"are {rise_k:.3g} K over the room",
+                            f"{LEAST_RISE_K:g} K or more: wait longer, or nothing hangs on it")
+    rise = Range(least_k * (1.0 - off), rise_k, most_k * (1.0 + off))
+    return (Found("bench", space, "hull warmth", rise),
+            Found("bench", space, "hull power", Range.exactly(_given(one.power_w))))
+
+
 _WAYS: dict[str, Callable[[Drawer, Measured, Any], tuple[Found, ...]]] = {
     "led intensity": _led_intensity, "led half angle": _led_half_angle, "strip flux": _strip, "diffuser": _diffuser,
     "wall": _wall, "coat": _coat, "reflectance": _reflectance, "fibre joint": _joint, "stray light": _stray,
-    "fibre end": _end, "fibre length": _length, "fibre bend": _bend,
+    "lamp": _lamp, "hull warmth": _warmth, "fibre end": _end, "fibre length": _length, "fibre bend": _bend,
 }

@@ -116,7 +116,7 @@ def power_of(
         supply=supply, switch=described(plan, drawer, found, circuits=circuits, loom=loom), resistors=resistors,
         states=states, evening_h=evening.ends_h if evening else None, evening=evening,
         faults=_words(case.point.faults), regulators=_regulators(case, plan, circuits, loom, regulated),
-        feeds=feed_trades(plan, drawer, heaters=Heaters(plan, loom, circuits, case.network), point=case.point,
+        feeds=feed_trades(plan, drawer, heaters=Heaters(plan, loom, circuits, case.network, drawer), point=case.point,
                           chosen=regulated) if weighed else (),
     )
 
@@ -176,7 +176,8 @@ def _solved(
     columns = columns_of(network, found.closed, supplies=supplies, shifts_v=shifts, limits=limits)
     shape = refitted(shape, network)
     rows = {element.name: number for number, element in enumerate(network.elements)}
-    warm = LoomWarmth(Heaters(plan, loom, circuits, network), warmth_of(network, regulated)) if regulated else None
+    heaters = Heaters(plan, loom, circuits, network, drawer)
+    warm = LoomWarmth(heaters, warmth_of(network, regulated)) if regulated else None
     columns, point = warm.solved(columns, shape, tuple(shifts)) if warm else (
         columns, operating_point(network, columns, shape=shape))
     asked = ("typical", "low", "high") if stages_of(plan) else ("typical",)

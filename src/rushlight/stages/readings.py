@@ -10,22 +10,15 @@ from rushlight.model.design import Design
 from rushlight.model.design_light import LampLight, Leak
 from rushlight.model.drawer import Drawer
 from rushlight.model.plan_part import Part
-from rushlight.optics.fibre import joint_factor
-from rushlight.optics.fibre_loss import attenuation_db_per_m, finish_db
 from rushlight.stages.fibre_light import in_colour, led_joint
 from rushlight.stages.leaks import leaks_of
 from rushlight.stages.light import lamp_lights
-from rushlight.stages.measured import POLISHED, Found, put_in
+from rushlight.stages.measured import JOINT, POLISHED, Found, Place, lamp_in, put_in, value_at
 from rushlight.stages.order import Build
-from rushlight.stages.parts_law import joint_of
-from rushlight.stages.strays import stray_share, strays_of
+from rushlight.stages.spaces import rises_over_k, space_box
+from rushlight.stages.strays import strays_of
 from rushlight.tables import row_by
 from rushlight.units import Range
-
-Place = tuple[str, str, str]
-"""Table, row and column of a guess; `habits` and `bench` stand for what is no row of a part."""
-
-JOINT: Place = ("habits", "fibre_joint", "value")
 
 METHODS: dict[tuple[str, str], str] = {
     ("leds", "intensity_mcd"): "led intensity", ("strips", "flux_lm_per_m"): "strip flux",
@@ -45,8 +38,8 @@ WIDEST = 1e-6
 class Reading:
     """One guess, and what knowing it would do.
 
-    `table`, `row` and `column` say which guess it is; `method` and `row` where the reading goes: `what` and `of` of an
-    entry under the plan's `measured`. `now` is what is believed, `leaves` what the guess would then be known to.
+    `table`, `row` and `column` say which guess it is; `method`, `of` and `state` where the reading goes: `what`, `of`
+    and `state` of an entry under the plan's `measured`. `now` is what is believed, `leaves` what would be left of it.
     `stops` is by how much it narrows the answers that it touches, all in all (a stop is a factor of 2); `undecided` how
     many of them are undecided today, so that a finding hangs on them; `most` the answer that it narrows most.
     """
@@ -55,6 +48,7 @@ class Reading:
     row: str
     column: str
     method: str
+    of: str
     measure: str
     now: Range
     leaves: Range
@@ -64,15 +58,17 @@ class Reading:
     most: str
     before: Range
     after: Range
+    state: str | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class _Answer:
-    """A number that findings are about; `lamps` is how many lamps it stands for."""
+    """A number that findings are about; `lamps` is how many lamps it stands for, `lamp` one of them in a state."""
 
     value: Range
     undecided: bool
     lamps: int = 1
+    lamp: tuple[str, str] | None = None
 
 
 def readings_of(design: Design) -> tuple[Reading, ...]:
@@ -85,8 +81,9 @@ def readings_of(design: Design) -> tuple[Reading, ...]:
     Returns
     -------
     tuple of Reading
-        Those that narrow something. Answers are the intensity of each lamp or row (against what is wanted) and the
-        stray light of each part (against what is allowed). Only undecided answers count, if there are any: a range that
+        Those that narrow something. Answers are the intensity of each lamp or row (against what is wanted), the stray
+        light of each part (against what is allowed) and the warmth of each space (against what its plastic bears).
+        Only undecided answers count, if there are any: a range that
         lies on one side of its limits gives the same finding whatever is measured.
     Source
     ------
@@ -97,15 +94,17 @@ def readings_of(design: Design) -> tuple[Reading, ...]:
     even = design.drawer.habit("equal").high or 1.5
     counts = _counts(design)
     now = _answers(build, design, even, counts)
-    deciding = any(answer.undecided for answer in now.values())
+    warm = _warmth_answers(design)
+    deciding = any(answer.undecided for answer in (*now.values(), *warm.values()))
     found = []
     for place in _guesses(build):
         known = put_in(build.drawer, Found(*place, _left(build.drawer, place)))
         then = _answers(replace(build, drawer=known), design, even, counts)
-        reading = _reading(build.drawer, place, (now, then), deciding=deciding)
-        if reading is not None:
-            found.append(reading)
-    return tuple(sorted(found, key=lambda row: -row.stops))
+        found.append(_reading(build.drawer, place, (now, then), deciding=deciding))
+    found += [_of_lamp(design, group, answer, deciding=deciding) for group, answer in now.items() if answer.lamp]
+    found += [_of_warmth(design, space, answer, deciding=deciding) for space, answer in warm.items()]
+    ranked = [reading for reading in found if reading is not None]
+    return tuple(sorted(ranked, key=lambda row: -row.stops))
 
 
 def _thinned(design: Design) -> Build:
@@ -147,8 +146,56 @@ def _answers(build: Build, design: Design, even: float, counts: dict[str, int]) 
         group = design.lamp(name).group
         wanted = light.wanted_cd
         made[group] = _Answer(light.intensity_cd, _crosses(light.intensity_cd, (wanted / even, wanted * even)),
-                              counts[group])
+                              counts[group], (name, light.state))
     return made | {f"stray light of {leak.part}": _stray(leak) for leak in leaks_of(build, strays_of(build, lights))}
+
+
+def _warmth_answers(design: Design) -> dict[str, _Answer]:
+    """How much warmer each space gets; undecided where its wall may or may not pass what its plastic bears."""
+    return {
+        row.space: _Answer(row.air_rise_k, _crosses(row.wall_c, (row.advise_c, row.stop_c)))
+        for row in design.heat.spaces
+        if row.air_rise_k.low > 0 and design.drawer.measured("hull warmth", row.space) is None
+    }
+
+
+def _of_lamp(design: Design, group: str, answer: _Answer, *, deciding: bool) -> Reading | None:
+    """A reading of one lamp of a group as it is built: it tells of that lamp alone."""
+    assert answer.lamp is not None
+    name, state = answer.lamp
+    left = _narrowed(answer.value, "lamp")
+    return _direct(_Place("bench", lamp_in(name, state), "lamp", name, state), group, answer, left, deciding=deciding)
+
+
+def _of_warmth(design: Design, space: str, answer: _Answer, *, deciding: bool) -> Reading | None:
+    row = next(row for row in design.heat.spaces if row.space == space)
+    share = _leaves("hull warmth")
+    box = space_box(design.plan, next(own for own in design.plan.spaces if own.name == space), design.drawer)
+    left, _ = rises_over_k(replace(box, measured=Range(1.0 - share, 1.0, 1.0 + share)), row.power_w)
+    return _direct(_Place("bench", space, "hull warmth", space), f"warmth of {space}", answer, left, deciding=deciding)
+
+
+@dataclass(frozen=True, slots=True)
+class _Place:
+    """Where a reading goes that is of a thing of the plan."""
+
+    table: str
+    row: str
+    column: str
+    of: str
+    state: str | None = None
+
+
+def _direct(place: _Place, most: str, answer: _Answer, left: Range, *, deciding: bool) -> Reading | None:
+    """A reading that is itself the answer: it narrows that one to what its method leaves."""
+    gain = _stops(answer.value) - _stops(left)
+    if gain <= 1e-6 or (deciding and not answer.undecided):
+        return None
+    return Reading(
+        table=place.table, row=place.row, column=place.column, method=place.column, of=place.of, state=place.state,
+        measure=row_by("bench_methods", "what", place.column)["how"], now=answer.value, leaves=left, stops=gain,
+        touched=1, undecided=int(answer.undecided), most=most, before=answer.value, after=left,
+    )
 
 
 def _stray(leak: Leak) -> _Answer:
@@ -165,7 +212,7 @@ def _guesses(build: Build) -> Iterator[Place]:
     if build.loom.tails:
         places += [JOINT, *_of_tails(build)]
     for place in dict.fromkeys(places):
-        now, left = value_at(build.drawer, place), _left(build.drawer, place)
+        now, left = _believed(build.drawer, place), _left(build.drawer, place)
         if now.low < left.low or left.high < now.high:
             yield place
 
@@ -192,25 +239,6 @@ def _of_tails(build: Build) -> Iterator[Place]:
             yield ("bench", fibre.name, "fibre bend")
 
 
-BEND_TIMES = Range(0.5, 1.0, 2.0)
-"""How far a bend's loss lies off the typical law, in words: its angle and launch decide the real span."""
-
-
-def _bench_value(drawer: Drawer, name: str, column: str) -> Range:
-    """What stands in no table of parts, as measured or as the laws have it."""
-    measured = drawer.measured(column, name)
-    if measured is not None:
-        return measured
-    if column == "fibre end":
-        return finish_db(name)
-    if column == "fibre bend":
-        return BEND_TIMES
-    if column == "fibre length":
-        colour = name.rpartition(", ")[2]
-        return attenuation_db_per_m(next(led.dominant_nm for led in drawer.leds if led.colour == colour))
-    return stray_share(drawer, name)
-
-
 def _of_part(part: Part) -> Iterator[Place]:
     for sheet in sorted({row.sheet for opening in part.openings for row in opening.diffusers}):
         yield from (("diffusers", sheet, "transmittance"), ("diffusers", sheet, "reflectance"))
@@ -219,22 +247,30 @@ def _of_part(part: Part) -> Iterator[Place]:
         yield from (("coats", coat, "density"), ("coats", coat, "reflectance"))
 
 
-def value_at(drawer: Drawer, place: Place) -> Range:
-    """What is believed of a guess today."""
-    table, name, column = place
-    if place == JOINT:
-        return joint_of(drawer) or joint_factor()
-    if table == "bench":
-        return _bench_value(drawer, name, column)
-    value: Range = getattr(next(row for row in getattr(drawer, table) if row.name == name), column)
+def _believed(drawer: Drawer, place: Place) -> Range:
+    value = value_at(drawer, place)
+    assert value is not None, "only of what the plan names nothing is believed before the design is made"
     return value
 
 
 def _left(drawer: Drawer, place: Place) -> Range:
-    """What a reading would leave of a guess: its middle with the error of the method, never wider than before."""
-    now, method = value_at(drawer, place), row_by("bench_methods", "what", METHODS[place[0], place[2]])
-    share, middle = float(method["leaves_share"]), now.typical
+    """What a reading would leave of a guess."""
+    return _narrowed(_believed(drawer, place), METHODS[place[0], place[2]])
+
+
+def _leaves(method: str) -> float:
+    return float(row_by("bench_methods", "what", method)["leaves_share"])
+
+
+def _narrowed(now: Range, method: str) -> Range:
+    """A range's middle with the error of a method, never wider than before."""
+    share, middle = _leaves(method), now.typical
     return Range(max(now.low, middle * (1.0 - share)), middle, min(now.high, middle * (1.0 + share)))
+
+
+def _of(place: Place) -> str:
+    """What the plan calls the thing; a fibre's loss is also kept by colour, a joint is tried on an LED of one's own."""
+    return place[1].rpartition(", ")[0] if place[2] == "fibre length" else "" if place == JOINT else place[1]
 
 
 def _reading(
@@ -249,8 +285,9 @@ def _reading(
     table, row, column = place
     method = METHODS[table, column]
     return Reading(
-        table=table, row=row, column=column, method=method, measure=row_by("bench_methods", "what", method)["how"],
-        now=value_at(drawer, place), leaves=_left(drawer, place),
+        table=table, row=row, column=column, method=method, of=_of(place),
+        measure=row_by("bench_methods", "what", method)["how"],
+        now=_believed(drawer, place), leaves=_left(drawer, place),
         stops=sum(gain * now[key].lamps for key, gain in touched.items()),
         touched=sum(now[key].lamps for key in touched),
         undecided=sum(now[key].lamps for key in touched if now[key].undecided),

@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from rushlight.errors import OutOfRange
+from rushlight.model.drawer import Drawer
 from rushlight.model.plan import Plan, Space
 from rushlight.model.plan_part import Part
 from rushlight.thermal.enclosure import Box, box_heat
@@ -19,8 +22,20 @@ TOO_HOT_C = 150.0
 """Limits of the box law."""
 
 
-def space_box(plan: Plan, space: Space) -> Box:
-    """A space as a box with the wall of its first part; sizes are kept within the law's limits."""
+def space_box(plan: Plan, space: Space, drawer: Drawer) -> Box:
+    """A space as a box with the wall of its first part; sizes are kept within the law's limits.
+
+    Where its warmth was measured at the bench, the law is scaled to what was found.
+    """
+    box = _box(plan, space)
+    rise, power = drawer.measured("hull warmth", space.name), drawer.measured("hull power", space.name)
+    if rise is None or power is None:
+        return box
+    foretold = rises_k(box, power.typical)[0].typical
+    return replace(box, measured=rise.times(1.0 / foretold))
+
+
+def _box(plan: Plan, space: Space) -> Box:
     length, width, height = space.size_mm
     first = plan.part(space.parts[0])
     return Box(_size(length, first), _size(width, first), _size(height, first), first.wall_mm,

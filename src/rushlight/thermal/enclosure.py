@@ -196,7 +196,8 @@ def radiation_w_per_m2k(mean_temp_c: float, emissivity: float = 1.0) -> float:
 class Box:
     """A closed model as a box: outer sizes, wall, air outside; all six faces free unless `base_free` is off.
 
-    `vents_mm2` is the free area of all vents, half of it low and half high.
+    `vents_mm2` is the free area of all vents, half of it low and half high. `measured` is what the rise really was, as
+    a multiple of the typical law [-]; None: nobody has measured.
     """
 
     length_mm: float
@@ -205,6 +206,7 @@ class Box:
     wall_mm: float = 1.5
     base_free: bool = True
     vents_mm2: float = 0.0
+    measured: Range | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -234,7 +236,7 @@ def box_heat(box: Box, power_w: float, *, room_c: float = 22.0) -> BoxHeat:
     Returns
     -------
     BoxHeat
-        Rises over the room [K]; 30 % either way.
+        Rises over the room [K]; 30 % either way, or as far as a measurement leaves them.
     Raises
     ------
     OutOfRange
@@ -258,6 +260,9 @@ def box_heat(box: Box, power_w: float, *, room_c: float = 22.0) -> BoxHeat:
     without, wall = _air_rise_k(box, power_w, room_c, inner_radiation=False)
     radiating, wall_radiating = _air_rise_k(box, power_w, room_c, inner_radiation=True)
     walls = sorted((wall, wall_radiating))
+    if box.measured is not None:
+        air_k, wall_k = (radiating + without) / 2.0, sum(walls) / 2.0
+        return BoxHeat(box.measured.times(air_k), box.measured.times(wall_k), without, radiating)
     return BoxHeat(
         Range(radiating * SPREAD[0], (radiating + without) / 2.0, without * SPREAD[1]),
         Range(walls[0] * SPREAD[0], sum(walls) / 2.0, walls[1] * SPREAD[1]), without, radiating)

@@ -33,7 +33,7 @@ def own_json(design: Design) -> dict[str, Any]:
         `habits`: name, words, low and high.
     """
     return {
-        "methods": _methods(design.drawer),
+        "methods": _methods(design),
         "measured": _measured(design, design.drawer),
         "readings": [_reading(row, design.drawer) for row in readings_of(design)[:MOST_ROWS]],
         "tables": {name: _table(name, design.drawer) for name in _tables()},
@@ -43,23 +43,26 @@ def own_json(design: Design) -> dict[str, Any]:
 
 def _reading(row: Reading, drawer: Drawer) -> dict[str, Any]:
     led = drawer.led(row.row) if row.table == "leds" else None
-    of = row.row.rpartition(", ")[0] if row.method == "fibre length" else row.row
-    return {"of": of, "table": row.table, "row": row.row, "column": row.column, "method": row.method,
+    return {"of": row.of, "state": row.state, "table": row.table, "row": row.row, "column": row.column,
+            "method": row.method,
             "what": sentence(guess_words(row.table, row.row, row.column)), "unit": _unit(row.table, row.column),
             "stops": round(row.stops, 1), "now": [row.now.low, row.now.high], "test_ma": led.test_ma if led else None}
 
 
-def _methods(drawer: Drawer) -> list[dict[str, Any]]:
+def _methods(design: Design) -> list[dict[str, Any]]:
     """Each bench method: what it may be of, its boxes with their words, how it is done, what error it has."""
+    of_plan = {"lamp": [lamp.name for lamp in design.lamps], "hull warmth": [row.name for row in design.plan.spaces]}
     return [{
-        "what": row["what"], "of": list(may_be_of(drawer, row["what"])), "how": row["how"],
+        "what": row["what"], "of": of_plan.get(row["what"]) or list(may_be_of(design.drawer, row["what"])),
+        "how": row["how"],
         "error": sentence(row["error"]),
         "lists": [[key, sentence(row[key])] for key in ("readings", "against") if row[key]]
         + ([["two", "Lux through two sheets"]] if "two" in row["may"] else []),
         "needs": [key for key in row["must"].split(";") if key],
-        "leds": [led.name for led in drawer.leds] if "led" in row["must"] else [],
+        "leds": [led.name for led in design.drawer.leds] if "led" in row["must"] else [],
+        "states": [state.name for state in design.plan.states] if "state" in row["must"] else [],
         "may": [key for key in row["may"].split(";") if key and key != "two"],
-    } for row in rows("bench_methods")]
+    } for row in rows("bench_methods") if of_plan.get(row["what"], True)]
 
 
 def _measured(design: Design, parts: Drawer) -> list[dict[str, Any]]:
@@ -97,9 +100,12 @@ def _column(table: str, column: str) -> dict[str, Any]:
             "low": bound.low if bound else None, "high": bound.high if bound else None}
 
 
+BENCH_UNITS = {"fibre end": "dB", "fibre length": "dB/m", "lamp": "cd", "hull warmth": "K", "hull power": "W"}
+
+
 def _unit(table: str, column: str) -> str:
     if table in ("habits", "bench"):
-        return {"fibre end": "dB", "fibre length": "dB/m"}.get(column, "")
+        return BENCH_UNITS.get(column, "")
     bound = bounds().get((table, field_of(table_named(table), column).name))
     return bound.unit if bound and bound.unit != "-" else ""
 

@@ -16,6 +16,8 @@ from rushlight.optics.fibre import Tail, tail_flux
 from rushlight.stages.fibre_light import led_joint, tail_light
 from rushlight.stages.measured import found_by, with_measured
 from rushlight.stages.parts_law import fibre_of, joint_of, led_launch
+from rushlight.stages.readings import readings_of
+from rushlight.stages.spaces import rises_k, space_box
 from rushlight.stages.strays import stray_share
 from rushlight.tables import rows
 from rushlight.units import Range
@@ -158,3 +160,56 @@ def test_what_a_joint_hangs_on_is_put_in_first() -> None:
     both = with_measured(PACKAGED, (joint, angle))
     assert both.led(LED).half_angle_deg == found_by(PACKAGED, angle)[0].value.typical
     assert both.bench == with_measured(with_measured(PACKAGED, (angle,)), (joint,)).bench
+
+
+def test_a_lamp_as_read_gives_what_the_meter_showed_in_every_state() -> None:
+    text = PLAN.replace("[{name: night}]", "[{name: night}, {name: day}]").replace("states: [night]", "states: [night, day]")
+    read = text + "measured: [{what: lamp, of: ports 2, state: day, readings: [0.4], distance_mm: 100}]\n"
+    before, after = designed(text), designed(read)
+    old, new = ({(row.lamp, row.state): row for row in made.light.lamps} for made in (before, after))
+    assert new["ports 2", "day"].intensity_cd.typical == pytest.approx(0.004)  # derived: 0.4 lx x 0.01 m2
+    times = new["ports 2", "day"].intensity_cd.typical / old["ports 2", "day"].intensity_cd.typical
+    night, was = new["ports 2", "night"], old["ports 2", "night"]
+    assert night.flux_lm.typical == pytest.approx(was.flux_lm.typical * times)
+    assert night.intensity_cd.high / night.intensity_cd.low == pytest.approx(1.25 / 0.75)
+    assert new["ports 1", "night"] == old["ports 1", "night"]
+
+
+WARM = PLAN + "spaces: [{name: hold, parts: [yard], size_mm: [200, 60, 60]}]\n"
+
+
+def test_the_hulls_warmth_as_read_scales_the_box() -> None:
+    before = designed(WARM).heat.spaces[0]
+    read = "measured: [{what: hull warmth, of: hold, readings: [POWER_C], against: [20], power_w: POWER_W}]\n"
+    box = space_box(designed(WARM).plan, designed(WARM).plan.spaces[0], PACKAGED)
+    foretold = rises_k(box, 3.0)[0].typical
+    text = WARM + read.replace("POWER_C", f"{20 + 0.7 * foretold:.6f}").replace("POWER_W", "3")
+    after = designed(text).heat.spaces[0]
+    assert after.air_rise_k.typical == pytest.approx(0.7 * before.air_rise_k.typical, rel=1e-4)
+    assert (after.wall_c.typical - after.room_c) == pytest.approx(0.7 * (before.wall_c.typical - before.room_c), rel=1e-4)
+    assert after.air_rise_k.high / after.air_rise_k.low < before.air_rise_k.high / before.air_rise_k.low
+
+
+@pytest.mark.parametrize(("entry", "says"), (
+    ("{what: lamp, of: ports, state: night, readings: [1], distance_mm: 100}", "'ports' is not known"),
+    ("{what: lamp, of: prots 1, state: night, readings: [1], distance_mm: 100}", "'prots 1' is not known"),
+    ("{what: lamp, of: ports 1, readings: [1], distance_mm: 100}", "state is missing"),
+    ("{what: lamp, of: ports 1, state: nigth, readings: [1], distance_mm: 100}", "nigth"),
+    ("{what: hull warmth, of: hull, readings: [30], against: [20], power_w: 3}", "'hull' is not known"),
+    ("{what: hull warmth, of: hold, readings: [20.5], against: [20], power_w: 3}", "0.5 K over the room"),
+), ids=lambda value: value if "{" not in value else "")
+def test_what_the_plan_names_must_be_there(entry: str, says: str) -> None:
+    with pytest.raises(DocumentProblem) as told:
+        parse_plan(f"{WARM}measured:\n  - {entry}\n", "plan.yaml", PACKAGED)
+    assert any(says in problem.found for problem in told.value.problems)
+
+
+def test_lamps_and_warmth_are_in_the_ranking_until_they_are_read() -> None:
+    def methods(text: str) -> set[str]:
+        return {(row.method, row.of) for row in readings_of(designed(text))}
+
+    assert any(method == "lamp" for method, _ in methods(WARM))
+    [(name, state)] = [(row.of, row.state) for row in readings_of(designed(WARM)) if row.method == "lamp"]
+    cd = next(row.intensity_cd.typical for row in designed(WARM).light.lamps if (row.lamp, row.state) == (name, state))
+    read = f"measured: [{{what: lamp, of: {name}, state: {state}, readings: [{cd * 100}], distance_mm: 100}}]\n"
+    assert ("lamp", name) not in methods(WARM + read)

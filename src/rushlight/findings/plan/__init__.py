@@ -16,6 +16,8 @@ from rushlight.findings.plan.lamps_too_close import RULE as LAMPS_TOO_CLOSE
 from rushlight.findings.plan.like_not_built import RULE as LIKE_NOT_BUILT
 from rushlight.findings.plan.mark_colour import RULE as MARK_COLOUR
 from rushlight.findings.plan.mark_without_lamp import RULE as MARK_WITHOUT_LAMP
+from rushlight.findings.plan.measured_far_off import RULE as MEASURED_FAR_OFF
+from rushlight.findings.plan.measured_unused import RULE as MEASURED_UNUSED
 from rushlight.findings.plan.opening_lit_twice import RULE as OPENING_LIT_TWICE
 from rushlight.findings.plan.opening_unlit import RULE as OPENING_UNLIT
 from rushlight.findings.plan.picture_misfit import RULE as PICTURE_MISFIT
@@ -61,5 +63,5 @@ RULES: tuple[Rule, ...] = (
     PICTURE_NOT_CALIBRATED, PICTURE_MISFIT,
     VERSION_UNSET,
     LIKE_NOT_BUILT,
-    PIN_WITHOUT_EFFECT, RHYTHM_UNUSED, POSE_MISSING,
+    PIN_WITHOUT_EFFECT, MEASURED_FAR_OFF, MEASURED_UNUSED, RHYTHM_UNUSED, POSE_MISSING,
 )

@@ -38,18 +38,19 @@ function Reading({ row, known, put }) {
   const method = known.methods.find(one => one.what === row.method);
   const now = `Believed today: ${row.now[0] === row.now[1] ? said(row.now[0]) : `${said(row.now[0])} to ${said(row.now[1])}`}${row.unit ? ` ${row.unit}` : ""}.`;
   return html`<details class="reading"><summary><strong>${row.what}</strong> <small>narrows by ${row.stops} stops</small></summary>
-    <${Bench} method=${method} of=${method.of.includes(row.of) ? row.of : null} now=${now} usual=${{ at_ma: row.test_ma }} put=${put} /></details>`;
+    <${Bench} method=${method} of=${method.of.includes(row.of) ? row.of : null} now=${now} usual=${{ ...(row.test_ma ? { at_ma: row.test_ma } : {}), ...(row.state ? { state: row.state } : {}) }} put=${put} /></details>`;
 }
 
 // Boxes for one bench method: what the meter showed, several readings side by side, and what its law needs besides.
 function Bench({ method, of = null, now = "", usual = {}, put }) {
-  const [typed, setTyped] = useState({ of: of || method.of[0], led: method.leds[0], ...usual }), entry = asMeasured(method, typed);
+  const [typed, setTyped] = useState({ of: of || method.of[0], led: method.leds[0], state: method.states[0], ...usual }), entry = asMeasured(method, typed);
   const set = key => value => setTyped({ ...typed, [key]: value });
   return html`<div class="form"><p>${method.how} <small>${method.error}. ${now}</small></p>
     ${of === null && html`<${Choice} label="Of" value=${typed.of} choices=${method.of} onValue=${set("of")} />`}
     ${method.leds.length > 0 && html`<${Choice} label="The LED that lit it" value=${typed.led} choices=${method.leds} onValue=${set("led")} />`}
+    ${method.states.length > 0 && html`<${Choice} label="In the state" value=${typed.state} choices=${method.states} onValue=${set("state")} />`}
     ${method.lists.map(([key, label]) => html`<${Typed} key=${key} label=${label} value=${typed[key] ?? ""} says="several with commas between" onValue=${set(key)} />`)}
-    ${[...method.needs, ...method.may].filter(key => key !== "led").map(key => html`<${Typed} key=${key} label=${BOXES[key] || columnWords(key)} number value=${typed[key] ?? ""} onValue=${set(key)} />`)}
+    ${[...method.needs, ...method.may].filter(key => key !== "led" && key !== "state").map(key => html`<${Typed} key=${key} label=${BOXES[key] || columnWords(key)} number value=${typed[key] ?? ""} onValue=${set(key)} />`)}
     <div class="tools"><button disabled=${!entry} onClick=${() => put(now => withMeasured(now, entry), `${method.what} of ${entry.of}: measured`)}>Reckon with it</button></div></div>`;
 }
 
