@@ -168,6 +168,13 @@ class Window:
     address: str
     wrong: list[str] = field(default_factory=list)
 
+    def unfold(self) -> None:
+        """Opens all sheets of the leaf that is open, where it has several."""
+        if self.page.locator("details.topic").count():
+            self.page.locator(".contents > summary").click()
+            self.page.get_by_role("button", name="Open all").click()
+            self.page.locator(".contents > summary").click()
+
     def fresh(self) -> None:
         """Wait until everything shown belongs to the plan as it stands."""
         self.page.wait_for_selector("html[data-fresh=yes], html[data-fresh=failed]", timeout=PATIENCE_MS)

@@ -59,6 +59,7 @@ def test_every_leaf_of_a_demo_opens(window, demo):
             page.locator("#leaf").get_by_text(waiting).wait_for(state="hidden")
     if demo.startswith("A harbour"):
         page.locator(".thumb", has_text="Power").click()
+        made.unfold()
         page.get_by_text("as long as it is plugged in").first.wait_for()
         page.locator("summary", has_text="program/main.py").click()
         assert "('A', 2, True" in page.get_by_label("Program", exact=True).inner_text()
@@ -77,6 +78,7 @@ def test_every_leaf(window, axe, size, address):
         page.locator("#leaf").wait_for()
         for waiting in ("Fetching it", "Being worked out"):
             page.locator("#leaf").get_by_text(waiting).wait_for(state="hidden")
+        made.unfold()
         wrong += checked(made, axe, name)
     assert not wrong, "\n".join(wrong)
 

@@ -246,6 +246,8 @@ def test_a_closed_room_is_made_changed_and_taken_out(window, plan, address):
     back(page, "hull inside named inside")
     made.fresh()
     page.locator(".thumb", has_text="Light").click()
+    page.locator("details.topic").first.wait_for()
+    made.unfold()
     page.locator("#leaf table", has_text="inside").first.wait_for()
     made.wrong.clear()  # the browser tells the refusal on its console
 

@@ -178,3 +178,29 @@ def contrast(one, other):
 
     high, low = sorted((luminance(one), luminance(other)), reverse=True)
     return (high + 0.05) / (low + 0.05)
+
+
+def test_long_leaves_fold_and_are_found_by_their_list(window, address):
+    """A leaf of several sheets shows the first; the list in its head opens and reaches any other, and what was opened stays so."""
+    made = window(address)
+    page = made.page
+    made.fresh()
+    page.locator(".thumb", has_text="Power").click()
+    folded = page.locator("details.topic")
+    folded.first.wait_for()
+    assert [one.evaluate("it => it.open") for one in folded.all()] == [True] + [False] * (folded.count() - 1)
+    page.locator(".contents > summary").focus()
+    page.keyboard.press("Enter")
+    page.get_by_role("button", name="Run times").focus()
+    page.keyboard.press("Enter")
+    reached = page.locator("details.topic", has=page.get_by_role("region", name="Run times"))
+    assert reached.evaluate("it => it.open && it.contains(document.activeElement)")
+    assert page.locator(".contents").evaluate("it => !it.open")
+    page.locator(".contents > summary").click()
+    page.get_by_role("button", name="Fold all").focus()
+    page.keyboard.press("Escape")
+    assert page.locator(".contents").evaluate("it => !it.open")
+    page.reload()
+    made.fresh()
+    page.locator(".thumb", has_text="Power").click()
+    page.get_by_role("region", name="Run times").wait_for()

@@ -1,7 +1,6 @@
 // Leaves that open beside the thumb index, in the order of the job.
 import { html, useEffect, useRef, useState } from "../vendor/preact-htm.js";
 import { amount, count, isFresh, stageWords } from "./answers.js";
-import { Sheets } from "./blocks.js";
 import { Choice, Typed, choicesOf } from "./fields.js";
 import { Grid } from "./grid.js";
 import { Lamps } from "./lamps.js";
@@ -21,18 +20,20 @@ export function Leaf({ desk, state, sheet }) {
   const leaf = useRef(null);
   useEffect(() => { if (getComputedStyle(leaf.current).position === "static") leaf.current.scrollIntoView(); }, [state.leaf]); // narrow: it lies below the sheet
   const Inside = { subject: Subject, references: References, parts: Parts, lamps: Lamps, light: Light, loom: Loom, power: Power, order: FromBook, bench: Bench, book: Book }[state.leaf];
-  const title = LEAVES.find(([key]) => key === state.leaf)[1];
+  const title = LEAVES.find(([key]) => key === state.leaf)[1], held = state.sheets[state.leaf];
   return html`<section class="leaf plate ${state.leaf}" id="leaf" ref=${leaf} aria-label=${title}>
-    <header><h2>${title}</h2><button class="plain" onClick=${() => desk.set({ leaf: "" })} aria-label="Close this leaf">Close</button></header>
+    <header><h2>${title}</h2>${held && html`<${OfSheets} of="Contents" says="" sheets=${held.sheets} />`}<button class="plain" onClick=${() => desk.set({ leaf: "" })} aria-label="Close this leaf">Close</button></header>
     <${Inside} desk=${desk} state=${state} sheet=${sheet} leaf=${state.leaf} />
   </section>`;
 }
+
+const OfSheets = given => html`<${Later} load=${() => import("./later/blocks.js")} ...${given} />`;
 
 // Sheets of the book that belong to a leaf; asked for when the answer is there.
 function FromBook({ desk, state, leaf }) {
   const fresh = isFresh(state), held = state.sheets[leaf];
   useEffect(() => { if (fresh) desk.leafSheets(leaf); }, [fresh, state.revision, leaf]);
-  if (held && held.revision === state.revision) return html`<${Sheets} sheets=${held.sheets} />`;
+  if (held && held.revision === state.revision) return html`<${OfSheets} of="Sheets" sheets=${held.sheets} leaf=${leaf} />`;
   return html`<p class="quiet" role="status">${fresh ? "Fetching it ..." : `Being worked out: ${stageWords(state.stage)}.`}</p>`;
 }
 

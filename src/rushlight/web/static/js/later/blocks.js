@@ -1,8 +1,55 @@
-// Sheets of the book on the screen: tables, notes, steps, drawings.
-import { html, useEffect, useRef } from "../vendor/preact-htm.js";
+// Sheets of the book on the screen: tables, notes, steps, drawings. Where a leaf has several, each folds; the first is open.
+import { html, useEffect, useRef, useState } from "../../vendor/preact-htm.js";
 
-export function Sheets({ sheets }) {
-  return sheets.map(sheet => html`<section class="topic"><h3>${sheet.title}</h3>${sheet.blocks.map(block => html`<${Block} block=${block} />`)}</section>`);
+const LONG_ROWS = 12;
+const kept = () => JSON.parse(localStorage.getItem("folds") || "{}");
+
+export function Sheets({ sheets, leaf }) {
+  const [folds, setFolds] = useState(kept);
+  const turn = (key, open) => {
+    const now = { ...kept(), [key]: open };
+    localStorage.setItem("folds", JSON.stringify(now));
+    setFolds(now);
+  };
+  return sheets.map((sheet, n) => {
+    const id = `sheet-${n}`;
+    const blocks = sheet.blocks.map((block, m) => html`<div class="piece" id=${`${id}-${m}`} tabindex="-1"><${Block} block=${block} /></div>`);
+    if (sheets.length === 1) return html`<section class="topic"><h3 id=${id} tabindex="-1">${sheet.title}</h3>${blocks}</section>`;
+    const key = `${leaf}/${sheet.title}`, open = folds[key] ?? n === 0;
+    const turned = event => { if (event.currentTarget.open !== open) turn(key, event.currentTarget.open); };
+    return html`<details class="topic" key=${key} open=${open} onToggle=${turned}><summary id=${id}><h3>${sheet.title}</h3></summary>${blocks}</details>`;
+  });
+}
+
+// What a sheet holds, by its titles: drawings only where there is nothing else to name it by.
+function piecesOf(sheet) {
+  const titled = sheet.blocks.map((block, m) => ({ m, title: block.title, drawn: block.block === "drawing" })).filter(piece => piece.title);
+  const named = titled.filter(piece => !piece.drawn);
+  return (named.length ? named : titled).filter(piece => piece.title !== sheet.title);
+}
+
+// The list of all that is on a leaf, in its head, so that it is at hand wherever one has scrolled to.
+export function Contents({ sheets }) {
+  const box = useRef(null);
+  const go = id => {
+    const place = document.getElementById(id), folded = place.closest("details");
+    if (folded) folded.open = true;
+    box.current.open = false;
+    place.scrollIntoView();
+    place.focus({ preventScroll: true });
+  };
+  const all = open => document.querySelectorAll("details.topic").forEach(folded => { folded.open = open; });
+  const keyed = event => {
+    if (event.key !== "Escape" || !box.current.open) return;
+    event.stopPropagation();
+    box.current.open = false;
+    box.current.firstElementChild.focus();
+  };
+  const line = (id, title) => html`<li><button class="plain" onClick=${() => go(id)}>${title}</button></li>`;
+  return html`<details class="contents" ref=${box} onKeyDown=${keyed}><summary>On this leaf</summary><nav class="plate" aria-label="On this leaf">
+    ${sheets.length > 1 && html`<div class="tools"><button onClick=${() => all(true)}>Open all</button><button onClick=${() => all(false)}>Fold all</button></div>`}
+    <ul>${sheets.map((sheet, n) => html`${line(`sheet-${n}`, html`<strong>${sheet.title}</strong>`)}${piecesOf(sheet).map(piece => line(`sheet-${n}-${piece.m}`, piece.title))}`)}</ul>
+  </nav></details>`;
 }
 
 function Block({ block }) {
@@ -27,7 +74,7 @@ function cell(value, column) {
 
 function Table({ table }) {
   return html`<figure class="table">
-    <figcaption>${table.title}</figcaption>
+    <figcaption>${table.title}${table.rows.length > LONG_ROWS && html` <small>${table.rows.length} rows</small>`}</figcaption>
     ${table.rows.length === 0 ? html`<p class="quiet">Nothing here yet.</p>` : html`
     <div class="scroll" tabindex="0" role="region" aria-label=${table.title}><table>
       <thead><tr>${table.columns.map(c => html`<th scope="col" class=${c.align}>${c.heading}${c.unit && html` <small>${c.unit}</small>`}</th>`)}</tr></thead>
