@@ -32,6 +32,9 @@ MOST_WIDENED_MM = 1.0
 MOST_WIDENED = 12
 """Groups of a plan that are given another fibre at most."""
 
+HELD = ("current_ma", "fibres_per_led", "illuminator_part")
+"""Choices that are held for a whole LED: lamps for which they differ do not share it."""
+
 Shared = tuple[str, str, LedJoint, str]
 """What an LED's lamps always share: circuit, colour with the LED insisted on, joint, held bundle."""
 
@@ -99,17 +102,19 @@ def fibre_classes(lit: Lit, lamps: list[PlacedLamp], circuits: tuple[Circuit, ..
 
 
 def _alike_groups(lit: Lit, lamps: list[PlacedLamp], circuits: tuple[Circuit, ...]) -> list[_Group]:
-    """Same circuit, colour, joint, fibre and end, wanted alike; or a bundle that is held."""
+    """Same circuit, colour, joint, fibre, end and held choices, wanted alike; or a bundle that is held."""
     circuit_of = {lamp: circuit.name for circuit in circuits for lamp in circuit.lamps}
     insisted = insisted_leds(lit.plan, lamps)
-    heaps: dict[tuple[Shared, float, str], list[PlacedLamp]] = {}
+    heaps: dict[tuple[Shared, float, str, tuple[str | None, ...]], list[PlacedLamp]] = {}
     for lamp in lamps:
         source = lit.sources[lamp.name]
         if source.kind == "fibre":
             bundle = held(lit.plan, "bundle", lamp.group, lamp.name) or ""
             shared = (circuit_of[lamp.name], lamp.colour.name + (insisted[lamp.name] or ""),
                       led_joint(lit.plan, lit.drawer, lamp.group, lamp.name), bundle)
-            own = (0.0, "") if bundle else (source.fibre_mm or 0.0, source.tip)
+            # Held for one row, it is not held for the other rows that would share its LED.
+            fast = tuple(held(lit.plan, choice, lamp.group, lamp.name) for choice in HELD)
+            own = (0.0, "", ()) if bundle else (source.fibre_mm or 0.0, source.tip, fast)
             heaps.setdefault((shared, *own), []).append(lamp)
     return [
         _Group(shared, group) for (shared, *_), heap in heaps.items()
@@ -135,10 +140,6 @@ def _in_order(lamps: list[PlacedLamp], group: list[PlacedLamp]) -> tuple[PlacedL
 
 
 # --- widths that share --------------------------------------------------------------------------------------------
-
-
-HELD = ("current_ma", "fibres_per_led", "illuminator_part")
-"""Choices that are held for a whole LED: lamps for which they differ do not join."""
 
 
 def _joined(lit: Lit, groups: list[_Group]) -> list[_Group]:

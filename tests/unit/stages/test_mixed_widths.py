@@ -63,6 +63,17 @@ def test_an_led_whose_current_is_held_is_not_joined() -> None:
     assert len(leds(designed(board("\n".join([tail("big", 60, 1, 8.0), tail("one", 80, 0.5, 2.0)]), more=more)))) == 2
 
 
+@pytest.mark.parametrize("hold", ['choice: current_ma, value: "9"', 'choice: fibres_per_led, value: "1"', "choice: illuminator_part, value: board"])
+def test_what_is_held_for_one_lamp_is_not_held_for_others_like_it(hold: str) -> None:
+    lamps = "\n".join([tail("one", 60, 0.5, 2.0), tail("two", 80, 0.5, 2.0), tail("three", 100, 0.5, 2.0)])
+    assert leds(designed(board(lamps))) == [("one", "two", "three")]
+    made = designed(board(lamps, more=pinned(f"of: two, {hold}")))
+    assert sorted(leds(made)) == [("one", "three"), ("two",)]
+    current = {row.lamp: row.current_a for row in made.aims}
+    assert (current["two"] == pytest.approx(0.009)) == ("current_ma" in hold)
+    assert current["one"] == current["three"] != pytest.approx(0.009)
+
+
 def test_too_many_for_one_face_take_as_few_leds_as_fit() -> None:
     lamps = [tail(f"s{k}", 20 + 4 * k, 0.5, 2.0) for k in range(16)] + [tail(f"b{k}", 100 + 6 * k, 1, 8.0) for k in range(6)]
     made = designed(board("\n".join(lamps)))
