@@ -44,7 +44,7 @@ def test_leds_in_series_agree_with_ngspice(tmp_path: Path) -> None:
 def agrees(made: Design, tmp_path: Path, options: str = "itl1=500") -> None:
     rhythms = made_rhythms(made.plan, made.circuits, made.loom)
     plain = switching(made.plan, made.drawer, made.circuits, loom=made.loom)
-    found = with_makers(plan=made.plan, found=plain, made=rhythms, nominal_v=supply_ages(made.plan, made.drawer)[1].emf_v)
+    found = with_makers(plan=made.plan, found=plain, made=rhythms, ages=supply_ages(made.plan, made.drawer))
     values = {row.emitter: row.value_ohm for row in made.power.resistors}
     age = supply_ages(made.plan, made.drawer)[1]
     fuse = next((row for row in made.drawer.fuses if row.name == made.power.supply.fuse), None)

@@ -113,7 +113,7 @@ def by_spice(made: Design, at_age: int, side: str, folder: Path) -> BySpice:
     """The loom as it is built, on the supply at one age, with LEDs all of low or high voltage by their own laws."""
     rhythms = made_rhythms(made.plan, made.circuits, made.loom)
     ages = supply_ages(made.plan, made.drawer)
-    found = with_makers(plan=made.plan, made=rhythms, nominal_v=ages[1].emf_v,
+    found = with_makers(plan=made.plan, made=rhythms, ages=ages,
                         found=switching(made.plan, made.drawer, made.circuits, loom=made.loom))
     assert made.power.supply is not None
     fuse = next((row for row in made.drawer.fuses if row.name == made.power.supply.fuse), None)

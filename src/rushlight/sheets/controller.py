@@ -7,17 +7,19 @@ from rushlight.model.design_loom import Circuit
 from rushlight.model.sheet import Block, Cell, Column, Listing, Note, Sheet, Step, Steps, Table
 from rushlight.sheets.amounts import amount
 from rushlight.sheets.maker_wiring import wiring_table
+from rushlight.stages.drivers import driver_of
 from rushlight.stages.rhythms import MadeRhythm, button_of, channels, made_rhythms
 from rushlight.stages.switching import board_of, stepped_by
 from rushlight.timing.character import parse_rhythm
 from rushlight.timing.program import Button, pin_test_text, program_text
 
 WIRING = (
-    "A driver sits in the plus of its circuit, between the switch and the feed that leaves the bay, so that the shared "
-    "return stays as it is. Q1 is a P-channel MOSFET with a logic-level gate; R1 holds it off. Q2, an NPN transistor, "
-    "pulls its gate down when the pin is high; R3 keeps Q2 off while the board starts. A ready-made high-side driver "
-    "with the same four terminals does the same. The sheet of the circuit draws it."
+    "A driver sits in the plus of its circuit, between {before} and the feed that leaves the bay, so that the shared "
+    "return stays as it is. Q1 is a {kind}; R1 holds it off. Q2, an NPN transistor, pulls its gate down when the pin "
+    "is high; R3 keeps Q2 off while the board starts. {ohm}A ready-made high-side driver with the same four terminals "
+    "does the same. The sheet of the circuit draws it."
 )
+ON = "With this supply Q1 has {typical} while it is on, {most} at most, and bears {bears} without a cooling face. "
 
 LOADING = (
     Step("Put MicroPython on the board, as its maker tells", "Do this before anything is soldered to it."),
@@ -68,6 +70,17 @@ def loading_steps(button: Button | None) -> tuple[Step, ...]:
     return (*LOADING[:3], in_test, *LOADING[3:], at_end)
 
 
+def driver_words(design: Design, button: Button | None) -> str:
+    """How a driver is wired, with which transistor, and what that leaves and bears on this supply."""
+    driver = driver_of(design.plan, design.drawer)
+    before = "the switch" if button is None else "the plus line"
+    if driver is None:
+        return WIRING.format(before=before, kind="P-channel MOSFET", ohm="")
+    told = ON.format(typical=f"{1000 * driver.ohm:.0f} milliohm", most=f"{1000 * driver.most_ohm:.0f}",
+                     bears=amount(driver.bears_a, "A"))
+    return WIRING.format(before=before, kind=driver.kind.name, ohm=told if driver.fits else "")
+
+
 def step_wiring(button: Button | None) -> tuple[Note, ...]:
     """How the drivers bring up the states; nothing where a switch does."""
     if button is None:
@@ -89,9 +102,8 @@ def draw(design: Design) -> tuple[Sheet, ...]:
         blocks += wired
     else:
         title, hz, button = design.plan.subject.title, board_of(design.plan).pwm_hz, button_of(design.plan)
-        wiring = WIRING if button is None else WIRING.replace("between the switch", "between the plus line")
         blocks += [
-            Note(wiring, "Wiring of the drivers"), *step_wiring(button), *wired,
+            Note(driver_words(design, button), "Wiring of the drivers"), *step_wiring(button), *wired,
             Steps(loading_steps(button), "The program"),
             Listing("pin_test", "Pin test", pin_test_text(title, driven, pwm_hz=hz, button=button)),
             Listing("main", "Program", program_text(title, driven, pwm_hz=hz, button=button)),

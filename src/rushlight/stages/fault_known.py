@@ -137,7 +137,7 @@ def built_network(design: Design) -> tuple[Network, dict[str, tuple[str, ...]]]:
     age = supply_ages(plan, drawer)[1]
     found = with_makers(
         switching(plan, drawer, design.circuits, loom=design.loom), plan,
-        made_rhythms(plan, design.circuits, design.loom), nominal_v=age.emf_v,
+        made_rhythms(plan, design.circuits, design.loom), ages=supply_ages(plan, drawer),
     )
     fuse = next((row for row in drawer.fuses if power.supply and row.name == power.supply.fuse), None)
     values = {row.emitter: row.value_ohm for row in power.resistors}

@@ -90,7 +90,7 @@ def power_of(
         why = "the plan names no supply" if not ages else "nothing is wired"
         return Power(supply=None, switch=None, resistors=(), states=(), evening_h=None, evening=None, faults=(why,))
     made = made_rhythms(plan, circuits, loom)
-    found = with_makers(switching(plan, drawer, circuits, loom=loom), plan, made, nominal_v=ages[1].emf_v)
+    found = with_makers(switching(plan, drawer, circuits, loom=loom), plan, made, ages=ages)
     most_a = aimed_most_a(plan, drawer, circuits, loom) + idle_a(plan, made)
     fuse = choose_fuse(drawer, plan.supply, most_a=most_a * AIM_HEADROOM)
     fuse_ohm = fuse.inner_ohm if fuse else 0.0

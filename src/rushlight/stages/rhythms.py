@@ -15,6 +15,8 @@ from rushlight.model.design_loom import Circuit, Loom
 from rushlight.model.plan import Plan
 from rushlight.model.plan_bench import RhythmMaker
 from rushlight.stages.circuits import flashing_circuits
+from rushlight.stages.drivers import Driver, driver_for
+from rushlight.stages.supplies import Age
 from rushlight.stages.switching import Switching, board_of, stepped_by, terminal_of, wired_circuits
 from rushlight.tables import rows
 from rushlight.timing.character import parse_rhythm
@@ -137,15 +139,18 @@ def button_of(plan: Plan) -> Button | None:
 # --- in the network -----------------------------------------------------------------------------------------------
 
 
-def with_makers(found: Switching, plan: Plan, made: tuple[MadeRhythm, ...], *, nominal_v: float) -> Switching:
+def with_makers(
+    found: Switching, plan: Plan, made: tuple[MadeRhythm, ...], *, ages: tuple[Age, ...]
+) -> Switching:
     """The switch with what makes the rhythms behind it: a resistance in each such feed, and what the makers draw."""
-    ohm = {row.circuit.name: in_feed_ohm(row) for row in made if in_feed_ohm(row) > 0}
+    driver = driver_for(ages)
+    ohm = {row.circuit.name: in_feed_ohm(row, driver) for row in made if row.driven or row.by in IN_FEED}
     if not ohm:
         return found
     out = {terminal_of(name): f"made {name}" for name in ohm}
     moved = [replace(row, node_b=out.get(row.node_b, row.node_b)) for row in found.elements]
     feeds = [wire(f"maker {name}", f"made {name}", terminal_of(name), ohm=each) for name, each in ohm.items()]
-    return replace(found, elements=(*moved, *feeds, *_idle(plan, made, nominal_v)))
+    return replace(found, elements=(*moved, *feeds, *_idle(plan, made, ages[1].emf_v)))
 
 
 def _idle(plan: Plan, made: tuple[MadeRhythm, ...], nominal_v: float) -> list[Element]:
@@ -153,10 +158,10 @@ def _idle(plan: Plan, made: tuple[MadeRhythm, ...], nominal_v: float) -> list[El
     return [resistor("makers", "bus", terminal_of("R"), ohm=nominal_v / amps)] if amps > 0 else []
 
 
-def in_feed_ohm(row: MadeRhythm) -> float:
+def in_feed_ohm(row: MadeRhythm, driver: Driver) -> float:
     """What stands in a circuit's feed: the driver, a flasher, one behind the other, or nothing [ohm]."""
     flasher = value("flasher_ohm") if row.by == "flasher" else 0.0
-    return (value("driver_ohm") if row.driven else 0.0) + flasher
+    return (driver.ohm if row.driven else 0.0) + flasher
 
 
 def idle_a(plan: Plan, made: tuple[MadeRhythm, ...]) -> float:

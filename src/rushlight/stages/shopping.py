@@ -14,6 +14,7 @@ from rushlight.model.design_power import Power
 from rushlight.model.drawer import Drawer
 from rushlight.model.plan import Plan
 from rushlight.stages.at_hand import pieces
+from rushlight.stages.drivers import driver_of
 from rushlight.stages.rhythms import MadeRhythm, made_rhythms, value
 from rushlight.stages.switching import board_of
 from rushlight.units import Range
@@ -44,7 +45,7 @@ def shopping_list(
     lines = [
         *_leds(drawer, loom), *_fibres(drawer, loom), *_strips(drawer, loom), *_wires(drawer, loom),
         *_tubes(drawer, loom), *_resistors(drawer, power), *_regulators(plan, drawer, power),
-        *_supply(plan, drawer, power), *_switch(plan, drawer, power), *_makers(plan, circuits, loom),
+        *_supply(plan, drawer, power), *_switch(plan, drawer, power), *_makers(plan, drawer, circuits, loom),
         *_plugs(drawer, loom), *_drills(drawer, sources), *_sheets(plan, drawer), *_coats(plan),
     ]
     costs = [line.cost_eur for line in lines]
@@ -225,7 +226,7 @@ def _switch(plan: Plan, drawer: Drawer, power: Power) -> list[ShoppingLine]:
     return lines
 
 
-def _makers(plan: Plan, circuits: tuple[Circuit, ...], loom: Loom) -> list[ShoppingLine]:
+def _makers(plan: Plan, drawer: Drawer, circuits: tuple[Circuit, ...], loom: Loom) -> list[ShoppingLine]:
     """What makes the rhythms: the board, its drivers, flashers, and what LEDs that time themselves cost more."""
     made = made_rhythms(plan, circuits, loom)
     driven = [row for row in made if row.driven]
@@ -234,7 +235,9 @@ def _makers(plan: Plan, circuits: tuple[Circuit, ...], loom: Loom) -> list[Shopp
         board = board_of(plan)
         note = f"for {board.least_v:g} to {board.most_v:g} V, {len(driven)} pins with PWM"
         lines.append(_piece("small controller board that runs MicroPython", 1, value("board_eur"), note))
-        note = f"P-channel transistor, NPN transistor, 10 kohm, 4.7 kohm each; circuits {_names(driven)}"
+        driver = driver_of(plan, drawer)
+        transistor = driver.kind.name if driver else "P-channel MOSFET"
+        note = f"{transistor}, NPN transistor, 2 x 10 kohm, 4.7 kohm each; circuits {_names(driven)}"
         lines.append(_piece("driver for one channel, in the plus", len(driven), value("driver_eur"), note))
     for row in made:
         name, rhythm = row.circuit.name, row.circuit.rhythm

@@ -10,8 +10,9 @@ from rushlight.model.change import Change, Edit
 from rushlight.model.design import Design
 from rushlight.model.finding import Finding
 from rushlight.stages.circuits import flashing_circuits
+from rushlight.stages.drivers import driver_of
 from rushlight.stages.filming import BAND_SHARE, MOST_PULSE_HZ, pulsed_of
-from rushlight.stages.rhythms import made_rhythms, unmade, value
+from rushlight.stages.rhythms import made_rhythms, unmade
 from rushlight.stages.switching import board_of, stepped_by
 
 
@@ -97,7 +98,7 @@ def _made_by_controller(design: Design, rhythms: list[str]) -> Edit | None:
 def _bears(design: Design) -> bool:
     """Whether board and drivers bear the supply, fresh and flat."""
     board, supply = board_of(design.plan), design.power.supply
-    if supply is None:
+    driver = driver_of(design.plan, design.drawer)
+    if supply is None or driver is None or not driver.fits:
         return False
-    most, least = min(board.most_v, value("driver_most_v")), max(board.least_v, value("driver_least_v"))
-    return supply.fresh_v <= most and supply.flat_v >= least
+    return supply.fresh_v <= board.most_v and supply.flat_v >= board.least_v

@@ -24,6 +24,9 @@ HELD = ("current_ma", "resistor_ohm")
 BELOW = 0.97
 """A lowered current lies so far under what the finding's limit would bear."""
 
+MOST_HELD_MA = 1000.0
+"""A held current may be no more (the plan's own bound)."""
+
 
 def vents(design: Design, finding: Finding) -> Edit | None:
     """Vents with which the hottest state may stay on."""
@@ -94,8 +97,8 @@ def _less(design: Design, own: Emitter, share: float) -> Edit | None:
     out = pins_out(design, HELD, names_of(design, [own]))
     if out is not None:
         return out
-    milliamps = _down(1000 * current_a(design, own.name) * max(own.segments, 1) * share * BELOW)
-    return pin_in(design, _widest(design, own), "current_ma", milliamps) if milliamps > 0 else None
+    wanted = _down(1000 * current_a(design, own.name) * max(own.segments, 1) * share * BELOW)
+    return pin_in(design, _widest(design, own), "current_ma", wanted) if 0 < wanted <= MOST_HELD_MA else None
 
 
 def _widest(design: Design, own: Emitter) -> str:

@@ -6,7 +6,7 @@ from rushlight.findings._words import capital
 from rushlight.model.design import Design
 from rushlight.model.design_power import ChannelsOffer
 from rushlight.model.finding import Grade, Rule, Trouble
-from rushlight.stages.rhythms import value
+from rushlight.stages.drivers import driver_of
 from rushlight.stages.switching import board_of
 
 
@@ -20,12 +20,12 @@ def _look(design: Design) -> tuple[Trouble, ...]:
 
 
 def _barred(design: Design) -> bool:
-    """Whether the board does not bear the supply."""
+    """Whether the board or its drivers do not bear the supply."""
     supply, board = design.power.supply, board_of(design.plan)
-    if supply is None:
+    driver = driver_of(design.plan, design.drawer)
+    if supply is None or driver is None:
         return True
-    most, least = min(board.most_v, value("driver_most_v")), max(board.least_v, value("driver_least_v"))
-    return supply.fresh_v > most or supply.flat_v < least
+    return not driver.fits or supply.fresh_v > board.most_v or supply.flat_v < board.least_v
 
 
 def _cure(design: Design, offer: ChannelsOffer) -> str:

@@ -5,7 +5,8 @@ from __future__ import annotations
 from rushlight.findings._words import plain
 from rushlight.model.design import Design
 from rushlight.model.finding import Grade, Rule, Trouble
-from rushlight.stages.rhythms import made_rhythms, value
+from rushlight.stages.drivers import driver_of, least_driven_v, most_driven_v
+from rushlight.stages.rhythms import made_rhythms
 from rushlight.stages.switching import board_of
 
 
@@ -15,8 +16,7 @@ def _look(design: Design) -> tuple[Trouble, ...]:
     if supply is None or not any(row.driven for row in made):
         return ()
     board = board_of(design.plan)
-    least_v = max(board.least_v, value("driver_least_v"))
-    most_v = min(board.most_v, value("driver_most_v"))
+    least_v, most_v = max(board.least_v, least_driven_v()), min(board.most_v, most_driven_v())
     if supply.fresh_v > most_v:
         return (Trouble(
             item="controller", number=supply.fresh_v, limit=most_v,
@@ -32,6 +32,14 @@ def _look(design: Design) -> tuple[Trouble, ...]:
                  f"{plain(least_v)} V.",
             cure="Put one more cell in series, or stop sooner: the rhythms end before the lamps do.",
         ),)
+    driver = driver_of(design.plan, design.drawer)
+    if driver is not None and not driver.fits:
+        return (Trouble(
+            item="controller", number=supply.fresh_v, limit=driver.kind.most_v,
+            says=f"The supply runs from {plain(supply.fresh_v)} V fresh to {plain(supply.flat_v)} V flat; no usual "
+                 "driver is fully on at the one and bears the other.",
+            cure="Take a supply that falls less, or drivers made for that range.",
+        ),)
     return ()
 
 
@@ -42,6 +50,6 @@ RULE = Rule(
     unit="V",
     why="Too much voltage ends the board at once; with too little it stops or starts anew again and again.",
     cure="Feed the controller within its range.",
-    source="the plan's `controller`; rhythm_makers.csv (from memory, typical)",
+    source="the plan's `controller`; driver_types.csv, driver_on_ohm.csv (data sheets)",
     look=_look,
 )

@@ -6,12 +6,15 @@ from rushlight.findings.electric._currents import circuit_loads
 from rushlight.findings.electric._words import ma
 from rushlight.model.design import Design
 from rushlight.model.finding import Grade, Rule, Trouble
-from rushlight.stages.rhythms import made_rhythms, value
+from rushlight.stages.drivers import driver_of
+from rushlight.stages.rhythms import made_rhythms
 
 
 def _look(design: Design) -> tuple[Trouble, ...]:
-    limit = value("driver_most_a")
-    found = []
+    driver = driver_of(design.plan, design.drawer)
+    if driver is None:
+        return ()
+    limit, found = driver.bears_a, []
     for row in made_rhythms(design.plan, design.circuits, design.loom):
         loads = [circuit_loads(design, state).get(row.circuit.name, 0.0) for state in design.power.states]
         amps = max(loads, default=0.0)
@@ -19,7 +22,7 @@ def _look(design: Design) -> tuple[Trouble, ...]:
             found.append(Trouble(
                 item=f"circuit {row.circuit.name}", spot=design.lamp(row.circuit.lamps[0]).spot, number=amps,
                 limit=limit,
-                says=f"Circuit {row.circuit.name} draws up to {ma(amps)}; the usual small driver bears {ma(limit)}.",
+                says=f"Circuit {row.circuit.name} draws up to {ma(amps)}; its small driver bears {ma(limit)}.",
                 cure="Give this circuit a larger transistor with a cooling face, or split its lamps over two rhythms.",
             ))
     return tuple(found)
@@ -32,6 +35,6 @@ RULE = Rule(
     unit="A",
     why="A small transistor that carries too much gets hot enough to unsolder itself, inside a closed model.",
     cure="Take a larger driver.",
-    source="rhythm_makers.csv: driver_most_a (from memory, half of a typical rating)",
+    source="electric.driver: half of its rating, or what its on-resistance warms (data sheets); 250 K/W from memory",
     look=_look,
 )
