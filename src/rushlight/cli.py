@@ -66,8 +66,8 @@ def parser() -> argparse.ArgumentParser:
     )
     words.add_argument("--version", action="version", version=f"rushlight {__version__}")
     commands = words.add_subparsers(title="commands", metavar="COMMAND")
-    for add in (_add_open, _add_check, _add_book, _add_share, _add_lights, _add_bench, _add_history, _add_drawer,
-                _add_demo):
+    for add in (_add_open, _add_check, _add_book, _add_share, _add_lights, _add_bench, _add_measure, _add_history,
+                _add_drawer, _add_demo):
         add(commands)
     return words
 
@@ -104,6 +104,20 @@ def bench(asked: argparse.Namespace) -> int:
         lines, status = answer(opened.design, asked)
     print("\n".join(lines))
     return status
+
+
+def _add_measure(commands: Any) -> None:
+    says = "Say which single reading at the bench would narrow the answers most, and what your readings come to."
+    command = _command(commands, "measure", measure, says)
+    command.add_argument("plan", type=Path, help="folder of the plan")
+
+
+def measure(asked: argparse.Namespace) -> int:
+    """`rushlight measure PLAN`."""
+    from rushlight.sheets.readings import reading_lines
+
+    print("\n".join(reading_lines(_opened(asked.plan, quiet=False).design)))
+    return 0
 
 
 # --- check --------------------------------------------------------------------------------------------------------

@@ -12,6 +12,7 @@ import pytest
 
 import rushlight
 from rushlight.cli import NOT_DONE, WRONG_DOCUMENT, main
+from rushlight.files.drawer_csv import read_drawer
 from rushlight.files.history import revisions
 
 DEMOS = Path(rushlight.__file__).parent / "demos"
@@ -186,3 +187,13 @@ def test_what_is_misspelt_is_named_with_the_nearest_word(typed, says, capsys):
     with pytest.raises(SystemExit) as ended:
         main(typed.split())
     assert ended.value.code == 2 and says in capsys.readouterr().err
+
+
+def test_measure_says_what_first_and_what_readings_come_to(lantern: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    plan = lantern / "plan.yaml"
+    led = next(row.name for row in read_drawer(None).leds)
+    plan.write_text(plan.read_text() + f'measured: [{{what: led intensity, of: "{led}", readings: [20], distance_mm: 200}}]\n')
+    assert main(["measure", str(lantern)]) == 0
+    shown = capsys.readouterr().out
+    assert shown.startswith("1. ") and "Goes into the plan under measured: what " in shown
+    assert f"Measured: led intensity of {led}, 20. {led}: intensity: 600 to 1000 mcd." in shown  # derived: 800, a quarter off

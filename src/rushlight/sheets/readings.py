@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from rushlight.model.design import Design
 from rushlight.model.sheet import Block, Cell, Column, Table
-from rushlight.sheets.amounts import amount, sentence
+from rushlight.sheets.amounts import amount, range_words, sentence
+from rushlight.stages.measured import Found, found_by, put_in, reckoned_in_order
 from rushlight.stages.readings import Reading, readings_of
+from rushlight.tables import row_by
 from rushlight.units import Range
 
 MOST_ROWS = 8
@@ -44,10 +46,14 @@ def guess_words(table: str, row: str, column: str) -> str:
 
 
 def reading_blocks(design: Design) -> list[Block]:
-    """The table, or nothing where no guess about light is left."""
-    found = readings_of(design)
-    if not found:
-        return []
+    """What to measure first, a form to write it down on, and what was read; nothing where nothing is left to guess."""
+    found = readings_of(design)[:MOST_ROWS]
+    taken = taken_words(design)
+    blocks: list[Block] = [_first(found), _form(found)] if found else []
+    return [*blocks, _taken(taken)] if taken else blocks
+
+
+def _first(found: tuple[Reading, ...]) -> Table:
     columns = (
         Column("measure", "Measure", wide=True), Column("how", "How", wide=True),
         Column("lamps", "Answers it narrows", align="right", decimals=0),
@@ -57,7 +63,80 @@ def reading_blocks(design: Design) -> list[Block]:
     )
     caption = ("The first narrows the answers most. Undecided: the range lies on both sides of a limit, so that a "
                "finding hangs on the reading. A stop is a factor of two, added up over the answers.")
-    return [Table("light-readings", "What to measure first", columns, tuple(map(_row, found[:MOST_ROWS])), caption)]
+    return Table("light-readings", "What to measure first", columns, tuple(map(_row, found)), caption)
+
+
+def _form(found: tuple[Reading, ...]) -> Table:
+    """Empty cells to write into with a pencil."""
+    columns = (Column("measure", "Measure", wide=True), Column("write", "Write down", wide=True),
+               Column("read", "Read", wide=True), Column("error", "Error of the method", wide=True))
+    cells = [(sentence(guess_words(row.table, row.row, row.column)), what, "", error)
+             for row in found for what, error in _to_write(row)]
+    return Table("light-readings-form", "To write down at the bench", columns, tuple(cells))
+
+
+def _to_write(row: Reading) -> list[tuple[str, str]]:
+    """What one measurement asks to be written down, a line each; its error stands at the first."""
+    method = row_by("bench_methods", "what", row.method)
+    words = [method[key] for key in ("readings", "against") if method[key]]
+    words += ["lux through two sheets"] if "two" in method["may"].split(";") else []
+    words += [NEEDS[key] for key in method["must"].split(";") if key and key != "state"]
+    return [(sentence(word), sentence(method["error"]) if n == 0 else "") for n, word in enumerate(words)]
+
+
+NEEDS = {
+    "distance_mm": "distance to the meter, mm", "length_mm": "length, mm", "thickness_mm": "thickness, mm",
+    "fibre_mm": "width of the test piece, mm", "count": "how many coats", "led": "the LED that lit it",
+    "radius_mm": "radius of the bend, mm", "turn_deg": "how far it turned, degrees",
+    "power_w": "volts times amperes of the feed",
+}
+
+
+def reading_lines(design: Design) -> list[str]:
+    """What to measure first and what was measured, as lines for a terminal."""
+    found, lines = readings_of(design)[:MOST_ROWS], []
+    if not found:
+        lines.append("No guess is left that a reading would narrow.")
+    for number, row in enumerate(found, 1):
+        *_, example, place = map(str, _row(row))
+        lines += [f"{number}. {sentence(guess_words(row.table, row.row, row.column))}", f"   {row.measure}",
+                  f"   Narrows {example}; in all by {amount(row.stops)} stops. Goes into the plan under {place}."]
+    for what, read, comes in taken_words(design):
+        lines.append(f"Measured: {what}, {read}. {'; '.join(comes)}.")
+    return lines
+
+
+def taken_words(design: Design) -> list[tuple[str, str, tuple[str, ...]]]:
+    """Of each reading of the plan, in its order: what was measured of what, what the meter showed, what it comes to."""
+    comes: dict[int, list[str]] = {}
+    drawer = design.drawer
+    for place in reckoned_in_order(design.plan.measured):
+        for found in found_by(drawer, design.plan.measured[place]):
+            drawer = put_in(drawer, found)
+            comes.setdefault(place, []).append(found_words(found))
+    return [(f"{one.what} of {one.of}", ", ".join(f"{value:g}" for value in one.readings), tuple(comes[place]))
+            for place, one in enumerate(design.plan.measured)]
+
+
+def found_words(found: Found) -> str:
+    """What a reading comes to, with its range and unit."""
+    unit = UNITS.get(found.column, "")
+    value = range_words(found.value, unit)
+    return f"{sentence(guess_words(found.table, found.row, found.column))}: {value}"
+
+
+UNITS = {
+    "intensity_mcd": "mcd", "flux_lm_per_m": "lm/m", "half_angle_deg": "degrees", "fibre end": "dB",
+    "fibre length": "dB/m", "lamp": "cd", "hull warmth": "K", "hull power": "W",
+}
+
+
+def _taken(taken: list[tuple[str, str, tuple[str, ...]]]) -> Table:
+    columns = (Column("what", "Measured", wide=True), Column("read", "The meter showed", wide=True),
+               Column("comes", "Which comes to", wide=True))
+    rows = tuple((sentence(what), read, "; ".join(comes)) for what, read, comes in taken)
+    return Table("light-readings-taken", "What you measured", columns, rows,
+                 "The whole design reckons with these ranges in place of its guesses.")
 
 
 def _row(row: Reading) -> tuple[Cell, ...]:

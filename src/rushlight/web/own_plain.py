@@ -11,9 +11,9 @@ from rushlight.model.design import Design
 from rushlight.model.drawer import Drawer
 from rushlight.model.plan_bench import OwnValue
 from rushlight.model.schema import keys_of
-from rushlight.sheets.amounts import range_words, sentence
-from rushlight.sheets.readings import MOST_ROWS, guess_words
-from rushlight.stages.measured import Found, found_by, may_be_of, put_in, reckoned_in_order
+from rushlight.sheets.amounts import sentence
+from rushlight.sheets.readings import MOST_ROWS, UNITS, guess_words, taken_words
+from rushlight.stages.measured import may_be_of
 from rushlight.stages.readings import Reading, readings_of
 from rushlight.tables import rows
 from rushlight.units import Range
@@ -34,7 +34,7 @@ def own_json(design: Design) -> dict[str, Any]:
     """
     return {
         "methods": _methods(design),
-        "measured": _measured(design, design.drawer),
+        "measured": [{"comes": list(comes)} for _, _, comes in taken_words(design)],
         "readings": [_reading(row, design.drawer) for row in readings_of(design)[:MOST_ROWS]],
         "tables": {name: _table(name, design.drawer) for name in _tables()},
         "habits": _habits(design.drawer),
@@ -65,22 +65,6 @@ def _methods(design: Design) -> list[dict[str, Any]]:
     } for row in rows("bench_methods") if of_plan.get(row["what"], True)]
 
 
-def _measured(design: Design, parts: Drawer) -> list[dict[str, Any]]:
-    """What each of the plan's readings comes to, in the plan's order."""
-    comes: dict[int, list[str]] = {}
-    drawer = parts
-    for place in reckoned_in_order(design.plan.measured):
-        for found in found_by(drawer, design.plan.measured[place]):
-            drawer = put_in(drawer, found)
-            comes.setdefault(place, []).append(_comes_to(found))
-    return [{"comes": comes[place]} for place in range(len(design.plan.measured))]
-
-
-def _comes_to(found: Found) -> str:
-    words, unit = guess_words(found.table, found.row, found.column), _unit(found.table, found.column)
-    return f"{sentence(words)}: {range_words(found.value)}{' ' + unit if unit else ''}"
-
-
 def _tables() -> tuple[str, ...]:
     return next(field for field in keys_of(OwnValue) if field.name == "table").metadata["kind"].choices  # type: ignore[no-any-return]
 
@@ -100,12 +84,9 @@ def _column(table: str, column: str) -> dict[str, Any]:
             "low": bound.low if bound else None, "high": bound.high if bound else None}
 
 
-BENCH_UNITS = {"fibre end": "dB", "fibre length": "dB/m", "lamp": "cd", "hull warmth": "K", "hull power": "W"}
-
-
 def _unit(table: str, column: str) -> str:
     if table in ("habits", "bench"):
-        return BENCH_UNITS.get(column, "")
+        return UNITS.get(column, "")
     bound = bounds().get((table, field_of(table_named(table), column).name))
     return bound.unit if bound and bound.unit != "-" else ""
 

@@ -57,7 +57,7 @@ function Bench({ method, of = null, now = "", usual = {}, put }) {
 function Methods({ known, put }) {
   const [what, setWhat] = useState(known.methods[0].what), method = known.methods.find(one => one.what === what);
   return html`<details class="reading"><summary>Another measurement at the bench</summary>
-    <div class="form"><${Choice} label="Measured" value=${what} choices=${known.methods.map(one => one.what)} onValue=${setWhat} /></div>
+    <div class="form"><${Choice} label="What you measured" value=${what} choices=${known.methods.map(one => one.what)} onValue=${setWhat} /></div>
     <${Bench} key=${what} method=${method} put=${put} /></details>`;
 }
 
