@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Collection, Iterable, Mapping
 from collections.abc import Set as AbstractSet
 from dataclasses import dataclass
@@ -9,6 +10,7 @@ from functools import cached_property
 
 from rushlight.electric.elements import Element, Network
 from rushlight.electric.fault import Fault
+from rushlight.electric.rewired import rewiring
 
 LED_SHARE = 0.75
 """An LED, or three in a strip, takes up to this share of the supply at a millionth of an ampere (from memory)."""
@@ -28,21 +30,27 @@ PIECE_OHM = 30.0
 
 @dataclass(frozen=True)  # no slots: what leads where is worked out once and kept
 class Wiring:
-    """A loom as `built_with` a fault, the contacts closed in a state, and the fault."""
+    """A loom as `built_with` a fault, the contacts closed in a state, and the fault.
+
+    sound: the same loom in the same state with nothing wrong, so that only what the fault changes is followed anew.
+    """
 
     network: Network
     closed: frozenset[str]
     fault: Fault
+    sound: Wiring | None = None
 
-    @cached_property
-    def copper(self) -> Mapping[str, list[str]]:
-        """For each node those that are joined to it without a diode of any kind."""
-        return _beside((element.node_a, element.node_b) for element in self.network.elements
-                       if element.kind not in ("source", "string") and self.conducts(element))
+    def pieces(self, most_ohm: float = math.inf) -> Mapping[str, frozenset[str]]:
+        """For each node all that is joined to it without a diode of any kind, over parts below `most_ohm` each."""
+        if most_ohm not in self._known_pieces:
+            self._known_pieces[most_ohm] = self._all_pieces(most_ohm) if self.sound is None else self._mended(most_ohm)
+        return self._known_pieces[most_ohm]
 
     @cached_property
     def onward(self) -> Mapping[tuple[str, int], list[str]]:
         """For each node where current goes through one diode (way 1), and where it comes from (way -1)."""
+        if self.sound is not None and not any(self.sound.is_string(name) for name in self._kinds):
+            return self.sound.onward
         found: dict[tuple[str, int], list[str]] = {}
         for element in self.network.elements:
             kinds = self.wrong(element)
@@ -53,6 +61,23 @@ class Wiring:
                 found.setdefault((stop, -1), []).append(start)
         return found
 
+    def wrong(self, element: Element) -> AbstractSet[str]:
+        """What is wrong with an element."""
+        return self._kinds.get(element.name, NOTHING)
+
+    def is_string(self, name: str) -> bool:
+        """Whether an element of that name is a string of LEDs or a diode."""
+        return name in self._elements and self._elements[name].kind == "string"
+
+    def joins(self, element: Element, most_ohm: float) -> bool:
+        """Whether an element is copper below `most_ohm`, a closed contact, or bridged."""
+        kinds = self.wrong(element)
+        if element.kind in ("source", "string") or kinds & {"open", "reversed"}:
+            return False
+        if element.kind == "switch" and element.name not in self.closed and "stuck" not in kinds:
+            return False
+        return element.ohm * self._factors.get(element.name, 1.0) < most_ohm or "short" in kinds
+
     @cached_property
     def _kinds(self) -> Mapping[str, set[str]]:
         found: dict[str, set[str]] = {}
@@ -60,16 +85,67 @@ class Wiring:
             found.setdefault(one.element, set()).add(one.kind)
         return found
 
-    def wrong(self, element: Element) -> AbstractSet[str]:
-        """What is wrong with an element."""
-        return self._kinds.get(element.name, NOTHING)
+    @cached_property
+    def _factors(self) -> Mapping[str, float]:
+        return {one.element: one.factor for one in self.fault.singles if one.kind in ("poor joint", "wrong resistor")}
 
-    def conducts(self, element: Element) -> bool:
-        """Whether an element other than a source or a string joins its ends."""
-        kinds = self.wrong(element)
-        if kinds & {"open", "reversed"}:
-            return False
-        return element.kind != "switch" or element.name in self.closed or "stuck" in kinds
+    @cached_property
+    def _elements(self) -> Mapping[str, Element]:
+        return {element.name: element for element in self.network.elements}
+
+    @cached_property
+    def _known_pieces(self) -> dict[float, Mapping[str, frozenset[str]]]:
+        return {}
+
+    @cached_property
+    def _known_ways(self) -> dict[float, Mapping[str, tuple[str, str]]]:
+        return {}
+
+    def _ways(self, most_ohm: float) -> Mapping[str, tuple[str, str]]:
+        """Ends of each element that joins them, by its name."""
+        if most_ohm not in self._known_ways:
+            self._known_ways[most_ohm] = _ends(one for one in self.network.elements if self.joins(one, most_ohm))
+        return self._known_ways[most_ohm]
+
+    def _all_pieces(self, most_ohm: float) -> Mapping[str, frozenset[str]]:
+        return _pieces(self.network.nodes, self._ways(most_ohm).values())
+
+    def _mended(self, most_ohm: float) -> Mapping[str, frozenset[str]]:
+        """The pieces of the sound loom; those that the fault breaks or joins are put right."""
+        assert self.sound is not None
+        before, found = self.sound._ways(most_ohm), dict(self.sound.pieces(most_ohm))
+        change = rewiring(self.sound.network, self.fault)
+        changed = {*self._kinds, *change.cut} & self.sound._elements.keys()
+        kept = [self.sound._elements[name] for name in changed - set(change.cut)]
+        joints = self.network.elements[len(self.network.elements) - len(change.joined):]
+        after = _ends(one for one in (*kept, *joints) if self.joins(one, most_ohm))
+        lost = (before.keys() & changed) - after.keys()
+        if lost:
+            torn = frozenset[str]().union(*(found[before[name][0]] for name in lost))
+            found |= _pieces(torn, [ends for name, ends in before.items() if name not in lost and ends[0] in torn])
+        for name in after.keys() - before.keys():
+            one, two = after[name]
+            found |= dict.fromkeys(found[one] | found[two], found[one] | found[two])
+        return found
+
+
+def _ends(elements: Iterable[Element]) -> dict[str, tuple[str, str]]:
+    return {element.name: (element.node_a, element.node_b) for element in elements}
+
+
+def _pieces(nodes: Iterable[str], joining: Iterable[tuple[str, str]]) -> dict[str, frozenset[str]]:
+    """For each node those that some pairs join to it, over any number of them."""
+    beside, found = _beside(joining), dict[str, frozenset[str]]()
+    for start in nodes:
+        if start not in found:
+            piece = _reached([start], beside)
+            found |= dict.fromkeys(piece, piece)
+    return found
+
+
+def _together(starts: Iterable[str], pieces: Mapping[str, frozenset[str]]) -> frozenset[str]:
+    """All that is joined to any of some nodes."""
+    return frozenset[str]().union(*{pieces[name] for name in starts})
 
 
 def _beside(joining: Iterable[tuple[str, str]]) -> dict[str, list[str]]:
@@ -106,19 +182,12 @@ def held_nodes(wiring: Wiring, carrying: Collection[str] = ()) -> frozenset[str]
         Names of nodes that wires, resistors and closed contacts join to the supply or to a diode that carries.
     """
     firm = (element for element in wiring.network.elements if element.kind == "source" or element.name in carrying)
-    return _reached((end for element in firm for end in (element.node_a, element.node_b)), wiring.copper)
+    return _together((end for element in firm for end in (element.node_a, element.node_b)), wiring.pieces())
 
 
 def joined_places(wiring: Wiring, start: str, *, most_ohm: float = PIECE_OHM) -> frozenset[str]:
     """Nodes joined to one by less than `most_ohm` in each piece, with the supply taken off and every LED blocking."""
-    singles = wiring.fault.singles
-    known = {one.element: one.factor for one in singles if one.kind in ("poor joint", "wrong resistor")}
-    bridged = {one.element for one in singles if one.kind == "short"}
-    return _reached([start], _beside(
-        (element.node_a, element.node_b) for element in wiring.network.elements
-        if element.kind not in ("source", "string") and wiring.conducts(element)
-        and (element.ohm * known.get(element.name, 1.0) < most_ohm or element.name in bridged)
-    ))
+    return wiring.pieces(most_ohm)[start]
 
 
 def between_v(
@@ -136,7 +205,7 @@ def between_v(
     if plus in held and back in held:
         value = node_v[plus] - node_v[back]
         return value, value
-    air = _reached([back if plus in held else plus], wiring.copper)
+    air = wiring.pieces()[back if plus in held else plus]
     if plus not in held and back not in held:
         most = 0.0 if back in air else max((abs(node_v[name]) for name in held), default=0.0)
         return -most, most
@@ -157,5 +226,5 @@ def _through_leds(
             drives = [node_v[fixed] - node_v[name] for name in after & held]
             found += [drive * share for drive in drives if drive * way > 0 for share in (1.0, least)]
             passed |= here
-            here, least = _reached(after - held - passed, wiring.copper) - passed, 0.0
+            here, least = _together(after - held - passed, wiring.pieces()) - passed, 0.0
     return (min(found), max(found)) if found else (0.0, 0.0)

@@ -16,7 +16,6 @@ from rushlight.stages.fault_looks import Looks, beside, looks_of
 from rushlight.stages.fault_probe import (
     APART_OHM,
     JOINED_OHM,
-    PIECE_OHM,
     Wiring,
     between_v,
     held_nodes,
@@ -56,7 +55,6 @@ class Few:
     wirings: tuple[tuple[Wiring, ...], ...]
     """For each row and state."""
     _levels: dict[tuple[int, int], tuple[dict[str, float], frozenset[str]]] = field(default_factory=dict)
-    _joined: dict[tuple[int, int, str, float], frozenset[str]] = field(default_factory=dict)
 
     def levels(self, row: int, state: int) -> tuple[dict[str, float], frozenset[str]]:
         """Voltage of each node, and the nodes that are held, for a row and a state; kept."""
@@ -67,13 +65,6 @@ class Few:
             self._levels[row, state] = (level, held)
         return self._levels[row, state]
 
-    def joined_to(self, key: tuple[int, int, str, float]) -> frozenset[str]:
-        """Nodes that copper joins to one, for a row, a state, that node and the most that a piece may have; kept."""
-        if key not in self._joined:
-            row, state, start, most_ohm = key
-            self._joined[key] = joined_places(self.wirings[row][state], start, most_ohm=most_ohm)
-        return self._joined[key]
-
 
 def solved_again(bench: KnownFaults, bank: Bank, wanted: Sequence[int]) -> Few:
     """Some cases of a bank with their voltages."""
@@ -83,7 +74,7 @@ def solved_again(bench: KnownFaults, bank: Bank, wanted: Sequence[int]) -> Few:
     assert table.node_v is not None
     place = {row: k + 1 for k, row in enumerate(rows)}
     cases = tuple(Case(bank.cases[k].fault, place[bank.cases[k].low], place[bank.cases[k].high]) for k in wanted)
-    wirings = tuple(_wirings(bench, fault) for fault in faults)
+    wirings = _wirings(bench, faults)
     held = np.array([_held(table, row, one) for row, one in enumerate(wirings)])
     held |= (table.node_v == 0.0).all(axis=1)[:, None, :]  # the fuse has blown: all of it reads nought
     return Few(Bank(table, cases), table.node_v, held, wirings)
@@ -101,9 +92,13 @@ def _table(bench: KnownFaults, bank: Bank, rows: list[int], faults: list[Fault])
     )
 
 
-def _wirings(bench: KnownFaults, fault: Fault) -> tuple[Wiring, ...]:
-    network = built_with(bench.network, fault)
-    return tuple(Wiring(network, bench.closed[state], fault) for state in bench.table.states)
+def _wirings(bench: KnownFaults, faults: Sequence[Fault]) -> tuple[tuple[Wiring, ...], ...]:
+    """For each fault and state; the first fault is none."""
+    closed = [bench.closed[state] for state in bench.table.states]
+    sound = [Wiring(bench.network, shut, faults[0]) for shut in closed]
+    built = [(fault, built_with(bench.network, fault)) for fault in faults[1:]]
+    return (tuple(sound), *(tuple(Wiring(network, one.closed, fault, one) for one in sound)
+                            for fault, network in built))
 
 
 def _held(table: FaultTable, row: int, wirings: Sequence[Wiring]) -> NDArray[np.bool_]:
@@ -218,9 +213,9 @@ def _ohms(bench: KnownFaults, few: Few, probe: Probe) -> Array:
     state = few.bank.table.states.index(probe.state)
     ends = np.array([[0.0, OL_OHM]] * len(few.wirings))
     for row in range(len(ends)):
-        if plus in few.joined_to((row, state, back, PIECE_OHM)):
+        if plus in joined_places(few.wirings[row][state], back):
             ends[row, 1] = JOINED_OHM
-        elif plus not in few.joined_to((row, state, back, APART_OHM)):
+        elif plus not in joined_places(few.wirings[row][state], back, most_ohm=APART_OHM):
             ends[row, 0] = APART_OHM
     return ends
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import random
 
 import pytest
@@ -12,6 +13,7 @@ from rushlight.electric.led import law_spread
 from rushlight.errors import UnknownName
 from rushlight.stages.fault_finding import Look, Probe, Seen, foretold, places, verdict
 from rushlight.stages.fault_probe import Wiring, between_v, held_nodes, joined_places
+from rushlight.stages.fault_shows import solved_again
 from rushlight.stages.fault_words import fault_words, outcome_words, probe_words
 from seeded_faults import METER, Truth, bench, counted, holds, searched
 
@@ -270,3 +272,12 @@ def test_a_diode_holds_what_it_joins_while_it_carries() -> None:
     low, high = between_v(wiring, ("splice", "minus"), node_v={"plus": 12.0, "minus": 0.0, "net 1": 12.0},
                           held=held_nodes(wiring))
     assert low < 11.0 and high == 12.0  # the diode takes its share of what a meter draws
+
+
+def test_what_a_fault_breaks_or_joins_is_as_if_the_whole_loom_were_followed() -> None:
+    whole = bench("lantern")
+    few = solved_again(whole, whole.bank, range(0, len(whole.bank.cases), 5))
+    for wiring in [one for row in few.wirings for one in row]:
+        alone = Wiring(wiring.network, wiring.closed, wiring.fault)
+        assert all(wiring.pieces(most) == alone.pieces(most) for most in (math.inf, 30.0))
+        assert wiring.onward == alone.onward
