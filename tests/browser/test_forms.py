@@ -428,6 +428,8 @@ def test_a_choice_is_held_beside_what_the_tool_chose_and_let_go_again(window, pl
     current = page.get_by_label("Current of each LED, mA")
     current.wait_for()
     assert "The design chose " in page.locator("details.held").inner_text()
+    page.get_by_role("heading", name="What could make it").wait_for()
+    assert "times the wanted light" in page.locator("details.held").inner_text()
     current.fill("5000")
     current.press("Enter")
     wrong = page.locator(".held [role=alert]")

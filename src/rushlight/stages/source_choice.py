@@ -85,7 +85,7 @@ class Way:
     def count(self) -> str:
         """What it takes, in words."""
         if self.kind == "strip":
-            return f"one strip of {self.leds} LEDs"
+            return f"one strip of {self.leds} LED{'s' if self.leds != 1 else ''}"
         tails = f" and {self.tails} tail{'s' if self.tails != 1 else ''}" if self.tails else ""
         return f"{self.leds} LED{'s' if self.leds != 1 else ''}{tails}"
 
@@ -225,9 +225,9 @@ def _weighed(weighing: Weighing, row: list[PlacedLamp], source: Source, *, held:
     if not held and _better(own, other, weighing.most_oversize):
         why = ", ".join((own.count(), *against)) if against else own.numbers()
         numbers = ", ".join((other.numbers(), *against_other))
-        return other.kind, f"{KIND_WORDS[own.kind]} would be: {why}; {KIND_WORDS[other.kind]}: {numbers}"
+        return other.kind, f"{kind_words(own)} would be: {why}; {kind_words(other)}: {numbers}"
     told = ", ".join((other.count(), *against_other)) if against_other else other.numbers()
-    return own.kind, f"{_suits(row[0], source)}: {own.numbers()}; {KIND_WORDS[other.kind]} would be: {told}"
+    return own.kind, f"{_suits(row[0], source)}: {own.numbers()}; {kind_words(other)} would be: {told}"
 
 
 def _better(own: Way, other: Way, most_oversize: float) -> bool:
@@ -248,6 +248,12 @@ def _suits(lamp: PlacedLamp, source: Source) -> str:
 
 
 KIND_WORDS = {"led": "LEDs in the holes", "fibre": "fibre", "room": "LEDs in the rooms", "strip": "a strip behind"}
+SINGLE_WORDS = {"led": "an LED in the hole", "room": "an LED in the room"}
+
+
+def kind_words(way: Way) -> str:
+    """What it is, in words."""
+    return SINGLE_WORDS.get(way.kind, KIND_WORDS[way.kind]) if way.holes == 1 else KIND_WORDS[way.kind]
 
 
 def _way(weighing: Weighing, row: Sequence[PlacedLamp], source: Source) -> Way:

@@ -97,11 +97,18 @@ def strip_opening_light(build: Build, emitter: Emitter, lamp: str, current_a: fl
 def opening_luminance(plan: Plan, drawer: Drawer, emitter: Emitter, lamp: str, current_a: float) -> Range:
     """Mean luminance of one opening at a current in each segment: E T / pi behind its sheets."""
     strip = next(row for row in plan.strips if row.name == emitter.name)
-    opening = find_opening(plan, strip, lamp)
-    part = drawer.strip(emitter.part_row)
+    return behind_luminance(plan, drawer, (strip, emitter), find_opening(plan, strip, lamp), current_a)
+
+
+def behind_luminance(
+    plan: Plan, drawer: Drawer, run: tuple[Strip, Emitter], opening: Opening, current_a: float
+) -> Range:
+    """The same of any opening before any run of strip, planned or only thought of."""
+    strip, emitter = run
+    row = drawer.strip(emitter.part_row)
     pane = _pane(plan.part(strip.part), strip, opening, emitter)
-    mean = float(_on_first_sheet_lx(part, strip, pane)[pane.inside].mean())
-    return _luminance(drawer, part, opening, mean_lx_per_cd=mean, current_a=current_a)
+    mean = float(_on_first_sheet_lx(row, strip, pane)[pane.inside].mean())
+    return _luminance(drawer, row, opening, mean_lx_per_cd=mean, current_a=current_a)
 
 
 def find_opening(plan: Plan, strip: Strip, lamp: str) -> Opening:

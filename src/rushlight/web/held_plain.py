@@ -8,6 +8,8 @@ from typing import Any
 from rushlight.findings.plan.pin_without_effect import usable_names
 from rushlight.model.design import Design
 from rushlight.model.design_loom import Emitter, Lead
+from rushlight.sheets.source_ways import way_words
+from rushlight.stages.source_ways import source_ways
 
 
 def held_json(design: Design) -> dict[str, Any]:
@@ -23,7 +25,10 @@ def held_json(design: Design) -> dict[str, Any]:
     of_rows = {lamp.name for lamp in design.lamps if lamp.made_of == "rows"}
     usable = usable_names(design)
     return {"rows": [{"choice": choice, "of": of, "took": took(design, of)} for choice, took in TOOK.items()
-                     for of in usable[choice] if of not in of_rows]}
+                     for of in usable[choice] if of not in of_rows],
+            "ways": {row.group: [{"says": way_words(way), "verdict": verdict}
+                                 for way, verdict in zip(row.ways, row.verdicts, strict=True)]
+                     for row in source_ways(design)}}
 
 
 def _emitters(design: Design, of: str) -> list[Emitter]:

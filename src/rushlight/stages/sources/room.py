@@ -19,7 +19,7 @@ def suits(plan: Plan, lamp: PlacedLamp) -> bool:
 
 def choose(plan: Plan, drawer: Drawer, lamp: PlacedLamp, insisted: MadeBy | None) -> Source:
     """The LED of the lamp's colour with the most flux; the opening, as a disc of its area, is what the eye sees."""
-    led = insisted.led if insisted and insisted.led else _brightest(drawer, lamp)
+    led = insisted.led if insisted and insisted.led else brightest(drawer, lamp)
     opening = opening_named(plan, lamp.spot.part if lamp.spot else None, lamp.opening)
     seen = 2 * math.sqrt(opening_mm2(opening) / math.pi)
     return Source(
@@ -28,7 +28,7 @@ def choose(plan: Plan, drawer: Drawer, lamp: PlacedLamp, insisted: MadeBy | None
     )
 
 
-def _brightest(drawer: Drawer, lamp: PlacedLamp) -> str:
+def brightest(drawer: Drawer, lamp: PlacedLamp) -> str:
     """A room is lit by flux alone, so the LED that gives most of it at the same current."""
     leds = matching_leds(drawer, lamp.colour)
     return min(leds, key=lambda led: (-led_flux_lm(led, 0.01).typical, led.face_mm, led.name)).name

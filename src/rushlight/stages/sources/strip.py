@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import math
 
-from rushlight.model.design import PlacedLamp, Source
+from rushlight.model.design import Colour, PlacedLamp, Source
 from rushlight.model.drawer import Drawer, StripPart
-from rushlight.model.plan import MadeBy, Plan, Strip
+from rushlight.model.plan import MadeBy, Plan
 from rushlight.stages.lamps import colour_of
 from rushlight.stages.rooms import opening_mm2, opening_named
 
@@ -19,7 +19,7 @@ def suits(plan: Plan, lamp: PlacedLamp) -> bool:
 def choose(plan: Plan, drawer: Drawer, lamp: PlacedLamp, insisted: MadeBy | None) -> Source:
     """The strip that the plan names, else the closest in colour with the finest pitch that the supply can feed."""
     entry = next(strip for strip in plan.strips if strip.name == lamp.group)
-    part = drawer.strip(entry.strip) if entry.strip else _best(plan, drawer, entry)
+    part = drawer.strip(entry.strip) if entry.strip else strip_of_colour(plan, drawer, colour_of(entry.colour))
     opening = opening_named(plan, entry.part, lamp.opening)
     seen = 2 * math.sqrt(opening_mm2(opening) / math.pi)
     return Source(
@@ -40,8 +40,8 @@ def supply_v(plan: Plan, drawer: Drawer) -> float:
     return 5.0 if supply.kind.startswith("usb") else supply.adapter_v
 
 
-def _best(plan: Plan, drawer: Drawer, entry: Strip) -> StripPart:
-    wanted = colour_of(entry.colour)
+def strip_of_colour(plan: Plan, drawer: Drawer, wanted: Colour) -> StripPart:
+    """The strip closest in colour with the finest pitch that the supply can feed."""
     volts = supply_v(plan, drawer)
 
     def rank(part: StripPart) -> tuple[float, ...]:

@@ -24,7 +24,9 @@ const put = (desk, choice, of, value) => tried(desk, now => [{ action: "set", ki
 // All that can be held for one name.
 function For({ desk, plan, known, of }) {
   const forms = useForms(desk), rows = known.rows.filter(row => row.of === of);
-  return html`${forms && rows.map(row => html`<${Choice} key=${`${row.choice} ${of}`} desk=${desk} plan=${plan} forms=${forms} row=${row} />`)}
+  const ways = (known.ways || {})[of] || [];
+  return html`${ways.length > 0 && html`<h4>What could make it</h4><ul class="list">${ways.map(way => html`<li key=${way.says}>${way.says}. <strong>${way.verdict}</strong></li>`)}</ul>`}
+    ${forms && rows.map(row => html`<${Choice} key=${`${row.choice} ${of}`} desk=${desk} plan=${plan} forms=${forms} row=${row} />`)}
     ${rows.length === 0 && html`<p class="quiet">Nothing of it can be held: it is not built, or never lit.</p>`}`;
 }
 
