@@ -47,7 +47,7 @@ def test_leds_that_would_be_far_too_bright_give_way_to_fibre_unless_something_is
 
 def test_a_tail_that_cannot_be_bright_enough_gives_way_to_an_led_that_can() -> None:
     wide = made("model_mm: 1.6, brightness: {intensity_mcd: 100}", colour="warm white").sources[0]
-    assert wide.kind == "fibre" and "LEDs in the holes would be" in wide.why
+    assert wide.kind == "fibre" and "an LED in the hole would be" in wide.why
     own = Way("fibre", "x", 1.0, leds=1, tails=1, holes=1, enough=0.1, least=0.01, uneven=1, oversize=1, pieces=1.5)
     led = Way("led", "y", None, leds=1, tails=0, holes=1, enough=5, least=0.3, uneven=1, oversize=1.6, pieces=1.0)
     assert _better(own, led, 2.0) and not _better(led, own, 2.0)
