@@ -5,6 +5,7 @@ Default tolerances of the program; every lamp above 1 uA within 1e-5, the rest w
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
@@ -19,6 +20,7 @@ from rushlight.electric.elements import columns_of
 from rushlight.electric.led import current_at_voltage
 from rushlight.files.plan_yaml import read_plan
 from rushlight.model.design import Design
+from rushlight.model.plan_bench import Controller
 from rushlight.stages.network import loom_network
 from rushlight.stages.rhythms import made_rhythms, with_makers
 from rushlight.stages.supplies import supply_ages
@@ -30,6 +32,15 @@ DEMOS = Path(rushlight.__file__).parent / "demos"
 @pytest.mark.parametrize("name", ["tug", "lighthouse", "lantern"])
 def test_the_demo_agrees_with_ngspice(name: str, tmp_path: Path) -> None:
     agrees(designed(read_plan(DEMOS / name, PACKAGED).plan), tmp_path)
+
+
+def test_the_tug_stepped_by_a_button_agrees_with_ngspice(tmp_path: Path) -> None:
+    """Every circuit behind a driver of its own, in every state."""
+    plan = replace(read_plan(DEMOS / "tug", PACKAGED).plan, controller=Controller(states_by="button", most_v=6))
+    made = designed(plan)
+    assert made.power.switch is not None and made.power.switch.stepped_by == "button" and made.power.switch.proved
+    assert not any(state.lit_wrongly or state.dark_wrongly for state in made.power.states)
+    agrees(made, tmp_path)
 
 
 def test_leds_in_series_agree_with_ngspice(tmp_path: Path) -> None:

@@ -144,11 +144,15 @@ def with_makers(
 ) -> Switching:
     """The switch with what makes the rhythms behind it: a resistance in each such feed, and what the makers draw."""
     driver = driver_for(ages)
-    ohm = {row.circuit.name: in_feed_ohm(row, driver) for row in made if row.driven or row.by in IN_FEED}
-    if not ohm:
+    stepped = bool(stepped_by(plan))
+    ohm = {row.circuit.name: in_feed_ohm(row, driver, apart=stepped) for row in made}
+    ohm = {name: each for name, each in ohm.items() if each > 0}
+    if not ohm and not stepped:
         return found
     out = {terminal_of(name): f"made {name}" for name in ohm}
     moved = [replace(row, node_b=out.get(row.node_b, row.node_b)) for row in found.elements]
+    if stepped:  # the driver is the contact itself
+        moved = [replace(row, ohm=driver.ohm) if row.kind == "switch" else row for row in moved]
     feeds = [wire(f"maker {name}", f"made {name}", terminal_of(name), ohm=each) for name, each in ohm.items()]
     return replace(found, elements=(*moved, *feeds, *_idle(plan, made, ages[1].emf_v)))
 
@@ -158,10 +162,10 @@ def _idle(plan: Plan, made: tuple[MadeRhythm, ...], nominal_v: float) -> list[El
     return [resistor("makers", "bus", terminal_of("R"), ohm=nominal_v / amps)] if amps > 0 else []
 
 
-def in_feed_ohm(row: MadeRhythm, driver: Driver) -> float:
-    """What stands in a circuit's feed: the driver, a flasher, one behind the other, or nothing [ohm]."""
+def in_feed_ohm(row: MadeRhythm, driver: Driver, *, apart: bool = False) -> float:
+    """What stands in a circuit's feed: the driver (unless it is told apart), a flasher, both, or nothing [ohm]."""
     flasher = value("flasher_ohm") if row.by == "flasher" else 0.0
-    return (driver.ohm if row.driven else 0.0) + flasher
+    return (driver.ohm if row.driven and not apart else 0.0) + flasher
 
 
 def idle_a(plan: Plan, made: tuple[MadeRhythm, ...]) -> float:

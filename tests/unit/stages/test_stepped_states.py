@@ -20,7 +20,9 @@ from rushlight.sheets.circuit_makers import maker_drawings
 from rushlight.sheets.circuit_supply import supply_drawing
 from rushlight.sheets.exports import exports
 from rushlight.sheets.maker_wiring import stages_of, wiring_table
-from rushlight.stages.fault_known import built_network
+from rushlight.stages.drivers import driver_of
+from rushlight.stages.fault_known import built_network, known_faults
+from rushlight.stages.fault_words import fault_words
 from rushlight.stages.rhythms import button_of, channels, made_rhythms
 
 STATES = "states: [{name: day}, {name: dusk}, {name: night}]"
@@ -72,11 +74,23 @@ def test_no_lamp_steps_between_states_behind_drivers() -> None:
 
 
 def test_the_network_has_a_driver_in_each_feed() -> None:
-    network, closed = built_network(made())
-    assert {e.name for e in network.elements if e.kind == "switch"} == {f"channel {name}" for name in "ABCD"}
-    ohms = {e.name: e.ohm for e in network.elements if e.name.startswith("maker ")}
-    assert set(ohms) == {f"maker {name}" for name in "ABCD"} and len(set(ohms.values())) == 1
+    """The driver is the contact; a flasher stands behind its own."""
+    design = made()
+    network, closed = built_network(design)
+    driver = driver_of(design.plan, design.drawer)
+    assert driver is not None
+    contacts = {e.name: e.ohm for e in network.elements if e.kind == "switch"}
+    assert contacts == dict.fromkeys((f"channel {name}" for name in "ABCD"), driver.ohm)
+    assert not [e for e in network.elements if e.name.startswith("maker ")]
     assert closed["night"] == ("channel A", "channel C", "channel D")
+    behind, _ = built_network(made(maker="flasher"))
+    assert {e.name for e in behind.elements if e.name.startswith("maker ")} == {"maker B"}
+
+
+def test_a_dead_channel_is_found_by_its_dark_lamp_and_named() -> None:
+    known = known_faults(made())
+    words = {fault_words(known.design, fault) for fault in known.bank.table.faults if fault.element == "channel A"}
+    assert any(text.startswith("The channel of circuit A: its driver or its pin") for text in words)
 
 
 def test_without_a_master_switch_one_more_press_makes_all_dark() -> None:
