@@ -64,6 +64,12 @@ def bank_verdict(current_a: float) -> BankVerdict:
     return BankVerdict(verdict, threshold, time_out, ohm, USB_V * missing, factor)
 
 
+def lithium_board(key: str) -> Range:
+    """What a lithium cell's protection board does: 'cut_v' a cell when spent [V], 'trip_a' when overloaded [A]."""
+    row = row_by("lithium_board", "key", key)
+    return Range(float(row["low"]), float(row["typical"]), float(row["high"]))
+
+
 def bank_range(stem: str, suffix: str) -> Range:
     """A tabled low, typical and high value of power banks."""
     return Range(*(_bank_value(f"{stem}_{end}_{suffix}") for end in ("low", "typical", "high")))

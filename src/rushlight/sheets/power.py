@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
+from rushlight.electric.supply import lithium_board
 from rushlight.model.design import Design
 from rushlight.model.design_power import StatePower
 from rushlight.model.drawer import SwitchPart
@@ -99,8 +100,21 @@ def supply_table(design: Design) -> Table:
         ("Sits in", _bay_words(supply.bay, supply.fits_bay)),
         ("Fuse", f"{supply.fuse}, at the plus of the supply, before everything else" if supply.fuse else "none needed"),
         ("In a dead short", f"it would give {amount(supply.short_a, 'A')}; the thinnest wire bears {thin} in a loom"),
+        ("When spent", _board_words(design)),
     )
     return Table("supply", "Supply and fuse", columns, tuple(row for row in rows if row[1]))
+
+
+def _board_words(design: Design) -> str:
+    """What the protection board of lithium cells does; nothing for other supplies."""
+    own = design.plan.supply
+    cell = design.drawer.cell(own.cell) if own is not None and own.kind == "cells" else None
+    if own is None or cell is None or not (cell.rechargeable and cell.chemistry.startswith("lithium")):
+        return ""
+    cut, trip = lithium_board("cut_v"), lithium_board("trip_a")
+    volts = f"{amount(own.in_series * cut.low, 'V')} to {amount(own.in_series * cut.high, 'V')}"
+    return (f"the cells' protection board puts all lamps out at once, at {volts}, and they stay out until charged "
+            f"(run times here end at the upper one). It does the same over some {amount(trip.typical, 'A')}")
 
 
 def choice_blocks(design: Design) -> tuple[Table, ...]:
@@ -146,7 +160,7 @@ def _switch(design: Design) -> tuple[Block, ...]:
     plan = design.power.switch
     if plan is None:
         return ()
-    diodes = f", with {plan.diodes} steering diodes" if plan.diodes else ""
+    diodes = f", with {plan.diodes} steering diodes" if plan.diodes and not plan.proved else ""  # else the why says so
     proved = "Every position was solved and lights what it should." if plan.proved else "It is not proved."
     bought = switches_to_buy(design.plan, plan.parts)
     short = f" What is at hand does not do it: {plan.short.why}." if plan.short else ""

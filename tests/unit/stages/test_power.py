@@ -9,6 +9,7 @@ import pytest
 from designed import designed
 from plans import SUPPLY_AA, board
 from rushlight.electric.led import law_spread, voltage_at_current
+from rushlight.sheets.power import supply_table
 
 RED = "{name: a, part: board, at_mm: [20, 50], colour: red, model_mm: 3, states: day, brightness: {intensity_mcd: 100}}"
 TWO = RED + "\n{name: b, part: board, at_mm: [60, 50], colour: red, model_mm: 3, states: night, brightness: {intensity_mcd: 100}}"
@@ -100,3 +101,11 @@ def test_the_fuse_bears_the_load() -> None:
     plan = designed(board(RED)).power.supply
     assert plan.fuse_a is not None
     assert plan.fuse_a * 0.75 >= designed(board(RED)).power.states[0].supply_a.high
+
+
+def test_the_protection_board_of_lithium_cells_is_told() -> None:
+    """All out at once at 2.3 to 3.0 V a cell, which other cells do not do."""
+    supply = "supply: {kind: cells, cell: 18650, in_series: 2, bay: bay}\n"
+    rows = {row[0]: str(row[1]) for row in supply_table(designed(board(RED, supply=supply))).rows}
+    assert "at 4.6 V to 6 V" in rows["When spent"] and "2.5 A" in rows["When spent"]
+    assert "When spent" not in {row[0] for row in supply_table(designed(board(RED, supply=SUPPLY_AA))).rows}
