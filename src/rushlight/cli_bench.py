@@ -13,6 +13,7 @@ from typing import Any
 from rushlight.errors import OutOfRange, UnknownName
 from rushlight.files._atomic import write_atomic
 from rushlight.model.design import Design
+from rushlight.sheets.probe_use import probe_use
 from rushlight.stages.fault_finding import KnownFaults, Probe, Seen, Verdict, known_faults, verdict
 from rushlight.stages.fault_log import Evidence, dial_meter, evidence, named
 from rushlight.stages.fault_mended import Rest, after_mends, mend_name
@@ -20,7 +21,7 @@ from rushlight.stages.fault_names import MENDED, probe_named
 from rushlight.stages.fault_rows import fault_rows
 from rushlight.stages.fault_seen import KINDS
 from rushlight.stages.fault_shows import OL_OHM
-from rushlight.stages.fault_words import fault_words, outcome_words, probe_words
+from rushlight.stages.fault_words import fault_words, outcome_words, probe_words, why_words
 
 MOST_SHOWN = 6
 ALIKE_SHOWN = 4
@@ -256,6 +257,10 @@ def _caution(found: Verdict) -> list[str]:
 def _next(found: Verdict) -> list[str]:
     if found.next_probe is None:
         return []
-    probe = found.next_probe
-    shown = [f"   {outcome_words(probe, value)}: number {place + 1}" for value, place in found.outcomes[:MOST_SHOWN]]
-    return ["", "Measure next: " + probe_words(probe), *shown]
+    probe, told = found.next_probe, dict[str, list[str]]()
+    for value, place in found.outcomes[:MOST_SHOWN]:
+        told.setdefault(outcome_words(probe, value), []).append(str(place + 1))
+    use = probe_use(probe, [value for value, _ in found.outcomes])
+    what = probe_words(probe, use.setting.words) if use else probe_words(probe)
+    return ["", "Measure next: " + what, *(f"   {words}: number {', '.join(own)}" for words, own in told.items()),
+            why_words(found)]

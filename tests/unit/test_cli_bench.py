@@ -107,3 +107,11 @@ def test_mended_and_still_wrong_leaves_the_others_and_asks_on(lantern: Path, cap
     assert main(["bench", str(lantern), *found, "--mended", "1", "--fine", "evening"]) == 0
     assert main(["bench", str(lantern), *found, "--mended", "99"]) != 0
     assert "a number of the answer" in capsys.readouterr().err
+
+
+def test_it_says_why_it_asks_there_and_nothing_has_no_minus(lantern: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["bench", str(lantern), "--dark", "evening: flame", "--dark", "ferry is in: flame"]) == 1
+    said = capsys.readouterr().out
+    assert "Why this one: " in said and "-0.0" not in said
+    shows = [line.split(":")[0] for line in said.split("Measure next")[1].splitlines() if ": number" in line]
+    assert len(shows) == len(set(shows)) > 1

@@ -101,10 +101,10 @@ def verdict(
     probes = [probe for probe in probes_for(bench, reach, seen, few) if probe.kind in ways]
     ahead = _Ahead(bench, few, meter, [len(numbers) for numbers in first.values()])
     found = _grouped(ahead, probes)
-    suspects = tuple(_suspects(bank, fits, group, list(first.values())) for group in found[0])
+    suspects = tuple(_suspects(bank, fits, group, list(first.values())) for group in found.groups)
     told = [_told(bank, numbers) for numbers in named.values()]
     hidden = tuple(fault for fault in told if fault.kind == "poor joint" and told[0].kind == "none")
-    return Verdict(suspects, found[1], found[2], further, hidden)
+    return Verdict(suspects, found.probe, found.outcomes, further, hidden, found.left)
 
 
 def _known(bench: KnownFaults, seen: Sequence[Seen]) -> None:
@@ -225,8 +225,17 @@ class _Ahead:
         return list(range(self.first[fault], self.first[fault] + self.sizes[fault]))
 
 
-def _grouped(ahead: _Ahead, probes: Sequence[Probe]) -> tuple[list[list[int]], Probe | None, Outcomes]:
-    """Groups that nothing tells apart, the probe to begin with, and what it shows for each group."""
+@dataclass(frozen=True, slots=True)
+class _Grouped:
+    """Groups that nothing tells apart, the probe to begin with, what it shows for each, how many fit after it."""
+
+    groups: list[list[int]]
+    probe: Probe | None = None
+    outcomes: Outcomes = ()
+    left: float = 0.0
+
+
+def _grouped(ahead: _Ahead, probes: Sequence[Probe]) -> _Grouped:
     found = [ahead.shown(probe) for probe in probes]
     apart = np.zeros((len(ahead.sizes), len(ahead.sizes)), bool)
     for one in found:
@@ -234,12 +243,13 @@ def _grouped(ahead: _Ahead, probes: Sequence[Probe]) -> tuple[list[list[int]], P
     groups = _alike(apart)
     heads = [group[0] for group in groups]
     if len(heads) < 2 or not len(probes):
-        return groups, None, ()
+        return _Grouped(groups)
     cases, sizes = [k for head in heads for k in ahead.cases(head)], [ahead.sizes[head] for head in heads]
-    left = [survival(one.some(cases), probe, sizes) for one, probe in zip(found, probes, strict=True)]
-    best = best_first(np.array(left), np.array([len(group) for group in groups], dtype=float))
+    left = np.array([survival(one.some(cases), probe, sizes) for one, probe in zip(found, probes, strict=True)])
+    weight = np.array([len(group) for group in groups], dtype=float)
+    best = best_first(left, weight)
     outcomes = tuple((_over(found[best], ahead.cases(head)), place) for place, head in enumerate(heads))
-    return groups, probes[best], outcomes
+    return _Grouped(groups, probes[best], outcomes, float(left[best].sum(axis=1) @ weight / weight.sum()))
 
 
 def _over(found: Ends | Looks, cases: list[int]) -> tuple[float, float] | Look:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
@@ -12,6 +13,10 @@ from rushlight.stages.fault_names import FIND_STEP, MENDED, Named, probe_named
 
 TEN_AMPERE_MA = 180.0
 """Above this a supply current is read in the range of 10 A, as the gates say."""
+
+
+TWENTY_VOLT_V = 19.0
+"""Above this a voltage is read in the range of 200 V, as the drawn meter is set."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,7 +63,10 @@ def name_of(probe: Probe) -> str:
 def dial_meter(design: Design) -> Meter:
     """The meter's error bound, each current in the range that it was, or may have been, read in (never too narrow)."""
     most = max((row.bench_a.high for row in design.power.states), default=0.0) * 1000
-    return Meter(high_from_ma=TEN_AMPERE_MA, nought_is_high=most >= TEN_AMPERE_MA)
+    supply = design.power.supply
+    fresh_v = supply.fresh_v if supply is not None else 0.0
+    high_v = TWENTY_VOLT_V if fresh_v > TWENTY_VOLT_V else math.inf
+    return Meter(high_from_ma=TEN_AMPERE_MA, nought_is_high=most >= TEN_AMPERE_MA, high_from_v=high_v)
 
 
 # --- what counts --------------------------------------------------------------------------------------------------

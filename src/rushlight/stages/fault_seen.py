@@ -30,7 +30,8 @@ class Meter:
     """A meter's error bound as its maker states it: a share of the reading and a number of last digits.
 
     From `high_from_ma` on a current needs the range of 10 A, whose last digit is `high_digit_ma`. A reading that is a
-    whole number of such digits may come from that range, a nought only where `nought_is_high`.
+    whole number of such digits may come from that range, a nought only where `nought_is_high`. From `high_from_v` on a
+    voltage needs the range of 200 V, and where that is not without end a whole number of its digits may come from it.
     """
 
     share: float = 0.01
@@ -40,6 +41,8 @@ class Meter:
     high_from_ma: float = math.inf
     high_digit_ma: float = 10.0
     nought_is_high: bool = False
+    high_from_v: float = math.inf
+    high_digit_v: float = 0.1
 
     def bound(self, value: float, kind: str) -> float:
         """Largest error of a reading, in its own unit (mA, V or ohm)."""
@@ -52,15 +55,21 @@ class Meter:
         digit: Array | float = {"ohms": DIGIT_OHM}.get(kind, self.digit_v)
         if kind == "supply":
             digit = np.where(self._in_high_range(np.abs(values)), self.high_digit_ma, self.digit_ma)
+        if kind in ("volts", "resistor") and math.isfinite(self.high_from_v):
+            high = (np.abs(values) >= self.high_from_v) | _whole(values / self.high_digit_v)
+            digit = np.where(high, self.high_digit_v, self.digit_v)
         return np.asarray(self.share * np.abs(values) + self.digits * digit)
 
     def _in_high_range(self, milliamps: Array) -> NDArray[np.bool_]:
         """Whether each current was, or may have been, read in the range of 10 A."""
         if math.isinf(self.high_from_ma):
             return np.zeros(milliamps.shape, bool)
-        digits = milliamps / self.high_digit_ma
-        whole = np.abs(digits - np.round(digits)) < WHOLE
+        whole = _whole(milliamps / self.high_digit_ma)
         return np.asarray((milliamps >= self.high_from_ma) | whole & ((milliamps > 0.5) | self.nought_is_high))
+
+
+def _whole(digits: Array) -> NDArray[np.bool_]:
+    return np.asarray(np.abs(digits - np.round(digits)) < WHOLE)
 
 
 @dataclass(frozen=True, slots=True)
@@ -154,6 +163,9 @@ class Verdict:
     """Faults that fit too and were not yet compared, as there are very many."""
     hidden_joints: tuple[Fault, ...] = ()
     """Where nothing seems wrong: leads with a joint that could be cold, and by how much, without being seen by now."""
+
+    left_after: float = 0.0
+    """So many of the suspects still fit after the next probe, on average."""
 
     @property
     def sound(self) -> bool:

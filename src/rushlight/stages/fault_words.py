@@ -9,7 +9,7 @@ from rushlight.model.design import Design
 from rushlight.model.design_loom import Lead
 from rushlight.stages.fault_probe import APART_OHM, JOINED_OHM
 from rushlight.stages.fault_rewired_words import lead_of, rewired_words, upper
-from rushlight.stages.fault_seen import Look, Probe
+from rushlight.stages.fault_seen import Look, Probe, Verdict
 
 WIRE = {
     "open": "broken, or one of its joints is open",
@@ -113,8 +113,8 @@ def _bay_fault(fault: Fault) -> str:
     }.get(fault.kind, fault.kind)
 
 
-def probe_words(probe: Probe) -> str:
-    """What to do, with the dial and where the probes go."""
+def probe_words(probe: Probe, dial: str = "20 V DC") -> str:
+    """What to do, with the dial (of a voltage) and where the probes go."""
     if probe.kind == "look":
         return (f"Look, with the switch on '{probe.state}': which lamps are dark or much too dim beside their like, "
                 "and which are lit though they should be dark?")
@@ -128,8 +128,8 @@ def probe_words(probe: Probe) -> str:
         return (f"Supply taken off, switch on '{probe.state}', meter on 200 ohm: one probe on "
                 f"{place_words(probe.plus)}, the other on {place_words(probe.back)}.")
     if probe.kind == "resistor":
-        return f"Switch on '{probe.state}', meter on 20 V DC across the resistor of {probe.plus}."
-    return (f"Switch on '{probe.state}', meter on 20 V DC: red probe on {place_words(probe.plus)}, black probe on "
+        return f"Switch on '{probe.state}', meter on {dial} across the resistor of {probe.plus}."
+    return (f"Switch on '{probe.state}', meter on {dial}: red probe on {place_words(probe.plus)}, black probe on "
             f"{place_words(probe.back)}.")
 
 
@@ -161,4 +161,25 @@ def outcome_words(probe: Probe, shown: tuple[float, float] | Look) -> str:
     if probe.kind == "supply":
         most = f"{shown[1]:.1f} mA"
         return most if shown[1] - shown[0] < 0.05 else f"{shown[0]:.1f} to {most}"
-    return f"{shown[0]:.2f} V" if shown[1] - shown[0] < 0.005 else f"{shown[0]:.1f} to {shown[1]:.1f} V"
+    low, high = (digits_of(end, 1) for end in shown)
+    middle = (shown[0] + shown[1]) / 2
+    return f"{digits_of(middle, 2)} V" if shown[1] - shown[0] < 0.005 or low == high else f"{low} to {high} V"
+
+
+def digits_of(value: float, places: int) -> str:
+    """So many digits after the point; nothing has no minus."""
+    return f"{round(value, places) + 0.0:.{places}f}"
+
+
+def why_words(found: Verdict) -> str:
+    """Why the next probe and no nearer one; empty where nothing is proposed."""
+    groups = len(found.suspects)
+    if found.next_probe is None or groups < 2:
+        return ""
+    left = max(round(found.left_after), 1)
+    told = f"Why this one: of the {groups} that can be told apart it leaves about {left}"
+    if groups == 2:
+        told = "Why this one: it tells the two apart" if left == 1 else "Why this one: it may tell the two apart"
+    far = ("; its places need not lie at the fault, what goes wrong there shows here too"
+           if found.next_probe.kind in ("volts", "ohms") else "")
+    return f"{told}, and with what comes after it no other leads there sooner{far}."

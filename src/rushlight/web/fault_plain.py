@@ -21,7 +21,7 @@ from rushlight.stages.fault_log import Evidence, dial_meter, evidence, lit_lamps
 from rushlight.stages.fault_mended import Rest, after_mends, mend_name
 from rushlight.stages.fault_place import fault_places, probe_places
 from rushlight.stages.fault_seen import KINDS
-from rushlight.stages.fault_words import fault_words, outcome_words, probe_words
+from rushlight.stages.fault_words import fault_words, outcome_words, probe_words, why_words
 from rushlight.web.plain import plain
 
 MOST_SHOWN = 8
@@ -239,7 +239,7 @@ def _next_json(design: Design, found: Verdict) -> dict[str, Any] | None:
     use = probe_use(probe, [value for value, _ in found.outcomes])
     return {
         "kind": probe.kind, "state": probe.state, "what": name_of(probe), "unit": _unit(probe),
-        "says": probe_words(probe),
+        "says": probe_words(probe, use.setting.words) if use else probe_words(probe), "why": why_words(found),
         "red": "" if use is None else use.red, "black": "" if use is None else use.black,
         "dial": "" if use is None else use.setting.words, "mind": [] if use is None else list(mind(use)),
         "outcomes": [{"shows": words, "means": numbers} for words, numbers in list(told.items())[:MOST_SHOWN]],

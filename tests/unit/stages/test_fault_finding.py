@@ -100,6 +100,9 @@ def test_every_fault_and_probe_has_words() -> None:
     assert all("'s'" in probe_words(probe) for probe in probes)
     assert outcome_words(probes[0], Look(frozenset("a"), frozenset("b"), frozenset("b"))) == "dark: a; dim: b"
     assert outcome_words(probes[3], (2.776, 11.1)) == "2.8 to 11.1 V"
+    assert outcome_words(probes[3], (-1e-9, 0.0)) == "0.00 V" and outcome_words(probes[3], (-0.02, 0.3)) == "0.0 to 0.3 V"
+    assert outcome_words(probes[3], (-0.02, 0.02)) == "0.00 V"
+    assert "200 V DC" in probe_words(probes[3], "200 V DC")
     assert outcome_words(probes[1], (2.0, 11.1)) == "2.0 to 11.1 mA"
     assert outcome_words(probes[4], (-1.0, 0.0)) == "dimmer than b or as bright as b"
     assert outcome_words(probes[5], (0.0, 50.0)) == "a few ohm, under 50"

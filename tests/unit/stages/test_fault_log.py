@@ -10,7 +10,7 @@ import pytest
 from book_designs import small
 from rushlight.model.design import Design
 from rushlight.model.plan_bench import Done, Look, Reading
-from rushlight.stages.fault_finding import Probe, known_faults, places, verdict
+from rushlight.stages.fault_finding import Meter, Probe, known_faults, places, verdict
 from rushlight.stages.fault_log import dial_meter, emitters_of, evidence, lit_lamps, name_of, named
 from rushlight.stages.fault_names import FIND_STEP, probe_named
 from rushlight.stages.fault_place import bay_place, fault_places, probe_places
@@ -133,3 +133,11 @@ def test_a_lead_is_at_both_its_ends_an_led_where_it_sits_the_fuse_in_the_bay() -
     bow = design.loom.emitter("bow")
     assert [place.at_mm for place in fault_places(design, known["bow / 1"])] == [bow.spot.at_mm]
     assert fault_places(design, known["fuse"]) == bay_place(design) != ()
+
+
+def test_above_nineteen_volt_a_voltage_counts_tenths() -> None:
+    """By hand: 1 % and two digits, 0.1 V each in the range of 200 V."""
+    meter = Meter(high_from_v=19.0)
+    assert meter.bound(24.05, "volts") == pytest.approx(0.4405) and meter.bound(23.9, "resistor") == pytest.approx(0.439)
+    assert meter.bound(4.13, "volts") == pytest.approx(0.0613) and meter.bound(4.1, "volts") == pytest.approx(0.241)
+    assert Meter().bound(24.05, "volts") == pytest.approx(0.2605)

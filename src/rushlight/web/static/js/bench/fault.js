@@ -89,6 +89,7 @@ function Next({ top, state, next, look, nothing }) {
     <${Mind} mind=${next.mind} />
     ${next.drawings.map(row => html`<figure key=${row.title}><${Svg} svg=${row.svg} label=${`${row.title}: where the red and the black probe go`} /><figcaption class="quiet">${row.caption}</figcaption></figure>`)}
     <${Outcomes} outcomes=${next.outcomes} />
+    ${next.why && html`<p class="quiet">${next.why}</p>`}
     <${Typed} key=${next.what} top=${top} log=${state.log} what=${next.what} unit=${next.unit} />`;
 }
 
