@@ -8,12 +8,12 @@ import math
 
 from rushlight.model.sheet import Cell, Table
 
-DIGITS = 9
+DIGITS = 6
 """Significant digits of a number: more than any length, current or light is known to, no noise of its binary form."""
 
 
 def to_csv(table: Table) -> str:
-    """The table as CSV: a header of column keys, then its rows, numbers to nine significant digits.
+    """The table as CSV: a header of column keys, then its rows, numbers to six significant digits.
 
     Parameters
     ----------

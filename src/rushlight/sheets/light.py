@@ -83,7 +83,7 @@ def leak_table(design: Design) -> Table:
         for row in design.light.leaks
     )
     caption = ("The wall as a whole, lit evenly inside; the brightest spot is right beside a source. In the colour of "
-               "the LEDs: walls and coats are taken as grey unless the plan gives `wall_colour`.")
+               "the LEDs: walls and coats are taken as grey unless the plan says the wall's colour.")
     return Table("light-leaks", "Leaks through walls", columns, rows, caption)
 
 

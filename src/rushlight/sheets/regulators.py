@@ -21,7 +21,8 @@ FEEDS_CAPTION = (
     "Each row is one LED, or one string, alone on the supply. Nominal: over the spread of LEDs and regulators. Fades: "
     "stops of light from the fresh supply to the flat one; a minus sign would be brighter when flat. Draws: on the "
     "nominal supply; both waste what the LEDs do not take. Heat: the most that the resistor or the regulators bear. "
-    "To choose, hold regulator under pinned, of a circuit or of all: nearest, none, or a row of the drawer."
+    "To choose, hold a regulator for a circuit or for all: nearest, none, or one of the drawer (plan file: regulator "
+    "under pinned)."
 )
 
 

@@ -16,8 +16,8 @@ CAPTION = (
     "over the dimmest there; Fresh, the brightest one's share on a fresh supply. Left: for the resistor on the flat "
     "supply, or for the regulator, which drops out under about two volts. Wire: all leads of the loom. Dark: LEDs of a "
     "state that one open joint darkens, at most. "
-    "A string is taken by itself only where all that holds; to overrule it hold leds_in_series under pinned: the most "
-    "in one string; 1 keeps each LED by itself. Nothing is strung that the flat supply does not bear."
+    "A string is taken by itself only where all that holds; to overrule it hold the most LEDs in one string (1 keeps "
+    "each by itself; plan file: leds_in_series under pinned). Nothing is strung that the flat supply does not bear."
 )
 
 

@@ -14,13 +14,17 @@ from rushlight.sheets.amounts import run_words
 from rushlight.sheets.shown import shown_picture, shown_rhythms
 from rushlight.web.plain import plain
 
+NAMED = 2
+"""Rows of lamps that the heading of a finding names."""
+
 
 def answer_json(design: Design, findings: tuple[Finding, ...]) -> dict[str, Any]:
     """All that follows from the plan and is drawn or said on the screens."""
     from rushlight.findings.cures import cure_of  # the server itself needs none of the findings
 
     return {
-        "findings": [finding_json(finding, cure_of(design, finding)) for finding in findings],
+        "findings": [{**finding_json(finding, cure_of(design, finding)), "of": whose(design, finding.item)}
+                     for finding in findings],
         "glow": glow_json(design),
         "loom": loom_json(design),
         "picture": asdict(shown_picture(design)),
@@ -40,6 +44,17 @@ def finding_json(finding: Finding, edit: Edit | None = None) -> dict[str, Any]:
         "part": spot.part if spot else None, "at_mm": plain(spot.at_mm) if spot else None,
         "edit": {"says": edit.says, "changes": [change_json(change) for change in edit.changes]} if edit else None,
     }
+
+
+def whose(design: Design, item: str) -> str:
+    """What a finding speaks of, in words: an LED that feeds fibres has a name that only the book's lists know."""
+    own = next((row for row in design.loom.emitters if row.name == item and row.kind == "illuminator"), None)
+    if own is None:
+        return item
+    group = {lamp.name: lamp.group for lamp in design.lamps}
+    lights = list(dict.fromkeys(group[name] for name in own.lamps if name in group))
+    more = f" and {len(lights) - NAMED} more" if len(lights) > NAMED else ""
+    return f"{item}, the LED behind {', '.join(lights[:NAMED])}{more}"
 
 
 def change_json(change: Change) -> dict[str, Any]:

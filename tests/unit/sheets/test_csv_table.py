@@ -25,7 +25,7 @@ def test_header_holds_keys_and_rows_hold_full_numbers() -> None:
 
 
 def test_numbers_read_back_without_the_noise_of_their_binary_form() -> None:
-    assert back(0.1 + 0.2, 2 / 3, 1e-300, -5)[1] == ["0.3", "0.666666667", "1e-300", "-5"]
+    assert back(0.1 + 0.2, 2 / 3, 1e-300, -5)[1] == ["0.3", "0.666667", "1e-300", "-5"]
     values = (1e-300, 123456789.0, -5, 1e300, 3.0)
     assert [float(v) for v in back(*values)[1]] == [float(v) for v in values]
     assert back(3.0)[1] == ["3"] and back(None)[1] == [""]

@@ -78,7 +78,7 @@ def test_a_lead_past_the_hinge_is_torn_where_no_loop_follows() -> None:
     design = designed(past)
     assert told(design, "loom.moving-part") == ["Crane moves, and the leads of what it carries run through foot, which is fixed."]
     (finding,) = [row for row in find(design) if row.key == "loom.moving-part"]
-    assert finding.cure == "Make 'foot' `pivoting` with opening_deg 90, or a `plug`."
+    assert finding.cure == "Make 'foot' pivoting by 90 degrees, or a plug."
     plugged = designed(past.replace("kind: fixed", "kind: plug"))
     assert len(told(plugged, "loom.moving-slack")) == 1
 
@@ -86,7 +86,7 @@ def test_a_lead_past_the_hinge_is_torn_where_no_loop_follows() -> None:
 def test_a_part_of_which_nobody_says_whether_it_turns_or_slides_gets_no_offer() -> None:
     loose = made(kind="fixed")
     (finding,) = [row for row in find(loose) if row.key == "loom.moving-part" and row.item == "foot"]
-    assert "`sliding` with its travel" in finding.cure and cure_of(loose, finding) is None
+    assert "sliding with its travel" in finding.cure and cure_of(loose, finding) is None
     known = made(stand=STAND % ", pivot_mm: [100, 50]", lantern=ON_CRANE, kind="fixed")
     (finding,) = [row for row in find(known) if row.key == "loom.moving-part"]
     offer = cure_of(known, finding)

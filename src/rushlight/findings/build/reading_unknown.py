@@ -32,7 +32,7 @@ RULE = Rule(
     title="Reading that is not foretold",
     unit="",
     why="A reading helps when it can be compared; this one has no counterpart at that gate.",
-    cure="Enter gate and reading as the book names them; minutes of the soak are called `minutes`.",
+    cure="Enter gate and reading as the book names them; minutes of the soak are called 'minutes'.",
     source="the plan",
     look=_look,
 )

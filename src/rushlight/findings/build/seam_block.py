@@ -26,7 +26,8 @@ RULE = Rule(
     title="Seams without a light block",
     unit="",
     why="A seam is a slit, and locating pins are thin: light comes out of both in a line that draws the eye.",
-    cure="Line the seam inside with black paint, tape or foil, and enter the coat or `seams_closed` on the part.",
+    cure="Line the seam inside with black paint, tape or foil, and enter the coat, or how its seams are "
+         "closed (plan file: seams_closed), on the part.",
     source=PRACTICE,
     practice="seam_block",
     look=_look,

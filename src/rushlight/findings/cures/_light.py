@@ -50,7 +50,7 @@ def current(design: Design, finding: Finding) -> Edit | None:
     out = held_current(design, finding)
     if out is not None:
         return out
-    found = re.search(r"Give '(.+)' ([0-9.]+) mA \(current_ma under pinned\)", finding.cure)
+    found = re.search(r"Give '(.+)' ([0-9.]+) mA, held", finding.cure)
     return pin_in(design, found.group(1), "current_ma", float(found.group(2))) if found else None
 
 
@@ -177,10 +177,10 @@ def warm_white(design: Design, finding: Finding) -> Edit | None:
 def windows_lit(design: Design, finding: Finding) -> Edit | None:
     """The middle of the habit's range."""
     row = next((row for row in design.plan.rows if row.name == finding.item), None)
-    found = re.search(r"dark_share to ([0-9.]+)", finding.cure)
+    found = re.search(r"Leave ([0-9.]+) % of them dark", finding.cure)
     if row is None or found is None:
         return None
-    share = float(found.group(1))
+    share = float(found.group(1)) / 100
     return edit("rows", row.name, {"dark_share": share},
                 f"leave {plain(100 * share)} % of '{row.name}' dark instead of {plain(100 * row.dark_share)} %."
                 .replace("of 0 %", "of none"))

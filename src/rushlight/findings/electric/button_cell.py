@@ -23,7 +23,7 @@ RULE = Rule(
     title="Coin cell behind a hatch without a tool",
     unit="",
     why="A swallowed coin cell burns a child within two hours; emergency care is needed at once.",
-    cure="Hold the hatch with a screw (`screwed hatch`), or with a catch that takes two moves at once; keep spares "
+    cure="Hold the hatch with a screw (screwed hatch), or with a catch that takes two moves at once; keep spares "
          "locked "
          "away.",
     source="safety_cautions.csv: ANSI/UL 4200A-2023 (16 CFR 1263)",

@@ -31,12 +31,12 @@ def _barred(design: Design) -> bool:
 def _cure(design: Design, offer: ChannelsOffer) -> str:
     board = board_of(design.plan)
     short = offer.channels - len(board.pins)
-    pins = f" Name {short} more pin{'' if short == 1 else 's'} under `controller` first." if short > 0 else ""
+    pins = f" Name {short} more pin{'' if short == 1 else 's'} for the controller first." if short > 0 else ""
     if not pins and board.button_pin in board.pins:
-        pins = " Give the button a pin of its own (`button_pin`) first."
-    return (f"Say `states_by: button` under `controller` (or `reed`, for a magnet from outside): a driver for each of "
-            f"{offer.channels} circuits, {offer.more} more than its rhythms take, a button, no steering diodes. The "
-            f"board takes some {board.idle_ma:.2g} mA in every state.{pins}")
+        pins = " Give the button a pin of its own (plan file: button_pin) first."
+    return ("Let a button step the states, or a reed, for a magnet outside (plan file: states_by under controller): "
+            f"a driver for each of {offer.channels} circuits, {offer.more} more than its rhythms take, a button, no "
+            f"steering diodes. The board takes some {board.idle_ma:.2g} mA in every state.{pins}")
 
 
 RULE = Rule(

@@ -19,13 +19,13 @@ def _look(design: Design) -> tuple[Trouble, ...]:
         item=f"circuit {without[0].name}", spot=design.lamp(without[0].lamps[0]).spot, number=len(made), limit=pins,
         says=f"{len(made)} circuits are to be driven by the controller, which has {pins} pins named; "
              f"{listed([row.name for row in without])} would have none.",
-        cure=f"Name {len(made)} pins under `controller`, or {_other(design)}.",
+        cure=f"Name {len(made)} pins for the controller, or {_other(design)}.",
     ),)
 
 
 def _other(design: Design) -> str:
     if stepped_by(design.plan):
-        return "let a switch bring up the states (states_by: switch), so that only rhythms take pins"
+        return "let a switch bring up the states (plan file: states_by: switch), so that only rhythms take pins"
     return "take flashers for some"
 
 

@@ -22,7 +22,7 @@ def _look(design: Design) -> tuple[Trouble, ...]:
             item="controller", number=supply.fresh_v, limit=most_v,
             says=f"The supply gives up to {plain(supply.fresh_v)} V; the controller and its drivers bear "
                  f"{plain(most_v)} V.",
-            cure=f"Feed the board through a small regulator of 5 V and say its range under `controller`, or take a "
+            cure=f"Feed the board through a small regulator of 5 V and say its range with the controller, or take a "
                  f"supply of {plain(most_v)} V at most.",
         ),)
     if supply.flat_v < least_v:

@@ -16,7 +16,7 @@ def _look(design: Design) -> tuple[Trouble, ...]:
         item=supply.name,
         says=f"No fuse of the drawer bears the {ma(running)} of this loom, and a short would draw {ma(supply.short_a)} "
              f"from {supply.name}.",
-        cure="Name a fuse in the plan (`fuse_a`), split the loom into branches with a fuse each, or lower the "
+        cure="Name a fuse in the plan (plan file: fuse_a), split the loom into branches with a fuse each, or lower the "
              "currents.",
     ),)
 

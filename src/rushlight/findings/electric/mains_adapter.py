@@ -24,8 +24,8 @@ RULE = Rule(
     title="Mains adapter inside the model",
     unit="",
     why="A mains adapter warms up and needs air; no mains voltage belongs in a model.",
-    cure="Leave the finished, approved adapter at the wall and bring its low-voltage plug to a socket (`plug "
-         "outside`). "
+    cure="Leave the finished, approved adapter at the wall and bring its low-voltage plug to a socket (plug "
+         "outside). "
          "Anything fixed to the mains is for a licensed person under local code.",
     source="safety_cautions.csv: IEC 62368-1, IEC 61558; local code",
     caution="mains",

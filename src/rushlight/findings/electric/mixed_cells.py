@@ -23,7 +23,7 @@ def _look(design: Design) -> tuple[Trouble, ...]:
     if other:
         found.append(Trouble(
             item=cells.cell, says=f"The plan names {cells.cell} cells, and {other[0]} cells were used.",
-            cure="Use cells of one kind and age, and enter them under `supply`."))
+            cure="Use cells of one kind and age, and enter them as the supply."))
     return tuple(found)
 
 

@@ -20,7 +20,7 @@ RULE = Rule(
     title="No supply",
     unit="",
     why="Resistors, run time, fuse, switch and every reading follow from the supply.",
-    cure="Name one under `supply`: cells in a bay, a finished low-voltage adapter, or a USB power bank.",
+    cure="Name one: cells in a bay, a finished low-voltage adapter, or a USB power bank.",
     source="the plan",
     look=_look,
 )

@@ -24,7 +24,7 @@ RULE = Rule(
     why="Every state needs one position that feeds just its lamps.",
     cure="Let lamps share their states, leave a state out, use one on-off switch for each circuit, buy a rotary "
          "switch with more poles and enter it in your drawer, or let a small controller step the states at each press "
-         "of a button (`states_by: button` under `controller`).",
+         "of a button (plan file: states_by under controller).",
     source="electric.switch: least poles and steering diodes, proved by the network's solve",
     look=_look,
 )

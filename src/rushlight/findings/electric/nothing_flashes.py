@@ -45,7 +45,7 @@ def _cure(design: Design, circuits: tuple[Circuit, ...]) -> str:
     bay = bay_of(design)
     where = f"the bay '{bay.name}'" if bay else "the bay of the supply"
     what = "a channel each" if len(circuits) > 1 else "one channel"
-    return (f"Say under `rhythms` what makes it: {what} of a small controller with a driver, or a flasher, in the plus "
+    return (f"Say what makes the rhythm: {what} of a small controller with a driver, or a flasher, in the plus "
             f"of {names} in {where}; or LEDs that time themselves.")
 
 

@@ -45,7 +45,7 @@ def _cure(design: Design, row: Regulator, aim_a: float) -> str:
     if (best.part.name, best.count) != held:
         return f"The nearest {'at hand' if named else 'in the drawer'}: {_said(best)}."
     sold = nearest(design.drawer.regulators, aim_a)
-    keep = f"hold current_ma {plain(1000 * row.current_a.typical)} or keep a resistor."
+    keep = f"hold {plain(1000 * row.current_a.typical)} mA (plan file: current_ma) or keep a resistor."
     if (sold.part.name, sold.count) != held:
         return f"Nothing at hand comes nearer: buy {_said(sold)}; else {keep}"
     return f"The drawer has no nearer one: {keep}"

@@ -37,7 +37,7 @@ def _trouble(design: Design, row: MadeRhythm, why: str) -> Trouble:
     return Trouble(
         item=f"circuit {row.circuit.name}", spot=design.lamp(row.circuit.lamps[0]).spot,
         says=f"Circuit {row.circuit.name} is to be made by LEDs that time themselves: {why}.",
-        cure=f"Say `by: controller` or `by: flasher` for '{row.circuit.rhythm}' under `rhythms`.",
+        cure=f"Let a controller or a flasher make '{row.circuit.rhythm}' (plan file: by, under rhythms).",
     )
 
 

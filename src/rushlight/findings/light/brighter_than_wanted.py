@@ -48,7 +48,7 @@ def _cure(design: Design, emitter: Emitter, *, times: float) -> str:
     least_ma = design.drawer.habit("dim").low or 1.0
     wanted_ma = 1000 * current_a(design, emitter.name) / times if times > 0 else 0.0
     if wanted_ma >= least_ma:
-        return f"Give '{emitter.name}' {plain(wanted_ma)} mA (current_ma under pinned)."
+        return f"Give '{emitter.name}' {plain(wanted_ma)} mA, held (plan file: current_ma under pinned)."
     softer = "a thinner fibre" if emitter.kind == "illuminator" else "a diffused LED, or a thin white coat over it"
     return (f"{plain(wanted_ma)} mA would be under the {plain(least_ma)} mA at which LEDs still look alike: take "
             f"{softer}, or accept it.")

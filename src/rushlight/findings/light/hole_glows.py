@@ -23,7 +23,7 @@ def _trouble(rows: list[WayOut]) -> Trouble:
     cure = "; ".join([ways[0], *(way[0].lower() + way[1:] for way in ways[1:])])
     hole = "a hole that stays dark" if rows[0].kind == "dark hole" else "a ring in the hole of a lamp that is off"
     whose = f"({names_of(rows)})" if len(rows) == 1 else f"(brightest first: {names_of(rows)})"
-    return trouble(rows, f"{hole} {whose}", f"{cure}; enter `holes_sealed: yes`.")
+    return trouble(rows, f"{hole} {whose}", f"{cure}; enter that the holes are sealed (plan file: holes_sealed: yes).")
 
 
 RULE = Rule(
@@ -33,7 +33,8 @@ RULE = Rule(
     unit="cd/m2",
     why="The bright inside shows in a hole that nothing fills, and as a ring round a fibre or an LED that is off. The "
         "number is that of a wide patch which is noticed as easily.",
-    cure="Fill the holes that stay dark, set fibres in black glue; enter `holes_sealed: yes`.",
+    cure="Fill the holes that stay dark, set fibres in black glue; enter that the holes are sealed (plan file: "
+         "holes_sealed: yes).",
     source=SOURCE,
     look=_look,
 )

@@ -83,7 +83,7 @@ def _cure(design: Design, worst: _Off) -> str:
         return ("A steering diode takes some 0.7 V of one of them in some states only. Take a supply of more volts "
                 "(each makes them more alike), a switch with a pole for each circuit, or a regulator for each circuit.")
     times = plain(1 / worst.got, 2) if worst.got > 0 else "more"
-    return f"Give it {times} times its current (current_ma under pinned)."
+    return f"Give it {times} times its current, held (plan file: current_ma under pinned)."
 
 
 RULE = Rule(

@@ -19,8 +19,8 @@ def _look(design: Design) -> tuple[Trouble, ...]:
             item=row.name, spot=lit[0].spot,
             says=f"Not known where on '{mirrored_ground(row)}' the feet of {listed([lamp.name for lamp in lit])} lie, "
                  "so their light on it is not computed.",
-            cure=f"Give the `mirror` of '{row.name}' two points of the middle line of '{mirrored_ground(row)}' as "
-                 "lights_line_mm; lights_part too, if they light another part.",
+            cure=f"Say for the mirrored '{row.name}' two points of the middle line of '{mirrored_ground(row)}', and "
+                 "the part that they light if it is another (plan file: lights_line_mm, lights_part under mirror).",
         ))
     return tuple(found)
 

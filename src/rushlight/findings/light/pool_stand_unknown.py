@@ -18,8 +18,8 @@ def _look(design: Design) -> tuple[Trouble, ...]:
         found[ground.part] = Trouble(
             item=ground.part, spot=Spot(ground.part, *ground.feet_mm[0]),
             says=f"Not known where {names} {stands} over '{ground.part}', so {whose} not computed.",
-            cure=f"Say under `stands` of each where two of its points lie on '{ground.part}', and towards which face "
-                 "its folds go; or `throws_shadow: no` where nothing of it stands in the light.",
+            cure=f"Say of each where two of its points lie on '{ground.part}', and towards which face "
+                 "its folds go; or say that it throws no shadow (plan file: throws_shadow: no).",
         )
     return tuple(found.values())
 

@@ -21,7 +21,7 @@ RULE = Rule(
     why="Spray does not reach the corner at the root of a post; a post that goes through the wall stands in a slit. "
         "The number is that of a wide patch which is noticed as easily.",
     cure="Go round its root with a brush, black, then white; fill the gap round one that goes through; enter "
-         "`holes_sealed: yes`.",
+         "that the holes are sealed (plan file: holes_sealed: yes).",
     source=SOURCE,
     look=_look,
 )

@@ -25,7 +25,8 @@ def _cure(hz: float, worst: Pulsed) -> str:
     times = " or ".join(f"{shutter_words(each)} s" for each in worst.whole_s)
     if hz > MOST_PULSE_HZ:
         return f"Film with {times}." if times else "Film with a longer exposure."
-    return f"Set `pwm_hz` of `controller` to {plain(hz, 5)}" + (f", or film with {times}." if times else ".")
+    return f"Dim at {plain(hz, 5)} Hz (plan file: pwm_hz under controller)" + (
+        f", or film with {times}." if times else ".")
 
 
 RULE = Rule(

@@ -25,7 +25,7 @@ def _look(design: Design) -> tuple[Trouble, ...]:
         item="controller", number=hz, limit=limit,
         says=f"The controller dims with {plain(hz)} pulses a second; {plain(limit)} and more are low risk for eyes and "
              "films.",
-        cure=f"Set `pwm_hz` of `controller` to {least}.",
+        cure=f"Dim at {least} Hz (plan file: pwm_hz under controller).",
     ),)
 
 

@@ -20,9 +20,10 @@ def _trouble(design: Design, row: RowLight, most: float) -> Trouble:
     same = first is not None and second is not None and first.name == second.name
     wide = sorted({mm for name in (row.brightest, row.dimmest) if (mm := design.source(name).fibre_mm)})
     cure = (
-        f"Their fibres are {plain(wide[0])} and {plain(wide[1])} mm wide: take one width for the row (fibre_mm under "
-        "pinned)." if len(wide) > 1 and same else
-        "Put fewer fibres on the LED (fibres_per_led under pinned), or take a flat LED: its outer ring is dimmer."
+        f"Their fibres are {plain(wide[0])} and {plain(wide[1])} mm wide: take one width for the row, held (plan "
+        "file: fibre_mm under pinned)." if len(wide) > 1 and same else
+        "Put fewer fibres on the LED (plan file: fibres_per_led under pinned), or take a flat LED: its outer ring is "
+        "dimmer."
         if same else
         f"They hang on two LEDs: give the one of '{row.dimmest}' {plain(row.ratio)} times the current."
     )

@@ -22,7 +22,7 @@ RULE = Rule(
     why="A seam is a slit: it shows the bright inside as a line that draws the eye, however dark the wall is. The "
         "number is that of a wide patch which is noticed as easily.",
     cure="Fill it with cement or putty all through, glue a lip behind it, or lay black tape over it inside, and enter "
-         "it under `seams_closed`. Black as the last coat inside dims every way out.",
+         "that (plan file: seams_closed). Black as the last coat inside dims every way out.",
     source=SOURCE,
     look=_look,
 )

@@ -57,7 +57,7 @@ def _cure(design: Design, emitter: Emitter, *, times: float) -> str:
     led = design.drawer.led(emitter.part_row)
     wanted_ma = 1000 * current_a(design, emitter.name) * times
     if wanted_ma <= led.max_ma * DERATE:
-        return f"Give '{emitter.name}' {plain(wanted_ma)} mA (current_ma under pinned)."
+        return f"Give '{emitter.name}' {plain(wanted_ma)} mA, held (plan file: current_ma under pinned)."
     instead = "thicker fibre, fewer fibres on the LED" if emitter.kind == "illuminator" else "a clear lens"
     return (f"The LED cannot bear {plain(wanted_ma)} mA. It needs {plain(times)} times the light: {instead}, or a "
             "brighter LED.")

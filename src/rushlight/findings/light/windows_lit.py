@@ -44,7 +44,8 @@ def _trouble(design: Design, row: Row, share: float, *, low: float, high: float)
         item=row.name, spot=spot_of(design, row.name), number=100 * share, limit=100 * limit,
         says=f"{plain(100 * share)} % of '{row.name}' are lit; at night {plain(100 * low)} to {plain(100 * high)} % "
              "looks lived in.",
-        cure=f"Set dark_share to {plain(1 - (low + high) / 2)}: the dark ones are drilled all the same.",
+        cure=f"Leave {plain(100 - 50 * (low + high))} % of them dark (plan file: dark_share): they are drilled all the "
+             "same.",
     )
 
 

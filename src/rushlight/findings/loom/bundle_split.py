@@ -34,7 +34,7 @@ def _trouble(design: Design, name: str, lamps: list[PlacedLamp], leds: dict[str,
         item=name, spot=first.spot, number=float(len(leds)), limit=1.0,
         says=f"The bundle '{name}' is held together for {listed([lamp.name for lamp in lamps])}, and {len(leds)} LEDs "
              f"feed it: {_reason(design, first, second)}.",
-        cure="Make them alike in that, or hold two bundles (bundle under pinned).",
+        cure="Make them alike in that, or hold two bundles (plan file: bundle under pinned).",
     )
 
 
@@ -47,7 +47,8 @@ def _reason(design: Design, one: PlacedLamp, other: PlacedLamp) -> str:
         return f"'{one.name}' is {one.colour.name}, '{other.name}' {other.colour.name}"
     joints = [led_joint(design.plan, design.drawer, lamp.group, lamp.name) for lamp in (one, other)]
     if joints[0] != joints[1]:
-        return f"'{one.name}' and '{other.name}' meet their LED in another way (fibre_inlet, bundle_joint under pinned)"
+        return (f"'{one.name}' and '{other.name}' meet their LED in another way (plan file: fibre_inlet, "
+                "bundle_joint under pinned)")
     return f"another LED is named for '{one.name}' than for '{other.name}'"
 
 

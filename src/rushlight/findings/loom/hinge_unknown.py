@@ -23,7 +23,7 @@ RULE = Rule(
     title="Distance from the hinge unknown",
     unit="",
     why="The slack that lets the halves open follows from that distance.",
-    cure="Measure it and enter `hinge_distance_mm`.",
+    cure="Measure it and enter it (plan file: hinge_distance_mm).",
     source="the plan",
     look=_look,
 )

@@ -18,15 +18,15 @@ def _look(design: Design) -> tuple[Trouble, ...]:
             found.append(Trouble(
                 item=crossing.name, spot=crossing_spot(crossing),
                 says=capital(f"{swing.part} moves, and {what} run through {crossing.name}, which is {crossing.kind}."),
-                cure=f"Make '{crossing.name}' {kind_for(swing)}, or a `plug`." if swing.said else ""))
+                cure=f"Make '{crossing.name}' {kind_for(swing)}, or a plug." if swing.said else ""))
     return tuple(found)
 
 
 def kind_for(swing: Swing) -> str:
     """The kind of crossing that follows a move, with its way."""
     if swing.travel_mm:
-        return f"`sliding` with travel_mm {plain(swing.travel_mm, 4)}"
-    return f"`pivoting` with opening_deg {plain(swing.turn_deg, 4)}"
+        return f"sliding by {plain(swing.travel_mm, 4)} mm"
+    return f"pivoting by {plain(swing.turn_deg, 4)} degrees"
 
 
 RULE = Rule(
@@ -35,7 +35,7 @@ RULE = Rule(
     title="Moving part tied by its leads",
     unit="",
     why="Leads that are fixed on both sides are torn or wound up when the part moves.",
-    cure="Make the crossing `pivoting` with its angle, `sliding` with its travel, or a `plug`.",
+    cure="Make the crossing pivoting with its angle, sliding with its travel, or a plug.",
     source="the plan's own poses",
     look=_look,
 )

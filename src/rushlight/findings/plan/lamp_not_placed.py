@@ -20,7 +20,7 @@ RULE = Rule(
     title="Lamp without a place",
     unit="",
     why="A lamp without a place gets no hole, no fibre and no lead.",
-    cure="Give it a part and at_mm, or set its worth to left out.",
+    cure="Give it a part and a place on it (plan file: part, at_mm), or set its worth to left out.",
     source="follows from the routing: a route has two ends",
     look=_look,
 )

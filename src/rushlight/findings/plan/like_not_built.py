@@ -23,7 +23,8 @@ def _trouble(design: Design, entry: Entry, like: str) -> Trouble:
         item=entry.name, spot=spot_of(design, entry.name),
         says=f"'{entry.name}' takes its brightness from '{like}', which {_why_not(design, like)}; it is aimed to be "
              f"plainly seen in a {design.plan.subject.viewing_room} instead{instead}.",
-        cure=f"Name a lamp that is built, or say how bright '{entry.name}' should be (intensity_mcd or seen_in).",
+        cure=f"Name a lamp that is built, or say how bright '{entry.name}' should be (plan file: "
+             "intensity_mcd or seen_in).",
     )
 
 

@@ -17,7 +17,7 @@ def _trouble(rhythm: str, kept: list[str]) -> Trouble:
     near = nearest_word(rhythm, kept)
     hint = f" Write it as the lamps have it: '{near}'." if near else ""
     return Trouble(
-        item=f"rhythm {rhythm}", says=f"Under `rhythms` stands '{rhythm}', and no wired lamp has it.",
+        item=f"rhythm {rhythm}", says=f"The rhythm '{rhythm}' is in the plan, and no wired lamp has it.",
         cure=f"Take the entry out.{hint}",
     )
 

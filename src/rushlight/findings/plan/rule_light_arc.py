@@ -17,7 +17,7 @@ RULE = Rule(
     title="Light over a wrong arc",
     unit="",
     why="The arc tells from which side the subject is seen; a wrong one shows two lights where there should be one.",
-    cure="Give the lamp the rule's arc_deg.",
+    cure="Give the lamp the rule's arc (plan file: arc_deg).",
     source=SOURCE,
     look=_look,
 )

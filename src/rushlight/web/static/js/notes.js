@@ -64,10 +64,10 @@ export function Notes({ desk, state, sheet, narrow }) {
   const cards = useMemo(() => findings.map((finding, n) => html`<li class=${state.note === n ? "note plate on" : "note plate"} key=${`${finding.key}/${finding.item}/${n}`}>
     <button class="row" aria-expanded=${state.note === n} onClick=${() => show(finding, n)}>
       <span class=${`grade g${finding.rank}`}><${Mark} grade=${finding.grade} /> ${finding.grade}</span>
-      <strong class="of">${finding.item}</strong>
+      <strong class="of">${finding.of || finding.item}</strong>
       <span class="says">${finding.says}</span>
     </button>
-    ${state.note === n && html`<div class="more"><p><b>Why</b> ${finding.why}</p><p><b>Cure</b> ${finding.cure}</p><${Cure} desk=${desk} finding=${finding} fresh=${fresh} /><p class="quiet">${finding.source}</p></div>`}
+    ${state.note === n && html`<div class="more"><p><b>Why</b> ${finding.why}</p><p><b>Cure</b> ${aside(finding.cure)}</p><${Cure} desk=${desk} finding=${finding} fresh=${fresh} /><p class="quiet">${finding.source}</p></div>`}
   </li>`), [findings, state.note, fresh, sheet]);
   return html`<aside class=${fresh ? "margin" : "margin stale"} aria-label="Findings">
     <p class="standing plate" role="status">${words}</p>
@@ -75,6 +75,9 @@ export function Notes({ desk, state, sheet, narrow }) {
     <ul class="notes" ref=${list} onScroll=${place}>${cards}</ul>
   </aside>`;
 }
+
+// The plan file's own words stand back: they are for who writes it by hand.
+const aside = text => text.split(/(\(plan file: [^)]+\))/).map((piece, n) => n % 2 ? html`<small>${piece}</small>` : piece);
 
 // Worst first; of one grade from the top of the sheet down, so that few hairlines cross.
 function inOrder(answer, sheet) {
