@@ -48,6 +48,9 @@ DIODE_V = 0.65
 MOST_STEP = 10.0
 """A lamp to which a steering diode leaves next to nothing."""
 
+MOST_TAKEN = 1.5
+"""A diode that leaves less than one over this of a lamp's current is worth another way (habit equal: hardly seen)."""
+
 TIE_OHM = 0.01
 """A short link with two joints (from memory: a few milliohm)."""
 
@@ -297,7 +300,8 @@ def described(
         positions=_positions(wanted, states), solder=solder, parts=_parts(plan, drawer, wanted),
         diodes=len(wanted.diodes), proved=not wrong, why="; ".join(wrong) or _why(wanted),
         mixed=tuple(name for net in mixed_nets(wanted) for name in net.circuits), short=short,
-        stuck=_stuck(wanted), offer=_offer(plan, circuits, loom, wanted, short),
+        stuck=_stuck(wanted),
+        offer=_offer(plan, circuits, loom, wanted, short, steps=diode_steps(plan, drawer, circuits, loom)),
     )
 
 
@@ -327,10 +331,18 @@ def _button(plan: Plan, drawer: Drawer, kind: str) -> SwitchPart | None:
     return min(fit, key=lambda part: (part.name not in own, part.price_eur, part.name), default=None)
 
 
+def _starved(wanted: Wanted, steps: dict[str, float]) -> tuple[str, ...]:
+    """Circuits that a steering diode takes more than a third of their current from: they fade soon, too."""
+    behind = {diode.net for diode in wanted.diodes}
+    names = (name for at, net in enumerate(wanted.nets) if at in behind for name in net.circuits)
+    return tuple(name for name in names if steps[name] > MOST_TAKEN)
+
+
 def _offer(
-    plan: Plan, circuits: tuple[Circuit, ...], loom: Loom, wanted: Wanted, short: SwitchShort | None
+    plan: Plan, circuits: tuple[Circuit, ...], loom: Loom, wanted: Wanted, short: SwitchShort | None, *,
+    steps: dict[str, float],
 ) -> ChannelsOffer | None:
-    """Whether the controller that the plan has anyway could step the states where no plain switch does."""
+    """Whether the controller that the plan has anyway could step the states where no plain switch does it well."""
     by_board = {maker.rhythm for maker in plan.rhythms if maker.by == "controller"}
     wired = wired_circuits(circuits, loom)
     driven = sum(circuit.rhythm in by_board for circuit in wired)
@@ -340,9 +352,9 @@ def _offer(
         why = f"what is at hand does not bring up the states ({short.why})"
     elif wanted.kind is None:
         why = "no switch of the drawer brings up the states"
-    elif wanted.diodes:
-        why = (f"the switch takes {len(wanted.diodes)} steering diodes, and each takes some 0.7 V from the lamps "
-               "behind it")
+    elif starved := _starved(wanted, steps):
+        why = (f"the switch takes {len(wanted.diodes)} steering diodes, and each takes some 0.7 V of the little "
+               f"that is left for the resistors of circuit{'' if len(starved) == 1 else 's'} {', '.join(starved)}")
     else:
         return None
     return ChannelsOffer(why=why, channels=len(wired), more=len(wired) - driven, pins=len(board_of(plan).pins))

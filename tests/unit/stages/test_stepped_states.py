@@ -153,17 +153,31 @@ def test_a_button_at_hand_is_taken() -> None:
     assert line.packs == 0 and "1 at hand" in line.note
 
 
-def test_the_controller_is_offered_where_diodes_steer_and_taken_by_one_edit() -> None:
-    """Behind a switch of one pole at hand: the offer says why, its edit takes it, and then it is gone."""
-    design = made("switch", more="at_hand: [{table: switches, row: slide 1P3T}]\n")
+WHITE = LAMPS.replace("colour: red", "colour: warm white")
+ONE_POLE = "at_hand: [{table: switches, row: slide 1P3T}]\n"
+
+
+def one_pole(lamps: str, word: str) -> Design:
+    text = BY.replace("WORD", word).replace("MAKER", "controller")
+    return designed(plan_text(SUPPLY_AA, text + ONE_POLE).replace(LAMPS, lamps))
+
+
+def test_the_controller_is_offered_where_diodes_starve_lamps_and_taken_by_one_edit() -> None:
+    """White LEDs on three cells leave too little for a diode: the offer says why, its edit takes it, then it is gone."""
+    design = one_pole(WHITE, "switch")
     assert design.power.switch is not None and design.power.switch.diodes > 0
     offer = design.power.switch.offer
-    assert offer is not None and (offer.channels, offer.more, offer.pins) == (4, 3, 4)
+    assert offer is not None and (offer.channels, offer.more, offer.pins) == (4, 3, 4) and "steering" in offer.why
     finding = next(row for row in find(design) if row.key == "electric.controller-could-step")
     edit = cure_of(design, finding)
     assert edit is not None and edit.changes[0].values == {"states_by": "button"}
-    after = made("button", more="at_hand: [{table: switches, row: slide 1P3T}]\n")
-    assert not [row for row in find(after) if row.key == "electric.controller-could-step"]
+    assert not [row for row in find(one_pole(WHITE, "button")) if row.key == "electric.controller-could-step"]
+
+
+def test_diodes_that_lamps_can_spare_are_no_reason() -> None:
+    """Red LEDs leave enough: a switch that is proved, with lamps that do not step, is kept without a word."""
+    design = one_pole(LAMPS, "switch")
+    assert design.power.switch is not None and design.power.switch.diodes > 0 and design.power.switch.offer is None
 
 
 def test_without_a_controller_nothing_is_offered() -> None:
