@@ -16,6 +16,9 @@ from rushlight.units import SUFFIXES, Range
 YES = ("yes", "true", "1")
 NO = ("no", "false", "0")
 
+NO_COLUMNS = ("own", "own_law")
+"""Fields that no table holds: what a plan alone puts over a row."""
+
 
 @dataclass(frozen=True, slots=True)
 class Field:
@@ -65,7 +68,7 @@ def _field(name: str, hint: Any) -> Field:
 
 def _table(name: str, row: type) -> Table:
     hints = get_type_hints(row)
-    names = [field.name for field in dataclasses.fields(row) if field.name != "own"]
+    names = [field.name for field in dataclasses.fields(row) if field.name not in NO_COLUMNS]
     return Table(name, row, tuple(_field(name, hints[name]) for name in names))
 
 

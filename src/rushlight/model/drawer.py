@@ -12,8 +12,26 @@ from rushlight.units import Range
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class OwnLaw:
+    """An LED's law as read at the bench: `electric.led.DiodeLaw`'s numbers, its span, and the currents it was read at.
+
+    `low_v` and `high_v` say how far LEDs of the bag lie under and over it, at the same current.
+    """
+
+    saturation_a: float
+    ideality: float
+    series_ohm: float
+    low_v: float
+    high_v: float
+    least_ma: float
+    most_ma: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class LedPart:
     """An LED. `law` names the row of led_laws.csv; `face_mm` is the width of the face that a bundle can sit on.
+
+    `own_law` is no column: it takes the place of the tabled law where the plan holds readings of this LED.
 
     `pre_wired_v` is the one supply voltage that a pre-wired LED with built-in resistor suits, else None.
     """
@@ -39,6 +57,7 @@ class LedPart:
     price_eur: float
     source: str
     confidence: str
+    own_law: OwnLaw | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -136,8 +136,8 @@ class OwnValue:
 
 
 BENCH_METHODS = (
-    "led intensity", "led half angle", "strip flux", "diffuser", "wall", "coat", "reflectance", "fibre end",
-    "fibre length", "fibre bend", "fibre joint", "stray light", "lamp", "hull warmth",
+    "led intensity", "led half angle", "led voltage", "strip flux", "diffuser", "wall", "coat", "reflectance",
+    "fibre end", "fibre length", "fibre bend", "fibre joint", "stray light", "lamp", "hull warmth",
 )
 """What can be measured at the bench: the rows of bench_methods.csv, in the order in which they are reckoned."""
 
@@ -163,6 +163,10 @@ class Measured:
     distance_mm: float | None = key(quantity("mm", 5, 20_000), "From the lamp to the meter.", None)
     at_ma: float | None = key(
         quantity("ma", 0.01, 2000), "Current through the LED; without it the current that its row is told for.", None
+    )
+    series_ohm: tuple[float, ...] = key(
+        Kind("numbers", "ohm", low=1, high=1e6, most=100),
+        "LED's voltage: the resistor of each reading, in their order.", (),
     )
     fibre_mm: float | None = key(quantity("mm", 0.1, 3), "Joint: width of the test piece.", None)
     length_mm: float | None = key(

@@ -28,6 +28,8 @@ def guess_words(table: str, row: str, column: str) -> str:
     """A guess in plain words."""
     if table == "habits":
         return "What a joint of LED and bundle keeps"
+    if column == "led voltage":
+        return f"{row}: forward voltage at the current that it is told for"
     if column == "fibre end":
         return f"A fibre's {row.replace('_', ' ')} end: loss"
     if column == "fibre length":
@@ -127,7 +129,7 @@ def found_words(found: Found) -> str:
 
 UNITS = {
     "intensity_mcd": "mcd", "flux_lm_per_m": "lm/m", "half_angle_deg": "degrees", "fibre end": "dB",
-    "fibre length": "dB/m", "lamp": "cd", "hull warmth": "K", "hull power": "W",
+    "fibre length": "dB/m", "lamp": "cd", "hull warmth": "K", "hull power": "W", "led voltage": "V",
 }
 
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from rushlight.electric.led import law_spread, voltage_at_current
+from rushlight.electric.led import voltage_at_current
 from rushlight.electric.network import (
     Network,
     OperatingPoint,
@@ -25,6 +25,7 @@ from rushlight.model.plan import Plan
 from rushlight.stages.at_hand import regulators_offered
 from rushlight.stages.loom_warmth import Heaters
 from rushlight.stages.network import LEAST_OHM, has_own_resistor, spread_v
+from rushlight.stages.parts_law import led_spread
 from rushlight.stages.regulator_heat import MOUNT, air_over_room, settled_point, warmth_of
 from rushlight.stages.regulators import Chosen, across_v, nearest, spread_factors
 from rushlight.stages.supplies import Age, supply_ages
@@ -115,7 +116,7 @@ def _solved(
     elements, ohms = [], []
     shifts: dict[str, list[float]] = {"low": [], "typical": [], "high": []}
     for number, (like, way) in enumerate(zip(alike, ways, strict=True)):
-        law = law_spread(drawer.led(like.part_row).law).typical
+        law = led_spread(drawer.led(like.part_row)).typical
         exact = (ages[1].emf_v - like.in_series * float(voltage_at_current(law, like.aim_a))) / like.aim_a
         ohms.append(value_not_below(exact) if exact >= 1.0 else 1.0)
         laws, ends = (law,) * like.in_series, (f"p{number}", f"m{number}")

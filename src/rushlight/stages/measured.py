@@ -6,8 +6,10 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
+from rushlight.electric.led import law_spread
+from rushlight.electric.led_read import LedReading, law_of_readings
 from rushlight.errors import OutOfRange, nearest_word
-from rushlight.model.drawer import BenchValue, Drawer, LedPart, WallPart
+from rushlight.model.drawer import BenchValue, Drawer, LedPart, OwnLaw, WallPart
 from rushlight.model.plan_bench import BENCH_METHODS, Measured
 from rushlight.optics.bench import (
     at_1_mm,
@@ -26,13 +28,14 @@ from rushlight.optics.fibre import Launch, joint_factor, launch_sine, tail_flux
 from rushlight.optics.fibre import Tail as TailLaw
 from rushlight.optics.fibre_loss import attenuation_db_per_m, bend_loss_db, finish_db
 from rushlight.stages.fibre_light import REFERENCE_A, in_colour
-from rushlight.stages.parts_law import fibre_of, joint_of, led_launch
+from rushlight.stages.parts_law import fibre_of, joint_of, led_launch, led_law_range
 from rushlight.stages.strays import stray_share
 from rushlight.tables import Row, row_by, rows
 from rushlight.units import Range
 
 TABLES: dict[str, tuple[str, ...]] = {
-    "led intensity": ("leds",), "led half angle": ("leds",), "strip flux": ("strips",), "diffuser": ("diffusers",),
+    "led intensity": ("leds",), "led half angle": ("leds",), "led voltage": ("leds",), "strip flux": ("strips",),
+    "diffuser": ("diffusers",),
     "wall": ("walls",), "coat": ("coats",), "reflectance": ("coats", "walls"), "fibre joint": ("leds",),
     "fibre length": ("fibres",), "fibre bend": ("fibres",),
 }
@@ -48,6 +51,8 @@ JOINT: Place = ("habits", "fibre_joint", "value")
 
 POLISHED = "polished"
 
+LED_VOLTAGE = "led voltage"
+
 LEAST_RISE_K = 1.0
 """A rise that a cheap thermometer still tells from nothing (project rule)."""
 
@@ -60,12 +65,16 @@ SMALL_JOINT = 0.01
 
 @dataclass(frozen=True, slots=True)
 class Found:
-    """What a reading comes to: a value of a row (table, row, column), a habit, or a value that stands in no table."""
+    """What a reading comes to: a value of a row (table, row, column), a habit, or a value that stands in no table.
+
+    `law` is an LED's, beside its voltage at the current that its row is told for.
+    """
 
     table: str
     row: str
     column: str
     value: Range
+    law: OwnLaw | None = None
 
 
 class MeasuredFault(Exception):
@@ -145,6 +154,9 @@ def put_in(drawer: Drawer, found: Found) -> Drawer:
     kept = tuple(row for row in drawer.bench if (row.what, row.of) != (what, found.row))
     read = BenchValue(what=what, of=found.row, value=found.value, believed=value_at(drawer, place))
     drawer = replace(drawer, bench=(*kept, read))
+    if found.law is not None:
+        return replace(drawer, leds=tuple(
+            replace(row, own_law=found.law) if row.name == found.row else row for row in drawer.leds))
     if found.table in ("habits", "bench"):
         return drawer
     value = found.value.typical if found.column in PLAIN else found.value
@@ -173,6 +185,9 @@ def _bench_value(drawer: Drawer, name: str, column: str) -> Range | None:
     measured = drawer.measured(column, name)
     if measured is not None:
         return measured
+    if column == LED_VOLTAGE:
+        led = drawer.led(name)
+        return led_law_range(led, led.test_ma / 1000.0)
     if column == "fibre end":
         return finish_db(name)
     if column == "fibre bend":
@@ -203,7 +218,7 @@ def _check_keys(one: Measured, method: Row) -> None:
     for key in keys_needed(method):
         if getattr(one, key) in (None, ()):
             raise MeasuredFault(key, "is missing", f"{KEY_WORDS[key]}: {one.what} needs it")
-    for key in ("readings", "against", "two"):
+    for key in ("readings", "against", "two", "series_ohm"):
         low = next((value for value in getattr(one, key) if value <= 0), None)
         if low is not None:
             raise MeasuredFault(key, f"hold {low:g}", "more than 0: what no meter shows cannot be reckoned with")
@@ -213,6 +228,7 @@ KEY_WORDS = {
     "against": "the readings without it", "distance_mm": "the distance to the meter", "length_mm": "the piece's length",
     "led": "the LED that lit it", "state": "the state that it was lit in", "power_w": "what was burnt inside",
     "radius_mm": "the bend's radius", "turn_deg": "how far it turned",
+    "series_ohm": "the resistor of each reading",
     "thickness_mm": "the piece's thickness", "fibre_mm": "the test piece's width", "count": "how many coats",
 }
 
@@ -272,6 +288,20 @@ def _led_intensity(drawer: Drawer, one: Measured, led: Any) -> tuple[Found, ...]
 def _led_half_angle(drawer: Drawer, one: Measured, led: Any) -> tuple[Found, ...]:
     aside = shown(one.readings, off=_off(one))
     return (Found("leds", led.name, "half_angle_deg", half_angle_from_aside_deg(aside, _given(one.distance_mm))),)
+
+
+def _led_voltage(drawer: Drawer, one: Measured, led: Any) -> tuple[Found, ...]:
+    """The LED's law, and its voltage at the current that its row is told for."""
+    count = len(one.readings)
+    for key in ("against", "series_ohm"):
+        if len(getattr(one, key)) != count:
+            raise MeasuredFault(key, f"hold {len(getattr(one, key))} numbers", f"{count}, one for each reading")
+    told = zip(one.series_ohm, one.readings, one.against, strict=True)
+    read = law_of_readings([LedReading(*row) for row in told], law_spread(led.law), off_share=_off(one))
+    law = OwnLaw(saturation_a=read.law.saturation_a, ideality=read.law.ideality, series_ohm=read.law.series_ohm,
+                 low_v=read.low_v, high_v=read.high_v, least_ma=1000.0 * read.least_a, most_ma=1000.0 * read.most_a)
+    volts = led_law_range(replace(led, own_law=law), led.test_ma / 1000.0)
+    return (Found("bench", led.name, LED_VOLTAGE, volts, law),)
 
 
 def _strip(drawer: Drawer, one: Measured, strip: Any) -> tuple[Found, ...]:
@@ -391,7 +421,8 @@ def _warmth(drawer: Drawer, one: Measured, space: Any) -> tuple[Found, ...]:
 
 
 _WAYS: dict[str, Callable[[Drawer, Measured, Any], tuple[Found, ...]]] = {
-    "led intensity": _led_intensity, "led half angle": _led_half_angle, "strip flux": _strip, "diffuser": _diffuser,
+    "led intensity": _led_intensity, "led half angle": _led_half_angle, LED_VOLTAGE: _led_voltage,
+    "strip flux": _strip, "diffuser": _diffuser,
     "wall": _wall, "coat": _coat, "reflectance": _reflectance, "fibre joint": _joint, "stray light": _stray,
     "lamp": _lamp, "hull warmth": _warmth, "fibre end": _end, "fibre length": _length, "fibre bend": _bend,
 }

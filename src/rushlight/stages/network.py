@@ -12,6 +12,7 @@ from rushlight.electric.regulator import RegulatorLaw
 from rushlight.electric.wire import wire_ohm_per_m
 from rushlight.model.design_loom import Emitter, Lead, Loom
 from rushlight.model.drawer import Drawer
+from rushlight.stages.parts_law import led_spread
 from rushlight.stages.supplies import Age
 
 if TYPE_CHECKING:
@@ -46,7 +47,7 @@ def emitter_law(drawer: Drawer, emitter: Emitter) -> EmitterLaw:
         built_in = max((strip.supply_v - drop) / current, 1.0)
         return EmitterLaw((law,) * strip.leds_per_segment, built_in, emitter.segments)
     led = drawer.led(emitter.part_row)
-    law = law_spread(led.law).typical
+    law = led_spread(led).typical
     if led.pre_wired_v is None:
         return EmitterLaw((law,), 0.0, 1)
     current = led.test_ma / 1000
@@ -55,8 +56,8 @@ def emitter_law(drawer: Drawer, emitter: Emitter) -> EmitterLaw:
 
 def spread_v(drawer: Drawer, emitter: Emitter, current_a: float) -> tuple[float, float]:
     """How far one diode's forward voltage lies under and over the typical one."""
-    key = drawer.strip(emitter.part_row).law if emitter.kind == "strip" else drawer.led(emitter.part_row).law
-    spread = law_spread(key)
+    strip = emitter.kind == "strip"
+    spread = law_spread(drawer.strip(emitter.part_row).law) if strip else led_spread(drawer.led(emitter.part_row))
     low, typical, high = (
         float(voltage_at_current(law, current_a)) for law in (spread.low, spread.typical, spread.high)
     )

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from rushlight.electric.led import law_spread, voltage_at_current
+from rushlight.electric.led import DiodeLaw, LawSpread, law_spread, shifted, voltage_at_current
 from rushlight.model.drawer import Drawer, FibrePart, LedPart
 from rushlight.optics.emitter import flux_lm, pattern_order
 from rushlight.optics.fibre import Launch
@@ -87,7 +87,16 @@ def _fibres_of(fibres: tuple[FibrePart, ...]) -> dict[float, FibrePart]:
 
 def led_law_range(led: LedPart, current_a: float) -> Range:
     """Forward voltage of an LED at a current, over the spread from part to part."""
-    spread = law_spread(led.law)
+    spread = led_spread(led)
     laws = (spread.low, spread.typical, spread.high)
     low, typical, high = (float(voltage_at_current(law, current_a)) for law in laws)
     return Range(low, typical, high)
+
+
+def led_spread(led: LedPart) -> LawSpread:
+    """Low, typical and high law of an LED: as read at the bench, else its colour's from the table."""
+    usual, own = law_spread(led.law), led.own_law
+    if own is None:
+        return usual
+    law = DiodeLaw(own.saturation_a, own.ideality, own.series_ohm)
+    return LawSpread(shifted(law, own.low_v), law, shifted(law, own.high_v), usual.max_a, "read at your bench")

@@ -7,11 +7,12 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
-from rushlight.electric.led import DiodeLaw, law_spread, voltage_at_current
+from rushlight.electric.led import DiodeLaw, voltage_at_current
 from rushlight.model.design_loom import Circuit, Emitter, LedString
 from rushlight.model.drawer import Drawer
 from rushlight.model.plan import Plan
 from rushlight.stages.network import emitter_law
+from rushlight.stages.parts_law import led_spread
 from rushlight.stages.pins import held_number
 from rushlight.stages.regulators import Chosen, drop_out_v, held_regulator
 from rushlight.stages.rhythms import IN_FEED
@@ -119,7 +120,7 @@ def regulator_of_like(plan: Plan, drawer: Drawer, like: LikeLeds) -> Chosen | No
 
 
 def _high(drawer: Drawer, emitter: Emitter) -> DiodeLaw:
-    return law_spread(drawer.led(emitter.part_row).law).high
+    return led_spread(drawer.led(emitter.part_row)).high
 
 
 def held_in_series(plan: Plan, like: LikeLeds) -> int | None:

@@ -6,12 +6,13 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from rushlight.electric.led import law_spread, voltage_at_current
+from rushlight.electric.led import voltage_at_current
 from rushlight.model.design_loom import Circuit, LedString, Loom
 from rushlight.model.design_power import Power, SeriesTrade, StatePower
 from rushlight.model.drawer import Drawer
 from rushlight.model.plan import Plan
 from rushlight.stages.loom import lay_strings
+from rushlight.stages.parts_law import led_spread
 from rushlight.stages.power import power_of
 from rushlight.stages.series import LikeLeds, cut_even, held_in_series, most_in_series, regulator_of_like
 from rushlight.stages.supplies import supply_ages
@@ -138,7 +139,7 @@ def trade_of(
     lit = {row.emitter: row for row in solved.lit if row.emitter in names}
     heads = [row for name, row in lit.items() if not trial.loom.beyond(name)]
     flat_v = min(age.emf_v for age in supply_ages(plan, drawer))
-    high_v = float(voltage_at_current(law_spread(drawer.led(like.part_row).law).high, like.current_a))
+    high_v = float(voltage_at_current(led_spread(drawer.led(like.part_row)).high, like.current_a))
     off = _tolerance(drawer, trial.power, names)
     least, most_a = _ends([row.flat_spread_a.low for row in lit.values()], [row.flat_spread_a.high for row in heads])
     fresh_a = max((row.bench_a.high for row in heads), default=0.0) / (1 - off)

@@ -57,8 +57,9 @@ def _methods(design: Design) -> list[dict[str, Any]]:
         "how": row["how"],
         "error": sentence(row["error"]),
         "lists": [[key, sentence(row[key])] for key in ("readings", "against") if row[key]]
-        + ([["two", "Lux through two sheets"]] if "two" in row["may"] else []),
-        "needs": [key for key in row["must"].split(";") if key],
+        + ([["two", "Lux through two sheets"]] if "two" in row["may"] else [])
+        + ([["series_ohm", "The resistors, ohm, in the same order"]] if "series_ohm" in row["must"] else []),
+        "needs": [key for key in row["must"].split(";") if key and key != "series_ohm"],
         "leds": [led.name for led in design.drawer.leds] if "led" in row["must"] else [],
         "states": [state.name for state in design.plan.states] if "state" in row["must"] else [],
         "may": [key for key in row["may"].split(";") if key and key != "two"],

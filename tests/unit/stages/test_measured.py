@@ -213,3 +213,42 @@ def test_lamps_and_warmth_are_in_the_ranking_until_they_are_read() -> None:
     cd = next(row.intensity_cd.typical for row in designed(WARM).light.lamps if (row.lamp, row.state) == (name, state))
     read = f"measured: [{{what: lamp, of: {name}, state: {state}, readings: [{cd * 100}], distance_mm: 100}}]\n"
     assert ("lamp", name) not in methods(WARM + read)
+
+
+RED = "3 mm red, diffused"
+ONE = """rushlight: 1
+subject: {title: board, scale: 10}
+states: [{name: "on"}]
+parts:
+  - {name: board, outline_mm: [[0, 0], [200, 0], [200, 100], [0, 100]], wall: black styrene, wall_mm: 2, relief: {flat: true},
+     bays: [{name: cells, rect_mm: [5, 5, 60, 50], depth_mm: 20, access: screwed hatch}]}
+lamps:
+  - {name: flame, part: board, at_mm: [150, 50], colour: red, size_mm: 30, states: ["on"]}
+supply: {kind: cells, cell: AA, in_series: 3, bay: cells}
+pinned: [{of: flame, choice: led, value: "3 mm red, diffused"}, {of: flame, choice: current_ma, value: "5"}]
+"""
+READ = 'measured: [{what: led voltage, of: "3 mm red, diffused", readings: [READ], against: [AGAINST], series_ohm: [OHM]}]\n'
+
+
+def led_read(readings: str, against: str, ohm: str = "1000, 330"):
+    return designed(ONE + READ.replace("[READ]", f"[{readings}]").replace("AGAINST", against).replace("OHM", ohm))
+
+
+def test_an_led_read_behind_two_resistors_gets_its_own_resistor_and_a_narrower_current() -> None:
+    usual, own = designed(ONE), led_read("2.02, 2.1", "2.98, 2.9")
+    one, two = usual.power.resistors[0].exact_ohm, own.power.resistors[0].exact_ohm
+    # derived: at 5 mA the tabled red has 1.863 V, the one that was read 2.058 V (straight in ln of the current)
+    assert two - one == pytest.approx(-0.195 / 0.005, abs=2)
+    was, now = (made.power.states[0].lit[0].current_a for made in (usual, own))
+    assert now.high - now.low < 0.9 * (was.high - was.low)
+
+
+@pytest.mark.parametrize(("readings", "against", "ohm", "says"), [
+    ("1.83, 1.92", "3.17", "1000, 330", "2, one for each reading"),
+    ("1.83, 1.92", "3.17, 3.08", "1000", "2, one for each reading"),
+    ("1.83, 1.84", "3.17, 3.16", "1000, 1000", "two that differ"),
+    ("1.92, 1.83", "3.08, 3.17", "1000, 330", "exchanged"),
+])
+def test_readings_of_an_led_that_contradict_are_told(readings, against, ohm, says) -> None:
+    with pytest.raises(DocumentProblem, match=says):
+        led_read(readings, against, ohm)

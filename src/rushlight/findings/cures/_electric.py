@@ -6,7 +6,7 @@ import dataclasses
 import math
 from typing import Any
 
-from rushlight.electric.led import law_spread, voltage_at_current
+from rushlight.electric.led import voltage_at_current
 from rushlight.findings._words import listed
 from rushlight.findings.cures._edits import bay_set, edit, names_of, pin_in, pins_out, up, written
 from rushlight.findings.electric._words import bay_of, cells_of
@@ -19,6 +19,7 @@ from rushlight.model.finding import Finding
 from rushlight.model.plan_bench import AtHand, Supply
 from rushlight.stages.at_hand import regulators_offered, switches_to_buy
 from rushlight.stages.network import has_own_resistor
+from rushlight.stages.parts_law import led_spread
 from rushlight.stages.regulators import CHOICE as REGULATOR
 from rushlight.stages.regulators import NEAREST, nearest
 from rushlight.stages.series import CHOICE
@@ -101,7 +102,7 @@ def _least_v(design: Design) -> float:
     share, most = design.drawer.habit("series_headroom").high or 0.8, 0.0
     for row in design.loom.emitters:
         string, own = design.loom.string_of(row.name), design.power.regulator(row.name)
-        law = law_spread(design.drawer.led(row.part_row).law).high
+        law = led_spread(design.drawer.led(row.part_row)).high
         leds_v = (len(string.emitters) if string else 1) * float(voltage_at_current(law, row.aim_current_a))
         most = max(most, leds_v + own.drop_out_v if own else leds_v / share)
     return most

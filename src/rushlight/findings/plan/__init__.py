@@ -13,6 +13,8 @@ from rushlight.findings.plan.lamp_oversize import RULE as LAMP_OVERSIZE
 from rushlight.findings.plan.lamp_under_fibre import RULE as LAMP_UNDER_FIBRE
 from rushlight.findings.plan.lamp_without_evidence import RULE as LAMP_WITHOUT_EVIDENCE
 from rushlight.findings.plan.lamps_too_close import RULE as LAMPS_TOO_CLOSE
+from rushlight.findings.plan.led_read_elsewhere import RULE as LED_READ_ELSEWHERE
+from rushlight.findings.plan.led_read_odd import RULE as LED_READ_ODD
 from rushlight.findings.plan.like_not_built import RULE as LIKE_NOT_BUILT
 from rushlight.findings.plan.mark_colour import RULE as MARK_COLOUR
 from rushlight.findings.plan.mark_without_lamp import RULE as MARK_WITHOUT_LAMP
@@ -63,5 +65,6 @@ RULES: tuple[Rule, ...] = (
     PICTURE_NOT_CALIBRATED, PICTURE_MISFIT,
     VERSION_UNSET,
     LIKE_NOT_BUILT,
-    PIN_WITHOUT_EFFECT, MEASURED_FAR_OFF, MEASURED_UNUSED, RHYTHM_UNUSED, POSE_MISSING,
+    PIN_WITHOUT_EFFECT, MEASURED_FAR_OFF, MEASURED_UNUSED, LED_READ_ODD, LED_READ_ELSEWHERE,
+    RHYTHM_UNUSED, POSE_MISSING,
 )
