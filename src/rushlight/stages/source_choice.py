@@ -8,12 +8,13 @@ from dataclasses import dataclass, replace
 
 from rushlight.model.design import PlacedLamp, Source
 from rushlight.model.drawer import Drawer
-from rushlight.model.plan import Plan
+from rushlight.model.plan import MadeBy, Plan
 from rushlight.stages.bundle_choice import TailKind, feed_for, leds_for, tail_cd_per_a
 from rushlight.stages.fibre_light import led_joint
 from rushlight.stages.led_currents import DERATE, MOST_A, least_a
 from rushlight.stages.parts_law import led_peak_cd
 from rushlight.stages.sources import fibre, led
+from rushlight.stages.sources.common import matching_leds
 
 EVEN = 1.5
 """Lamps of a row differ by no more than this, and a lamp may miss what is wanted by as much (habit `equal`)."""
@@ -29,6 +30,9 @@ FAR_BETTER = 4.0
 """Of two ways that both lack something the other is taken where it is so many times nearer (project rule)."""
 
 EVEN_LIMIT = 1 + 1e-9
+
+MOST_FACE = 1.5
+"""Another LED than the one that suits the size is at most so many times as wide (project rule)."""
 
 STIFF_MM = 1.5
 """Wider fibre bends to 30 mm and more (habit `fibre_bend`): it is not taken in place of an LED by itself."""
@@ -179,7 +183,7 @@ def choose_by_numbers(
     for lamp in lamps:
         if _is_open(weighing.plan, lamp, sources[lamp.name]):
             rows.setdefault(lamp.group, []).append(lamp)
-    known: dict[Key, tuple[str, str]] = {}
+    known: dict[Key, Source] = {}
     made: dict[str, Source] = {}
     holds = {pin.of for pin in weighing.plan.pinned}
     for group, row in rows.items():
@@ -188,10 +192,8 @@ def choose_by_numbers(
         key = (held, *_key(weighing, row, source))
         if key not in known:
             known[key] = _weighed(weighing, row, source, held=held)
-        kind, why = known[key]
-        for lamp in row:
-            now = sources[lamp.name]
-            made[lamp.name] = replace(now if kind == now.kind else _made_by(weighing, lamp, kind), why=why)
+        chosen = known[key]
+        made.update({lamp.name: replace(chosen, lamp=lamp.name) for lamp in row})
     return made
 
 
@@ -217,17 +219,41 @@ def _made_by(weighing: Weighing, lamp: PlacedLamp, kind: str) -> Source:
     return choose(weighing.plan, weighing.drawer, lamp, None)
 
 
-def _weighed(weighing: Weighing, row: list[PlacedLamp], source: Source, *, held: bool) -> tuple[str, str]:
-    """The kind, and why in numbers; who holds something of these lamps has chosen their kind too."""
-    own = _way(weighing, row, source)
-    other = _way(weighing, row, _made_by(weighing, row[0], _other(source.kind)))
+def _weighed(weighing: Weighing, row: list[PlacedLamp], source: Source, *, held: bool) -> Source:
+    """What makes the row, and why in numbers; who holds something of these lamps has chosen their kind too."""
+    sources = [source, _made_by(weighing, row[0], _other(source.kind))]
+    if not held:
+        sources = [right_led(weighing, row, one) if one.kind == "led" else one for one in sources]
+    own, other = (_way(weighing, row, one) for one in sources)
     against, against_other = own.lacks(weighing.most_oversize), other.lacks(weighing.most_oversize)
     if not held and _better(own, other, weighing.most_oversize):
         why = ", ".join((own.count(), *against)) if against else own.numbers()
         numbers = ", ".join((other.numbers(), *against_other))
-        return other.kind, f"{kind_words(own)} would be: {why}; {kind_words(other)}: {numbers}"
+        return replace(sources[1], why=f"{kind_words(own)} would be: {why}; {kind_words(other)}: {numbers}")
     told = ", ".join((other.count(), *against_other)) if against_other else other.numbers()
-    return own.kind, f"{_suits(row[0], source)}: {own.numbers()}; {kind_words(other)} would be: {told}"
+    why = f"{_suits(row[0], sources[0])}: {own.numbers()}; {kind_words(other)} would be: {told}"
+    return replace(sources[0], why=why)
+
+
+def right_led(weighing: Weighing, row: Sequence[PlacedLamp], source: Source) -> Source:
+    """The LED that the size suggests; where that is too dim at its most or too bright at its least another of the
+    colour that is neither nor too wide, the broadest beam first."""
+    most = weighing.most_oversize
+    lacks = weighing.by_led(row, source).lacks(most)
+    if not lacks:
+        return source
+    usual = weighing.drawer.led(source.led)
+    parts = [part for part in matching_leds(weighing.drawer, row[0].colour)
+             if (part.hole_mm is None) == (usual.hole_mm is None) and part.face_mm <= MOST_FACE * usual.face_mm]
+    others = {
+        part: led.choose(weighing.plan, weighing.drawer, row[0], MadeBy(kind="led", led=part.name)) for part in parts
+    }
+    right = [part for part in parts if weighing.by_led(row, others[part]).badness(most) <= EVEN_LIMIT]
+    if not right:
+        return source
+    best = min(right, key=lambda part: (-part.half_angle_deg, abs(math.log(part.face_mm / usual.face_mm)), part.name))
+    why = f"{best.name} in place of {usual.name}, which would give {', '.join(lacks)}"
+    return replace(others[best], insisted=False, why=why)
 
 
 def _better(own: Way, other: Way, most_oversize: float) -> bool:

@@ -19,7 +19,7 @@ from rushlight.stages.emitters import strip_points
 from rushlight.stages.lamps import colour_of
 from rushlight.stages.led_currents import DERATE, least_a
 from rushlight.stages.rooms import opening_mm2, opening_named, room_light
-from rushlight.stages.source_choice import CLEARLY, Way, Weighing
+from rushlight.stages.source_choice import CLEARLY, Way, Weighing, right_led
 from rushlight.stages.sources import fibre, led
 from rushlight.stages.sources.common import SAME_COLOUR_XY
 from rushlight.stages.sources.room import brightest
@@ -107,7 +107,7 @@ def _ways(weighing: Weighing, lamps: list[PlacedLamp], source: Source) -> tuple[
         ways += [behind] if behind else []
     else:
         own = {source.kind: source}
-        by = {"led": own.get("led") or led.choose(plan, drawer, first, None),
+        by = {"led": own.get("led") or right_led(weighing, lamps, led.choose(plan, drawer, first, None)),
               "fibre": own.get("fibre") or fibre.choose(plan, drawer, first, None)}
         ways = [weighing.by_led(lamps, by["led"]), weighing.by_fibre(lamps, by["fibre"])]
         behind = _by_strip(weighing, lamps, source) if len(lamps) >= LEAST_HOLES else None

@@ -35,13 +35,13 @@ def test_the_reason_has_the_numbers_of_both_ways() -> None:
 
 def test_leds_that_would_be_far_too_bright_give_way_to_fibre_unless_something_is_held() -> None:
     faint = "model_mm: 1.7, brightness: {intensity_mcd: 0.2}"
-    design = row(30, faint)
+    design = row(12, faint)
     # derived: a diffused LED gives 150 mcd at 20 mA, 7.5 mcd at the habit's least 1 mA: over 30 times 0.2 mcd
     assert {source.kind for source in design.sources} == {"fibre"}
-    assert "LEDs in the holes would be: 30 LEDs, " in design.sources[0].why
+    assert "LEDs in the holes would be: 12 LEDs, " in design.sources[0].why
     assert "at the least current; fibre: " in design.sources[0].why
-    assert len(design.loom.tails) == 30 and design.sources[0].fibre_mm == 1.5
-    held = row(30, faint, 'pinned: [{of: r, choice: current_ma, value: "2"}]\n')
+    assert len(design.loom.tails) == 12 and design.sources[0].fibre_mm == 1.5
+    held = row(12, faint, 'pinned: [{of: r, choice: current_ma, value: "2"}]\n')
     assert {source.kind for source in held.sources} == {"led"}
 
 
@@ -59,6 +59,15 @@ def test_both_serve_and_the_size_decides_unless_the_other_takes_far_fewer_pieces
     assert not _better(fair, replace(fair, kind="fibre", pieces=5.0), 2.0)
     assert _better(fair, replace(fair, kind="fibre", pieces=4.0), 2.0)
     assert not _better(replace(fair, kind="fibre"), replace(fair, oversize=0.0, pieces=1.0), 2.0)  # its size is not known
+
+
+def test_an_led_that_is_too_dim_gives_way_to_a_brighter_one_of_its_width() -> None:
+    plain, bright = (made(f"model_mm: 3, brightness: {{intensity_mcd: {mcd}}}") for mcd in (40, 2000))
+    usual, other = (one.drawer.led(one.sources[0].led) for one in (plain, bright))
+    assert usual.lens == "diffused" and other.name != usual.name
+    assert other.intensity_mcd.typical * other.max_ma * 0.75 / other.test_ma >= 2000 / 1.5  # source: habit `equal`
+    assert f"in place of {usual.name}" in bright.sources[0].why and not bright.aims[0].short
+    assert bright.sources[0].hole_mm == other.hole_mm and not bright.sources[0].insisted
 
 
 def test_the_modellers_word_stands() -> None:
