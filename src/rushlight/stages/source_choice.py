@@ -259,11 +259,11 @@ def right_led(weighing: Weighing, row: Sequence[PlacedLamp], source: Source) -> 
 def _better(own: Way, other: Way, most_oversize: float) -> bool:
     """Whether the other way than the size suggests is taken."""
     bad, bad_other = own.badness(most_oversize), other.badness(most_oversize)
-    if other.oversize > most_oversize * EVEN_LIMIT:
+    unknown = other.kind == "led" and not other.oversize  # an LED may be far too wide: only for want of light
+    if other.oversize > most_oversize * EVEN_LIMIT or (unknown and own.enough >= 1 / EVEN):
         return False
     if bad > EVEN_LIMIT:
         return bad_other <= EVEN_LIMIT or bad_other * FAR_BETTER < bad
-    unknown = other.kind == "led" and not other.oversize
     return not unknown and bad_other <= EVEN_LIMIT and other.pieces * CLEARLY < own.pieces
 
 
