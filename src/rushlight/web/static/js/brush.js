@@ -23,14 +23,14 @@ export function line(sheet, points, part, { width, colour, dash = [], closed = f
   pen.setLineDash([]);
 }
 
-export const fontOf = bold => `${bold ? "700" : "400"} 13px "Atkinson Hyperlegible Next", sans-serif`;
+export const fontOf = (bold, px = 13) => `${bold ? "700" : "400"} ${px}px "Atkinson Hyperlegible Next", sans-serif`;
 
-export function label(sheet, words, x, y, room, { bold = false, align = "left" } = {}) {
+export function label(sheet, words, x, y, room, { bold = false, align = "left", px = 13 } = {}) {
   const { pen } = sheet, day = plate(sheet.shown.light) === "day";
-  pen.font = fontOf(bold);
+  pen.font = fontOf(bold, px);
   const width = pen.measureText(words).width, left = align === "left" ? x : x - width / 2;
   pen.fillStyle = day ? "rgb(247 241 229 / 0.9)" : "rgb(20 17 15 / 0.9)";
-  pen.fillRect(left - 3, y - 9, width + 6, 18);
+  pen.fillRect(left - 3, y - px / 2 - 2.5, width + 6, px + 5);
   pen.fillStyle = day ? "#2a2520" : "#ece3d4";
   pen.textBaseline = "middle";
   pen.textAlign = "left";

@@ -50,9 +50,17 @@ function nameAt(sheet, part, words, corners, room) {
   if (at) label(sheet, words, at[0], at[1] - 9, room);
 }
 
+// No number over another one, and none cut by the edge of the free sheet.
+const isFree = (named, [x, y]) => !named.some(([u, v]) => Math.abs(u - x) < 54 && Math.abs(v - y) < 20) && named.push([x, y]);
+function clear(sheet, [x, y]) {
+  const { left, right } = sheet.insets();
+  return [Math.min(Math.max(x, left + 26), sheet.size.width - right - 26), y];
+}
+
 // Lines of equal light on the parts that floodlights light in this state; the outermost and the half are named in lux.
 // With them the model's own parts that stand over the ground, seen from above, and the lamps' feet, as the pose has them.
 export function paintPools(sheet, pools, room) {
+  const named = [];
   for (const pool of pools) {
     for (const { corners, hangs } of pool.walls) line(sheet, corners, pool.part, { width: 1.2 * room.thin, colour: css(room.ink), dash: hangs ? [6, 4] : [], closed: corners.length > 2 });
     for (const [x, y] of pool.feet) line(sheet, [[x - 1, y], [x, y + 1], [x + 1, y], [x, y - 1]], pool.part, { width: 0.9, colour: css(room.ink), closed: true });
@@ -60,7 +68,7 @@ export function paintPools(sheet, pools, room) {
       for (const points of lines) line(sheet, points, pool.part, { width: share === 0.5 ? 1.4 : 0.9, colour: emberOf(sheet.shown.light), dash: DASHES[share] || [] });
       const longest = lines.reduce((held, points) => points.length > held.length ? points : held, []);
       const at = longest.length && (share === 0.1 || share === 0.5) && sheet.screenOf(pool.part, longest[Math.floor(longest.length / 4)]);
-      if (at) label(sheet, `${lx} lx`, at[0], at[1], room, { align: "middle" });
+      if (at && isFree(named, at)) label(sheet, `${lx} lx`, ...clear(sheet, at), room, { align: "middle" });
     }
   }
 }

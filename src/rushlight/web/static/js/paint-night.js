@@ -6,6 +6,7 @@ import { FAR_PX, flashPx, groundLight, layers, linearOf, summed, toned } from ".
 import { freeShape } from "./stands.js";
 import { hidden, openingOf } from "./paint-lamps.js";
 import { levelAt } from "./rhythm.js";
+import { Past } from "./later/past.js";
 import { darkWords, outlookOf, wayWords } from "./later/seen-round.js";
 import { halfOf, termsWords } from "./room.js";
 import { toScreen } from "./view.js";
@@ -19,6 +20,7 @@ export class NightPicture {
     this.under = document.createElement("canvas");
     this.held = this.laid = "";
     this.made = [];
+    this.past = new Past();
   }
 
   // Over the sheet's ground and pictures, under its ink. `fine`: at once as sharp as it gets.
@@ -30,7 +32,7 @@ export class NightPicture {
     const on = pictures.length ? [view.x, view.y, room.picture, shown.strength, shown.wholePictures, shown.part, ...pictures.map(held => held.key)] : [];
     const how = [this.laid, half, room.sheet, weights, ...on].join(" ");
     if (how !== this.how) {
-      const under = pictures.length ? this.below(sheet, room) : null;
+      const under = pictures.length ? this.below(sheet, room, [...on, room.sheet, view.scale, this.wide, this.high, sheet.sharp].join(" ")) : null;
       if (this.summedAs !== `${this.laid} ${weights}`) { this.summedAs = `${this.laid} ${weights}`; summed(this.sum, this.made, weights); }
       toned(this.image.data, this.sum, ground, half, under);
       this.canvas.getContext("2d").putImageData(this.image, 0, 0);
@@ -47,16 +49,18 @@ export class NightPicture {
     const look = `${sheet.size.width} ${sheet.size.height} ${sheet.view.scale} ${JSON.stringify([lamps, pools.map(pool => [pool.origin, pool.rhythm, pool.sum])])}`;
     if (look === this.held && (this.isFine || !(fine || this.rested))) return;
     const { width, height } = sheet.size, now = performance.now(), still = this.view === sheet.view && this.width === width && now - this.last > QUIET_MS;
-    this.isFine = fine || !this.held || still || (look === this.held && this.rested);
+    const past = this.past.get(seen, look);
+    this.isFine = fine || past || !this.held || still || (look === this.held && this.rested);
     Object.assign(this, { rested: false, view: sheet.view, width, last: now });
     this.grain = Math.max(1, Math.sqrt(width * height / (this.isFine ? MOST_PX : MOVING_PX)));
-    if (this.grain === 1) this.isFine = true;
+    this.isFine = Boolean(this.isFine) || this.grain === 1;
     this.wide = Math.ceil(width / this.grain) + 2 * FAR_PX;
     this.high = Math.ceil(height / this.grain) + 2 * FAR_PX;
     const inside = ([x, y]) => [x / this.grain + FAR_PX, y / this.grain + FAR_PX];
-    this.made = layers(lamps.map(lamp => ({ ...lamp, at: inside(lamp.at), radius: lamp.radius / this.grain, shape: lamp.shape && lamp.shape.map(inside), ends: lamp.ends && lamp.ends.map(inside) })),
+    this.made = past || layers(lamps.map(lamp => ({ ...lamp, at: inside(lamp.at), radius: lamp.radius / this.grain, shape: lamp.shape && lamp.shape.map(inside), ends: lamp.ends && lamp.ends.map(inside) })),
       this.wide, this.high, { pixelMm: this.grain / sheet.view.scale, distanceMm: seen.distance_mm, table: seen.spread },
       pools.map(pool => ({ ...pool, origin: inside(pool.origin), step: pool.step.map(step => step / this.grain), edge: pool.edge.map(inside) })));
+    if (this.isFine) this.past.put(look, this.made);
     if (!this.image || this.image.width !== this.wide || this.image.height !== this.high) {
       this.canvas.width = this.wide;
       this.canvas.height = this.high;
@@ -79,15 +83,17 @@ export class NightPicture {
     }, REST_MS);
   }
 
-  // Code values of the ground with the parts' pictures on it, at the raster's pixels.
-  below(sheet, room) {
+  // Code values of the ground with the parts' pictures on it, at the raster's pixels; no state changes them, and to read them back is slow.
+  below(sheet, room, of) {
+    if (this.belowOf === of && this.parts === sheet.shown.plan.parts) return this.read;
+    Object.assign(this, { belowOf: of, parts: sheet.shown.plan.parts });
     const { under, wide, high, grain } = this;
     if (under.width !== wide || under.height !== high) { under.width = wide; under.height = high; }
     const pen = under.getContext("2d", { willReadFrequently: true }), [r, g, b] = room.sheet, { canvas } = sheet.pen;
     pen.fillStyle = `rgb(${r} ${g} ${b})`;
     pen.fillRect(0, 0, wide, high);
     pen.drawImage(canvas, FAR_PX, FAR_PX, canvas.width / sheet.sharp / grain, canvas.height / sheet.sharp / grain);
-    return pen.getImageData(0, 0, wide, high).data;
+    return this.read = pen.getImageData(0, 0, wide, high).data;
   }
 
   // What each rhythm changes by a tenth of white, in pixels of the screen: the clock keeps all of it within the flash limits.

@@ -4,6 +4,8 @@ import { onSheet } from "./lay.js";
 import { css } from "./room.js";
 import { boxOf, toScreen } from "./view.js";
 
+const CLOSE_PX = 22;
+
 export function paintPicture(sheet, part, number, room) {
   const { pen } = sheet;
   const held = sheet.pictures.get(number), box = part.laid && part.laid.box_mm;
@@ -60,7 +62,8 @@ export function namesOver(sheet, edge) {
   return Math.max(0, ...Object.keys(sheet.places).map(name => nameAt(sheet, name)[0] + sheet.pen.measureText(name).width + 3 - edge));
 }
 
+// Between its part and the one above it: where parts lie close on a small sheet, the name is smaller and in the middle.
 function paintName(sheet, part, room) {
-  const [left, top] = nameAt(sheet, part.name);
-  label(sheet, part.name, left, top - 12, room, { bold: sheet.shown.part === part.name });
+  const [left, top] = nameAt(sheet, part.name), gap = 2 * sheet.places[part.name].margin * sheet.view.scale, close = gap < CLOSE_PX;
+  label(sheet, part.name, left, close ? top - Math.max(gap / 2, 6) : top - 12, room, { bold: sheet.shown.part === part.name, px: close ? 11 : 13 });
 }
