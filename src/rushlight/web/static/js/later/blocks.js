@@ -1,5 +1,6 @@
 // Sheets of the book on the screen: tables, notes, steps, drawings. Where a leaf has several, each folds; the first is open.
 import { html, useEffect, useRef, useState } from "../../vendor/preact-htm.js";
+import { Glossary } from "./glossary.js";
 
 const LONG_ROWS = 12;
 const kept = () => JSON.parse(localStorage.getItem("folds") || "{}");
@@ -11,7 +12,7 @@ export function Sheets({ sheets, leaf }) {
     localStorage.setItem("folds", JSON.stringify(now));
     setFolds(now);
   };
-  return sheets.map((sheet, n) => {
+  const folded = sheets.map((sheet, n) => {
     const id = `sheet-${n}`;
     const blocks = sheet.blocks.map((block, m) => html`<div class="piece" id=${`${id}-${m}`} tabindex="-1"><${Block} block=${block} /></div>`);
     if (sheets.length === 1) return html`<section class="topic"><h3 id=${id} tabindex="-1">${sheet.title}</h3>${blocks}</section>`;
@@ -19,6 +20,7 @@ export function Sheets({ sheets, leaf }) {
     const turned = event => { if (event.currentTarget.open !== open) turn(key, event.currentTarget.open); };
     return html`<details class="topic" key=${key} open=${open} onToggle=${turned}><summary id=${id}><h3>${sheet.title}</h3></summary>${blocks}</details>`;
   });
+  return html`<${Glossary} leaf=${leaf} />${folded}`;
 }
 
 // What a sheet holds, by its titles: drawings only where there is nothing else to name it by.
