@@ -104,6 +104,8 @@ test("parts at hand: one more, more pieces of one, one taken out; what is named 
   assert.deepEqual(feed.withPieces(held, "switches", "slide 1P2T", 0), [{ table: "regulators", row: "r10" }]);
   const { more } = feed.handRows({ switches: ["slide 1P2T", "rotary 2P6T"], regulators: ["r10"] }, { at_hand: held });
   assert.deepEqual(more, [["switches:rotary 2P6T", "rotary 2P6T"]]);
+  const all = feed.handRows({ switches: [], regulators: [], assortments: ["axial 0.25 W, E12 10 %", "axial 0.25 W, E96 1 %"] }, { at_hand: [{ table: "resistors", row: "axial 0.25 W, E12 10 %", count: 1 }] });
+  assert.deepEqual(all.more, [["resistors:axial 0.25 W, E96 1 %", "axial 0.25 W, E96 1 %"]]);
 });
 
 test("where a regulator is held, the words on strings say so", () => {

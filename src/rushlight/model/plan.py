@@ -355,7 +355,8 @@ class Plan:
     drawer: tuple[OwnValue, ...] = key(items(OwnValue), "Your own values of parts.", ())
     measured: tuple[Measured, ...] = key(items(Measured), "Readings at the bench that take a guess's place.", ())
     at_hand: tuple[AtHand, ...] = key(
-        items(AtHand), "Switches and regulators that you own; of a table with any the choice is made among them.", ()
+        items(AtHand),
+        "Switches, regulators and resistors that you own; of a table with any the choice is made among them.", ()
     )
     pinned: tuple[Pin, ...] = key(items(Pin), "Choices that you hold fast.", ())
     as_built: tuple[Done, ...] = key(items(Done), "What is done.", ())

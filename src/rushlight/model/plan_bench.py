@@ -191,8 +191,8 @@ class Measured:
 class AtHand:
     """A part that the modeller owns, of a kind that the design chooses by itself."""
 
-    table: str = key(choice("switches", "regulators"), "Table of the drawer.")
-    row: str = key(TEXT, "Name of the row.")
+    table: str = key(choice("switches", "regulators", "resistors"), "Table of the drawer.")
+    row: str = key(TEXT, "Name of the row; of resistors an assortment, so all values of its series.")
     count: int = key(Kind("count", low=1, high=1000), "How many pieces.", 1)
     note: str = key(TEXT, NOTE, "")
 

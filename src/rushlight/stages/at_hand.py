@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from rushlight.model.drawer import Drawer, RegulatorPart
+from rushlight.model.drawer import Drawer, RegulatorPart, ResistorPart
 from rushlight.model.plan import Plan
 
 
@@ -14,7 +14,7 @@ def pieces(plan: Plan, table: str) -> dict[str, int]:
     plan : Plan
         The checked plan.
     table : str
-        switches or regulators.
+        switches, regulators or resistors.
     Returns
     -------
     dict
@@ -31,6 +31,17 @@ def regulators_offered(plan: Plan, drawer: Drawer) -> tuple[RegulatorPart, ...]:
     """The regulators among which the nearest is sought: those at hand; the whole drawer where none are named."""
     own = pieces(plan, "regulators")
     return tuple(part for part in drawer.regulators if not own or part.name in own)
+
+
+USUAL_SERIES = "E24"
+
+
+def resistors_offered(plan: Plan, drawer: Drawer) -> tuple[ResistorPart, ...]:
+    """The resistors among which values are chosen: assortments at hand; else leaded ones of E24."""
+    own = pieces(plan, "resistors")
+    if own:
+        return tuple(part for part in drawer.resistors if part.name in own)
+    return tuple(part for part in drawer.resistors if part.name.startswith("axial") and part.series == USUAL_SERIES)
 
 
 def switches_to_buy(plan: Plan, parts: tuple[str, ...]) -> dict[str, int]:

@@ -83,7 +83,7 @@ def power_of(
         Without a supply or without anything wired it says so in `faults`.
     Source
     ------
-    Network: see `electric.network`; resistors E24 by IEC 60063, half-rating habit.
+    Network: see `electric.network`; resistors of the series at hand, else E24, by IEC 60063, half-rating habit.
     """
     ages = supply_ages(plan, drawer)
     if not ages or not loom.leads:
@@ -107,7 +107,7 @@ def power_of(
         _state(plan, drawer, loom, circuits, case=case, number=number, state=state)
         for number, state in enumerate(plan.states)
     )
-    resistors = fitted_resistors(drawer, loom, chosen, states)
+    resistors = fitted_resistors(plan, drawer, loom, chosen, states)
     loop_ohm = _farthest_ohm(loom, case.network)
     supply = plan_supply(plan, drawer, fuse=fuse, thinnest_a=_thinnest(drawer, loom), loop_ohm=loop_ohm)
     drains = tuple(with_mean(drain, states) for drain in (case.drain, *case.spread))

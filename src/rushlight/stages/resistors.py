@@ -14,6 +14,7 @@ from rushlight.model.design_loom import Circuit, Emitter, Loom
 from rushlight.model.design_power import Resistor, StatePower
 from rushlight.model.drawer import Drawer, ResistorPart
 from rushlight.model.plan import Plan
+from rushlight.stages.at_hand import pieces, resistors_offered
 from rushlight.stages.drains import lit_in
 from rushlight.stages.network import emitter_law, has_own_resistor, loom_network
 from rushlight.stages.pins import held_number
@@ -51,7 +52,8 @@ def resistances(
         By emitter the exact and the sold resistance [ohm]; the shape of the last network.
     Source
     ------
-    R = (V - sum of forward voltages at the aim) / I at the voltage that reaches the LED; E24 by IEC 60063.
+    R = (V - sum of forward voltages at the aim) / I at the voltage that reaches the LED; the series at hand, else E24,
+    by IEC 60063.
     """
     nominal = supply_ages(plan, drawer)[1]
     needing = [one for one in loom.emitters if has_own_resistor(drawer, one) and not loom.beyond(one.name)
@@ -90,14 +92,21 @@ def _string_members(loom: Loom, emitter: Emitter) -> tuple[Emitter, ...]:
 
 
 def _resistance(plan: Plan, drawer: Drawer, members: tuple[Emitter, ...], volts: float) -> tuple[float, float]:
-    """What the aim asks for at this voltage, and the E24 value not below it, so never more current than aimed."""
+    """What the aim asks for at this voltage, and the value not below it, so never more current than aimed."""
     emitter = members[0]
     drop = string_drop_v(drawer, members, emitter.aim_current_a / emitter_law(drawer, emitter).branches)
     exact = (volts - drop) / emitter.aim_current_a
     value = held_number(plan, "resistor_ohm", emitter.circuit, *_groups(plan, emitter), *emitter.lamps, emitter.name)
     if value is not None:
         return exact, value
-    return exact, value_not_below(exact) if exact > LEAST_OHM else LEAST_OHM
+    if exact <= LEAST_OHM:
+        return exact, LEAST_OHM
+    return exact, min(value_not_below(exact, steps_of(part)) for part in resistors_offered(plan, drawer))
+
+
+def steps_of(part: ResistorPart) -> int:
+    """Values in a decade of the series that a part is sold in."""
+    return int(part.series.removeprefix("E"))
 
 
 def _groups(plan: Plan, emitter: Emitter) -> list[str]:
@@ -106,7 +115,7 @@ def _groups(plan: Plan, emitter: Emitter) -> list[str]:
 
 
 def fitted_resistors(
-    drawer: Drawer, loom: Loom, chosen: Mapping[str, tuple[float, float]], states: tuple[StatePower, ...]
+    plan: Plan, drawer: Drawer, loom: Loom, chosen: Mapping[str, tuple[float, float]], states: tuple[StatePower, ...]
 ) -> tuple[Resistor, ...]:
     """The resistors with their heat at the worst: LEDs of low voltage on the fresh supply."""
     most: dict[str, float] = {}
@@ -119,7 +128,7 @@ def fitted_resistors(
     made = []
     for name, (exact, value) in chosen.items():
         watts = most.get(name, 0.0) ** 2 * value
-        part = resistor_part(drawer, watts)
+        part = resistor_part(plan, drawer, watts, value)
         made.append(
             Resistor(emitter=name, exact_ohm=exact, value_ohm=value, series=part.series, size=part.name,
                      rating_w=part.rating_w, dissipated_w=watts)
@@ -127,13 +136,22 @@ def fitted_resistors(
     return tuple(made)
 
 
-def resistor_part(drawer: Drawer, watts: float) -> ResistorPart:
-    """The usual axial quarter watt, or the smallest axial one that stays under the habit's share of its rating."""
+def resistor_part(plan: Plan, drawer: Drawer, watts: float, ohm: float) -> ResistorPart:
+    """The smallest that has the value and stays under the habit's share of its rating; the usual one has 0.25 W.
+
+    Of those at hand any rating may be taken; where none stays cool, the largest, and a finding says so.
+    """
     share = drawer.habit("resistor_heat").high or 0.5
-    axial = [part for part in drawer.resistors if part.name.startswith("axial") and part.series == "E24"]
-    cool = [part for part in axial if part.rating_w >= 0.25 and watts <= share * part.rating_w]
-    largest = max(part.rating_w for part in axial)
+    offered, own = resistors_offered(plan, drawer), bool(pieces(plan, "resistors"))
+    having = [part for part in offered if _has(part, ohm)] or list(offered)
+    cool = [part for part in having if (own or part.rating_w >= 0.25) and watts <= share * part.rating_w]
+    largest = max(part.rating_w for part in having)
     return min(
-        cool or [part for part in axial if part.rating_w == largest],
+        cool or [part for part in having if part.rating_w == largest],
         key=lambda part: (part.rating_w, -part.tolerance, part.name),
     )
+
+
+def _has(part: ResistorPart, ohm: float) -> bool:
+    """Whether a value is one of the part's series."""
+    return value_not_below(ohm, steps_of(part)) <= ohm * (1 + 1e-9)

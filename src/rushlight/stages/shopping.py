@@ -44,7 +44,7 @@ def shopping_list(
     """
     lines = [
         *_leds(drawer, loom), *_fibres(drawer, loom), *_strips(drawer, loom), *_wires(drawer, loom),
-        *_tubes(drawer, loom), *_resistors(drawer, power), *_regulators(plan, drawer, power),
+        *_tubes(drawer, loom), *_resistors(plan, drawer, power), *_regulators(plan, drawer, power),
         *_supply(plan, drawer, power), *_switch(plan, drawer, power), *_makers(plan, drawer, circuits, loom),
         *_plugs(drawer, loom), *_drills(drawer, sources), *_sheets(plan, drawer), *_coats(plan),
     ]
@@ -149,7 +149,8 @@ def _sleeves(loom: Loom) -> list[Sleeve]:
     ]
 
 
-def _resistors(drawer: Drawer, power: Power) -> list[ShoppingLine]:
+def _resistors(plan: Plan, drawer: Drawer, power: Power) -> list[ShoppingLine]:
+    own = pieces(plan, "resistors")
     counts = _counted(f"{row.size}|{row.value_ohm:g}" for row in power.resistors)
     lines = []
     for text, count in sorted(counts.items(), key=lambda pair: float(pair[0].split("|")[1])):
@@ -157,7 +158,8 @@ def _resistors(drawer: Drawer, power: Power) -> list[ShoppingLine]:
         part = next(row for row in drawer.resistors if row.name == size)
         lines.append(
             _line("resistors", f"{ohm_text(float(ohm))}, {size}", count, spare=spare_count(drawer, count),
-                  unit="pieces", pack=part.pack, price_eur=part.price_eur, note=_bands(float(ohm), part.tolerance))
+                  unit="pieces", pack=part.pack, price_eur=part.price_eur, note=_bands(float(ohm), part.tolerance),
+                  at_hand=count if size in own else 0)
         )
     return lines
 

@@ -154,6 +154,7 @@ def power_json(design: Design) -> dict[str, Any]:
         ],
         "regulators": [row.name for row in design.drawer.regulators],
         "switches": [row.name for row in design.drawer.switches],
+        "assortments": [row.name for row in design.drawer.resistors],
     }
 
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 import pytest
 
 from designed import designed
@@ -156,3 +158,29 @@ def test_a_changeover_reed_that_bears_too_little_does_not_count():
 def test_a_button_at_hand_is_no_switch():
     made = designed(board(TWO, more="at_hand: [{table: switches, row: 'button 1P1T, closed while pressed'}]\n"))
     assert made.power.switch.short is None and made.power.switch.part_row == designed(board(TWO)).power.switch.part_row
+
+
+@pytest.mark.parametrize(("row", "values", "tolerance"), [
+    ("axial 0.25 W, E6 5 %", {10, 15, 22, 33, 47, 68}, 0.05),
+    ("axial 0.25 W, E12 10 %", {10, 12, 15, 18, 22, 27, 33, 39, 47, 56, 68, 82}, 0.1),
+])
+def test_values_come_from_the_series_at_hand_and_nothing_is_to_buy(row, values, tolerance):
+    """The values: IEC 60063, from memory. Never more current than aimed at."""
+    made = boat(f"{{table: resistors, row: '{row}'}}")
+    assert made.power.resistors
+    for one in made.power.resistors:
+        assert one.size == row and one.value_ohm >= one.exact_ohm
+        assert round(one.value_ohm / 10 ** math.floor(math.log10(one.value_ohm) - 1)) in values
+    assert next(part.tolerance for part in made.drawer.resistors if part.name == row) == tolerance
+    assert not any(packs for name, packs in bought(made, "resistors").items())
+    assert any(packs for packs in bought(boat(), "resistors").values())
+
+
+def test_a_finer_series_comes_nearer_and_of_several_at_hand_the_nearest_counts():
+    over = {row: max(one.value_ohm / one.exact_ohm for one in boat(f"{{table: resistors, row: '{row}'}}").power.resistors)
+            for row in ("axial 0.25 W, E6 5 %", "axial 0.25 W, E96 1 %")}
+    assert over["axial 0.25 W, E96 1 %"] < 1.03  # derived: E96 steps by 2.4 %
+    both = boat("{table: resistors, row: 'axial 0.25 W, E6 5 %'}, {table: resistors, row: 'axial 0.25 W, E96 1 %'}")
+    assert max(one.value_ohm / one.exact_ohm for one in both.power.resistors) == pytest.approx(
+        over["axial 0.25 W, E96 1 %"])
+    assert {one.series for one in both.power.resistors} <= {"E6", "E96"}

@@ -92,10 +92,10 @@ export function withHeld(pins, kind, circuit, held) {
   return held ? [...others, { of: circuit, choice: kind, value: held }] : others;
 }
 
-// What is at hand of switches and regulators, and what may be added: rows of the drawer that are not in the list yet.
-export function handRows({ switches, regulators }, plan) {
+// What is at hand of switches, regulators and resistors, and what may be added: rows of the drawer that are not in the list yet.
+export function handRows({ switches, regulators, assortments = [] }, plan) {
   const rows = plan.at_hand || [], has = (table, name) => rows.some(row => row.table === table && row.row === name);
-  const more = [["switches", switches], ["regulators", regulators]].flatMap(([table, names]) => names.filter(name => !has(table, name)).map(name => [`${table}:${name}`, name]));
+  const more = [["switches", switches], ["regulators", regulators], ["resistors", assortments]].flatMap(([table, names]) => names.filter(name => !has(table, name)).map(name => [`${table}:${name}`, name]));
   return { rows, more };
 }
 

@@ -56,14 +56,14 @@ function Regulators({ desk, state }) {
       <p class="quiet">${row.says}</p>`)}</fieldset>`;
 }
 
-// Switches and regulators that lie in the modeller's own drawer.
+// Switches, regulators and assortments of resistors that lie in the modeller's own drawer.
 function AtHand({ desk, state }) {
   if (!state.answer) return null;
   const { rows, more } = handRows(state.answer.power, state.plan);
   const put = (table, row, count, what) => desk.change(now => [{ action: "set", kind: "plan", name: "", values: { at_hand: withPieces(now.at_hand, table, row, count) } }], what);
-  return html`<fieldset class="form"><legend><h3>Switches and regulators that you have</h3></legend>
-    <p class="quiet">Name what lies in your own drawer, and the design chooses among that. Of a kind that you leave out, anything on sale may be taken. The notes say what to buy, or which state to leave out, where it does not do.</p>
-    ${rows.map(row => html`<div class="pair stretch" key=${`${row.table}:${row.row}`}><${Typed} label=${`Pieces: ${row.row}`} number value=${row.count} onValue=${count => count >= 1 && put(row.table, row.row, Math.round(count), `pieces of ${row.row}`)} />
+  return html`<fieldset class="form"><legend><h3>Switches, regulators and resistors that you have</h3></legend>
+    <p class="quiet">Name what lies in your own drawer, and the design chooses among that. Of a kind that you leave out, anything on sale may be taken; of resistors those of E24. An assortment counts as having every value of its series. The notes say what to buy, or which state to leave out, where it does not do.</p>
+    ${rows.map(row => html`<div class="pair stretch" key=${`${row.table}:${row.row}`}>${row.table === "resistors" ? html`<span>${row.row}: an assortment</span>` : html`<${Typed} label=${`Pieces: ${row.row}`} number value=${row.count} onValue=${count => count >= 1 && put(row.table, row.row, Math.round(count), `pieces of ${row.row}`)} />`}
       <button class="plain small" aria-label=${`Take out ${row.row}`} onClick=${() => put(row.table, row.row, 0, `${row.row} no longer at hand`)}>take out</button></div>`)}
     <${Choice} label="Another one that you have" value="" choices=${[["", "choose"], ...more]} onValue=${word => { const at = word.indexOf(":"); if (at > 0) put(word.slice(0, at), word.slice(at + 1), 1, `${word.slice(at + 1)} at hand`); }} /></fieldset>`;
 }
