@@ -8,9 +8,9 @@ subtracted: groups that hang on a picoampere of leakage lose no digits.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from itertools import chain
+from itertools import chain, count
 
 import numpy as np
 from numpy.typing import NDArray
@@ -109,26 +109,25 @@ def planned(node_count: int, edge_from: Sequence[int], edge_to: Sequence[int]) -
     ------
     Star-mesh transform (Rosen 1924); nested independent sets as in parallel sparse elimination.
     """
-    slots: dict[tuple[int, int], int] = {}
+    fresh = count()
     around: list[dict[int, int]] = [{} for _ in range(node_count + 1)]
-    slot_of_edge = [_slot(slots, around, a, b) for a, b in zip(edge_from, edge_to, strict=True)]
+    slot_of_edge = [_slot(fresh, around, a, b) for a, b in zip(edge_from, edge_to, strict=True)]
     levels = []
     left = list(range(node_count))
     while left:
         chosen = _independent(left, around, node_count)
-        levels.append(_level(chosen, slots, around))
+        levels.append(_level(chosen, fresh, around))
         gone = set(chosen)
         left = [node for node in left if node not in gone]
-    return Elimination(node_count, len(slot_of_edge), len(slots), Gather.by(slot_of_edge), tuple(levels))
+    return Elimination(node_count, len(slot_of_edge), next(fresh), Gather.by(slot_of_edge), tuple(levels))
 
 
-def _slot(slots: dict[tuple[int, int], int], around: list[dict[int, int]], a: int, b: int) -> int:
-    key = (a, b) if a < b else (b, a)
-    slot = slots.get(key)
+def _slot(fresh: Iterator[int], around: list[dict[int, int]], a: int, b: int) -> int:
+    """The slot of two nodes' conductance, a fresh one where they were not joined."""
+    near = around[a]
+    slot = near.get(b)
     if slot is None:
-        slot = slots[key] = len(slots)
-        around[a][b] = slot
-        around[b][a] = slot
+        near[b] = around[b][a] = slot = next(fresh)
     return slot
 
 
@@ -149,7 +148,7 @@ def _independent(left: list[int], around: list[dict[int, int]], reference: int) 
     return chosen
 
 
-def _level(chosen: list[int], slots: dict[tuple[int, int], int], around: list[dict[int, int]]) -> Level:
+def _level(chosen: list[int], fresh: Iterator[int], around: list[dict[int, int]]) -> Level:
     spokes: list[int] = []
     nodes: list[int] = []
     counts: list[int] = []
@@ -169,7 +168,9 @@ def _level(chosen: list[int], slots: dict[tuple[int, int], int], around: list[di
             right += range(first, j)
             for third in nodes[first:j]:
                 joint = near.get(third)
-                into.append(_slot(slots, around, other, third) if joint is None else joint)
+                if joint is None:
+                    near[third] = around[third][other] = joint = next(fresh)
+                into.append(joint)
         star.clear()
     pivots, size = np.array(chosen, np.int64), np.array(counts, np.int64)
     at = np.repeat(np.arange(len(chosen)), size)

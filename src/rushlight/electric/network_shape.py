@@ -154,7 +154,7 @@ def refitted(shape: Shape, network: Network) -> Shape:
 
 
 def _own_ohm(network: Network) -> Array:
-    return np.array([element.ohm + _series_ohm(element.laws) if element.laws else element.ohm
+    return np.array([element.ohm + _series_ohm(laws) if (laws := element.laws) else element.ohm
                      for element in network.elements])
 
 
@@ -212,13 +212,13 @@ def _chained(kinds: NDArray[np.str_], used: NDArray[np.bool_], graph: _Graph, gr
     through = _passed(can & used, way & used, graph, grounds)
     turns, a, b = way.tolist(), graph.a, graph.b
     seen = (~(used & can)).tolist()
-    built: list[Walk] = []
+    walks = _Walks(seen, [], [], [], [])
     # Chains with an end first; what is left runs in a ring, or behind strings that stand against each other.
     for any_start in (False, True):
         for start, gone in enumerate(seen):
             if not gone and (any_start or not (through[a[start]] and through[b[start]])):
-                built.append(_followed(start, graph, turns, through, seen))
-    return _packed(built)
+                _follow(start, graph, turns, through, walks)
+    return _packed(walks)
 
 
 def _passed(can: NDArray[np.bool_], way: NDArray[np.bool_], graph: _Graph, grounds: Index) -> list[bool]:
@@ -234,14 +234,27 @@ def _passed(can: NDArray[np.bool_], way: NDArray[np.bool_], graph: _Graph, groun
     return passes
 
 
-Walk = tuple[list[int], list[int], list[int]]
+@dataclass(frozen=True, slots=True)
+class _Walks:
+    """All chains one after the other: elements, their signs, the nodes passed (one more), elements of each.
+
+    `seen`: for each element whether a chain holds it, or none can.
+    """
+
+    seen: list[bool]
+    members: list[int]
+    signs: list[int]
+    nodes: list[int]
+    sizes: list[int]
 
 
-def _followed(start: int, graph: _Graph, way: list[bool], through: list[bool], seen: list[bool]) -> Walk:
-    """One chain from one end of an element on: its elements, their signs, and its nodes."""
-    a, b, pair = graph.a, graph.b, graph.pair
+def _follow(start: int, graph: _Graph, way: list[bool], through: list[bool], walks: _Walks) -> None:
+    """Add the chain from one end of an element on."""
+    a, b, pair, seen = graph.a, graph.b, graph.pair, walks.seen
+    members, signs, nodes = walks.members, walks.signs, walks.nodes
+    first, first_node = len(members), len(nodes)
     at, node, direction = start, b[start] if through[a[start]] else a[start], 0
-    members, signs, nodes = [], [], [node]
+    nodes.append(node)
     while not seen[at]:
         sign = 1 if a[at] == node else -1
         if way[at]:
@@ -256,24 +269,19 @@ def _followed(start: int, graph: _Graph, way: list[bool], through: list[bool], s
         if not through[node]:
             break
         at ^= pair[node]
+    walks.sizes.append(len(members) - first)
     if direction < 0:
-        return members[::-1], [-sign for sign in signs[::-1]], nodes[::-1]
-    return members, signs, nodes
+        members[first:] = members[first:][::-1]
+        signs[first:] = [-sign for sign in signs[first:][::-1]]
+        nodes[first_node:] = nodes[first_node:][::-1]
 
 
-def _packed(walks: list[Walk]) -> Chains:
-    members: list[int] = []
-    signs: list[int] = []
-    nodes: list[int] = []
-    for some, ways, passed in walks:
-        members += some
-        signs += ways
-        nodes += passed
-    sizes = np.array([len(some) for some, _, _ in walks], np.int64)
-    starts, number = np.cumsum(sizes) - sizes, np.arange(len(walks), dtype=np.int64)
-    along, first = np.array(nodes, np.int64), starts + number
+def _packed(walks: _Walks) -> Chains:
+    sizes = np.array(walks.sizes, np.int64)
+    starts, number = np.cumsum(sizes) - sizes, np.arange(len(sizes), dtype=np.int64)
+    along, first = np.array(walks.nodes, np.int64), starts + number
     return Chains(
-        np.array(members, np.int64), np.array(signs, np.float64), np.repeat(number, sizes), starts,
+        np.array(walks.members, np.int64), np.array(walks.signs, np.float64), np.repeat(number, sizes), starts,
         along[first], along[first + sizes], _places(along, first, sizes),
     )
 
