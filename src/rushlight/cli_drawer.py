@@ -19,15 +19,44 @@ def add_arguments(command: Any) -> None:
     command.add_argument("words", nargs="*", help="show rows that hold all these words")
     command.add_argument("--sources", action="store_true", help="show where each row comes from")
     command.add_argument(
+        "--bands", nargs="+", metavar="COLOUR", default=None,
+        help="say a resistor's value by its four or five colours, the one that stands apart last",
+    )
+    command.add_argument(
         "--add", nargs="+", metavar="COLUMN=VALUE", default=None,
         help="add a row of your own, or your own values for a row of that name",
     )
+
+
+def bands_words(colours: list[str]) -> list[str]:
+    """What a resistor's bands say, for the terminal."""
+    from rushlight.electric.resistor_bands import read_bands
+
+    read = read_bands([word for text in colours for word in text.replace(",", " ").split()])
+    off = read.tolerance
+    lines = [f"{_ohms(read.ohm)}, {100 * off:g} %: {_ohms(read.ohm * (1 - off))} to {_ohms(read.ohm * (1 + off))}."]
+    if read.other_way:
+        lines.append(f"No series has that value. From the other end it is {_ohms(read.other_way.ohm)}, "
+                     f"{100 * read.other_way.tolerance:g} %: more likely.")
+    elif read.series is None:
+        lines.append("No series has that value: look once more, or measure it at ohm, out of the circuit.")
+    else:
+        lines.append(f"A value of {read.series}.")
+    return lines
+
+
+def _ohms(ohm: float) -> str:
+    unit, size = next((row for row in (("Mohm", 1e6), ("kohm", 1e3)) if ohm >= row[1]), ("ohm", 1.0))
+    return f"{ohm / size:.4g} {unit}"
 
 
 def drawer(asked: argparse.Namespace) -> int:
     """`rushlight drawer [TABLE] [WORDS]`."""
     from rushlight.files.drawer_csv import own_folder, read_drawer
 
+    if asked.bands is not None:
+        print("\n".join(bands_words(asked.bands)))
+        return 0
     if asked.add is not None:
         return _add(asked)
     parts = read_drawer(own_folder())

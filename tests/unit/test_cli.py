@@ -197,3 +197,14 @@ def test_measure_says_what_first_and_what_readings_come_to(lantern: Path, capsys
     shown = capsys.readouterr().out
     assert shown.startswith("1. ") and "Goes into the plan under measured: what " in shown
     assert f"Measured: led intensity of {led}, 20. {led}: intensity: 600 to 1000 mcd." in shown  # derived: 800, a quarter off
+
+
+@pytest.mark.parametrize(("colours", "says"), [
+    (["yellow,", "violet,", "brown,", "gold"], ["470 ohm, 5 %: 446.5 ohm to 493.5 ohm.", "A value of E6."]),
+    (["brown", "brown", "black", "violet", "yellow"], ["From the other end it is 4.7 kohm, 1 %"]),
+    (["blue", "blue", "red", "gold"], ["No series has that value: look"]),
+])
+def test_drawer_reads_the_bands_of_a_resistor(colours, says, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["drawer", "--bands", *colours]) == 0
+    out = capsys.readouterr().out
+    assert all(word in out for word in says)

@@ -3,8 +3,11 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
 from functools import cache
 
+from rushlight.electric.resistor import SERIES_SIZES, value_not_below
 from rushlight.errors import OutOfRange, UnknownName
 from rushlight.tables import Row, number, rows
 
@@ -77,6 +80,68 @@ def value_of_bands(bands: tuple[str, ...]) -> tuple[float, float]:
     power = int(_meaning("multiplier band", "power_of_ten", bands[-2]))
     tolerance = _meaning("tolerance band", "tolerance", bands[-1])
     return (float(figures * 10**power) if power >= 0 else figures / 10**-power), tolerance
+
+
+@dataclass(frozen=True, slots=True)
+class BandsRead:
+    """What a resistor's bands say: value [ohm], tolerance as a fraction, the coarsest series that has it (None: none).
+
+    `other_way` is the same read from the other end, where that is a value of a series and this is not.
+    """
+
+    ohm: float
+    tolerance: float
+    series: str | None
+    other_way: BandsRead | None = None
+
+
+def read_bands(colours: Sequence[str]) -> BandsRead:
+    """A resistor's value from its colours, and whether they may have been read from the wrong end.
+
+    Parameters
+    ----------
+    colours : sequence of str
+        Four or five, the one that stands apart last; any case, 'grey' or 'gray'.
+    Returns
+    -------
+    BandsRead
+        With the coarsest series that has the value.
+    Raises
+    ------
+    OutOfRange
+        If there are not four or five.
+    UnknownName
+        If a colour does not exist in its place, from either end.
+    Source
+    ------
+    IEC 60062 and IEC 60063 (from memory).
+    Examples
+    --------
+    >>> read_bands(("yellow", "violet", "brown", "gold")).ohm
+    470.0
+    """
+    bands = tuple({"gray": "grey"}.get(word.strip().lower(), word.strip().lower()) for word in colours)
+    turned = _read(bands[::-1])
+    try:
+        straight = _of_value(*value_of_bands(bands))
+    except UnknownName:
+        if turned is None or turned.series is None:
+            raise
+        return turned
+    return replace(straight, other_way=turned if straight.series is None and turned and turned.series else None)
+
+
+def _read(bands: tuple[str, ...]) -> BandsRead | None:
+    try:
+        return _of_value(*value_of_bands(bands))
+    except (UnknownName, OutOfRange):
+        return None
+
+
+def _of_value(ohm: float, tolerance: float) -> BandsRead:
+    fits = (steps for steps in SERIES_SIZES if 0.01 <= ohm <= 1e9 and math.isclose(value_not_below(ohm, steps), ohm))
+    found = next(fits, None)
+    return BandsRead(ohm, tolerance, None if found is None else f"E{found}")
 
 
 def letter_code(ohm: float, tolerance: float) -> str:

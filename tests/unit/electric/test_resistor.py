@@ -15,7 +15,7 @@ from rushlight.electric.resistor import (
     value_nearest,
     value_not_below,
 )
-from rushlight.electric.resistor_bands import colour_bands, value_of_bands
+from rushlight.electric.resistor_bands import colour_bands, read_bands, value_of_bands
 from rushlight.errors import OutOfRange, UnknownName
 
 RED = law_spread("red").typical
@@ -108,3 +108,22 @@ def test_edges_raise(call, words):
 def test_unknown_names_raise(call, words):
     with pytest.raises(UnknownName, match=words):
         call()
+
+
+def test_bands_say_the_value_and_the_coarsest_series_that_has_it() -> None:
+    read = read_bands(("Yellow", "violet", "brown", "gold"))
+    assert (read.ohm, read.tolerance, read.series, read.other_way) == (470.0, 0.05, "E6", None)
+    assert read_bands(("green", "brown", "brown", "gold")).series == "E24"  # 510 ohm; IEC 60063, from memory
+    assert read_bands(("gray", "red", "red", "silver")).ohm == 8200.0
+    assert read_bands(("violet", "gray", "violet", "black", "brown")).series == "E48"  # 787 ohm
+
+
+def test_bands_read_from_the_wrong_end_are_turned() -> None:
+    assert read_bands(("gold", "brown", "violet", "yellow")).ohm == 470.0  # gold is no digit: it was the other end
+    odd = read_bands(("brown", "brown", "black", "violet", "yellow"))  # 1.1 Gohm of 0.02 %, or 4.7 kohm of 1 %
+    assert odd.series is None and odd.other_way is not None
+    assert (odd.other_way.ohm, odd.other_way.tolerance, odd.other_way.series) == (4700.0, 0.01, "E6")
+    with pytest.raises(UnknownName, match="red"):
+        read_bands(("redd", "red", "red", "gold"))
+    with pytest.raises(OutOfRange, match="4 or 5"):
+        read_bands(("red", "red"))
