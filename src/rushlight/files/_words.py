@@ -9,7 +9,10 @@ from rushlight.files._quantity import dimension
 from rushlight.model.schema import Kind
 
 _NO_END = 1e9
-_UNITS = {"v": "V", "a": "A", "ma": "mA", "mah": "mAh", "k": "K", "w": "W", "mm2": "mm2", "deg": "deg", "ohm": "ohm"}
+_UNITS = {
+    "v": "V", "a": "A", "ma": "mA", "mah": "mAh", "k": "K", "w": "W", "mm2": "mm2", "deg": "deg", "c": "degC",
+    "ohm": "ohm",
+}
 
 
 def unit_shown(unit: str) -> str:

@@ -302,7 +302,6 @@ class SpaceHeat:
     state: str
     power_w: Range
     feed_w: Range
-    room_c: float
     air_rise_k: Range
     wall_c: Range
     advise_c: float
@@ -368,8 +367,9 @@ class SpaceEvening:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Heat:
-    """How warm it gets."""
+    """How warm it gets, in a room whose air is at `room_c`."""
 
+    room_c: Range
     spaces: tuple[SpaceHeat, ...]
     leds: tuple[LedHeat, ...]
     evening: tuple[SpaceEvening, ...]

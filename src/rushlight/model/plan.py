@@ -79,6 +79,10 @@ class Subject:
     viewing_room: str = key(
         choice("lit room", "dim room", "dark room"), "The room in which the lamps should be seen.", "dim room"
     )
+    room_c: float | None = key(
+        quantity("c", -10, 45),
+        "How warm the air is where the model stands, at its warmest; left out: 20 to 26 degC, a usual room.", None,
+    )
     invented: bool = key(FLAG, "True if the subject is made up.", False)
     note: str = key(TEXT, NOTE, "")
 

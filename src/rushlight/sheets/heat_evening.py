@@ -29,7 +29,7 @@ def heat_blocks(design: Design) -> tuple[Block, ...]:
     rows = sorted(design.heat.evening, key=lambda row: -max(point.air_high_c for point in row.points))
     if not rows:
         return ()
-    room_c = design.heat.spaces[0].room_c
+    room_c = design.heat.room_c.high
     warm = [row for row in rows if max(point.air_high_c for point in row.points) > room_c + LEAST_SHOWN_K]
     chart = (_chart(design, warm[: len(PATTERNS)]),) if warm else ()
     return (_table(design, rows), *chart)
@@ -57,7 +57,7 @@ def _row(row: SpaceEvening) -> tuple[str | float | None, ...]:
 def _chart(design: Design, rows: Sequence[SpaceEvening]) -> Drawing:
     points = rows[0].points
     longest = points[-1].hour_h
-    room_c = design.heat.spaces[0].room_c
+    room_c = design.heat.room_c.high
     most = max(point.air_high_c for row in rows for point in row.points)
     span = (room_c - 1.0, most + 0.08 * (most - room_c))
     marks: list[Mark] = [*bands(_stretches(points), longest, PANEL_MM), *axis(longest), *panel(PANEL_MM, *span, "°C")]

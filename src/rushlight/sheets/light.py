@@ -109,14 +109,14 @@ def space_table(design: Design) -> Table:
     columns = (
         Column("space", "Space", wide=True), Column("state", "Hottest in"),
         Column("power_mw", "Power", "mW", "right"), Column("feed_mw", "of it feeding", "mW", "right"),
-        Column("room_c", "Room", "°C", "right", 0), Column("rise", "Air warmer by", "K", "right"),
+        Column("room", "Room", "°C", "right"), Column("rise", "Air warmer by", "K", "right"),
         Column("wall", "Wall", "°C", "right"), Column("advise_c", "Advised below", "°C", "right", 0),
         Column("stop_c", "Never above", "°C", "right", 0), Column("hold", "May stay on"),
     )
     rows = tuple(
-        (row.space, row.state, range_words(row.power_w, times=1000), range_words(row.feed_w, times=1000), row.room_c,
-         range_words(row.air_rise_k), range_words(row.wall_c), row.advise_c, row.stop_c,
-         "for good" if row.hold_h is None else f"{amount(60 * row.hold_h)} min from cold")
+        (row.space, row.state, range_words(row.power_w, times=1000), range_words(row.feed_w, times=1000),
+         range_words(design.heat.room_c), range_words(row.air_rise_k), range_words(row.wall_c), row.advise_c,
+         row.stop_c, "for good" if row.hold_h is None else f"{amount(60 * row.hold_h)} min from cold")
         for row in design.heat.spaces
     )
     return Table("heat-spaces", "Closed spaces", columns, rows)

@@ -8,12 +8,11 @@ from rushlight.model.design import Design
 from rushlight.model.design_power import FeedTrade, Regulator
 from rushlight.model.sheet import Cell, Column, Table
 from rushlight.sheets.amounts import amount, compressed
-from rushlight.stages.spaces import ROOM_C
 
 CAPTION = (
     "A regulator has two leads and a way round: its anode (+) to the supply, its cathode, the end with the ring, to "
     "the LED's plus. Turned round it passes current like a diode and guards nothing. Several stand side by side, all "
-    "the same way round. Heat, volts and junction: at the worst, on a fresh supply, each one's in a room of 22 degC. "
+    "the same way round. Heat, volts and junction: at the worst, on a fresh supply, each one's in the warmest room. "
     "Flat: the share of its own current that is left on the flat supply at the worst. Warm: what warmth leaves of the "
     "stated current on the nominal supply, just switched on and once it has settled."
 )
@@ -42,18 +41,18 @@ def regulator_table(design: Design) -> Table:
     )
     kinds = dict.fromkeys((row.part, row.count) for row in design.power.regulators)
     return Table("regulators", "Constant-current regulators", columns,
-                 tuple(_row([row for row in design.power.regulators if (row.part, row.count) == kind])
+                 tuple(_row(design, [row for row in design.power.regulators if (row.part, row.count) == kind])
                        for kind in kinds), CAPTION)
 
 
-def _row(own: list[Regulator]) -> tuple[Cell, ...]:
+def _row(design: Design, own: list[Regulator]) -> tuple[Cell, ...]:
     first = own[0]
     amps = first.current_a
     return (
         regulator_words(first), len(own) * first.count,
         f"{amount(1000 * amps.low)} .. {amount(1000 * amps.typical)} .. {amount(1000 * amps.high)}",
         max(row.most_v for row in own), 1000 * max(row.dissipated_w / row.count for row in own),
-        ROOM_C + max(row.rise_k for row in own),
+        design.heat.room_c.high + max(row.rise_k for row in own),
         f"{max(row.cold_share for row in own):.0%} .. {min(row.warm_share for row in own):.0%}",
         f"{min(row.flat_share for row in own):.0%}",
         compressed(row.emitter for row in own),

@@ -28,8 +28,11 @@ from rushlight.stages.network import LEAST_OHM, has_own_resistor, spread_v
 from rushlight.stages.parts_law import led_spread
 from rushlight.stages.regulator_heat import MOUNT, air_over_room, settled_point, warmth_of
 from rushlight.stages.regulators import Chosen, across_v, nearest, spread_factors
+from rushlight.stages.spaces import room_c
 from rushlight.stages.supplies import Age, supply_ages
 from rushlight.units import Range
+
+SIDES = ("low", "typical", "high")
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,7 +77,7 @@ def feed_trades(
     rises = heaters.rises_k(point, {like.emitters[0].spot.part for like in alike})
     air = [max((rises[state.name, like.emitters[0].spot.part] for state in plan.states), key=lambda rise: rise.high)
            for like in alike]
-    amps, ohms = _solved(drawer, alike, ways, ages, air)
+    amps, ohms = _solved(drawer, alike, ways, ages, air_over_room(air, SIDES, room_c(plan)))
     rows = []
     for number, (like, way) in enumerate(zip(alike, ways, strict=True)):
         built = like.emitters[0].name in chosen
@@ -110,11 +113,11 @@ def _alike(drawer: Drawer, loom: Loom, circuits: set[str]) -> list[_Like]:
 
 
 def _solved(
-    drawer: Drawer, alike: Sequence[_Like], ways: Sequence[Chosen], ages: Sequence[Age], air: Sequence[Range]
+    drawer: Drawer, alike: Sequence[_Like], ways: Sequence[Chosen], ages: Sequence[Age], air_c: np.ndarray
 ) -> tuple[list[tuple[np.ndarray, np.ndarray]], list[float]]:
     """Currents of each group on a resistor and on regulators [A]: rows fresh, nominal, flat; columns low to high."""
     elements, ohms = [], []
-    shifts: dict[str, list[float]] = {"low": [], "typical": [], "high": []}
+    shifts: dict[str, list[float]] = {side: [] for side in SIDES}
     for number, (like, way) in enumerate(zip(alike, ways, strict=True)):
         law = led_spread(drawer.led(like.part_row)).typical
         exact = (ages[1].emf_v - like.in_series * float(voltage_at_current(law, like.aim_a))) / like.aim_a
@@ -134,7 +137,7 @@ def _solved(
                 for age in ages]
     columns = columns_of(network, {"on": ()}, supplies=supplies, shifts_v=shifts, limits=limits)
     regulated = {f"c{number}": way for number, way in enumerate(ways)}
-    air_c = np.tile(air_over_room(air, tuple(shifts)), len(ages))
+    air_c = np.tile(air_c, len(ages))
     mount = np.tile([MOUNT[name] for name in shifts], len(ages))
     _, point = settled_point(network, columns, shape_of(network), warmth=warmth_of(network, regulated),
                              air_c=lambda _: air_c, mount=mount)

@@ -19,7 +19,7 @@ from rushlight.stages.evening import stages_of
 from rushlight.stages.layouts import find_bay
 from rushlight.stages.network import emitter_law
 from rushlight.stages.order import Build
-from rushlight.stages.spaces import MOST_W, ROOM_C, TOO_HOT_C, rises_over_k, space_box
+from rushlight.stages.spaces import MOST_W, TOO_HOT_C, rises_over_k, room_c, space_box
 from rushlight.thermal.enclosure import Box
 from rushlight.thermal.led_rise import junction_c, limit_of, strip_wall_rise_k
 from rushlight.thermal.vents import vents_for_mm2
@@ -60,7 +60,7 @@ def heat_of(build: Build) -> Heat:
     )
     rise = {part: row.air_rise_k for row in spaces for part in _parts(build, row.space)}
     evening = _evening(build, spaces)
-    return Heat(spaces=spaces, leds=_leds(build, rise, evening), evening=evening)
+    return Heat(room_c=room_c(build.plan), spaces=spaces, leds=_leds(build, rise, evening), evening=evening)
 
 
 def _parts(build: Build, space: str) -> tuple[str, ...]:
@@ -99,34 +99,34 @@ def _space(build: Build, space: Space) -> SpaceHeat | None:
         return None
     watts, state = max(powers, key=lambda pair: pair[0].high)
     wall = build.drawer.wall(build.plan.part(space.parts[0]).wall)
-    box = space_box(build.plan, space, build.drawer)
-    air, skin = rises_over_k(box, watts)
+    box, room = space_box(build.plan, space, build.drawer), room_c(build.plan)
+    air, skin = rises_over_k(box, watts, room)
     return SpaceHeat(
         space=space.name, state=state.state, power_w=watts, feed_w=feed_inside_w(build.plan, state, space.parts),
-        room_c=ROOM_C, air_rise_k=air, wall_c=skin.plus(ROOM_C), advise_c=wall.advise_c, stop_c=wall.stop_c,
-        hold_h=_hold_h(box, watts.high, wall), vents_for_mm2=_vents(box, watts.high, wall),
+        air_rise_k=air, wall_c=skin.plus(room), advise_c=wall.advise_c, stop_c=wall.stop_c,
+        hold_h=_hold_h(box, watts.high, wall, room.high), vents_for_mm2=_vents(box, watts.high, wall, room.high),
     )
 
 
-def _hold_h(box: Box, watts: float, wall: WallPart) -> float | None:
+def _hold_h(box: Box, watts: float, wall: WallPart, at_c: float) -> float | None:
     """How long a power may stay on; None for ever, and where the box law ends."""
     if not 0 < watts <= MOST_W:
         return None
     try:
-        _, high = box_laws(box, watts, room_c=ROOM_C)
+        _, high = box_laws(box, watts, room_c=at_c)
     except OutOfRange:
         return None
-    if high.wall_k[-1] <= wall.advise_c - ROOM_C:
+    if high.wall_k[-1] <= wall.advise_c - at_c:
         return None
     made = warmed(high, wall_j_per_k(box, stores_of(wall.name)), [(watts, SETTLED_H)])
-    return _passes(made.hours, ROOM_C + made.wall_k, wall.advise_c)
+    return _passes(made.hours, at_c + made.wall_k, wall.advise_c)
 
 
-def _vents(box: Box, watts: float, wall: WallPart) -> float | None:
-    if watts > MOST_W:
+def _vents(box: Box, watts: float, wall: WallPart, at_c: float) -> float | None:
+    if watts > MOST_W or at_c >= wall.advise_c:
         return None
     try:
-        needed = vents_for_mm2(box, watts, wall.advise_c - ROOM_C, room_c=ROOM_C)
+        needed = vents_for_mm2(box, watts, wall.advise_c - at_c, room_c=at_c)
     except OutOfRange:
         return None
     return None if needed is None or needed <= box.vents_mm2 else needed
@@ -154,20 +154,21 @@ def _evening(build: Build, spaces: tuple[SpaceHeat, ...]) -> tuple[SpaceEvening,
 def _warming(build: Build, row: SpaceHeat, stretches: list[tuple[Range, float]]) -> SpaceEvening:
     """Typical power by the typical law; for the safe end a supply that stays fresh, by the law's safe end."""
     space = next(space for space in build.plan.spaces if space.name == row.space)
-    box = space_box(build.plan, space, build.drawer)
-    typical, high = box_laws(box, row.power_w.high, room_c=row.room_c)
+    box, room = space_box(build.plan, space, build.drawer), room_c(build.plan)
+    typical, _ = box_laws(box, row.power_w.high, room_c=room.typical)
+    _, high = box_laws(box, row.power_w.high, room_c=room.high)
     first = build.plan.part(_parts(build, row.space)[0])
     store = wall_j_per_k(box, stores_of(first.wall))
     mid = warmed(typical, store, [(watts.typical, hours) for watts, hours in stretches])
     top = warmed(high, store, [(watts.high, hours) for watts, hours in stretches])
     names = [name for name, _ in stages_of(build.plan)]
     points = tuple(
-        HeatPoint(hour_h=float(mid.hours[k]), state=names[mid.stretch[k]], wall_c=row.room_c + float(mid.wall_k[k]),
-                  wall_high_c=row.room_c + float(top.wall_k[k]), air_c=row.room_c + float(mid.air_k[k]),
-                  air_high_c=row.room_c + float(top.air_k[k]))
+        HeatPoint(hour_h=float(mid.hours[k]), state=names[mid.stretch[k]], wall_c=room.typical + float(mid.wall_k[k]),
+                  wall_high_c=room.high + float(top.wall_k[k]), air_c=room.typical + float(mid.air_k[k]),
+                  air_high_c=room.high + float(top.air_k[k]))
         for k in _shown(mid.stretch)
     )
-    walls = row.room_c + top.wall_k
+    walls = room.high + top.wall_k
     return SpaceEvening(
         space=row.space, points=points, settles_h=settling_h(typical, store, row.power_w.typical),
         advise_h=_passes(top.hours, walls, row.advise_c), stop_h=_passes(top.hours, walls, row.stop_c),
@@ -222,7 +223,7 @@ def _leds(build: Build, rise: Mapping[str, Range], evening: tuple[SpaceEvening, 
         emitter = build.loom.emitter(name)
         hottest = max(states, key=lambda state: states[state].led_w.high)
         rises = {state: _rises(build, emitter, current) for state, current in states.items()}
-        round_c = rise.get(emitter.spot.part, Range.exactly(0.0)).plus(ROOM_C)
+        round_c = rise.get(emitter.spot.part, Range.exactly(0.0)).plus(room_c(build.plan))
         found.append(LedHeat(
             emitter=name, state=hottest, junction_limit_c=limit, junction_c=rises[hottest].junction(round_c),
             wall_under_c=rises[hottest].wall(round_c),
@@ -233,9 +234,11 @@ def _leds(build: Build, rise: Mapping[str, Range], evening: tuple[SpaceEvening, 
 
 def _open_air(build: Build) -> tuple[HeatPoint, ...]:
     """The evening of a part in no closed space: the room's air."""
+    room = room_c(build.plan)
     hours = np.cumsum([0.0, *(hours for _, hours in stages_of(build.plan))])
     return tuple(
-        HeatPoint(hour_h=float(hour), state=name, wall_c=ROOM_C, wall_high_c=ROOM_C, air_c=ROOM_C, air_high_c=ROOM_C)
+        HeatPoint(hour_h=float(hour), state=name, wall_c=room.typical, wall_high_c=room.high, air_c=room.typical,
+                  air_high_c=room.high)
         for (name, _), hour in zip(stages_of(build.plan), hours, strict=False)
     )
 

@@ -17,7 +17,7 @@ from rushlight.stages.drains import lit_in
 from rushlight.stages.layouts import find_bay
 from rushlight.stages.network import string_name
 from rushlight.stages.regulator_heat import MOUNT, Warmth, air_over_room, settled_point
-from rushlight.stages.spaces import rises_k, space_box
+from rushlight.stages.spaces import rises_k, room_c, space_box
 from rushlight.stages.supplies import in_cells
 from rushlight.timing.character import parse_rhythm
 from rushlight.units import Range
@@ -62,7 +62,7 @@ class Heaters:
                 continue
             box = space_box(self.plan, space, self.drawer)
             for state in self.plan.states:
-                air, _ = rises_k(box, self._inside_w(burnt, point, state, space.parts))
+                air, _ = rises_k(box, self._inside_w(burnt, point, state, space.parts), room_c(self.plan).typical)
                 found.update({(state.name, part): air for part in parts if part in space.parts})
         return found
 
@@ -118,5 +118,6 @@ class LoomWarmth:
         parts = [self.heaters.loom.emitter(names[row].removesuffix(" / 1")).spot.part for row in self.warmth.string]
         rises = self.heaters.rises_k(point, set(parts))
         return np.concatenate([
-            air_over_room([rises[state.name, part] for part in parts], tolerances) for state in self.heaters.plan.states
+            air_over_room([rises[state.name, part] for part in parts], tolerances, room_c(self.heaters.plan))
+            for state in self.heaters.plan.states
         ], axis=1)

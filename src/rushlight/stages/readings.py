@@ -171,7 +171,7 @@ def _of_warmth(design: Design, space: str, answer: _Answer, *, deciding: bool) -
     row = next(row for row in design.heat.spaces if row.space == space)
     share = _leaves("hull warmth")
     box = space_box(design.plan, next(own for own in design.plan.spaces if own.name == space), design.drawer)
-    left, _ = rises_over_k(replace(box, measured=Range(1.0 - share, 1.0, 1.0 + share)), row.power_w)
+    left, _ = rises_over_k(replace(box, measured=Range(1.0 - share, 1.0, 1.0 + share)), row.power_w, design.heat.room_c)
     return _direct(_Place("bench", space, "hull warmth", space), f"warmth of {space}", answer, left, deciding=deciding)
 
 

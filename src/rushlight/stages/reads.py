@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, fields, is_dataclass, replace
 from typing import Any, TypeVar
 
-from rushlight.model.plan import Evidence, Plan
+from rushlight.model.plan import Evidence, Plan, Subject
 
 T = TypeVar("T")
 
@@ -18,8 +18,11 @@ READS: dict[str, tuple[str, ...]] = {
     "circuits": (),
     "aim": ("subject", "parts", "spaces", "pinned", *LAMPS),
     "loom": ("pinned", "strips", *PLACES),
-    "strings": ("spaces", "states", "pinned", "at_hand", "rows", "rhythms", "controller", *PLACES),
-    "power": ("spaces", "states", "pinned", "at_hand", "parts", "rows", "supply", "evening", "rhythms", "controller"),
+    "strings": ("subject", "spaces", "states", "pinned", "at_hand", "rows", "rhythms", "controller", *PLACES),
+    "power": (
+        "subject", "spaces", "states", "pinned", "at_hand", "parts", "rows", "supply", "evening", "rhythms",
+        "controller",
+    ),
     "light": ("subject", "states", "parts", "spaces", "pinned", *LAMPS),
     "heat": ("subject", "parts", "spaces", "states", "evening", "supply"),
     "order": ("spaces", "rhythms", "controller", *PLACES),
@@ -29,6 +32,10 @@ READS: dict[str, tuple[str, ...]] = {
 
 BRIGHTNESS = ("aim",)
 """Stages that read how bright the lamps should be."""
+
+
+ROOM_ALONE = ("strings", "power")
+"""Stages that read of the subject only how warm the room is."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,6 +80,8 @@ def _only(plan: Plan, stage: str) -> Plan:
         unread: Any = Unread(stage, "brightness")
         for section in set(LAMPS) & set(READS[stage]):
             kept[section] = tuple(replace(row, brightness=unread) for row in kept[section])
+    if stage in ROOM_ALONE:
+        kept["subject"] = Subject(title="", scale=1.0, room_c=plan.subject.room_c)
     if stage == "strings":  # how long a state is shown on an evening does not change how long it could run
         kept.update(states=tuple(replace(state, minutes=None) for state in plan.states), evening=())
     return replace(plan, **kept)

@@ -11,7 +11,6 @@ from numpy.typing import NDArray
 from rushlight.electric.network import Columns, Network, OperatingPoint, Shape, operating_point
 from rushlight.electric.regulator import regulator_voltage, warm_share
 from rushlight.stages.regulators import Chosen
-from rushlight.stages.spaces import ROOM_C
 from rushlight.units import Range
 
 Array = NDArray[np.float64]
@@ -131,7 +130,7 @@ def _shares(
                       volts=np.maximum(volts, 0.0), cool_a=amps / share)
 
 
-def air_over_room(rises_k: Sequence[Range], tolerances: Sequence[str]) -> Array:
+def air_over_room(rises_k: Sequence[Range], tolerances: Sequence[str], room: Range) -> Array:
     """The air round regulators for each LED tolerance [degC].
 
     Parameters
@@ -139,13 +138,15 @@ def air_over_room(rises_k: Sequence[Range], tolerances: Sequence[str]) -> Array:
     rises_k : sequence of Range
         How much warmer than the room the air of each one gets [K].
     tolerances : sequence of str
-        typical; high: the warmest air; low and cold: the room's, as a model that is switched on is cold.
+        typical; high: the warmest air; low and cold: the coolest room's, as a model that is switched on is cold.
+    room : Range
+        The air where the model stands [degC].
     Returns
     -------
     array
         Shape (regulators, tolerances).
     """
     return np.array([
-        [ROOM_C + {"typical": rise.typical, "high": rise.high}.get(name, 0.0) for name in tolerances]
-        for rise in rises_k
+        [{"typical": room.typical + rise.typical, "high": room.high + rise.high}.get(name, room.low)
+         for name in tolerances] for rise in rises_k
     ])

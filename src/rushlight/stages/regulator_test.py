@@ -12,7 +12,7 @@ from rushlight.electric.resistor import value_not_below
 from rushlight.model.drawer import RegulatorPart
 from rushlight.stages.regulator_heat import MOUNT
 from rushlight.stages.regulators import part_law
-from rushlight.stages.spaces import ROOM_C
+from rushlight.stages.spaces import usual_room_c
 from rushlight.units import Range
 
 TURNED_TIMES = 2.0
@@ -83,7 +83,8 @@ def _settled_a(part: RegulatorPart, share: float, supply_v: float, ohm: float, m
 
 def _warm_a(part: RegulatorPart, law: RegulatorLaw, volts: float, mount: float) -> float:
     cool = regulator_current(law, volts)
+    over_test_k = usual_room_c().typical - part.test_junction_c
     left = warm_share(
-        np.array(part.fall_per_k), np.array(ROOM_C - part.test_junction_c), volts=np.array(max(volts, 0.0)),
+        np.array(part.fall_per_k), np.array(over_test_k), volts=np.array(max(volts, 0.0)),
         kelvin_per_volt_ampere=np.array(part.r_th_ja_k_per_w * mount), cool_a=np.maximum(cool, 0.0))
     return float(cool * left) if math.isfinite(float(cool)) else 0.0

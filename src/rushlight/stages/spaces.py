@@ -3,16 +3,15 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from functools import cache
 
 from rushlight.errors import OutOfRange
 from rushlight.model.drawer import Drawer
 from rushlight.model.plan import Plan, Space
 from rushlight.model.plan_part import Part
+from rushlight.tables import rows
 from rushlight.thermal.enclosure import Box, box_heat
 from rushlight.units import Range
-
-ROOM_C = 22.0
-"""A warm evening's room (common practice, no source)."""
 
 MOST_W = 200.0
 """The box law is asked for no more; a plan that asks for more is told so by its supply."""
@@ -20,6 +19,19 @@ MOST_W = 200.0
 MOST_SIZE_MM = 5000.0
 TOO_HOT_C = 150.0
 """Limits of the box law."""
+
+
+@cache
+def usual_room_c() -> Range:
+    """The air of a room, where nothing is said of it [degC]; source: room_air.csv."""
+    row = rows("room_air")[0]
+    return Range(float(row["low_c"]), float(row["typical_c"]), float(row["high_c"]))
+
+
+def room_c(plan: Plan) -> Range:
+    """The air where the model stands [degC]: as the plan says, else that of a usual room."""
+    said = plan.subject.room_c
+    return usual_room_c() if said is None else Range.exactly(said)
 
 
 def space_box(plan: Plan, space: Space, drawer: Drawer) -> Box:
@@ -31,7 +43,7 @@ def space_box(plan: Plan, space: Space, drawer: Drawer) -> Box:
     rise, power = drawer.measured("hull warmth", space.name), drawer.measured("hull power", space.name)
     if rise is None or power is None:
         return box
-    foretold = rises_k(box, power.typical)[0].typical
+    foretold = rises_k(box, power.typical, usual_room_c().typical)[0].typical
     return replace(box, measured=rise.times(1.0 / foretold))
 
 
@@ -46,7 +58,7 @@ def _size(size_mm: float, part: Part) -> float:
     return min(max(size_mm, 3 * part.wall_mm), MOST_SIZE_MM)
 
 
-def rises_k(box: Box, watts: float) -> tuple[Range, Range]:
+def rises_k(box: Box, watts: float, at_c: float) -> tuple[Range, Range]:
     """How much warmer than the room a space's air and its wall get [K]; at most as warm as the law goes.
 
     Parameters
@@ -55,27 +67,30 @@ def rises_k(box: Box, watts: float) -> tuple[Range, Range]:
         The space.
     watts : float
         All power that ends as heat in it [W].
+    at_c : float
+        The room [degC].
     Returns
     -------
     tuple of Range
-        Air and wall over the room at ROOM_C.
+        Air and wall over the room.
     Source
     ------
     See `thermal.enclosure`.
     """
     try:
-        heat = box_heat(box, min(watts, MOST_W), room_c=ROOM_C)
+        heat = box_heat(box, min(watts, MOST_W), room_c=at_c)
     except OutOfRange:  # the wall would pass 150 C: hotter than the law goes, and than any plastic
-        return Range.exactly(TOO_HOT_C - ROOM_C), Range.exactly(TOO_HOT_C - ROOM_C)
+        return Range.exactly(TOO_HOT_C - at_c), Range.exactly(TOO_HOT_C - at_c)
     return heat.inside_air_k, heat.wall_k
 
 
-def rises_over_k(box: Box, watts: Range) -> tuple[Range, Range]:
-    """How much warmer than the room a space's air and its wall get [K] over a range of power [W].
+def rises_over_k(box: Box, watts: Range, room: Range) -> tuple[Range, Range]:
+    """How much warmer than the room [degC] a space's air and its wall get [K] over a range of power [W].
 
-    The ends of the power go with the ends of the law: the widest answer.
+    The ends of the power go with the ends of the law and of the room: the widest answer.
     """
-    ends = [rises_k(box, each) for each in (watts.low, watts.typical, watts.high)]
+    powers, at_c = (watts.low, watts.typical, watts.high), (room.low, room.typical, room.high)
+    ends = [rises_k(box, each, at) for each, at in zip(powers, at_c, strict=True)]
     air, wall = (
         Range(low.low, middle.typical, high.high) for low, middle, high in zip(*ends, strict=True)
     )

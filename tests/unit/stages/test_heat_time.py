@@ -7,6 +7,7 @@ import pytest
 from finding_cases import design_of, edited, read_case
 from rushlight.findings import find
 from rushlight.model.design import Design
+from rushlight.units import Range
 
 
 def hot(*, vents_mm2: float = 0.0, minutes: float | None = None) -> Design:
@@ -40,3 +41,22 @@ def test_a_short_evening_stays_below_and_a_long_one_passes_when_the_state_does()
     assert long.heat.evening[0].advise_h == pytest.approx(row.hold_h, rel=1e-3)
     assert "they do so after" in words(long)
     assert "Left on from cold" in words(long)
+
+
+def test_the_room_is_as_the_plan_says_or_a_usual_one() -> None:
+    (usual,), told = hot().heat.spaces, read_case("heat.wall-too-warm").trips
+    for said in (15, 35):
+        made = design_of(edited(told, [{"subject/room_c": f"{said} degC"}]))
+        (row,) = made.heat.spaces
+        assert made.heat.room_c == Range.exactly(said)
+        # derived: nothing inside is warmer than the room for another reason; the film's law moves little with it
+        assert row.wall_c.typical - said == pytest.approx(usual.wall_c.typical - 22, rel=0.05)
+        assert (said > 26) == (row.wall_c.high > usual.wall_c.high)
+    assert hot().heat.room_c == Range(20, 22, 26)  # source: room_air.csv
+
+
+def test_a_warm_room_is_named_and_leaves_less_power() -> None:
+    told = read_case("heat.wall-too-warm").trips
+    made = design_of(edited(told, [{"subject/room_c": 40}]))
+    assert "in a room of 40 degC" in words(made)
+    assert (made.heat.spaces[0].hold_h or 9) < (hot().heat.spaces[0].hold_h or 0)

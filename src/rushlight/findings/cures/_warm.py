@@ -16,7 +16,6 @@ from rushlight.model.design_power import Regulator
 from rushlight.model.finding import Finding
 from rushlight.stages.regulators import CHOICE as REGULATOR
 from rushlight.stages.regulators import Chosen, nearest
-from rushlight.stages.spaces import ROOM_C
 from rushlight.thermal.led_rise import limit_of
 
 HELD = ("current_ma", "resistor_ohm")
@@ -46,10 +45,10 @@ def cooler(design: Design, finding: Finding) -> Edit | None:
 
     What the current warms goes with its power, about in proportion to it: the air's rise is counted among it.
     """
-    own = _of(design, finding)
-    if own is None or finding.number is None or finding.number <= ROOM_C:
+    own, room = _of(design, finding), design.heat.room_c.high
+    if own is None or finding.number is None or finding.number <= room:
         return None
-    return _less(design, own, (_advised_c(design, finding, own) - ROOM_C) / (finding.number - ROOM_C))
+    return _less(design, own, (_advised_c(design, finding, own) - room) / (finding.number - room))
 
 
 def _advised_c(design: Design, finding: Finding, own: Emitter) -> float:

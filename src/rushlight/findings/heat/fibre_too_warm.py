@@ -38,7 +38,7 @@ def _spaces(design: Design, advise: float) -> list[Trouble | None]:
     for row in design.heat.spaces:
         parts = next(space.parts for space in design.plan.spaces if space.name == row.space)
         fibres = [tail.fibre_mm for tail in design.loom.tails if any(leg.part in parts for leg in tail.legs)]
-        air = row.room_c + row.air_rise_k.high
+        air = design.heat.room_c.high + row.air_rise_k.high
         if not fibres or air <= advise:
             continue
         bears = min(design.drawer.fibre(mm).max_temp_c for mm in fibres)

@@ -6,7 +6,6 @@ from rushlight.findings._words import capital, listed, plain
 from rushlight.model.design import Design
 from rushlight.model.design_power import Regulator
 from rushlight.model.finding import Grade, Rule, Trouble
-from rushlight.stages.spaces import ROOM_C
 
 SPARE_K = 25.0
 """A junction is kept so far below what its data sheet allows (project proposal)."""
@@ -39,7 +38,7 @@ def air_c(design: Design, row: Regulator) -> float:
     part = design.loom.emitter(row.emitter).spot.part
     spaces = {space.name: space.parts for space in design.plan.spaces}
     air = max((heat.air_rise_k.high for heat in design.heat.spaces if part in spaces[heat.space]), default=0.0)
-    return ROOM_C + air
+    return design.heat.room_c.high + air
 
 
 RULE = Rule(

@@ -19,13 +19,14 @@ def _trouble(design: Design, row: SpaceHeat) -> Trouble:
     stop = row.wall_c.high > row.stop_c
     limit = row.stop_c if stop else row.advise_c
     melts = row.wall_c.typical > row.stop_c
-    share = (row.advise_c - row.room_c) / max(row.wall_c.high - row.room_c, 1e-9)
+    room = design.heat.room_c.high
+    share = max(row.advise_c - room, 0.0) / max(row.wall_c.high - room, 1e-9)
     return Trouble(
         item=row.space, spot=Spot(part.name, *part.outline_mm[0]), number=row.wall_c.high, limit=limit,
         grade=Grade.DANGEROUS if melts else Grade.WILL_FAIL if stop else None,
         says=f"In '{row.state}' up to {plain(row.power_w.high)} W warm the walls of '{row.space}' to "
-             f"{plain(row.wall_c.high, 3)} degC at most, the air in it to "
-             f"{plain(row.room_c + row.air_rise_k.high, 3)} degC; {part.wall} bears {plain(limit, 3)} degC."
+             f"{plain(row.wall_c.high, 3)} degC at most in a room of {plain(room, 3)} degC, the air in it to "
+             f"{plain(room + row.air_rise_k.high, 3)} degC; {part.wall} bears {plain(limit, 3)} degC."
              f"{_evening_words(design, row)}",
         cure=f"Bring its power down to {plain(row.power_w.high * share)} W at most (dimmer strips, shorter lit times)"
              f"{_vents(row)}.",

@@ -26,7 +26,7 @@ def _trouble(design: Design, row: LedHeat, *, advise: float, stop: float) -> Tro
     assert row.wall_under_c is not None
     warm = row.wall_under_c.high
     over = warm > stop
-    room = next((space.room_c for space in design.heat.spaces), 22.0)
+    room = design.heat.room_c.high
     share = max((advise - room) / (warm - room), 0.0)
     return Trouble(
         item=row.emitter, spot=emitter.spot, number=warm, limit=stop if over else advise,

@@ -9,6 +9,7 @@ export function Spaces({ desk, state }) {
   const { plan } = state, bare = bareParts(plan, state.look);
   return html`<details class="spaces"><summary>Closed rooms inside: ${plan.spaces.length ? plan.spaces.map(row => row.name).join(", ") : "none said yet"}</summary>
     <p class="quiet">How warm it gets inside, and how much light strays through walls and seams, is reckoned for each closed room. ${bare.length ? `In none yet: ${bare.join(", ")}. There stray light is reckoned as in a cube of 30 mm, and heat not at all.` : ""}</p>
+    <${Line} label="Air where the model stands" unit="°C" kind="number" value=${plan.subject.room_c} says="At its warmest, as on a hot day; empty for a usual room, 20 to 26." onValue=${room => tried(desk, [{ action: "set", kind: "subject", name: "", values: { room_c: room } }], "how warm the room is")} />
     ${plan.spaces.map(space => html`<${Space} key=${space.name} desk=${desk} state=${state} space=${space} />`)}
     <${NewSpace} desk=${desk} state=${state} /></details>`;
 }
