@@ -80,7 +80,7 @@ class DrawnMeter:
         higher = sorted((row for row in dial_settings() if row.group == use.setting.group
                          and row.full_scale >= use.setting.full_scale), key=lambda row: row.full_scale)
         fits = [row for row in higher if abs(value) < row.full_scale]
-        if probe.kind == "ohms" and fits[:1] != higher[:1]:
+        if probe.kind in ("ohms", "diode") and fits[:1] != higher[:1]:
             return OL_OHM
         low = use.lower
         return on_display(low if low and abs(value) < 0.9 * low.full_scale else fits[0], value, chance)

@@ -26,7 +26,7 @@ from rushlight.stages.fault_words import fault_words, outcome_words, probe_words
 MOST_SHOWN = 6
 ALIKE_SHOWN = 4
 BESIDE_WORDS = {"dimmer than": -1.0, "as bright as": 0.0, "brighter than": 1.0}
-FOUND = ("read", "volts", "dark", "dim", "lit", "beside", "ohms", "fine")
+FOUND = ("read", "volts", "dark", "dim", "lit", "beside", "ohms", "diode", "fine")
 """Words that say what was found."""
 NUMBER = r"([-+]?[\d.]+)\s*(?:mA|V)?"
 
@@ -48,6 +48,8 @@ def add_arguments(command: argparse.ArgumentParser) -> None:
                          help="two lamps meant to be alike: dimmer than, as bright as, brighter than")
     command.add_argument("--ohms", action="append", default=[], metavar="'STATE: PLACE to PLACE=NUMBER'",
                          help="resistance with the supply taken off, or OL")
+    command.add_argument("--diode", action="append", default=[], metavar="'STATE: PLACE to PLACE=NUMBER'",
+                         help="diode test with the supply taken off, red probe first, in V, or OL")
     command.add_argument("--fine", action="append", default=[], metavar="STATE",
                          help="a state in which all is as it should be")
     command.add_argument("--mended", action=_Mended, type=int, metavar="NUMBER",
@@ -149,10 +151,10 @@ def _typed(design: Design, asked: argparse.Namespace) -> list[Seen]:
         state, plus, back, value = _split(
             text, r"(.+?):\s*(.+?)\s+to\s+(.+?)\s*=\s*" + NUMBER, "STATE: PLACE to PLACE=NUMBER")
         found.append(Seen(Probe("volts", state, plus, back), float(value)))
-    for text in asked.ohms:
+    for kind, text in [*(("ohms", one) for one in asked.ohms), *(("diode", one) for one in asked.diode)]:
         state, plus, back, value = _split(
-            text, r"(.+?):\s*(.+?)\s+to\s+(.+?)\s*=\s*([\d.]+|OL)\s*(?:ohm)?", "STATE: PLACE to PLACE=NUMBER or OL")
-        found.append(Seen(Probe("ohms", state, plus, back), OL_OHM if value == "OL" else float(value)))
+            text, r"(.+?):\s*(.+?)\s+to\s+(.+?)\s*=\s*([\d.]+|OL)\s*(?:ohm|V)?", "STATE: PLACE to PLACE=NUMBER or OL")
+        found.append(Seen(Probe(kind, state, plus, back), OL_OHM if value == "OL" else float(value)))
     return [*found, *(_beside(design, text) for text in asked.beside), *_looks(design, asked)]
 
 

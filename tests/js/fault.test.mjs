@@ -31,6 +31,10 @@ test("a lamp that should be dark is lit, or not", () => {
   assert.deepEqual([lighted({}, ["a"]), lighted({ a: "on" }, ["a"]), lighted({ b: "on" }, ["a", "b"])], [{ a: "on" }, {}, { a: "on", b: "on" }]);
 });
 
+test("the diode test is in volt, and OL is a reading of it", () => {
+  assert.deepEqual(["OL", "0,612", "612 mV"].map(text => typedReading(text, "V", true).value), [1e7, 0.612, 0.612]);
+});
+
 test("resistances, and OL where there is no way through", () => {
   assert.deepEqual(["OL", "4.7 kohm", "0,4", "12 Ω"].map(text => typedReading(text, "ohm").value), [1e7, 4700, 0.4, 12]);
 });

@@ -140,10 +140,15 @@ class Bench:
         if probe.kind == "ohms":
             off = [replace(one, emf_v=0.0, ohm=1e9) if one.kind == "source" else one for one in self.elements]
             elements = [*off, source("meter", *ends, emf_v=0.3, inner_ohm=1000.0)]
+        if probe.kind == "diode":  # 1 mA at most, 3 V at most
+            off = [replace(one, emf_v=0.0, ohm=1e9) if one.kind == "source" else one for one in self.elements]
+            elements = [*off, source("meter", *ends, emf_v=3.0, inner_ohm=3000.0)]
         network, volts = self.volts(elements)
         shown = volts[network.nodes.index(ends[0]), state] - volts[network.nodes.index(ends[1]), state]
         if probe.kind == "volts":
             return float(shown)
+        if probe.kind == "diode":
+            return float(shown) if shown < 2.8 else OL_OHM
         through = max((0.3 - shown) / 1000.0, 1e-12)
         return float(min(shown / through, OL_OHM))
 

@@ -53,6 +53,7 @@ def test_readings_of_the_log_count(lantern: Path, capsys: pytest.CaptureFixture[
     (["--fine", "evenig"], "Did you mean 'evening'?"),
     (["--volts", "evening: bay R 3"], "STATE: PLACE to PLACE=NUMBER"),
     (["--ohms", "evening: bay A to bay R"], "NUMBER or OL"),
+    (["--diode", "evening: bay A to nowhere=OL"], "nowhere"),
     (["--beside", "evening: flame under red glass"], "LAMP dimmer than LAMP"),
     (["--lit", "evening: flaem"], "Did you mean 'flame'?"),
 ])
@@ -91,6 +92,8 @@ def test_all_dark_is_perhaps_a_short_and_ohms_say_where(lantern: Path, capsys: p
     assert main(["bench", str(lantern), *dark, "--ohms", "evening: bay A to bay R=0.6"]) == 1
     said = capsys.readouterr().out
     assert "1. flame, board 45, 98 mm: its two leads touch before the resistor" in said and "SB1" not in said.split("Measure")[0]
+    assert main(["bench", str(lantern), *dark, "--diode", "evening: bay A to bay R=0.0"]) == 1
+    assert "1. flame, board 45, 98 mm: its two leads touch before the resistor" in capsys.readouterr().out
     assert main(["bench", str(lantern), *dark, "--ohms", "evening: bay A to bay R=OL"]) == 1
     assert "its two leads touch" not in capsys.readouterr().out.split("\n\n")[1].splitlines()[0]
 

@@ -166,8 +166,11 @@ def mind(use: MeterUse) -> tuple[str, ...]:
     if use.where == "no short":
         told.append("Take the supply out first. The red probe goes on return, so that no LED conducts.")
     if use.where == "apart":
-        told.append("Take the supply off first: ohms are never measured in a loom that is fed. Hold the probes "
+        told.append("Take the supply off first: neither ohms nor the diode test in a loom that is fed. Hold the probes "
                     "together: what shows then are their own leads, take it off.")
+    if use.where == "apart" and use.setting.group == "diode":
+        told.append("Red and black count here: the other way round a diode shows OL. Under a volt there is a way "
+                    "through, over no LED; lamps may glow where there is none.")
     if use.where == "led":
         told.append("It glows a little. Many meters stop at 2 V or 3 V here and show OL for a sound white, blue or "
                     "true green LED: try that one on a 3 V coin cell through 470 ohm.")

@@ -2,16 +2,22 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 
 from rushlight.sheets.amounts import sentence
 from rushlight.sheets.meter_use import DialSetting, MeterUse, display, setting_of, volt_setting
 from rushlight.stages.fault_finding import Look, Probe
 from rushlight.stages.fault_log import TEN_AMPERE_MA
+from rushlight.stages.fault_probe import THROUGH_V
+from rushlight.stages.fault_seen import SUPPLY_OFF
 from rushlight.stages.fault_words import outcome_words, place_words
 
 LEAST_SHOWN = 0.005
 """Less than this, in V or mA, a display shows as nothing."""
+
+SILICON_V = 0.6
+"""About what a silicon diode shows on the diode test (common practice, no source)."""
 
 Shown = tuple[float, float] | Look
 
@@ -34,9 +40,10 @@ def probe_use(probe: Probe, outcomes: Sequence[Shown]) -> MeterUse | None:
     alike = len(set(values)) == 1
     expect = outcome_words(probe, first) + ("" if alike else " if it is 1")
     red, black = _ends(probe)
-    where = {"supply": "in the lead", "resistor": "resistor", "ohms": "apart"}.get(probe.kind, "between")
-    shows = first[1] if probe.kind == "ohms" else (first[0] + first[1]) / 2
-    return MeterUse(setting, where, red, black, probe.state, expect, display(setting, shows), _lower(setting, values))
+    where = {"supply": "in the lead", "resistor": "resistor", **dict.fromkeys(SUPPLY_OFF, "apart")}
+    shows = first[1] if probe.kind == "ohms" else _diode_shows(first) if probe.kind == "diode" else sum(first) / 2
+    return MeterUse(setting, where.get(probe.kind, "between"), red, black, probe.state, expect, display(setting, shows),
+                    _lower(setting, values))
 
 
 def unsigned(shown: Shown) -> Shown:
@@ -49,8 +56,8 @@ def unsigned(shown: Shown) -> Shown:
 
 def _setting(probe: Probe, values: Sequence[tuple[float, float]]) -> DialSetting:
     """The range that holds whatever the likely faults foretell for this very reading; if none does, the highest."""
-    if probe.kind == "ohms":
-        return setting_of("200 ohm")
+    if probe.kind in SUPPLY_OFF:
+        return setting_of("200 ohm" if probe.kind == "ohms" else "diode test")
     most = max(abs(end) for pair in values for end in pair)
     if probe.kind == "supply":
         return setting_of("200 mA DC" if most < TEN_AMPERE_MA else "10 A DC")
@@ -69,6 +76,11 @@ def _ends(probe: Probe) -> tuple[str, str]:
     if probe.kind == "resistor":
         return "Supply side of the resistor", "LED side of the resistor"
     return _bare(probe.plus), _bare(probe.back)
+
+
+def _diode_shows(values: tuple[float, float]) -> float:
+    """What the drawn display shows: the drop of a diode, or OL."""
+    return SILICON_V if values[0] <= THROUGH_V else math.inf
 
 
 def _bare(place: str) -> str:

@@ -24,7 +24,7 @@ from rushlight.stages.fault_known import (
 from rushlight.stages.fault_looks import SURELY_LIT_A, Looks, looks_of
 from rushlight.stages.fault_next import probes_for
 from rushlight.stages.fault_pairs import paired
-from rushlight.stages.fault_seen import Look, Meter, Probe, Seen, Suspects, Verdict
+from rushlight.stages.fault_seen import BETWEEN, SUPPLY_OFF, Look, Meter, Probe, Seen, Suspects, Verdict
 from rushlight.stages.fault_shows import (
     BEHIND_FUSE,
     Few,
@@ -112,7 +112,7 @@ def _known(bench: KnownFaults, seen: Sequence[Seen]) -> None:
         if row.probe.state not in bench.table.states:
             raise UnknownName("state", row.probe.state, bench.table.states)
         for place in (row.probe.plus, row.probe.back):
-            if row.probe.kind in ("volts", "ohms") and place not in places(bench):
+            if row.probe.kind in BETWEEN and place not in places(bench):
                 raise UnknownName("place", place, places(bench))
 
 
@@ -138,13 +138,13 @@ def places(bench: KnownFaults) -> tuple[str, ...]:
 def _fitting(bench: KnownFaults, bank: Bank, seen: Sequence[Seen], meter: Meter) -> dict[int, float]:
     """Misfit of each case that every finding allows; voltages last, as they cost a solve."""
     worst = np.zeros(len(bank.cases))
-    for row in sorted(seen, key=lambda one: one.probe.kind in ("volts", "ohms")):
+    for row in sorted(seen, key=lambda one: one.probe.kind in BETWEEN):
         if row.probe.kind == "look":
             looks = looks_of(bench.bank, bank, bank.table.states.index(row.probe.state))
             worst[~looks.allows(row)] = np.inf
             continue
         possible = np.flatnonzero(worst <= 1)
-        if row.probe.kind in ("volts", "ohms"):
+        if row.probe.kind in BETWEEN:
             expected = metered(bench, solved_again(bench, bank, possible.tolist()), row.probe).reshape(-1, 2)
         else:
             expected = shown_by_currents(bench, bank, row.probe)[possible]
@@ -164,7 +164,7 @@ def _misfit(expected: Array, row: Seen, spread: tuple[float, float], meter: Mete
     low, high = spread
     if row.probe.kind == "volts":  # half of it: what a diode's voltage gives, its resistor takes
         low, high = (1 + low) / 2, (1 + high) / 2
-    if row.probe.kind in ("beside", "ohms"):
+    if row.probe.kind in ("beside", *SUPPLY_OFF):
         low, high = 1.0, 1.0
     ends = np.concatenate([low * expected, high * expected])
     off = np.maximum(np.maximum(ends.min(axis=0) - row.value, row.value - ends.max(axis=0)), 0.0)

@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 from rushlight.model.design import Design, PredictedReading
 from rushlight.model.plan_bench import Done, Look, Reading
 from rushlight.stages.fault_finding import Meter, Probe, Seen
-from rushlight.stages.fault_names import FIND_STEP, MENDED, Named, probe_named
+from rushlight.stages.fault_names import DIODE_TEST, FIND_STEP, MENDED, OHMS, Named, probe_named
 
 TEN_AMPERE_MA = 180.0
 """Above this a supply current is read in the range of 10 A, as the gates say."""
@@ -56,7 +56,7 @@ def name_of(probe: Probe) -> str:
         return f"across the resistor of {probe.plus}, {probe.state}"
     if probe.kind == "beside":
         return f"{probe.state}: {probe.plus} beside {probe.back}"
-    off = ", supply off" if probe.kind == "ohms" else ""
+    off = {"ohms": OHMS, "diode": DIODE_TEST}.get(probe.kind, "")
     return f"{probe.state}{off}: {probe.plus} to {probe.back}"
 
 

@@ -11,7 +11,7 @@ from rushlight.electric.fault import Fault
 from rushlight.stages.fault_known import KnownFaults, identity
 from rushlight.stages.fault_log import Evidence
 from rushlight.stages.fault_names import MENDED
-from rushlight.stages.fault_seen import Meter, Probe, Seen
+from rushlight.stages.fault_seen import BETWEEN, Meter, Probe, Seen
 from rushlight.stages.fault_shows import Few, shown, shown_looks, solved_again
 
 NO_MATTER = 0.05
@@ -104,7 +104,7 @@ def _matters(bench: KnownFaults, fault: Fault, seen: Seen, meter: Meter) -> bool
 
     Voltages, ohms and lamps beside each other always: a second fault may have hidden what the mended one does there.
     """
-    if seen.probe.kind in ("volts", "ohms", "beside"):
+    if seen.probe.kind in (*BETWEEN, "beside"):
         return True
     cases = [k for k, case in enumerate(bench.bank.cases) if without_fuse(case.fault) == fault]
     sound = next(k for k, case in enumerate(bench.bank.cases) if case.fault.kind == "none")

@@ -13,8 +13,11 @@ FIND_TITLE = "find the fault"
 MENDED = "mended: "
 """Begins the name of a mend in the log, before what was mended."""
 
+OHMS, DIODE_TEST = ", supply off", ", supply off, diode test"
+"""Follow the state's name in the log where the supply is taken off."""
+
 Meant = tuple[str, str, str, str]
-"""Kind (supply, resistor, volts, ohms, beside), state, plus or the LED, back."""
+"""Kind (supply, resistor, volts, ohms, diode, beside), state, plus or the LED, back."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,7 +35,8 @@ def probe_named(what: str, names: Named) -> Meant | None:
     Examples
     --------
     'supply current, under way'; 'across the resistor of stern'; 'across the resistor of stern, moored';
-    'under way: SA1 to bay R'; 'under way, supply off: SA1 to bay R'; 'under way: stern beside bow'.
+    'under way: SA1 to bay R'; 'under way, supply off: SA1 to bay R';
+    'under way, supply off, diode test: bay + to bay R'; 'under way: stern beside bow'.
     """
     if what.startswith("supply current, "):
         state = what.removeprefix("supply current, ")
@@ -40,8 +44,9 @@ def probe_named(what: str, names: Named) -> Meant | None:
     if what.startswith("across the resistor of "):
         return _resistor(what.removeprefix("across the resistor of "), names)
     for state in names.states:
-        if what.startswith(f"{state}, supply off: "):
-            return _between("ohms", state, what.removeprefix(f"{state}, supply off: "), names)
+        for kind, off in (("ohms", OHMS), ("diode", DIODE_TEST)):
+            if what.startswith(f"{state}{off}: "):
+                return _between(kind, state, what.removeprefix(f"{state}{off}: "), names)
         if what.startswith(f"{state}: "):
             rest = what.removeprefix(f"{state}: ")
             return _between("volts", state, rest, names) or _beside(state, rest, names)

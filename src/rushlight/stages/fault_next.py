@@ -10,6 +10,7 @@ import numpy as np
 from rushlight.model.design_loom import Emitter
 from rushlight.stages.fault_known import KnownFaults
 from rushlight.stages.fault_looks import SURELY_LIT_A, looks_of
+from rushlight.stages.fault_probe import lets_through
 from rushlight.stages.fault_seen import Probe, Seen
 from rushlight.stages.fault_shows import BEHIND_FUSE, Few, node_of
 from rushlight.stages.network import node
@@ -41,6 +42,7 @@ def probes_for(bench: KnownFaults, reach: str, seen: Sequence[Seen], few: Few) -
     if any(fault.blown for fault in few.bank.table.faults):
         found += [Probe("ohms", state, BEHIND_FUSE, "bay R") for state in states]
         found += [Probe("ohms", states[0], plus, back) for plus, back in _in_bay(bench)]
+        found += [Probe("diode", state, BEHIND_FUSE, "bay R") for state in states if _steered(bench, few)]
     pairs = [pair for pair in _pairs(bench) if pair[0].startswith("bay ") and pair[1] == "bay R"]
     if reach == "all":
         suspected = [one.element for fault in few.bank.table.faults for one in fault.singles]
@@ -61,6 +63,16 @@ def _along(bench: KnownFaults, suspected: Sequence[str]) -> list[tuple[str, str]
     found = [(a.removeprefix("node "), b.removeprefix("node ")) for a, b in (ends[name] for name in names)]
     far = [(bays[name], place) for name in names for place in (end.removeprefix("node ") for end in ends[name])]
     return found + [pair for pair in far if pair[0] != pair[1] and node_of(bench, pair[0]) in bench.network.nodes]
+
+
+def _steered(bench: KnownFaults, few: Few) -> bool:
+    """Whether steering diodes lie in the way of an ohmmeter, and the diode test finds no way but over lamps.
+
+    What feeds a controller or makes a rhythm lets some of it through: nobody knows how much.
+    """
+    back, sound = node_of(bench, "bay R"), few.wirings[0]
+    return bool(sound[0].steering) and not any(
+        lets_through(wiring, node_of(bench, BEHIND_FUSE), back)[1] for wiring in sound)
 
 
 def _across(bench: KnownFaults, few: Few) -> list[tuple[str, str]]:

@@ -19,6 +19,10 @@ JOINED_OHM, APART_OHM = 50.0, 100.0
 """An ohmmeter shows less than the first through copper, joints, contacts and a fuse, and more than the second through
 lamps (common practice, no source)."""
 
+THROUGH_V, LED_V = 0.9, 1.2
+"""The diode test shows less than the first through copper and one silicon or Schottky diode, and more than the second,
+or OL, where an LED lies in the way (about 1 mA; from memory: 0.2 to 0.8 V, a red LED from 1.5 V on)."""
+
 NOTHING: AbstractSet[str] = frozenset()
 
 MOST_IN_ROW = 8
@@ -68,6 +72,23 @@ class Wiring:
     def is_string(self, name: str) -> bool:
         """Whether an element of that name is a string of LEDs or a diode."""
         return name in self._elements and self._elements[name].kind == "string"
+
+    @cached_property
+    def steering(self) -> tuple[tuple[str, str], ...]:
+        """Where current goes through one steering diode: from, to; both ways where it is bridged."""
+        found: list[tuple[str, str]] = []
+        for element in self.network.elements:
+            kinds, ends = self.wrong(element), (element.node_a, element.node_b)
+            if element.kind == "string" and " / " not in element.name and "open" not in kinds:
+                found += [] if "reversed" in kinds else [ends]
+                found += [ends[::-1]] if kinds & {"reversed", "short"} else []
+        return tuple(found)
+
+    @cached_property
+    def bridged(self) -> tuple[tuple[str, str], ...]:
+        """Ends of strings of which an LED is bridged."""
+        return tuple((element.node_a, element.node_b) for element in self.network.elements
+                     if element.kind == "string" and "short" in self.wrong(element))
 
     def joins(self, element: Element, most_ohm: float) -> bool:
         """Whether an element is copper below `most_ohm`, a closed contact, or bridged."""
@@ -188,6 +209,23 @@ def held_nodes(wiring: Wiring, carrying: Collection[str] = ()) -> frozenset[str]
 def joined_places(wiring: Wiring, start: str, *, most_ohm: float = PIECE_OHM) -> frozenset[str]:
     """Nodes joined to one by less than `most_ohm` in each piece, with the supply taken off and every LED blocking."""
     return wiring.pieces(most_ohm)[start]
+
+
+def lets_through(wiring: Wiring, plus: str, back: str) -> tuple[bool, bool]:
+    """Whether the diode test goes through copper and one steering diode at most; whether it may, not over an LED."""
+    near = wiring.pieces(PIECE_OHM)
+    over = [stop for start, stop in wiring.steering if start in near[plus]]
+    if back in near[plus] or back in _together(over, near):
+        return True, True
+    wide, found = wiring.pieces(), frozenset([plus])
+    ways = [*wiring.steering, *wiring.bridged]
+    for _ in range(len(ways) + 1):
+        found = _together(found, wide)
+        more = {end for ends in ways if found & set(ends) for end in ends} - found
+        if not more:
+            break
+        found |= more
+    return False, back in found
 
 
 def between_v(

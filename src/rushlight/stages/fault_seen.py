@@ -12,7 +12,12 @@ from rushlight.electric.fault import Fault
 
 Array = NDArray[np.float64]
 
-KINDS = ("look", "beside", "supply", "volts", "resistor", "ohms")
+KINDS = ("look", "beside", "supply", "volts", "resistor", "ohms", "diode")
+BETWEEN = ("volts", "ohms", "diode")
+"""Kinds that are taken between two places."""
+
+SUPPLY_OFF = ("ohms", "diode")
+"""Kinds that are taken with the supply off, and may show OL."""
 
 BESIDE_BOUND = 0.25
 """Answers beside each other are -1, 0 and 1."""
@@ -79,7 +84,7 @@ class Probe:
     kind: 'look' at which lamps are lit; 'beside': emitter `plus` beside its like `back` (1 brighter, 0 alike, -1
     dimmer); 'supply' current [mA]; 'volts' between two places [V], each the name of a splice, an emitter with + or -,
     or 'bay' with the circuit; 'resistor': voltage [V] across that of emitter `plus`; 'ohms' between two places with
-    the supply taken off [ohm].
+    the supply taken off [ohm]; 'diode' between two places with the supply taken off, on the diode test [V].
     """
 
     kind: str

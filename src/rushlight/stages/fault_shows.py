@@ -16,10 +16,13 @@ from rushlight.stages.fault_looks import Looks, beside, looks_of
 from rushlight.stages.fault_probe import (
     APART_OHM,
     JOINED_OHM,
+    LED_V,
+    THROUGH_V,
     Wiring,
     between_v,
     held_nodes,
     joined_places,
+    lets_through,
 )
 from rushlight.stages.fault_seen import Look, Probe
 from rushlight.stages.network import node
@@ -136,6 +139,8 @@ def shown(bench: KnownFaults, few: Few, probe: Probe) -> Array:
         ends = _volts(bench, few, probe)
     elif probe.kind == "ohms":
         ends = _ohms(bench, few, probe)
+    elif probe.kind == "diode":
+        ends = _diode_test(bench, few, probe)
     else:
         return shown_by_currents(bench, few.bank, probe)
     rows = few.bank.rows
@@ -217,6 +222,20 @@ def _ohms(bench: KnownFaults, few: Few, probe: Probe) -> Array:
             ends[row, 1] = JOINED_OHM
         elif plus not in joined_places(few.wirings[row][state], back, most_ohm=APART_OHM):
             ends[row, 0] = APART_OHM
+    return ends
+
+
+def _diode_test(bench: KnownFaults, few: Few, probe: Probe) -> Array:
+    """For each row: through copper and a diode at most, over an LED or not at all, or it depends."""
+    plus, back = (node_of(bench, place) for place in (probe.plus, probe.back))
+    state = few.bank.table.states.index(probe.state)
+    ends = np.array([[0.0, OL_OHM]] * len(few.wirings))
+    for row in range(len(ends)):
+        surely, perhaps = lets_through(few.wirings[row][state], plus, back)
+        if surely:
+            ends[row, 1] = THROUGH_V
+        elif not perhaps:
+            ends[row, 0] = LED_V
     return ends
 
 

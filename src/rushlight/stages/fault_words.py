@@ -7,9 +7,9 @@ from dataclasses import replace
 from rushlight.electric.rewired import REWIRED_KINDS, Fault
 from rushlight.model.design import Design
 from rushlight.model.design_loom import Lead
-from rushlight.stages.fault_probe import APART_OHM, JOINED_OHM
+from rushlight.stages.fault_probe import APART_OHM, JOINED_OHM, LED_V, THROUGH_V
 from rushlight.stages.fault_rewired_words import lead_of, rewired_words, upper
-from rushlight.stages.fault_seen import Look, Probe, Verdict
+from rushlight.stages.fault_seen import BETWEEN, Look, Probe, Verdict
 
 WIRE = {
     "open": "broken, or one of its joints is open",
@@ -127,6 +127,9 @@ def probe_words(probe: Probe, dial: str = "20 V DC") -> str:
     if probe.kind == "ohms":
         return (f"Supply taken off, switch on '{probe.state}', meter on 200 ohm: one probe on "
                 f"{place_words(probe.plus)}, the other on {place_words(probe.back)}.")
+    if probe.kind == "diode":
+        return (f"Supply taken off, switch on '{probe.state}', meter on diode test: red probe on "
+                f"{place_words(probe.plus)}, black probe on {place_words(probe.back)}.")
     if probe.kind == "resistor":
         return f"Switch on '{probe.state}', meter on {dial} across the resistor of {probe.plus}."
     return (f"Switch on '{probe.state}', meter on {dial}: red probe on {place_words(probe.plus)}, black probe on "
@@ -158,6 +161,9 @@ def outcome_words(probe: Probe, shown: tuple[float, float] | Look) -> str:
     if probe.kind == "ohms":
         words = f"a few ohm, under {JOINED_OHM:g}" if shown[0] <= JOINED_OHM else ""
         return " or ".join(part for part in (words, "OL, or far more" if shown[1] > APART_OHM else "") if part)
+    if probe.kind == "diode":
+        words = f"under {THROUGH_V:g} V" if shown[0] <= THROUGH_V else ""
+        return " or ".join(part for part in (words, f"OL, or over {LED_V:g} V" if shown[1] > LED_V else "") if part)
     if probe.kind == "supply":
         most = f"{shown[1]:.1f} mA"
         return most if shown[1] - shown[0] < 0.05 else f"{shown[0]:.1f} to {most}"
@@ -181,5 +187,5 @@ def why_words(found: Verdict) -> str:
     if groups == 2:
         told = "Why this one: it tells the two apart" if left == 1 else "Why this one: it may tell the two apart"
     far = ("; its places need not lie at the fault, what goes wrong there shows here too"
-           if found.next_probe.kind in ("volts", "ohms") else "")
+           if found.next_probe.kind in BETWEEN else "")
     return f"{told}, and with what comes after it no other leads there sooner{far}."

@@ -20,7 +20,7 @@ from rushlight.stages.fault_finding import PRIORS, KnownFaults, Probe, Seen, Sus
 from rushlight.stages.fault_log import Evidence, dial_meter, evidence, lit_lamps, name_of
 from rushlight.stages.fault_mended import Rest, after_mends, mend_name
 from rushlight.stages.fault_place import fault_places, probe_places
-from rushlight.stages.fault_seen import KINDS
+from rushlight.stages.fault_seen import BETWEEN, KINDS, SUPPLY_OFF
 from rushlight.stages.fault_words import fault_words, outcome_words, probe_words, why_words
 from rushlight.web.plain import plain
 
@@ -130,7 +130,7 @@ def _seen_words(row: Evidence) -> str:
         return _look_words(row.seen)
     if row.seen.probe.kind == "beside":
         return outcome_words(row.seen.probe, (row.seen.value, row.seen.value))
-    return "OL" if row.seen.probe.kind == "ohms" and row.seen.value >= OL_OHM else ""
+    return "OL" if row.seen.probe.kind in SUPPLY_OFF and row.seen.value >= OL_OHM else ""
 
 
 def _look_words(seen: Seen) -> str:
@@ -252,7 +252,7 @@ def _probe_pins(design: Design, probe: Probe) -> list[Pin]:
     if probe.kind == "beside":
         return [Pin(place.part, place.at_mm, name) for name in (probe.plus, probe.back)
                 for place in probe_places(design, f"{name}+")[:1]]
-    if probe.kind not in ("volts", "ohms"):
+    if probe.kind not in BETWEEN:
         return []
     ends = ((probe.plus, "red"), (probe.back, "black"))
     return [Pin(place.part, place.at_mm, colour, colour)

@@ -37,7 +37,7 @@ def gate_log(how: str = "done", when: str | None = None, **off: float) -> Done:
 
 @pytest.mark.parametrize("probe", [
     Probe("supply", "dusk"), Probe("volts", "night", "bay A", "bay R"), Probe("resistor", "dusk", "bow"),
-    Probe("ohms", "night", "bay A", "bay R"), Probe("beside", "dusk", "bow", "stern"),
+    Probe("ohms", "night", "bay A", "bay R"), Probe("diode", "night", "bay +", "bay R"), Probe("beside", "dusk", "bow", "stern"),
 ])
 def test_a_probe_is_found_again_by_its_name(probe: Probe) -> None:
     meant = probe_named(name_of(probe), named(small()))

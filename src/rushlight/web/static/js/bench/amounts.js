@@ -4,11 +4,11 @@ const PREFIX = { m: 1e-3, u: 1e-6, "µ": 1e-6, "μ": 1e-6, k: 1e3, M: 1e6, "": 1
 const BASE = { mA: ["A", 1e-3], V: ["V", 1], ohm: ["ohm", 1] };
 export const OL_OHM = 1e7;  // what stands for OL in the log
 
-// {value} in the unit that is asked for, or {wrong} in words; null for nothing typed.
-export function typedReading(text, unit) {
+// With the supply off (ohms, the diode test) OL is a reading. {value} in the unit that is asked for, or {wrong} in words; null for nothing typed.
+export function typedReading(text, unit, off = unit === "ohm") {
   const plain = `${text}`.trim().replace(",", ".");
   if (!plain) return null;
-  if (/^(OL|O\.L\.?)$/i.test(plain)) return unit === "ohm" ? { value: OL_OHM } : { wrong: "OL means more than the range holds: turn the dial to the next higher range and read again." };
+  if (/^(OL|O\.L\.?)$/i.test(plain)) return off ? { value: OL_OHM } : { wrong: "OL means more than the range holds: turn the dial to the next higher range and read again." };
   const found = /^([-+−]?)\s*(\d+\.?\d*|\.\d+)\s*([muµμkM]?)(A|V|ohm)?$/.exec(plain.replace(/volts?$/i, "V").replace(/v$/, "V").replace(/a$/, "A").replace(/[\u03a9\u2126]$|ohms?$/i, "ohm"));
   if (!found) return { wrong: `Type a number, as the meter shows it, in ${unit}.` };
   const [, sign, digits, prefix, letter] = found, [base, one] = BASE[unit];

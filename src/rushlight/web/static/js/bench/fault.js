@@ -90,7 +90,7 @@ function Next({ top, state, next, look, nothing }) {
     ${next.drawings.map(row => html`<figure key=${row.title}><${Svg} svg=${row.svg} label=${`${row.title}: where the red and the black probe go`} /><figcaption class="quiet">${row.caption}</figcaption></figure>`)}
     <${Outcomes} outcomes=${next.outcomes} />
     ${next.why && html`<p class="quiet">${next.why}</p>`}
-    <${Typed} key=${next.what} top=${top} log=${state.log} what=${next.what} unit=${next.unit} />`;
+    <${Typed} key=${next.what} top=${top} log=${state.log} what=${next.what} unit=${next.unit} off=${next.kind === "ohms" || next.kind === "diode"} />`;
 }
 
 const BESIDE = [[-1, "dimmer"], [0, "as bright"], [1, "brighter"]];
@@ -102,11 +102,11 @@ function seenOf(log, what) {
 
 const Outcomes = ({ outcomes }) => html`<dl class="b-how b-outcomes">${outcomes.map(row => html`<div><dt>${row.shows}</dt><dd>number ${row.means.length > 6 ? `${row.means.slice(0, 6).join(", ")} and ${row.means.length - 6} more` : row.means.join(", ")}</dd></div>`)}</dl>`;
 
-function Typed({ top, log, what, unit, label = "It shows" }) {
+function Typed({ top, log, what, unit, off, label = "It shows" }) {
   const [text, setText] = useState(""), [wrong, setWrong] = useState("");
   const seen = seenOf(log, what);
   const note = () => {
-    const typed = typedReading(text, unit);
+    const typed = typedReading(text, unit, off);
     if (!typed) return;
     setWrong(typed.wrong || "");
     if (typed.wrong) return;
