@@ -5,6 +5,7 @@ import { plate } from "./room.js";
 import { toScreen, toWorld } from "./view.js";
 
 const RULE_PX = 26;
+const WORDS = '400 11px "Atkinson Hyperlegible Next", sans-serif';
 
 // The rule: millimetres of the part that is looked at, from its own zero.
 export function paintRule(sheet) {
@@ -20,6 +21,9 @@ export function paintRule(sheet) {
   pen.moveTo(0, base - RULE_PX);
   pen.lineTo(size.width, base - RULE_PX);
   const left = toWorld(sheet.view, size, [insets.left, 0])[0] - place.dx, right = toWorld(sheet.view, size, [size.width, 0])[0] - place.dx;
+  const words = `${sheet.shown.unit === "inch" ? "inches" : "mm"} on ${name}`;
+  pen.font = WORDS;
+  const taken = insets.left + pen.measureText(words).width + 10; // a number half under the words would read as another
   pen.font = '400 11px "Atkinson Hyperlegible Mono", monospace';
   pen.textBaseline = "middle";
   pen.textAlign = "center";
@@ -28,14 +32,11 @@ export function paintRule(sheet) {
     const x = toScreen(sheet.view, size, [tick.place + place.dx, 0])[0];
     pen.moveTo(x, base - RULE_PX);
     pen.lineTo(x, base - RULE_PX + (tick.long ? 9 : 4));
-    if (tick.long) pen.fillText(placeWords(tick.place, sheet.shown.unit), x, base - RULE_PX + 17);
+    const number = tick.long && placeWords(tick.place, sheet.shown.unit);
+    if (number && x - pen.measureText(number).width / 2 > taken) pen.fillText(number, x, base - RULE_PX + 17);
   }
   pen.stroke();
-  const words = `${sheet.shown.unit === "inch" ? "inches" : "mm"} on ${name}`;
-  pen.font = '400 11px "Atkinson Hyperlegible Next", sans-serif';
-  const width = pen.measureText(words).width;
-  pen.fillStyle = day ? "#f7f1e5" : "#14110f";
-  pen.fillRect(insets.left - 4, base - RULE_PX + 10, width + 12, 15);
+  pen.font = WORDS;
   pen.fillStyle = day ? "#2a2520" : "#d9cfbf";
   pen.textAlign = "left";
   pen.fillText(words, insets.left + 2, base - RULE_PX + 17);
