@@ -4,6 +4,7 @@ import { JS } from "./here.mjs";
 
 const own = await import(`${JS}later/own-rows.js`);
 const feed = await import(`${JS}later/feed-rows.js`);
+const bands = await import(`${JS}later/band-value.js`);
 
 const LED = { table: "leds", row: "3 mm red", column: "intensity_mcd" };
 const plan = { drawer: [{ ...LED, value: 300, measured: false, note: "" }, { table: "walls", row: "white styrene", column: "transmittance_1mm", value: 0.1, measured: true, note: "" }],
@@ -123,4 +124,13 @@ test("what is held for all circuits is what stands where a circuit holds nothing
   assert.equal(feed.regulatorRows(power, of("none"))[0].choices[0][1], "as it comes: a resistor");
   const series = [{ circuit: "A", leds: 4, in_series: 1, best: true, by: "resistor", why: "" }, { circuit: "A", leds: 4, in_series: 2, best: false, by: "resistor", why: "" }];
   assert.equal(feed.seriesRows(series, { pinned: [{ of: "all", choice: "leds_in_series", value: "2" }] })[0].choices[0][1], "as held for all: at most 2 in series");
+});
+
+test("bands: each place offers what may stand there, and the value is that of IEC 60062 (from memory)", () => {
+  const colours = [["black", 0, 0, null], ["brown", 1, 1, 0.01], ["red", 2, 2, 0.02], ["yellow", 4, 4, 0.0002], ["violet", 7, 7, 0.001], ["gold", null, -1, 0.05], ["pink", null, -3, null]];
+  assert.deepEqual(bands.placesOf(colours, 5).map(place => place.label).slice(2), ["Third digit", "Noughts", "The one apart: how far it may be off"]);
+  assert.ok(!bands.placesOf(colours, 4)[0].colours.includes("gold") && !bands.placesOf(colours, 4)[3].colours.includes("black"));
+  assert.equal(bands.bandsRead(colours, ["yellow", "violet", "brown", "gold"]).says, "470 ohm, 5 %: 446.5 ohm to 493.5 ohm");
+  assert.equal(bands.bandsRead(colours, ["yellow", "violet", "black", "brown", "brown"]).says, "4.7 kohm, 1 %: 4.653 kohm to 4.747 kohm");
+  assert.equal(bands.bandsRead(colours, ["yellow", "violet", "gold", "gold"]).ohm, 4.7);
 });
