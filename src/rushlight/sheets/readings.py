@@ -89,7 +89,8 @@ def _to_write(row: Reading) -> list[tuple[str, str]]:
 NEEDS = {
     "distance_mm": "distance to the meter, mm", "length_mm": "length, mm", "thickness_mm": "thickness, mm",
     "fibre_mm": "width of the test piece, mm", "count": "how many coats", "led": "the LED that lit it",
-    "radius_mm": "radius of the bend, mm", "turn_deg": "how far it turned, degrees",
+    "series_ohm": "the resistors, ohm, in the same order", "radius_mm": "radius of the bend, mm",
+    "turn_deg": "how far it turned, degrees",
     "power_w": "volts times amperes of the feed",
 }
 

@@ -252,3 +252,10 @@ def test_an_led_read_behind_two_resistors_gets_its_own_resistor_and_a_narrower_c
 def test_readings_of_an_led_that_contradict_are_told(readings, against, ohm, says) -> None:
     with pytest.raises(DocumentProblem, match=says):
         led_read(readings, against, ohm)
+
+
+def test_the_form_has_words_for_every_key_that_a_method_needs() -> None:
+    from rushlight.sheets.readings import NEEDS
+
+    needed = {key for row in rows("bench_methods") for key in row["must"].split(";") if key} - {"state"}
+    assert needed <= set(NEEDS)
