@@ -195,6 +195,8 @@ def _with(row: Any, own: OwnValue) -> Any:
         value: Any = _within(_range(getattr(row, field.name), field, own), own.table, field.name)
     else:
         value = field.kind(own.value)
+    if field.name == "half_angle_deg" and own.measured:
+        row = dataclasses.replace(row, angle_share=0.0)
     source = f"{row.source}; {own.column} is your own{', measured' if own.measured else ''}"
     return dataclasses.replace(row, **{field.name: value, "source": source})
 

@@ -10,6 +10,9 @@ from dataclasses import dataclass
 
 from rushlight.units import Range
 
+ANGLE_SHARE = 0.15
+"""How far an LED's half angle lies off its data sheet's, which states the typical one (from memory, typical)."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class OwnLaw:
@@ -33,7 +36,8 @@ class LedPart:
 
     `own_law` is no column: it takes the place of the tabled law where the plan holds readings of this LED.
 
-    `pre_wired_v` is the one supply voltage that a pre-wired LED with built-in resistor suits, else None.
+    `pre_wired_v` is the one supply voltage that a pre-wired LED with built-in resistor suits, else None. `angle_share`
+    is how far the half angle may be off, as a share of it.
     """
 
     name: str
@@ -58,6 +62,7 @@ class LedPart:
     source: str
     confidence: str
     own_law: OwnLaw | None = None
+    angle_share: float = ANGLE_SHARE
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -159,9 +159,10 @@ def put_in(drawer: Drawer, found: Found) -> Drawer:
             replace(row, own_law=found.law) if row.name == found.row else row for row in drawer.leds))
     if found.table in ("habits", "bench"):
         return drawer
-    value = found.value.typical if found.column in PLAIN else found.value
+    if found.column == "half_angle_deg":
+        return _with_angle(drawer, found)
     return replace(drawer, **{found.table: tuple(
-        _put(row, found.column, value) if row.name == found.row else row for row in getattr(drawer, found.table)
+        _put(row, found.column, found.value) if row.name == found.row else row for row in getattr(drawer, found.table)
     )})
 
 
@@ -172,8 +173,11 @@ def value_at(drawer: Drawer, place: Place) -> Range | None:
         return joint_of(drawer) or joint_factor()
     if table == "bench":
         return _bench_value(drawer, name, column)
-    value: Range | float = getattr(next(row for row in getattr(drawer, table) if row.name == name), column)
-    return value if isinstance(value, Range) else Range.exactly(value)
+    row = next(row for row in getattr(drawer, table) if row.name == name)
+    if column == "half_angle_deg":
+        return Range.spread(row.half_angle_deg, 1 - row.angle_share, 1 + row.angle_share)
+    value: Range = getattr(row, column)
+    return value
 
 
 BEND_TIMES = Range(0.5, 1.0, 2.0)
@@ -198,8 +202,14 @@ def _bench_value(drawer: Drawer, name: str, column: str) -> Range | None:
     return stray_share(drawer, name) if column == "stray light" else None
 
 
-PLAIN = ("half_angle_deg",)
-"""Columns that hold one number, no range."""
+def _with_angle(drawer: Drawer, found: Found) -> Drawer:
+    """A half angle is one number and how far it may be off."""
+    angle = found.value
+    share = max(angle.high - angle.typical, angle.typical - angle.low) / angle.typical
+    return replace(drawer, leds=tuple(
+        replace(_put(row, found.column, angle.typical), angle_share=share) if row.name == found.row else row
+        for row in drawer.leds
+    ))
 
 
 def _put(row: Any, column: str, value: Any) -> Any:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 from rushlight.electric.led import DiodeLaw, LawSpread, law_spread, shifted, voltage_at_current
 from rushlight.model.drawer import Drawer, FibrePart, LedPart
@@ -11,6 +12,9 @@ from rushlight.optics.fibre import Launch
 from rushlight.optics.fibre_loss import Fibre
 from rushlight.tables import row_by
 from rushlight.units import Range
+
+WIDEST_DEG = 85.0
+"""Widest half angle that the cos^m law takes."""
 
 
 def led_order(led: LedPart) -> float:
@@ -24,17 +28,25 @@ def led_peak_cd(led: LedPart, current_a: float) -> Range:
 
 
 def led_flux_lm(led: LedPart, current_a: float) -> Range:
-    """Flux at a current."""
-    order = led_order(led)
+    """Flux at a current; its ends carry the spread of the intensity and that of the half angle."""
     peak = led_peak_cd(led, current_a)
-    return Range(flux_lm(peak.low, order), flux_lm(peak.typical, order), flux_lm(peak.high, order))
+    angle = Range.spread(led.half_angle_deg, 1 - led.angle_share, 1 + led.angle_share)
+    ends = (angle.low, angle.typical, angle.high)
+    low, typical, high = (pattern_order(min(max(end, 1.0), WIDEST_DEG)) for end in ends)
+    return Range(flux_lm(peak.low, low), flux_lm(peak.typical, typical), flux_lm(peak.high, high))
+
+
+def _launched_lm(led: LedPart, current_a: float, *, lensed: bool) -> Range:
+    """Flux that a bundle counts from. Of a lensed LED it takes in what lies about the axis, which goes with the
+    intensity there and not with the half angle."""
+    return led_flux_lm(replace(led, angle_share=0.0) if lensed else led, current_a)
 
 
 def led_launch(led: LedPart, current_a: float) -> Launch:
     """How an LED faces the bundle that is sleeved onto it."""
     lens = row_by("led_launch", "lens", led.lens)
     return Launch(
-        flux_lm=led_flux_lm(led, current_a), order=led_order(led),
+        flux_lm=_launched_lm(led, current_a, lensed=lens["lensed"] == "yes"), order=led_order(led),
         gap_mm=float(lens["gap_over_body"]) * led.face_mm,
         source_diameter_mm=float(lens["patch_over_body"]) * led.face_mm, lensed=lens["lensed"] == "yes",
     )

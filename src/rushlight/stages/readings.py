@@ -21,7 +21,8 @@ from rushlight.tables import row_by
 from rushlight.units import Range
 
 METHODS: dict[tuple[str, str], str] = {
-    ("leds", "intensity_mcd"): "led intensity", ("strips", "flux_lm_per_m"): "strip flux",
+    ("leds", "intensity_mcd"): "led intensity", ("leds", "half_angle_deg"): "led half angle",
+    ("strips", "flux_lm_per_m"): "strip flux",
     ("diffusers", "transmittance"): "diffuser", ("diffusers", "reflectance"): "diffuser",
     ("walls", "transmittance_1mm"): "wall", ("walls", "reflectance"): "reflectance",
     ("coats", "density"): "coat", ("coats", "reflectance"): "reflectance", ("habits", "value"): "fibre joint",
@@ -223,6 +224,7 @@ def _of_emitters(build: Build) -> Iterator[Place]:
             yield ("strips", emitter.part_row, "flux_lm_per_m")
         else:
             yield ("leds", emitter.part_row, "intensity_mcd")
+            yield ("leds", emitter.part_row, "half_angle_deg")
         yield ("bench", emitter.kind, "stray light")
 
 

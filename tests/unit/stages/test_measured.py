@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
 
 import pytest
@@ -15,7 +16,7 @@ from rushlight.optics.bench import ratio, shown
 from rushlight.optics.fibre import Tail, tail_flux
 from rushlight.stages.fibre_light import led_joint, tail_light
 from rushlight.stages.measured import found_by, with_measured
-from rushlight.stages.parts_law import fibre_of, joint_of, led_launch
+from rushlight.stages.parts_law import fibre_of, joint_of, led_flux_lm, led_launch
 from rushlight.stages.readings import readings_of
 from rushlight.stages.spaces import rises_k, space_box
 from rushlight.stages.strays import stray_share
@@ -259,3 +260,28 @@ def test_the_form_has_words_for_every_key_that_a_method_needs() -> None:
 
     needed = {key for row in rows("bench_methods") for key in row["must"].split(";") if key} - {"state"}
     assert needed <= set(NEEDS)
+
+
+def test_an_unknown_half_angle_widens_the_flux_and_is_narrowed_by_its_reading() -> None:
+    led = next(row for row in PACKAGED.leds if row.half_angle_deg == 60 and row.lens == "flat top")
+    wide = led_flux_lm(led, 0.01)
+    known = led_flux_lm(replace(led, angle_share=0.0), 0.01)
+    # derived: a lamp of 60 deg has m = 1, of 51 deg m = 1.497, of 69 deg m = 0.675: flux goes with 1 / (m + 1)
+    assert wide.low / known.low == pytest.approx(2 / 2.497, rel=1e-3)
+    assert wide.high / known.high == pytest.approx(2 / 1.675, rel=1e-3)
+    aside = 200 * math.tan(math.acos(0.5**0.25))  # source: cosine-fourth law
+    one = Measured(what="led half angle", of=led.name, readings=(aside * 0.99, aside * 1.01), distance_mm=200, off_share=0.01)
+    read = with_measured(PACKAGED, (one,)).led(led.name)
+    assert read.half_angle_deg == pytest.approx(60, abs=0.05)
+    assert 0 < read.angle_share < 0.06
+    own = f'drawer: [{{table: leds, row: "{led.name}", column: half_angle_deg, value: 60, measured: true}}]\n'
+    assert designed(PLAN + own).drawer.led(led.name).angle_share == 0
+    [row] = [row for row in readings_of(designed(PLAN)) if row.method == "led half angle"]
+    known_well = PLAN + own.replace(led.name, row.of).replace("value: 60", f"value: {row.now.typical}")
+    assert "led half angle" not in {row.method for row in readings_of(designed(known_well))}
+
+
+def test_a_lensed_leds_bundle_does_not_hang_on_its_half_angle() -> None:
+    led = next(row for row in PACKAGED.leds if row.lens == "clear")
+    flux = led_launch(led, 0.01).flux_lm
+    assert flux == led_flux_lm(replace(led, angle_share=0.0), 0.01)

@@ -42,8 +42,10 @@ def test_a_wider_window_lets_more_of_the_light_out() -> None:
 
 
 def test_a_measured_paint_narrows_the_room() -> None:
-    own = "drawer: [{table: coats, row: white primer, column: reflectance, value: 0.7, measured: true}]\n"
     text = PLAN % ("white primer", 10, SPACE % 40)
+    led = PACKAGED.led(designed(text).loom.emitters[0].part_row)
+    own = ("drawer:\n  - {table: coats, row: white primer, column: reflectance, value: 0.7, measured: true}\n"
+           f'  - {{table: leds, row: "{led.name}", column: half_angle_deg, value: {led.half_angle_deg}, measured: true}}\n')
     guessed, measured = (designed(t).light.lamps[0].luminance_cd_m2 for t in (text, text + own))
     # derived: the LED's 0.5 to 1.5, and where it sits, 0.6 to 1.6
     assert measured.high / measured.low == pytest.approx(3.0 * 1.6 / 0.6, rel=0.01)
