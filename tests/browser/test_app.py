@@ -182,6 +182,8 @@ def test_a_regulator_in_place_of_a_resistor(window, plan, address):
     made.fresh()
     assert page.get_by_label("Current in circuit A").input_value() == "nearest"
     assert page.get_by_text("mW of heat").count() >= 1
+    page.locator("details.topic").first.wait_for()
+    made.unfold()
     page.get_by_text("Constant-current regulators").first.wait_for()
     text = yaml.safe_load((plan / "plan.yaml").read_text(encoding="utf-8"))
     assert text["pinned"] == [{"of": "A", "choice": "regulator", "value": "nearest"}]
@@ -229,6 +231,8 @@ def test_what_feeds_it_and_a_reading(window, plan, address):
     page.get_by_label("Its pin for the button or reed").fill("9")
     page.get_by_label("Its pin for the button or reed").press("Enter")
     made.fresh()
+    page.locator("details.topic").first.wait_for()
+    made.unfold()
     page.get_by_text("stepped by a push button").first.wait_for()
     page.get_by_role("button", name="Light", exact=True).click()
     page.get_by_text("Your own numbers: none yet").click()
