@@ -184,7 +184,7 @@ def test_a_regulator_in_place_of_a_resistor(window, plan, address):
     assert page.get_by_text("mW of heat").count() >= 1
     page.locator("details.topic").first.wait_for()
     made.unfold()
-    page.get_by_text("Constant-current regulators").first.wait_for()
+    page.locator(".topic").get_by_text("Constant-current regulators").first.wait_for()
     text = yaml.safe_load((plan / "plan.yaml").read_text(encoding="utf-8"))
     assert text["pinned"] == [{"of": "A", "choice": "regulator", "value": "nearest"}]
 

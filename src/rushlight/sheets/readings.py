@@ -58,13 +58,14 @@ def reading_blocks(design: Design) -> list[Block]:
 def _first(found: tuple[Reading, ...]) -> Table:
     columns = (
         Column("measure", "Measure", wide=True), Column("how", "How", wide=True),
-        Column("lamps", "Answers it narrows", align="right", decimals=0),
-        Column("undecided", "Of these undecided", align="right", decimals=0),
+        Column("lamps", "Answers", align="right", decimals=0),
+        Column("undecided", "Undecided", align="right", decimals=0),
         Column("stops", "Narrows by", "stops", "right", 1), Column("example", "Such as", wide=True),
         Column("place", "Where it goes", wide=True),
     )
-    caption = ("The first narrows the answers most. Undecided: the range lies on both sides of a limit, so that a "
-               "finding hangs on the reading. A stop is a factor of two, added up over the answers.")
+    caption = ("The first narrows the answers most. Answers: how many it narrows. Undecided: those of which the "
+               "range lies on both sides of a limit, so that a finding hangs on the reading. A stop is a factor of "
+               "two, added up over the answers.")
     return Table("light-readings", "What to measure first", columns, tuple(map(_row, found)), caption)
 
 
