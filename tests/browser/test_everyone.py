@@ -59,6 +59,7 @@ def test_every_leaf_of_a_demo_opens(window, demo):
             page.locator("#leaf").get_by_text(waiting).wait_for(state="hidden")
     if demo.startswith("A harbour"):
         page.locator(".thumb", has_text="Power").click()
+        page.locator("details.topic").first.wait_for()
         made.unfold()
         page.get_by_text("as long as it is plugged in").first.wait_for()
         page.locator("summary", has_text="program/main.py").click()
