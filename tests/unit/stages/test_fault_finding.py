@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 import random
+from functools import lru_cache
 
 import pytest
 
@@ -28,20 +29,28 @@ def test_seeded_faults_are_never_excluded_and_mostly_named(name: str, count: int
 FULL = (("lantern", 150, 2), ("lighthouse", 200, 3), ("tug", 150, 5))
 
 
-@pytest.mark.slow
-def test_five_hundred_faults() -> None:
-    """Named within three proposed measurements. Pinned: 440 of 468 that showed; with the drawn meter it is 95 %."""
-    counts = [counted(name, count, seed) for name, count, seed in FULL]
-    named, showing = sum(row[0] for row in counts), sum(row[1] for row in counts)
-    assert [fault for row in counts for fault in row[2]] == [] and named >= 0.94 * showing
+@lru_cache(maxsize=2)
+def five_hundred(drawn: bool) -> tuple[int, int, list[object]]:
+    """Named within three proposed measurements, faults that show, and those that were excluded."""
+    counts = [counted(name, count, seed, drawn=drawn) for name, count, seed in FULL]
+    return sum(row[0] for row in counts), sum(row[1] for row in counts), [fault for row in counts for fault in row[2]]
 
 
 @pytest.mark.slow
-def test_five_hundred_faults_with_the_drawn_meter() -> None:
-    """As the user meets it: whole digits of the range that is proposed. Pinned: 434 of 455 that showed were named."""
-    counts = [counted(name, count, seed, drawn=True) for name, count, seed in FULL]
-    named, showing = sum(row[0] for row in counts), sum(row[1] for row in counts)
-    assert [fault for row in counts for fault in row[2]] == [] and named >= 0.95 * showing
+@pytest.mark.parametrize("drawn", [False, True], ids=["plain", "drawn"])
+def test_none_of_five_hundred_faults_is_excluded(drawn: bool) -> None:
+    assert five_hundred(drawn)[2] == []
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("drawn", [
+    pytest.param(False, id="plain", marks=pytest.mark.xfail(strict=True, reason="440 of 468: shorts on the tug")),
+    pytest.param(True, id="drawn"),
+])
+def test_of_five_hundred_faults_95_percent_are_named(drawn: bool) -> None:
+    """Within three proposed measurements; drawn: as the user meets it, whole digits of the range that is proposed."""
+    named, showing, _ = five_hundred(drawn)
+    assert named >= 0.95 * showing
 
 
 def test_the_drawn_meter_excludes_nothing_and_shows_whole_digits() -> None:
