@@ -130,7 +130,7 @@ def _through_two(amps: Sequence[float], volts: Sequence[float], usual: DiodeLaw)
     rise = volts[1] - volts[0]
     if rise + 2 * DIGITS_V < STEEPER[0] * usual_rise or rise - 2 * DIGITS_V > STEEPER[1] * usual_rise:
         raise OutOfRange("a rise of", f"{rise:.3g} V from {1000 * amps[0]:.3g} to {1000 * amps[1]:.3g} mA",
-                         f"about {usual_rise:.2g} V, as its colour has: were two readings or resistors exchanged?")
+                         f"about {usual_rise:.2g} V, as its colour has (two readings or resistors exchanged, perhaps)")
     times = min(max(rise / usual_rise, STEEPER[0]), STEEPER[1])
     slope, ohm = usual.slope_v * times, usual.series_ohm * times
     logs = [volt - ohm * amp - slope * math.log(amp) for amp, volt in zip(amps, volts, strict=True)]

@@ -333,7 +333,7 @@ def _passed(share: Range) -> Range:
     """A share that a thing lets through: beyond the meter's error it is never over 1."""
     if share.low > 1.0:
         raise MeasuredFault("readings", f"are {share.typical:.3g} times those without it",
-                            "less than without it: were they exchanged?")
+                            "less than without it (exchanged, perhaps)")
     return Range(*(min(end, 1.0) for end in (share.low, share.typical, share.high)))
 
 
