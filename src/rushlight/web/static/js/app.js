@@ -39,7 +39,7 @@ export function App({ desk }) {
   useLayoutEffect(() => state.leaf === "parts" && state.part && sheet ? sheet.hands.takeUp(new DrawHand(sheet, desk.drawing)) : undefined, [state.leaf, state.part, sheet]);
   useEffect(() => { if (sheet && state.plan) sheet.refit(); }, [state.leaf, narrow, sheet]);
   useEffect(() => { document.documentElement.dataset.plate = plate(state.light); }, [state.light]);
-  useLayoutEffect(() => { document.documentElement.dataset.fresh = isFresh(state) ? "yes" : state.failed ? "failed" : "no"; });
+  useLayoutEffect(() => { document.documentElement.dataset.fresh = isFresh(state) && !state.saving ? "yes" : state.failed ? "failed" : "no"; });
   useEffect(() => { document.title = state.plan ? `${state.plan.subject.title} - rushlight` : "rushlight"; }, [state.plan]);
   return html`
     <a class="skip" href="#sheet">To the sheet</a>

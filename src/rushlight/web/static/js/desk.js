@@ -22,6 +22,7 @@ export class Desk {
     this.drawing = new Drawing(this);
     this.ears = new Set();  // others that hear the same events: the bench
     this.queue = Promise.resolve();
+    this.unsaved = [];  // changes that are shown already and not yet answered, in their order
   }
 
   set(change) {
@@ -71,9 +72,10 @@ export class Desk {
     this.take(wholeState(this.saved, told) || (await ask(this.path)).body);
   }
 
+  // What is still on its way stays in sight on top of what the server says: the next change is made on what the person sees.
   take(body) {
     this.saved = body;
-    this.set(planTaken(this.state, body));
+    this.set(planTaken(this.state, { ...body, plan: this.unsaved.reduce(applied, body.plan) }));
   }
 
   async answers() {
@@ -89,11 +91,15 @@ export class Desk {
   change(changes, what) {
     if (Array.isArray(changes) && !changes.length) return Promise.resolve(false);
     const seen = this.state.revision, mine = { changes: [], what };
-    if (Array.isArray(changes)) this.set({ plan: applied(this.state.plan, changes) });
+    if (Array.isArray(changes)) {
+      this.unsaved.push(changes);
+      this.set({ plan: applied(this.state.plan, changes) });
+    }
     return this.sent(() => {
       mine.changes = Array.isArray(changes) ? changes : changes(this.state.plan);
       if (typeof what === "function") mine.what = what(mine.changes);
-      return mine.changes.length ? tell(`${this.path}/changes`, { revision: this.ahead(seen), holds: this.holds(), ...mine }) : ask(this.path);
+      const asked = mine.changes.length ? tell(`${this.path}/changes`, { revision: this.ahead(seen), holds: this.holds(), ...mine }) : ask(this.path);
+      return asked.finally(() => { this.unsaved = this.unsaved.filter(one => one !== changes); });
     }, mine);
   }
 
