@@ -58,8 +58,8 @@ def _stage(count: int) -> tuple[dict[str, object], dict[str, object]]:
     """The stage itself; and every share of light that it asks for, again by a general way."""
     from designed import PACKAGED, planned
     from large_plan import large_plan
+    from rushlight.stages.build import Build
     from rushlight.stages.light import light_of
-    from rushlight.stages.order import Build
     from rushlight.stages.pipeline import design
 
     plan = planned(large_plan(count))

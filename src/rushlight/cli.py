@@ -88,7 +88,7 @@ def _add_open(commands: Any) -> None:
 
 
 def _add_bench(commands: Any) -> None:
-    from rushlight.cli_bench import add_arguments
+    from rushlight.cli_bench_words import add_arguments
 
     says = "Say where the fault is, from what was seen and read at the bench, and what to measure next."
     add_arguments(_command(commands, "bench", bench, says))

@@ -18,11 +18,12 @@ from rushlight.model.plan_part import Part
 from rushlight.model.sheet import Drawing, Picture, Point, Polyline
 from rushlight.sheets.dark import Laid, Layout, glow_shape, laid_out, lit_glows, shown_parts
 from rushlight.sheets.glow import Glow
+from rushlight.sheets.hues import dimmed, swatch
 from rushlight.sheets.lamp_list import made_by
 from rushlight.sheets.night_pools import ShownPool, paper_pool, shown_pools
 from rushlight.sheets.numbering import lamp_numbers
 from rushlight.sheets.seen_round import seen_round
-from rushlight.sheets.shown import ShownPicture, dimmed, shown_levels, shown_picture, shown_rhythms, swatch
+from rushlight.sheets.shown import ShownPicture, shown_levels, shown_picture, shown_rhythms
 from rushlight.sheets.standing import standing_pictures
 
 HERE = Path(__file__).parent

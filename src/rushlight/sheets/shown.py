@@ -2,12 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from dataclasses import dataclass
-from functools import cache
 
 from rushlight.model.design import Design
-from rushlight.optics.display import decoded, encoded, root_tone, swatch_rgb
+from rushlight.optics.display import root_tone
 from rushlight.sheets.night_pools import ShownBands, ShownPool, shown_bands, shown_pools
 from rushlight.sheets.seen_round import SeenRound, seen_round
 from rushlight.stages.outlook import beams_of, eye_of, outlook
@@ -93,20 +91,3 @@ def shown_rhythms(design: Design) -> dict[str, ShownRhythm]:
         steps = tuple((step.level, step.seconds) for step in safe.steps)
         shown[text] = ShownRhythm(safe.period_s, safe.period_s / real.period_s, safe.repeats, steps)
     return shown
-
-
-@cache
-def swatch(xy: tuple[float, float]) -> str:
-    """Brightest screen colour of a hue, as #rrggbb."""
-    return hex_colour(swatch_rgb(xy))
-
-
-@cache
-def dimmed(xy: tuple[float, float], level: float) -> str:
-    """The screen colour of a hue at a share of its brightest light."""
-    return hex_colour(int(code) for code in encoded(decoded(swatch_rgb(xy)) * level))
-
-
-def hex_colour(codes: Iterable[int]) -> str:
-    """Three code values as #rrggbb."""
-    return "#" + "".join(f"{code:02x}" for code in codes)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from rushlight.model.design import Assumption
-from rushlight.stages.order import Build
+from rushlight.stages.build import Build
 from rushlight.tables import rows
 
 

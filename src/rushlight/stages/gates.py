@@ -15,7 +15,7 @@ from rushlight.stages.shopping import ohm_text
 from rushlight.units import Range
 
 if TYPE_CHECKING:
-    from rushlight.stages.order import Build
+    from rushlight.stages.build import Build
 
 TEST_A = 0.001
 """A meter's diode range drives about a milliampere (from memory, typical)."""

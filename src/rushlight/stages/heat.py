@@ -14,11 +14,11 @@ from rushlight.model.design_loom import Emitter
 from rushlight.model.design_power import EmitterCurrent, StatePower
 from rushlight.model.drawer import WallPart
 from rushlight.model.plan import Plan, Space
+from rushlight.stages.build import Build
 from rushlight.stages.burnt import total
 from rushlight.stages.evening import stages_of
 from rushlight.stages.layouts import find_bay
 from rushlight.stages.network import emitter_law
-from rushlight.stages.order import Build
 from rushlight.stages.spaces import MOST_W, TOO_HOT_C, rises_over_k, room_c, space_box
 from rushlight.thermal.enclosure import Box
 from rushlight.thermal.led_rise import junction_c, limit_of, strip_wall_rise_k

@@ -11,8 +11,8 @@ from rushlight.model.plan_part import Part
 from rushlight.optics.display import through_colour_xy
 from rushlight.optics.eye import background_cd_m2, least_seen_cd_m2, viewing_room
 from rushlight.optics.wall import absorbing_coats, cavity_lx, coats_needed, leak_luminance_cd_m2, stacked
+from rushlight.stages.build import Build
 from rushlight.stages.lamps import colour_of
-from rushlight.stages.order import Build
 from rushlight.stages.rooms import inside_reflectance, space_area_m2
 from rushlight.stages.strays import Strays, flux_of, mixed_xy, together, within
 from rushlight.units import Range

@@ -12,10 +12,10 @@ from rushlight.model.drawer import Drawer
 from rushlight.model.plan_part import Opening
 from rushlight.optics.doorway import OPEN, Doorway
 from rushlight.optics.emitter import pattern_order
+from rushlight.stages.build import Build
 from rushlight.stages.fibre_light import REFERENCE_A, LedJoint, led_joint, tail_light
 from rushlight.stages.leaks import glowing, leaks_of
 from rushlight.stages.measured import lamp_in
-from rushlight.stages.order import Build
 from rushlight.stages.parts_law import disc_mm2, led_flux_lm, led_peak_cd
 from rushlight.stages.pools import grounds_of, pools_of
 from rushlight.stages.poses import doorway_in

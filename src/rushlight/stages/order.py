@@ -5,12 +5,9 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from rushlight.model.design import Order, PlacedLamp, Source, Step
-from rushlight.model.design_loom import Circuit, Loom
-from rushlight.model.design_power import Power
-from rushlight.model.drawer import Drawer
-from rushlight.model.plan import Plan
+from rushlight.model.design import Order, Step
 from rushlight.model.plan_part import Part
+from rushlight.stages.build import Build
 from rushlight.stages.gates import gate_readings
 from rushlight.stages.rhythms import made_rhythms
 from rushlight.stages.step_details import step_details, step_items
@@ -18,19 +15,6 @@ from rushlight.tables import rows
 
 NEXT_SITTING_H = 3.0
 """A wait this long or longer ends a sitting (common practice, no source)."""
-
-
-@dataclass(frozen=True, slots=True)
-class Build:
-    """What the order is worked out from."""
-
-    plan: Plan
-    drawer: Drawer
-    lamps: tuple[PlacedLamp, ...]
-    sources: tuple[Source, ...]
-    circuits: tuple[Circuit, ...]
-    loom: Loom
-    power: Power
 
 
 @dataclass(frozen=True, slots=True)

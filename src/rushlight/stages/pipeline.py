@@ -10,13 +10,14 @@ from rushlight.model.drawer import Drawer
 from rushlight.model.plan import Plan
 from rushlight.stages.aim import Aims, take_aim
 from rushlight.stages.assumptions import assumptions_of
+from rushlight.stages.build import Build
 from rushlight.stages.circuits import find_circuits
 from rushlight.stages.heat import heat_of
 from rushlight.stages.lamps import place_lamps
 from rushlight.stages.light import light_of
 from rushlight.stages.limits import refuse_lamps, refuse_leds, refuse_plan
 from rushlight.stages.loom import lay_loom
-from rushlight.stages.order import Build, order_of_work
+from rushlight.stages.order import order_of_work
 from rushlight.stages.power import power_of
 from rushlight.stages.reads import parts_read
 from rushlight.stages.series_choice import Strung, choose_strings

@@ -19,9 +19,9 @@ from rushlight.model.plan import Plan
 from rushlight.model.plan_part import Part
 from rushlight.optics.pool import pool_radius_mm
 from rushlight.optics.pool_map import Beam, beam_lx, dip_between, even_apart_mm, even_height_mm, pools_lx
+from rushlight.stages.build import Build
 from rushlight.stages.floods import hung_floods, over_ground
 from rushlight.stages.leaks import OUTSIDE_REFLECTANCE
-from rushlight.stages.order import Build
 from rushlight.stages.parts_law import led_order
 from rushlight.stages.pool_shadows import Around, Thing, around_in, reach_mm, shadow_of, things_of
 from rushlight.stages.stands import Lit, lit_of

@@ -10,11 +10,11 @@ from rushlight.model.design import Design
 from rushlight.model.design_light import LampLight, Leak
 from rushlight.model.drawer import Drawer
 from rushlight.model.plan_part import Part
+from rushlight.stages.build import Build
 from rushlight.stages.fibre_light import in_colour, led_joint
 from rushlight.stages.leaks import leaks_of
 from rushlight.stages.light import lamp_lights
 from rushlight.stages.measured import JOINT, POLISHED, Found, Place, lamp_in, put_in, value_at
-from rushlight.stages.order import Build
 from rushlight.stages.spaces import rises_over_k, space_box
 from rushlight.stages.strays import strays_of
 from rushlight.tables import row_by

@@ -15,7 +15,7 @@ from rushlight.stages.shopping import ohm_text
 from rushlight.stages.switching import board_of
 
 if TYPE_CHECKING:
-    from rushlight.stages.order import Build
+    from rushlight.stages.build import Build
 
 TOUCH_EARTH = "white, blue and green LEDs dislike static: touch earthed metal before you take them up"
 

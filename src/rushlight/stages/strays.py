@@ -11,8 +11,8 @@ from rushlight.model.design_power import EmitterCurrent
 from rushlight.model.drawer import Drawer
 from rushlight.model.place import Point
 from rushlight.model.plan import Plan
+from rushlight.stages.build import Build
 from rushlight.stages.lamps import colour_of
-from rushlight.stages.order import Build
 from rushlight.stages.parts_law import led_flux_lm
 from rushlight.tables import row_by, rows
 from rushlight.units import Range

@@ -29,7 +29,7 @@ from rushlight.optics.diffuser import (
 from rushlight.optics.emitter import illuminance_parallel_lx, pattern_order, peak_cd
 from rushlight.optics.sheet import overlap_factor
 from rushlight.optics.window import Post, channel_light_lx, evened, evened_share, times_seen
-from rushlight.stages.order import Build
+from rushlight.stages.build import Build
 from rushlight.stages.rooms import opening_mm2, opening_through
 from rushlight.units import Range
 

@@ -15,8 +15,8 @@ from rushlight.model.plan_part import KeepOut, Part
 from rushlight.optics.eye import viewing_room
 from rushlight.optics.slit import hole_share, inner_wall_cd_m2, lip_share, seen_as_cd_m2, slit_share
 from rushlight.optics.wall import leak_luminance_cd_m2
+from rushlight.stages.build import Build
 from rushlight.stages.leaks import ROOMS, least_seen_in, scaled, wall_through, wall_xy
-from rushlight.stages.order import Build
 from rushlight.stages.rooms import inside_reflectance, opening_mm2, opening_through
 from rushlight.stages.sources.common import drill_mm
 from rushlight.stages.strays import Strays, flux_of, mixed_xy, together, within

@@ -12,6 +12,7 @@ from rushlight.model.sheet import Drawing
 from rushlight.sheets.amounts import compressed, sentence
 from rushlight.sheets.cut_list import end_words
 from rushlight.sheets.gates import expected
+from rushlight.sheets.hues import swatch
 from rushlight.sheets.lamp_list import made_by
 from rushlight.sheets.meter import meter_drawing
 from rushlight.sheets.meter_use import mind, use_of_reading
@@ -19,7 +20,6 @@ from rushlight.sheets.numbering import lamp_numbers
 from rushlight.sheets.order import caution_of, cautions_at
 from rushlight.sheets.part_marks import OnPaper, leads_on
 from rushlight.sheets.parts import lamp_drawing, lead_drawing, part_scale
-from rushlight.sheets.shown import swatch
 from rushlight.sheets.svg import PAPER, to_svg
 from rushlight.stages.fault_log import named
 from rushlight.web.plain import letter, plain

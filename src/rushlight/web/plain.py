@@ -18,7 +18,7 @@ from rushlight.model.plan_bench import Camera, Controller, Supply
 from rushlight.model.plan_part import Bay, Fold, Height, KeepOut, Obstacle, Opening, Part, Relief, StringLength
 from rushlight.model.problem import Problem
 from rushlight.model.schema import keys_of
-from rushlight.sheets.shown import swatch
+from rushlight.sheets.hues import swatch
 from rushlight.tables import rows
 from rushlight.working_plan import FirstLook
 

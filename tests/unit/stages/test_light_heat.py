@@ -11,9 +11,9 @@ from designed import PACKAGED, designed
 from plans import SUPPLY_12V, board
 from rushlight.model.plan_part import Part
 from rushlight.optics.diffuser import contrast_thresholds, row_contrast
+from rushlight.stages.build import Build
 from rushlight.stages.leaks import wall_through
 from rushlight.stages.light import _rows
-from rushlight.stages.order import Build
 from rushlight.stages.parts_law import led_flux_lm
 from rushlight.stages.rooms import opening_mm2
 from rushlight.stages.strips import LOOKING, find_opening

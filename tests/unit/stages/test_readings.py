@@ -11,9 +11,9 @@ from designed import PACKAGED, designed, planned
 from rushlight.files.own_values import own_values
 from rushlight.model.design import Design
 from rushlight.model.plan_bench import Measured
+from rushlight.stages.build import Build
 from rushlight.stages.light import lamp_lights
 from rushlight.stages.measured import found_by
-from rushlight.stages.order import Build
 from rushlight.stages.readings import Reading, readings_of
 
 LED = next(row.name for row in PACKAGED.leds if row.lens == "flat top")
