@@ -342,7 +342,7 @@ def _in_holes(ratios: tuple[float, ...], rounds: int | None) -> Floats | None:
     """A packing of the few largest whose holes take all the rest, or None: no circle is smaller than those few need."""
     radii = np.array(ratios) / 2
     for k in range(2, min(len(radii), 20)):
-        if ratios[k] == ratios[k - 1]:
+        if ratios[k] == ratios[k - 1] or not _could_hold(ratios[:k], radii):
             continue
         # A glance first; only where the rest fits is the core worth a search of its own.
         if _hung(ratios[:k], radii, 0) is not None:
@@ -350,6 +350,12 @@ def _in_holes(ratios: tuple[float, ...], rounds: int | None) -> Floats | None:
             if whole is not None:
                 return whole
     return None
+
+
+def _could_hold(core_ratios: tuple[float, ...], radii: Floats) -> bool:
+    """False where even a quick packing of the core has no room for the area of all: its best one is no wider."""
+    core = _polish.spread_apart(np.array(_first(core_ratios)), radii[: len(core_ratios)])
+    return _polish.container_radius(core, radii[: len(core_ratios)]) >= math.sqrt(float(np.sum(radii**2)))
 
 
 def _hung(core_ratios: tuple[float, ...], radii: Floats, rounds: int | None) -> Floats | None:

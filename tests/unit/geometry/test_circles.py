@@ -92,10 +92,24 @@ def test_three_circles_agree_with_descartes(three: list[float]) -> None:
 # --- what always holds
 
 
-@settings(max_examples=10, deadline=None)
-@given(bundles)
-def test_no_overlap_and_inside(diameters_mm: list[float]) -> None:
+@pytest.mark.parametrize("count", range(1, 10))
+def test_no_overlap_and_inside(count: int) -> None:
+    diameters_mm = np.random.default_rng(count).uniform(0.1, 5.0, count).tolist()
     assert_holds(enclosing_circle(diameters_mm, rounds=1), diameters_mm)
+
+
+@pytest.mark.slow
+@settings(max_examples=100, deadline=None)
+@given(bundles)
+def test_no_overlap_and_inside_of_anything(diameters_mm: list[float]) -> None:
+    assert_holds(enclosing_circle(diameters_mm, rounds=1), diameters_mm)
+
+
+@pytest.mark.parametrize(("counts", "core"), [((4, 8, 3), 4), ((2, 5, 9), 2), ((2, 10, 24), 12)])
+def test_a_core_that_a_quick_look_refuses_holds_not_the_rest(counts: tuple[int, int, int], core: int) -> None:
+    ratios = circles._ratios(np.repeat([1.0, 0.75, 0.5], counts))
+    assert not circles._could_hold(ratios[:core], np.array(ratios) / 2)
+    assert circles._hung(ratios[:core], np.array(ratios) / 2, 1) is None
 
 
 @settings(max_examples=40, deadline=None)
