@@ -145,7 +145,13 @@ def into_gamut(linear_rgb: ArrayLike) -> Array:
     grey = luminance_of(rgb)[..., None]
     if np.any(grey < -1e-9) or np.any(grey > 1.0 + 1e-9):
         raise OutOfRange("relative luminance", float(grey.max()), "0 to 1")
-    grey = np.clip(grey, 0.0, 1.0)
+    made = np.clip(rgb, 0.0, 1.0)
+    outside = np.any(made != rgb, axis=-1)  # few colours of a picture are: only they are moved
+    made[outside] = _towards_grey(rgb[outside], np.clip(grey[outside], 0.0, 1.0))
+    return np.asarray(made, dtype=float)
+
+
+def _towards_grey(rgb: Array, grey: Array) -> Array:
     away = rgb - grey
     with np.errstate(divide="ignore", invalid="ignore"):
         room = np.where(away > 0.0, (1.0 - grey) / away, np.where(away < 0.0, -grey / away, np.inf))

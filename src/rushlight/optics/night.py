@@ -9,7 +9,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 from dataclasses import dataclass
-from itertools import pairwise
+from itertools import cycle, pairwise
 
 import numpy as np
 from numpy.typing import NDArray
@@ -205,12 +205,26 @@ def _cover(shape: tuple[Place, ...], rows: int, columns: int) -> tuple[Array, tu
     left, right = max(math.floor(min(xs)), 0), min(math.ceil(max(xs)), columns)
     top, bottom = max(math.floor(min(ys)), 0), min(math.ceil(max(ys)), rows)
     cover = np.zeros((max(bottom - top, 0), max(right - left, 0)))
-    across = left + np.arange(cover.shape[1], dtype=float)
-    for low, high, cuts in _slabs(shape, top, bottom) if cover.size else ():
-        line = cover[math.floor((low + high) / 2.0) - top]
-        for start, end in zip(cuts[::2], cuts[1::2], strict=True):
-            line += (high - low) * (_left_of(across, end) - _left_of(across, start))
+    slabs = list(_slabs(shape, top, bottom)) if cover.size else []
+    cuts = np.array([cut for _, _, cuts in slabs for cut in cuts]).reshape(-1, 2) - left
+    if cuts.size:
+        of_line = [side * (high - low) for low, high, cuts in slabs for _, side in zip(cuts, cycle((-1.0, 1.0)))]
+        share = np.array(of_line)
+        lines = np.array([math.floor((low + high) / 2.0) - top for low, high, cuts in slabs for _ in cuts])
+        cover += _summed_cuts(cuts, share, lines, cover.shape)
     return cover, (left, top)
+
+
+def _summed_cuts(cuts: Array, share: Array, lines: NDArray[np.intp], size: tuple[int, int]) -> Array:
+    """What lies left of cuts, each so much of its line: whole pixels by a running sum, the others one by one."""
+    high, wide = size
+    first = np.clip(np.floor(cuts.min(axis=1)), 0, wide).astype(np.intp)
+    count = np.clip(np.ceil(cuts.max(axis=1)), first, wide).astype(np.intp) - first
+    whole = np.bincount(lines * (wide + 1) + first, share, high * (wide + 1)).reshape(high, wide + 1)
+    of = np.repeat(np.arange(len(cuts)), count)
+    columns = first[of] + np.arange(len(of)) - np.repeat(np.cumsum(count) - count, count)
+    parts = np.bincount(lines[of] * wide + columns, share[of] * _left_of(columns, cuts[of]), high * wide)
+    return np.asarray(whole[:, :0:-1].cumsum(axis=1)[:, ::-1] + parts.reshape(high, wide))
 
 
 def _slabs(shape: tuple[Place, ...], top: int, bottom: int) -> Iterator[tuple[float, float, list[Place]]]:
@@ -238,12 +252,13 @@ def _at(edge: tuple[Place, Place], y: float) -> float:
     return ax + (y - ay) / (by - ay) * (bx - ax)
 
 
-def _left_of(across: Array, cut: Place) -> Array:
-    """Share of each pixel that lies left of an edge which crosses its line straight, from one place to another."""
-    first, last = cut[0] - across, cut[1] - across
-    if abs(cut[1] - cut[0]) <= THIN:
-        return np.asarray(np.clip(first, 0.0, 1.0))
-    return np.asarray((_summed(last) - _summed(first)) / (cut[1] - cut[0]))
+def _left_of(columns: NDArray[np.intp], cuts: Array) -> Array:
+    """Share of a pixel that lies left of an edge, which crosses its line straight from one place to another."""
+    run = cuts[:, 1] - cuts[:, 0]
+    upright = np.abs(run) <= THIN
+    first, last = cuts[:, 0] - columns, cuts[:, 1] - columns
+    aslant = (_summed(last) - _summed(first)) / np.where(upright, 1.0, run)
+    return np.asarray(np.where(upright, np.clip(first, 0.0, 1.0), aslant))
 
 
 def _summed(far: Array) -> Array:
@@ -345,7 +360,12 @@ def _blurred(raster: Array, axis: int) -> Array:
     wide = [(0, 0), (0, 0), (0, 0)]
     wide[axis] = (4, 4)
     held = np.moveaxis(np.pad(raster, wide), axis, 0)
-    made = (held[:-4] + held[4:] + 4.0 * (held[1:-3] + held[3:-1]) + 6.0 * held[2:-2]) / 16.0
+    made = held[1:-3] + held[3:-1]
+    made += 1.5 * held[2:-2]
+    made *= 4.0
+    made += held[:-4]
+    made += held[4:]
+    made /= 16.0
     return np.asarray(np.moveaxis(made, 0, axis))
 
 

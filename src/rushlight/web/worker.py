@@ -4,10 +4,13 @@ from __future__ import annotations
 
 import json
 import multiprocessing
+import sys
 import threading
 from collections.abc import Callable
 from dataclasses import dataclass
+from importlib import import_module
 from multiprocessing.connection import Connection
+from multiprocessing.context import ForkServerContext, SpawnContext
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -143,13 +146,22 @@ class _Gone(BaseException):
     """The server has gone: nobody waits for the job any more."""
 
 
+def _processes() -> ForkServerContext | SpawnContext:
+    """Where processes come from: on Linux copied from one that has loaded all and does nothing; else begun anew."""
+    if sys.platform != "linux":
+        return multiprocessing.get_context("spawn")
+    copies = multiprocessing.get_context("forkserver")
+    copies.set_forkserver_preload(["rushlight.web.warm"])
+    return copies
+
+
 class _Child:
     """A process with its line."""
 
     def __init__(self) -> None:
-        spawn = multiprocessing.get_context("spawn")
-        self.connection, theirs = spawn.Pipe()
-        self.process = spawn.Process(target=serve, args=(theirs,), daemon=True)
+        context = _processes()
+        self.connection, theirs = context.Pipe()
+        self.process = context.Process(target=serve, args=(theirs,), daemon=True)
         self.process.start()
         self.dropped = False
         theirs.close()
@@ -168,7 +180,7 @@ def serve(line: Connection) -> None:
     import signal
 
     signal.signal(signal.SIGINT, signal.SIG_IGN)
-    _warm()
+    import_module("rushlight.web.warm")
     held: OpenPlan | None = None
     while True:
         try:
@@ -203,14 +215,6 @@ def _done(line: Connection, job: Job, held: OpenPlan | None) -> tuple[tuple[str,
         return ("failed", str(error)), held
     except Exception as error:
         return ("failed", f"Working it out stopped with {type(error).__name__}: {error}"), held
-
-
-def _warm() -> None:
-    """Load what every job needs before one comes."""
-    from importlib import import_module
-
-    for name in ("scipy.optimize", "scipy.sparse", "shapely"):
-        import_module(name)
 
 
 def _teller(line: Connection) -> Tell:
