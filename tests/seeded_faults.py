@@ -25,8 +25,9 @@ from rushlight.sheets.probe_use import Shown, probe_use
 from rushlight.stages.fault_finding import KnownFaults, Meter, Probe, Seen, Verdict, known_faults, verdict
 from rushlight.stages.fault_known import Bank, Case, identity, without_current
 from rushlight.stages.fault_log import dial_meter
+from rushlight.stages.fault_probe import OL
 from rushlight.stages.fault_seen import KINDS
-from rushlight.stages.fault_shows import OL_OHM, shown, shown_looks, solved_again
+from rushlight.stages.fault_shows import shown, shown_looks, solved_again
 
 DEMOS = Path(rushlight.__file__).parent / "demos"
 METER = Meter()
@@ -81,7 +82,7 @@ class DrawnMeter:
                          and row.full_scale >= use.setting.full_scale), key=lambda row: row.full_scale)
         fits = [row for row in higher if abs(value) < row.full_scale]
         if probe.kind in ("ohms", "diode") and fits[:1] != higher[:1]:
-            return OL_OHM
+            return OL
         low = use.lower
         return on_display(low if low and abs(value) < 0.9 * low.full_scale else fits[0], value, chance)
 

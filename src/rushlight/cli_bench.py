@@ -17,9 +17,9 @@ from rushlight.stages.fault_finding import KnownFaults, Probe, Seen, Verdict, kn
 from rushlight.stages.fault_log import Evidence, dial_meter, evidence, named
 from rushlight.stages.fault_mended import Rest, after_mends, mend_name
 from rushlight.stages.fault_names import MENDED, probe_named
+from rushlight.stages.fault_probe import OL
 from rushlight.stages.fault_rows import fault_rows
 from rushlight.stages.fault_seen import KINDS
-from rushlight.stages.fault_shows import OL_OHM
 from rushlight.stages.fault_words import fault_words, outcome_words, probe_words, why_words
 
 MOST_SHOWN = 6
@@ -111,7 +111,7 @@ def _typed(design: Design, asked: argparse.Namespace) -> list[Seen]:
     for kind, text in [*(("ohms", one) for one in asked.ohms), *(("diode", one) for one in asked.diode)]:
         state, plus, back, value = _split(
             text, r"(.+?):\s*(.+?)\s+to\s+(.+?)\s*=\s*([\d.]+|OL)\s*(?:ohm|V)?", "STATE: PLACE to PLACE=NUMBER or OL")
-        found.append(Seen(Probe(kind, state, plus, back), OL_OHM if value == "OL" else float(value)))
+        found.append(Seen(Probe(kind, state, plus, back), OL if value == "OL" else float(value)))
     return [*found, *(_beside(design, text) for text in asked.beside), *_looks(design, asked)]
 
 

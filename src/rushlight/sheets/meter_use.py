@@ -169,8 +169,8 @@ def mind(use: MeterUse) -> tuple[str, ...]:
         told.append("Take the supply off first: neither ohms nor the diode test in a loom that is fed. Hold the probes "
                     "together: what shows then are their own leads, take it off.")
     if use.where == "apart" and use.setting.group == "diode":
-        told.append("Red and black count here: the other way round a diode shows OL. Under a volt there is a way "
-                    "through, over no LED; lamps may glow where there is none.")
+        told.append("Red and black count here: the other way round a diode shows OL. About nothing is copper, a few "
+                    "tenths of a volt one diode of the switch, more or OL an LED or no way through; lamps may glow.")
     if use.where == "led":
         told.append("It glows a little. Many meters stop at 2 V or 3 V here and show OL for a sound white, blue or "
                     "true green LED: try that one on a 3 V coin cell through 470 ohm.")

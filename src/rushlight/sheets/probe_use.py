@@ -9,7 +9,7 @@ from rushlight.sheets.amounts import sentence
 from rushlight.sheets.meter_use import DialSetting, MeterUse, display, setting_of, volt_setting
 from rushlight.stages.fault_finding import Look, Probe
 from rushlight.stages.fault_log import TEN_AMPERE_MA
-from rushlight.stages.fault_probe import THROUGH_V
+from rushlight.stages.fault_probe import COPPER_V, THROUGH_V
 from rushlight.stages.fault_seen import SUPPLY_OFF
 from rushlight.stages.fault_words import outcome_words, place_words
 
@@ -79,7 +79,9 @@ def _ends(probe: Probe) -> tuple[str, str]:
 
 
 def _diode_shows(values: tuple[float, float]) -> float:
-    """What the drawn display shows: the drop of a diode, or OL."""
+    """What the drawn display shows: nothing through copper, the drop of a diode, or OL."""
+    if values[1] <= COPPER_V:
+        return 0.0
     return SILICON_V if values[0] <= THROUGH_V else math.inf
 
 

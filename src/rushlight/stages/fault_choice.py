@@ -9,7 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rushlight.stages.fault_looks import Looks
-from rushlight.stages.fault_probe import APART_OHM, JOINED_OHM, LED_V, THROUGH_V
+from rushlight.stages.fault_probe import APART_OHM, COPPER_V, DIODE_V, JOINED_OHM, LED_V, THROUGH_V
 from rushlight.stages.fault_seen import Probe
 
 Array = NDArray[np.float64]
@@ -20,8 +20,8 @@ AHEAD = 40
 MOST_WORK = 40_000_000
 """Measurements times measurements times groups to the third: with very many groups fewer are thought of."""
 
-TWOFOLD = {"ohms": (JOINED_OHM, APART_OHM), "diode": (THROUGH_V, LED_V)}
-"""What only ever shows less than the first or more than the second."""
+STEPS = {"ohms": ((JOINED_OHM,), (APART_OHM,)), "diode": ((COPPER_V, THROUGH_V), (DIODE_V, LED_V))}
+"""What only ever shows one of a few things: the most of each but the last, and the least of each but the first."""
 
 TIE = 1e-6
 """Of measurements that differ by less the easier one."""
@@ -74,13 +74,14 @@ def survival(shown: Ends | Looks, probe: Probe, sizes: Sequence[int]) -> Array:
     Notes
     -----
     A reading is taken as evenly spread between the ends of its case, unless that is loose. What an ohmmeter shows is
-    only ever a few ohm, or far more, and the diode test little or OL. What is nought here is sure to be told apart.
+    only ever a few ohm, or far more, and the diode test nothing, a diode's drop or OL. What is nought here is sure to
+    be told apart.
     """
     if isinstance(shown, Looks):
         fits = 1.0 - shown.apart()
-    elif probe.kind in TWOFOLD:
-        (low, high), (joined, apart) = shown.ends.T, TWOFOLD[probe.kind]
-        fits = _overlap(np.where(low < apart, 0.0, 1.0), np.where(high > joined, 2.0, 1.0))
+    elif probe.kind in STEPS:
+        (low, high), (most, least) = shown.ends.T, STEPS[probe.kind]
+        fits = _overlap(np.searchsorted(least, low, side="right"), np.searchsorted(most, high) + 1.0)
     else:
         fits = shown.fits()
     first = np.cumsum([0, *sizes[:-1]])

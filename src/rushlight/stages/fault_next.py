@@ -46,7 +46,7 @@ def probes_for(bench: KnownFaults, reach: str, seen: Sequence[Seen], few: Few) -
     pairs = [pair for pair in _pairs(bench) if pair[0].startswith("bay ") and pair[1] == "bay R"]
     if reach == "all":
         suspected = [one.element for fault in few.bank.table.faults for one in fault.singles]
-        pairs = [*_along(bench, suspected), *_at_legs(bench, few), *_pairs(bench), *_across(bench, few)]
+        pairs = [*pairs, *_along(bench, suspected), *_at_legs(bench, few), *_pairs(bench), *_across(bench, few)]
     found += [Probe("volts", state, plus, back) for plus, back in dict.fromkeys(pairs) for state in states]
     done = {row.probe for row in seen}
     most = min(MOST_PROBES, max(LEAST_PROBES, MOST_LOOKED_AT // len(few.bank.cases)))

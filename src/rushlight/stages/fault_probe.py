@@ -19,9 +19,16 @@ JOINED_OHM, APART_OHM = 50.0, 100.0
 """An ohmmeter shows less than the first through copper, joints, contacts and a fuse, and more than the second through
 lamps (common practice, no source)."""
 
+COPPER_V, DIODE_V = 0.06, 0.11
+"""The diode test shows less than the first through copper, joints and a fuse (50 ohm at 1.2 mA), and more than
+the second through a diode (0.5 to 1.5 mA; a Schottky diode 0.12 V or more, silicon 0.5 V or more; from memory)."""
+
 THROUGH_V, LED_V = 0.9, 1.2
-"""The diode test shows less than the first through copper and one silicon or Schottky diode, and more than the second,
-or OL, where an LED lies in the way (about 1 mA; from memory: 0.2 to 0.8 V, a red LED from 1.5 V on)."""
+"""It shows less than the first through copper and one silicon or Schottky diode, and more than the second, or OL, where
+an LED lies in the way (about 1 mA; from memory: 0.2 to 0.8 V, a red LED from 1.5 V on)."""
+
+OL = 1e7
+"""What stands for OL, in ohm or V."""
 
 NOTHING: AbstractSet[str] = frozenset()
 
@@ -212,20 +219,37 @@ def joined_places(wiring: Wiring, start: str, *, most_ohm: float = PIECE_OHM) ->
 
 
 def lets_through(wiring: Wiring, plus: str, back: str) -> tuple[bool, bool]:
-    """Whether the diode test goes through copper and one steering diode at most; whether it may, not over an LED."""
+    """Whether the diode test goes through copper and one steering diode at most; whether it may, not over an LED.
+
+    What a Schottky diode leaks backwards is far less than the test's milliampere.
+    """
     near = wiring.pieces(PIECE_OHM)
     over = [stop for start, stop in wiring.steering if start in near[plus]]
     if back in near[plus] or back in _together(over, near):
         return True, True
     wide, found = wiring.pieces(), frozenset([plus])
-    ways = [*wiring.steering, *wiring.bridged]
+    ways = [*wiring.steering, *wiring.bridged, *(ends[::-1] for ends in wiring.bridged)]
     for _ in range(len(ways) + 1):
         found = _together(found, wide)
-        more = {end for ends in ways if found & set(ends) for end in ends} - found
+        more = {stop for start, stop in ways if start in found} - found
         if not more:
             break
         found |= more
     return False, back in found
+
+
+def diode_test_v(wiring: Wiring, plus: str, back: str) -> tuple[float, float]:
+    """Least and most that the diode test shows [V]; OL where it goes over an LED, or not at all."""
+    surely, perhaps = lets_through(wiring, plus, back)
+    if not surely:
+        return (0.0 if perhaps else LED_V), OL
+    if back in wiring.pieces(PIECE_OHM)[plus]:
+        return 0.0, COPPER_V
+    wide = wiring.pieces()
+    copper = wide[plus]
+    for ends in wiring.bridged * 2:  # a diode that is bridged is copper too, in whichever order they follow
+        copper |= _together(ends, wide) if copper & set(ends) else NOTHING
+    return (0.0 if back in copper else DIODE_V), THROUGH_V
 
 
 def between_v(

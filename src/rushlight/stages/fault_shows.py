@@ -16,22 +16,18 @@ from rushlight.stages.fault_looks import Looks, beside, looks_of
 from rushlight.stages.fault_probe import (
     APART_OHM,
     JOINED_OHM,
-    LED_V,
-    THROUGH_V,
+    OL,
     Wiring,
     between_v,
+    diode_test_v,
     held_nodes,
     joined_places,
-    lets_through,
 )
 from rushlight.stages.fault_seen import Look, Probe
 from rushlight.stages.network import node
 
 Array = NDArray[np.float64]
 Index = NDArray[np.int64]
-
-OL_OHM = 1e7
-"""What stands for OL."""
 
 CARRIES_A = LIT_A
 """Ten times what a meter of 10 megohm takes at 10 V."""
@@ -216,7 +212,7 @@ def _ohms(bench: KnownFaults, few: Few, probe: Probe) -> Array:
     """For each row: joined by copper, or not; what lamps let through depends on the meter."""
     plus, back = (node_of(bench, place) for place in (probe.plus, probe.back))
     state = few.bank.table.states.index(probe.state)
-    ends = np.array([[0.0, OL_OHM]] * len(few.wirings))
+    ends = np.array([[0.0, OL]] * len(few.wirings))
     for row in range(len(ends)):
         if plus in joined_places(few.wirings[row][state], back):
             ends[row, 1] = JOINED_OHM
@@ -226,17 +222,10 @@ def _ohms(bench: KnownFaults, few: Few, probe: Probe) -> Array:
 
 
 def _diode_test(bench: KnownFaults, few: Few, probe: Probe) -> Array:
-    """For each row: through copper and a diode at most, over an LED or not at all, or it depends."""
+    """For each row: through copper, through a diode, over an LED or not at all, or it depends."""
     plus, back = (node_of(bench, place) for place in (probe.plus, probe.back))
     state = few.bank.table.states.index(probe.state)
-    ends = np.array([[0.0, OL_OHM]] * len(few.wirings))
-    for row in range(len(ends)):
-        surely, perhaps = lets_through(few.wirings[row][state], plus, back)
-        if surely:
-            ends[row, 1] = THROUGH_V
-        elif not perhaps:
-            ends[row, 0] = LED_V
-    return ends
+    return np.array([diode_test_v(row[state], plus, back) for row in few.wirings])
 
 
 def node_of(bench: KnownFaults, place: str) -> str:

@@ -7,7 +7,7 @@ from dataclasses import replace
 from rushlight.electric.rewired import REWIRED_KINDS, Fault
 from rushlight.model.design import Design
 from rushlight.model.design_loom import Lead
-from rushlight.stages.fault_probe import APART_OHM, JOINED_OHM, LED_V, THROUGH_V
+from rushlight.stages.fault_probe import APART_OHM, COPPER_V, DIODE_V, JOINED_OHM, LED_V, THROUGH_V
 from rushlight.stages.fault_rewired_words import lead_of, rewired_words, upper
 from rushlight.stages.fault_seen import BETWEEN, Look, Probe, Verdict
 
@@ -162,14 +162,22 @@ def outcome_words(probe: Probe, shown: tuple[float, float] | Look) -> str:
         words = f"a few ohm, under {JOINED_OHM:g}" if shown[0] <= JOINED_OHM else ""
         return " or ".join(part for part in (words, "OL, or far more" if shown[1] > APART_OHM else "") if part)
     if probe.kind == "diode":
-        words = f"under {THROUGH_V:g} V" if shown[0] <= THROUGH_V else ""
-        return " or ".join(part for part in (words, f"OL, or over {LED_V:g} V" if shown[1] > LED_V else "") if part)
+        return _diode_words(*shown)
     if probe.kind == "supply":
         most = f"{shown[1]:.1f} mA"
         return most if shown[1] - shown[0] < 0.05 else f"{shown[0]:.1f} to {most}"
     low, high = (digits_of(end, 1) for end in shown)
     middle = (shown[0] + shown[1]) / 2
     return f"{digits_of(middle, 2)} V" if shown[1] - shown[0] < 0.005 or low == high else f"{low} to {high} V"
+
+
+def _diode_words(low: float, high: float) -> str:
+    """Copper, a steering diode, an LED or nothing: what may show of these."""
+    through = low <= THROUGH_V
+    first = f"under {COPPER_V:g} V" if high <= COPPER_V else f"under {THROUGH_V:g} V"
+    first = f"{DIODE_V:g} to {THROUGH_V:g} V" if low >= DIODE_V else first
+    over = f"OL, or over {LED_V:g} V" if high > LED_V else ""
+    return " or ".join(part for part in (first if through else "", over) if part)
 
 
 def digits_of(value: float, places: int) -> str:

@@ -20,14 +20,13 @@ from rushlight.stages.fault_finding import PRIORS, KnownFaults, Probe, Seen, Sus
 from rushlight.stages.fault_log import Evidence, dial_meter, evidence, lit_lamps, name_of
 from rushlight.stages.fault_mended import Rest, after_mends, mend_name
 from rushlight.stages.fault_place import fault_places, probe_places
+from rushlight.stages.fault_probe import OL
 from rushlight.stages.fault_seen import BETWEEN, KINDS, SUPPLY_OFF
 from rushlight.stages.fault_words import fault_words, outcome_words, probe_words, why_words
 from rushlight.web.plain import plain
 
 MOST_SHOWN = 8
 MOST_ALIKE = 6
-OL_OHM = 1e7
-"""What stands for OL in the log."""
 
 USUAL, SELDOM = 3, 6
 """Of PRIORS the first kinds are usual, the last seldom (common practice, no source)."""
@@ -130,7 +129,7 @@ def _seen_words(row: Evidence) -> str:
         return _look_words(row.seen)
     if row.seen.probe.kind == "beside":
         return outcome_words(row.seen.probe, (row.seen.value, row.seen.value))
-    return "OL" if row.seen.probe.kind in SUPPLY_OFF and row.seen.value >= OL_OHM else ""
+    return "OL" if row.seen.probe.kind in SUPPLY_OFF and row.seen.value >= OL else ""
 
 
 def _look_words(seen: Seen) -> str:

@@ -8,6 +8,7 @@ import pytest
 from rushlight.stages.fault_choice import Ends, best_first, survival
 from rushlight.stages.fault_seen import Probe
 
+DIODE = Probe("diode", "on", "a", "b")
 VOLTS, OHMS = Probe("volts", "on", "a", "b"), Probe("ohms", "on", "a", "b")
 
 
@@ -30,6 +31,11 @@ def test_of_what_hangs_in_the_air_no_luck_is_hoped_for() -> None:
 def test_an_ohmmeter_shows_a_few_ohm_or_far_more() -> None:
     found = survival(ends((0.0, 50.0), (100.0, 1e7), (0.0, 1e7)), OHMS, [1, 1, 1])
     assert found == pytest.approx(np.array([[1, 0, 1], [0, 1, 1], [0.5, 0.5, 1]]))
+
+
+def test_the_diode_test_shows_copper_a_diode_or_nothing() -> None:
+    found = survival(ends((0.0, 0.06), (0.11, 0.9), (1.2, 1e7), (0.0, 0.9)), DIODE, [1, 1, 1, 1])
+    assert found == pytest.approx(np.array([[1, 0, 0, 1], [0, 1, 0, 1], [0, 0, 1, 0], [0.5, 0.5, 0, 1]]))
 
 
 def test_halves_come_before_one_by_one_and_the_easier_of_equals_first() -> None:
