@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from rushlight.findings._words import capital, listed, plain
+from rushlight.findings._words import capital, ends, listed, plain
 from rushlight.model.design import Design
 from rushlight.model.design_light import WayOut
 from rushlight.model.finding import Trouble
@@ -12,7 +12,7 @@ from rushlight.model.place import Spot
 from rushlight.stages.leaks import ROOMS
 
 SOURCE = (
-    "light thrown about in a closed room, what of it shows in a slit, a ring or a hole, and Ricco's law (see optics); "
+    "light thrown about in a closed room, what of it shows in a slit, a ring or a hole, and Ricco's law; "
     "usual widths are common practice: measure yours"
 )
 
@@ -30,7 +30,7 @@ def trouble(rows: list[WayOut], what: str, cure: str = "", *, shows: str = "show
     """One part's ways out of like kind; `what` names them."""
     first = rows[0]
     says = (f"{capital(what)} of '{first.part}' {shows} {plain(first.luminance_cd_m2.typical)} cd/m2 "
-            f"({plain(first.luminance_cd_m2.low, 1)} to {plain(first.luminance_cd_m2.high, 1)}) in '{first.state}', "
+            f"({ends(first.luminance_cd_m2)}) in '{first.state}', "
             f"{width_words(first)}: {room_words(first)}.")
     return Trouble(item=first.part, spot=Spot(first.part, *first.outlines_mm[0][0]), says=says, cure=cure,
                    number=first.seen_as_cd_m2.typical, limit=first.allowed_cd_m2)

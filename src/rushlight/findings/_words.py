@@ -7,6 +7,7 @@ from collections.abc import Iterable, Sequence
 from rushlight.model.design import Design, PlacedLamp
 from rushlight.model.place import Spot
 from rushlight.model.plan import Lamp, Row, Strip
+from rushlight.units import Range
 
 Entry = Lamp | Row | Strip
 
@@ -22,6 +23,17 @@ def plain(value: float, digits: int = 2) -> str:
     """A number with so many digits that count, never in powers of ten."""
     rounded = float(f"{value:.{digits}g}")
     return f"{rounded:.10f}".rstrip("0").rstrip(".")
+
+
+VAGUE = 1000.0
+"""A range whose ends lie farther apart is told in words."""
+
+
+def ends(value: Range) -> str:
+    """A range's ends to one digit, '0.2 to 3'; in words where they lie over VAGUE times apart."""
+    if value.high > VAGUE * value.low > 0:
+        return f"{plain(value.high, 1)} at most, perhaps next to nothing"
+    return f"{plain(value.low, 1)} to {plain(value.high, 1)}"
 
 
 def capital(text: str) -> str:

@@ -12,6 +12,9 @@ from rushlight.units import Range
 
 __all__ = ["amount", "compressed", "ma_words", "mm_words", "ohm_text", "range_words", "run_words", "sentence", "span"]
 
+VAGUE = 1000.0
+"""A range whose ends lie so many times apart, or farther, is told in words."""
+
 MINUTES_BELOW_H, DAYS_ABOVE_H = 2.0, 72.0
 """Run times outside these are told in minutes or days."""
 
@@ -65,7 +68,9 @@ def span(low: float, high: float, unit: str = "", digits: int = 2) -> str:
 
 
 def range_words(value: Range, unit: str = "", *, times: float = 1.0, digits: int = 2) -> str:
-    """A range's two ends with the unit, each multiplied by `times` first."""
+    """A range's two ends with the unit, each multiplied by `times` first; in words where they lie far apart."""
+    if math.inf > value.high > VAGUE * value.low > 0:
+        return f"up to {amount(value.high * times, unit, digits)}, perhaps next to nothing"
     return span(value.low * times, value.high * times, unit, digits)
 
 

@@ -11,7 +11,9 @@ import pytest
 import rushlight.findings
 from finding_cases import case_keys
 from rushlight.findings import FINDINGS
+from rushlight.findings._words import ends
 from rushlight.tables import rows
+from rushlight.units import Range
 
 FOLDER = Path(rushlight.findings.__file__).parent
 GROUPS = tuple(
@@ -63,3 +65,15 @@ def test_every_practice_and_caution_is_checked_or_told_why_not(kind: str, table:
     assert checked | excused == known
     assert not checked & excused
     assert all(row["reason"] and row["source"] for row in rows("practice_not_checked"))
+
+
+def test_a_source_is_named_as_people_read_it() -> None:
+    """No file of ours and no module stands where a modeller reads whence a number comes."""
+    for rule in FINDINGS:
+        assert not re.search(r"\.csv|\bsee [a-z]+(?!\w)|\b[a-z]+\.[a-z]+_", rule.source), rule.key
+        assert not re.search(r"\.csv", rule.why + rule.cure), rule.key
+
+
+def test_ends_far_apart_are_told_in_words() -> None:
+    assert ends(Range(0.2, 1, 3)) == "0.2 to 3"
+    assert ends(Range(2e-6, 1, 200)) == "200 at most, perhaps next to nothing"

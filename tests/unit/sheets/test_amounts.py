@@ -47,3 +47,8 @@ def test_numbered_names_are_drawn_together() -> None:
     assert compressed([]) == ""
     assert compressed(["a", "b", "c"], most=2) == "a, b and 1 more"
     assert compressed(["9" * 5000 + "1", "9" * 5000 + "2"]).count(", ") == 1  # numbers beyond any count stay apart
+
+
+def test_a_range_over_three_orders_is_told_in_words() -> None:
+    assert range_words(Range(2e-6, 0.01, 200), "cd/m2") == "up to 200 cd/m2, perhaps next to nothing"
+    assert range_words(Range(0.3, 1, 200), "cd/m2") == "0.3 to 200 cd/m2"

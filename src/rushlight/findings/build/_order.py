@@ -7,8 +7,8 @@ from rushlight.findings._words import listed
 from rushlight.model.design import Design, Step
 from rushlight.model.finding import Grade, Trouble
 
-PRACTICE = "practice_rules.csv: common practice, no source"
-PRECEDENCE = "build_precedence.csv: common practice, no source"
+PRACTICE = "common practice of the trade, no source"
+PRECEDENCE = "common practice in what comes before what, no source"
 
 
 def pair_troubles(design: Design, before: str, after: str, *, cure: str = "") -> tuple[Trouble, ...]:

@@ -31,6 +31,6 @@ RULE = Rule(
     unit="",
     why="What the halves hide cannot be drilled, painted, soldered or laid any more.",
     cure="If it was done, enter it in the log; if not, open the seam again while the glue is fresh.",
-    source="build_after_close.csv: common practice, no source",
+    source="common practice in what is reached once it is closed, no source",
     look=_look,
 )

@@ -27,6 +27,6 @@ RULE = Rule(
     unit="mm",
     why="A hole opened up by knife is seldom round, and light passes beside the LED.",
     cure="Open it with a taper reamer or a round file, step by step, until the LED just goes in.",
-    source="drawer_drills.csv",
+    source="the drills of the drawer",
     look=_look,
 )

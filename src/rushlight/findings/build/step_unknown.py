@@ -31,6 +31,6 @@ RULE = Rule(
     unit="",
     why="An entry that cannot be placed does not count for the order of work.",
     cure="Name the step as the book does, by its key or its title.",
-    source="build_steps.csv",
+    source="the tool's own list of steps",
     look=_look,
 )

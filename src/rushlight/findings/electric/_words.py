@@ -8,7 +8,7 @@ from rushlight.model.plan_bench import Supply
 from rushlight.model.plan_part import Bay
 from rushlight.stages.layouts import find_bay
 
-PRACTICE = "practice_rules.csv: common practice, no source"
+PRACTICE = "common practice of the trade, no source"
 NETWORK = "the DC network, solved in every state"
 
 

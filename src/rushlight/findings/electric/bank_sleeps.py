@@ -42,6 +42,6 @@ RULE = Rule(
     unit="mA",
     why="A power bank takes a small load for a charged telephone and switches off.",
     cure="Use cells, a bank that stays on, or a bleed resistor.",
-    source=NETWORK + "; power_bank.csv: public measurements",
+    source=NETWORK + "; public measurements of power banks",
     look=_look,
 )

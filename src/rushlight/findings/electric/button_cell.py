@@ -26,7 +26,7 @@ RULE = Rule(
     cure="Hold the hatch with a screw (screwed hatch), or with a catch that takes two moves at once; keep spares "
          "locked "
          "away.",
-    source="safety_cautions.csv: ANSI/UL 4200A-2023 (16 CFR 1263)",
+    source="ANSI/UL 4200A-2023 (16 CFR 1263)",
     practice="magnets",
     caution="button_cell",
     look=_look,

@@ -50,6 +50,6 @@ RULE = Rule(
     unit="V",
     why="Too much voltage ends the board at once; with too little it stops or starts anew again and again.",
     cure="Feed the controller within its range.",
-    source="the plan's `controller`; driver_types.csv, driver_on_ohm.csv (data sheets)",
+    source="the plan's `controller`; data sheets of driver transistors",
     look=_look,
 )

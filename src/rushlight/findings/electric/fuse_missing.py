@@ -28,7 +28,7 @@ RULE = Rule(
     unit="",
     why="A short in a thin lead makes it glow; a coin cell limits itself, other cells do not.",
     cure="Put a fuse or resettable fuse right at the plus of the cells.",
-    source="safety_cautions.csv: IEC 60127 (from memory)",
+    source="IEC 60127 (from memory)",
     caution="fuse",
     look=_look,
 )

@@ -44,7 +44,7 @@ RULE = Rule(
     unit="",
     why="It must come out for charging and for disposal, and a pinched or swollen cell can burn.",
     cure="Give it a hatch, room to swell, no sharp edges and no heat.",
-    source="safety_cautions.csv: IEC 62133-2",
+    source="IEC 62133-2",
     caution="liion_enclosure",
     look=_look,
 )

@@ -34,7 +34,7 @@ RULE = Rule(
     unit="",
     why="A cell that fails while it is charged burns; inside a model nobody sees it warm up.",
     cure="Charge outside, with a charger made for that cell, on a hard surface, not unattended.",
-    source="safety_cautions.csv: IEC 62133-2",
+    source="IEC 62133-2",
     caution="liion_charge",
     look=_look,
 )

@@ -27,7 +27,7 @@ RULE = Rule(
     cure="Leave the finished, approved adapter at the wall and bring its low-voltage plug to a socket (plug "
          "outside). "
          "Anything fixed to the mains is for a licensed person under local code.",
-    source="safety_cautions.csv: IEC 62368-1, IEC 61558; local code",
+    source="IEC 62368-1, IEC 61558; local code",
     caution="mains",
     look=_look,
 )

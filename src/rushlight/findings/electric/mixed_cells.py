@@ -41,7 +41,7 @@ RULE = Rule(
     unit="",
     why="An old or different cell among others is driven into reverse or charged by them, leaks and may burst.",
     cure="Never mix old and new cells or kinds of cell; take them out for storage.",
-    source="safety_cautions.csv: IEC 60086-5 (from memory)",
+    source="IEC 60086-5 (from memory)",
     caution="mixed_cells",
     look=_look,
 )

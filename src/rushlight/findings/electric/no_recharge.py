@@ -28,7 +28,7 @@ RULE = Rule(
     cure="Give the bay a hatch so that the cells can be changed, or use rechargeable cells; an adapter beside a "
          "pack needs "
          "a changeover switch or a diode.",
-    source="safety_cautions.csv: IEC 60086-4, IEC 60086-5 (from memory)",
+    source="IEC 60086-4, IEC 60086-5 (from memory)",
     caution="no_recharge",
     look=_look,
 )

@@ -48,6 +48,6 @@ RULE = Rule(
     unit="",
     why="LEDs that time themselves flicker like a candle or flash about once or twice a second, each at its own pace.",
     cure="Take a controller or a flasher.",
-    source="rhythm_makers.csv (from memory, typical)",
+    source="usual flashers, self-timed LEDs and controllers (from memory, typical)",
     look=_look,
 )

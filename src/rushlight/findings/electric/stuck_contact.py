@@ -66,6 +66,6 @@ RULE = Rule(
     why="A contact that a surge has welded stays closed in every position: two sets of lamps then burn at once.",
     cure="Choose fuse, supply and switch for the lamps of both positions, or accept that the fuse blows then; "
          "a switch of a higher rating welds less easily.",
-    source="electric.switch_stuck: every contact stuck, one at a time, in every position",
+    source="every contact stuck, one at a time, in every position",
     look=_look,
 )

@@ -42,6 +42,6 @@ RULE = Rule(
     unit="",
     why="Every state needs one position of the switch, or its own set of on-off switches.",
     cure="Buy a switch that does, or leave a state out.",
-    source="electric.switch_nearest: every set of states from the largest down, proved by the network's solve",
+    source="every set of states from the largest down, proved by the network's solve",
     look=_look,
 )

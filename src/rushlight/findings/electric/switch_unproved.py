@@ -21,6 +21,6 @@ RULE = Rule(
     unit="",
     why="Every position is solved with the real diodes and contacts, and one of them lights the wrong lamps.",
     cure="Do not solder by this table: use one on-off switch for each circuit.",
-    source="electric.switch_proof",
+    source="the network's solve of every position: which lamps light",
     look=_look,
 )

@@ -59,7 +59,7 @@ RULE = Rule(
     unit="degC",
     why="Warm PMMA shrinks back and turns cloudy, and its tails go dim one after the other.",
     cure="Less power inside the space, or vents.",
-    source="thermal_limits.csv and drawer_fibres.csv (70 degC, from memory); the LED's face is no hotter than its "
+    source="usual limit of plastic fibre (70 degC, from memory); the LED's face is no hotter than its "
            "junction",
     look=_look,
 )

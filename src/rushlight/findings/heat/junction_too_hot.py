@@ -43,6 +43,6 @@ RULE = Rule(
     unit="degC",
     why="A hot LED fades, shifts its colour and dies early, and it cannot be reached any more.",
     cure="Lower its current, share the light among more LEDs, or give its leads copper to carry the heat away.",
-    source="thermal resistance of the package, 0.8 to 1.3 of its figure (see thermal); thermal_limits.csv",
+    source="thermal resistance of the package, 0.8 to 1.3 of its figure; usual junction limits of LEDs",
     look=_look,
 )

@@ -56,6 +56,6 @@ RULE = Rule(
     unit="W",
     why="From about a watt on, a closed hull gets noticeably warm; the size of the room decides how warm.",
     cure="Add a space with these parts and its size under spaces.",
-    source="hull_examples.csv: 120 x 50 x 30 mm, 1 W, 13 K",
+    source="a worked example: a box of 120 x 50 x 30 mm, 1 W, 13 K",
     look=_look,
 )

@@ -58,8 +58,8 @@ RULE = Rule(
     unit="degC",
     why="Warm styrene creeps and its glue joints let go long before it melts, and the model is closed for good.",
     cure="Less power inside, shorter times, or vents.",
-    source="free convection of a closed box, safe end of 30 % (see thermal), a fresh supply and the LEDs that burn "
-           "most; limits of the wall in drawer_walls.csv",
+    source="free convection of a closed box, safe end of 30 %, a fresh supply and the LEDs that burn "
+           "most; limits of the wall's plastic as the drawer has them",
     caution="styrene_heat",
     look=_look,
 )

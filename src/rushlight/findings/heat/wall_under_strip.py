@@ -53,6 +53,6 @@ RULE = Rule(
     unit="degC",
     why="Plastic leads heat badly, so the wall softens along the strip while the rest stays cool.",
     cure="Spread the heat with metal, or dim the strip.",
-    source="heated band on a thin wall, 30 % either way (see thermal); limits of the wall in drawer_walls.csv",
+    source="heated band on a thin wall, 30 % either way; limits of the wall's plastic as the drawer has them",
     look=_look,
 )

@@ -50,7 +50,7 @@ RULE = Rule(
         "through.",
     cure="Put opal sheet, white paper or opal film behind the window, or move the LED out of sight (above, behind a "
          "wall).",
-    source="habit bare_led_seen: common practice, no source; sheets that hide the source in drawer_diffusers.csv",
+    source="habit bare_led_seen: common practice, no source; which sheets hide the source stands in the drawer",
     practice="bare_led_seen",
     look=_look,
 )

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from rushlight.findings._words import listed, plain
+from rushlight.findings._words import ends, listed, plain
 from rushlight.model.design import Design
 from rushlight.model.design_light import Leak, WallSpot
 from rushlight.model.finding import Grade, Rule, Trouble
@@ -28,8 +28,8 @@ def _trouble(design: Design, leak: Leak, seen: list[WallSpot]) -> Trouble:
     at = design.loom.emitter(seen[0].emitter).spot
     return Trouble(
         item=leak.part, spot=at, number=bright.typical, limit=leak.allowed_cd_m2,
-        says=f"The wall of '{leak.part}' shows a spot of {plain(bright.typical)} cd/m2 ({plain(bright.low, 1)} to "
-             f"{plain(bright.high, 1)}) beside {names}; {plain(leak.allowed_cd_m2)} cd/m2 is just seen.",
+        says=f"The wall of '{leak.part}' shows a spot of {plain(bright.typical)} cd/m2 ({ends(bright)}) "
+             f"beside {names}; {plain(leak.allowed_cd_m2)} cd/m2 is just seen.",
     )
 
 
@@ -40,6 +40,6 @@ RULE = Rule(
     unit="cd/m2",
     why="The part as a whole stays dark enough, but a source a few millimetres behind the wall lights it far more.",
     cure="Paint the wall black inside, 30 mm round each source, then white over it; or cover its back.",
-    source="distance law on the light that strays from each source, at its distance from the wall; see light.leak",
+    source="distance law on the light that strays from each source, at its distance from the wall",
     look=_look,
 )

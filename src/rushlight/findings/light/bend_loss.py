@@ -46,6 +46,6 @@ RULE = Rule(
     unit="dB",
     why="A tail that loses so much looks dimmer than its neighbours.",
     cure="Wider bends.",
-    source="ray trace of bent fibres (bend_loss_raytrace.csv); the limit is the habit equal in decibels",
+    source="own ray trace of bent fibres; the limit is the habit equal in decibels",
     look=_look,
 )

@@ -41,7 +41,7 @@ RULE = Rule(
     why="Blue light from a bright point can harm the eye before it hurts; at the bench one looks at it from a hand's "
         "breadth.",
     cure="Hide or diffuse the die, lower its current, and do not stare into it while you test.",
-    source="IEC 62471 risk groups, small sources at 200 mm (from memory); blue_hazard.csv",
+    source="IEC 62471 risk groups, small sources at 200 mm (from memory); blue-light weights of LED colours",
     caution="blue_light",
     look=_look,
 )

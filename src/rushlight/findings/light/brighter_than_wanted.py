@@ -61,6 +61,6 @@ RULE = Rule(
     unit="mcd",
     why="Lamps of a model usually look too bright, and one that outshines the rest looks like a toy's.",
     cure="Lower its current.",
-    source="wanted intensity of the plan or its viewing room (seen_levels.csv); habits equal and dim",
+    source="wanted intensity of the plan or usual brightness of things in its viewing room; habits equal and dim",
     look=_look,
 )

@@ -36,7 +36,7 @@ RULE = Rule(
     unit="to 1",
     why="Each LED then shows as a spot of its own behind the window.",
     cure="Set the strip further back, or take one of a finer pitch.",
-    source="habit diffuser: common practice; the gap of the cure from the contrast of a row of LEDs (see optics)",
+    source="habit diffuser: common practice; the gap of the cure from the contrast of a row of LEDs",
     practice="diffuser",
     look=_look,
 )

@@ -48,7 +48,7 @@ RULE = Rule(
     unit="flashes a second",
     why="Fast flashing can trigger fits in some people; about ten a second is the worst, and a large area is worse.",
     cure="Slow it to three flashes a second or fewer, or put a warning and a switch of its own with it.",
-    source="flash_safety.csv: WCAG 2.x success criterion 2.3.1, made for screens and taken here as a guide",
+    source="WCAG 2.x success criterion 2.3.1, made for screens and taken here as a guide",
     caution="photosensitive",
     look=_look,
 )

@@ -43,6 +43,6 @@ RULE = Rule(
     unit="mcd",
     why="The eye needs about a fifth of a second to take in a light; shorter flashes look dimmer than they are.",
     cure="Give it more current or longer flashes.",
-    source="effective intensity of Blondel and Rey, see timing; habit equal",
+    source="effective intensity of Blondel and Rey; habit equal",
     look=_look,
 )

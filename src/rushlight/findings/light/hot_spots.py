@@ -68,7 +68,7 @@ RULE = Rule(
     unit="times",
     why="The LEDs show as spots, or a window fades to one side: no lit room looks like that.",
     cure="Set the strip further back.",
-    source="light of the real LEDs behind the sheets (see optics), weighed by contrast_threshold.csv; seen_words.csv "
-           "(project proposal)",
+    source="light of the real LEDs behind the sheets, weighed by what contrast an eye sees; the words for "
+           "it are a project proposal",
     look=_look,
 )

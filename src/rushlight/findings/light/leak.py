@@ -45,7 +45,7 @@ RULE = Rule(
     unit="cd/m2",
     why="A hull that glows gives the model away, and it can no longer be painted inside once it is closed.",
     cure="Paint it inside, first black, then white.",
-    source="inter-reflection of a closed room, wall and coats after Kubelka and Beer (see optics); figures of walls "
+    source="inter-reflection of a closed room, wall and coats after Kubelka and Beer; figures of walls "
            "and coats are typical ones and wide: measure yours",
     look=_look,
 )

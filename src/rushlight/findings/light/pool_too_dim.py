@@ -42,6 +42,6 @@ RULE = Rule(
     unit="lx",
     why="A floodlight is known by the pool that it throws; without it there is only a bright dot.",
     cure="More light, or less of the room's.",
-    source="distance law; five times the least contrast of viewing_rooms.csv (project proposal)",
+    source="distance law; five times the least contrast that the viewing room lets one see (project proposal)",
     look=_look,
 )

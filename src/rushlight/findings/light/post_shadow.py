@@ -46,6 +46,6 @@ RULE = Rule(
     unit="times",
     why="Light that reaches the sheet aslant is cut off by the post, and its shadow shows on the window.",
     cure="Move the post or the light.",
-    source="straight rays past a round post, evened by the sheets, weighed by contrast_threshold.csv (see optics)",
+    source="straight rays past a round post, evened by the sheets, weighed by what contrast an eye sees",
     look=_look,
 )

@@ -53,6 +53,6 @@ RULE = Rule(
     unit="cd/m2",
     why="No fibre is brighter than the face that feeds it: a better joint, polish or lens adds nothing.",
     cure="Thicker fibre or a brighter LED.",
-    source="conservation of radiance: at most L pi NA^2 A of the core (see optics)",
+    source="conservation of radiance: at most L pi NA^2 A of the core",
     look=_look,
 )

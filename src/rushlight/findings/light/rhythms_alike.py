@@ -54,6 +54,6 @@ RULE = Rule(
     unit="",
     why="Lights of one coast are made so that nobody mistakes one for another.",
     cure="Give one of them another group or a rate three times as fast, or correct the lengths of its flashes.",
-    source="aton_rules.csv, a national translation of the recommendation on rhythmic characters",
+    source="a national translation of the recommendation on rhythmic characters",
     look=_look,
 )

@@ -69,6 +69,6 @@ RULE = Rule(
     unit="",
     why="Beside a photograph the tint will look wrong, although its name is right.",
     cure="Take an LED of the middle of that colour, or put clear colour over a white one.",
-    source="COLREGs 1972 Annex I 7, 14 CFR 25.1397, UN R48 2.29: for a model only, see optics",
+    source="COLREGs 1972 Annex I 7, 14 CFR 25.1397, UN R48 2.29: for a model only",
     look=_look,
 )

@@ -70,6 +70,6 @@ RULE = Rule(
     unit="mcd",
     why="It will look weak beside the others, or not be seen in the room that the plan names.",
     cure="Give it more current or a brighter LED.",
-    source="wanted intensity of the plan or its viewing room (seen_levels.csv); habit equal",
+    source="wanted intensity of the plan or usual brightness of things in its viewing room; habit equal",
     look=_look,
 )

@@ -33,6 +33,6 @@ RULE = Rule(
     unit="cd/m2",
     why="Strips are made to light rooms of our own size: behind small windows they glare and outshine every lamp.",
     cure="Dim the strip.",
-    source="light of the real LEDs through the sheets (see optics); seen_levels.csv, within a factor of three",
+    source="light of the real LEDs through the sheets; usual brightness of things in a room, to a factor of three",
     look=_look,
 )

@@ -9,7 +9,7 @@ from rushlight.model.design_loom import Lead, Tail
 from rushlight.model.place import Leg, Spot
 from rushlight.model.plan import Crossing
 
-PRACTICE = "practice_rules.csv: common practice, no source"
+PRACTICE = "common practice of the trade, no source"
 
 
 def legs_on(design: Design, part: str) -> Iterator[tuple[str, Leg]]:

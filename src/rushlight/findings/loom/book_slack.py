@@ -41,7 +41,7 @@ RULE = Rule(
     unit="mm",
     why="Without a loop the halves cannot be laid open for the last tests, or the lead tears off when they are.",
     cure="Leave a longer loop.",
-    source=PRACTICE + "; geometry.slack: chord of the opening",
+    source=PRACTICE + "; chord of the opening",
     practice="book_slack",
     look=_look,
 )

@@ -53,7 +53,7 @@ RULE = Rule(
     unit="mm",
     why="A tight bend sheds light at once, and stressed acrylic cracks with the years and with any solvent.",
     cure="Give the fibre a wider bend.",
-    source=PRACTICE + "; bend_loss_raytrace.csv: own ray trace",
+    source=PRACTICE + "; own ray trace of bent fibres",
     practice="fibre_bend",
     look=_look,
 )

@@ -36,6 +36,6 @@ RULE = Rule(
     unit="dB",
     why="Acrylic takes a share of the light with every metre, more in red, and a tail beside a shorter one looks dim.",
     cure="Let an LED sit nearer to these lamps: allow illuminators on the part, or make them by LEDs of their own.",
-    source="pof_attenuation.csv; habit tail_loss",
+    source="loss of plastic fibre by colour, from public curves; habit tail_loss",
     look=_look,
 )

@@ -47,7 +47,7 @@ RULE = Rule(
     unit="mm",
     why="A lead that pulls at every turn breaks at its anchor after some dozens of them.",
     cure="Leave a longer loop.",
-    source="greatest distance of the crossing's ends over its poses, where stands tell it; geometry.slack: chord of "
+    source="greatest distance of the crossing's ends over its poses, where stands tell it; chord of "
            "the turn, with anchors 15 mm from the pivot (habit strain)",
     look=_look,
 )

@@ -40,6 +40,6 @@ RULE = Rule(
         "what you took it for, and every resistor of these LEDs follows from it.",
     cure="Read the resistors at ohm, out of the circuit, and both voltages once more; if they stand, name the LED that "
          "it is.",
-    source="led_laws.csv: spread of the colour's forward voltage; the limit is a project rule",
+    source="usual spread of the colour's forward voltage; the limit is a project rule",
     look=_look,
 )

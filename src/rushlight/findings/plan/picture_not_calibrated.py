@@ -25,6 +25,6 @@ RULE = Rule(
     unit="",
     why="Places that are read off the picture cannot be carried to millimetres.",
     cure="Give two points of known place, or four and more for a picture taken at an angle.",
-    source="two points fix scale, turn and place; four fix a perspective (see geometry)",
+    source="two points fix scale, turn and place; four fix a perspective",
     look=_look,
 )
