@@ -6,6 +6,7 @@ from rushlight.model.design import Design, PredictedReading, Step
 from rushlight.model.plan import Plan
 from rushlight.model.sheet import Block, Cautions, Cell, Column, Drawing, Note, Sheet, Table
 from rushlight.sheets.amounts import amount, sentence
+from rushlight.sheets.led_trial import trial_blocks
 from rushlight.sheets.meter import meter_drawings
 from rushlight.sheets.meter_use import MeterUse, expect_words, use_of_reading
 from rushlight.sheets.order import caution_of
@@ -38,6 +39,9 @@ SIGNS = (
 )
 """Common practice, no source."""
 
+LED_GATE = "test_parts"
+"""The gate at which LEDs are tried; one without a data sheet is read there."""
+
 BY_EYE = "No meter is needed; write the day on which it was passed."
 
 
@@ -46,7 +50,8 @@ def draw(design: Design) -> tuple[Sheet, ...]:
     gates = [step for step in design.order.steps if step.kind == "gate"]
     read = as_read(design.plan)
     forms: list[Block] = [block for step in gates if step.readings
-                          for block in (gate_table(step, read), gate_drawing(step))]
+                          for block in (gate_table(step, read), gate_drawing(step),
+                           *(trial_blocks(design) if step.key == LED_GATE else ()))]
     by_eye = by_eye_table(tuple(step for step in gates if not step.readings))
     blocks = (Note(HOW), *(how_to_meter() if forms else ()), *forms, *((by_eye,) if by_eye.rows else ()))
     return (Sheet("gates", "Gates", blocks),)

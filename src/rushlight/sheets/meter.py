@@ -201,7 +201,7 @@ def _back_to_volts(x: float) -> tuple[Mark, ...]:
 def _panel(use: MeterUse) -> tuple[Mark, ...]:
     """Switch position, what is touched, the two probes with their leads."""
     things, red_x, black_x = contacts(use, PANEL_X)
-    state = f"Switch at: {use.state}" if use.state else "Switch: off"
+    state = use.head or (f"Switch at: {use.state}" if use.state else "Switch: off")
     head = Text((PANEL_X, 69.5), shortened(state, 25), size=3, anchor="sw", bold=True)
     lanes = _lanes(use, red_x, black_x)
     return (head, *lanes, *things, *probe((red_x, TIP_Y), RED, "red"), *probe((black_x, TIP_Y), BLACK, "black"))

@@ -40,6 +40,7 @@ class MeterUse:
     """What to set and hold, and what should show. `where` is a kind of PLACES; `shows` the digits of the display.
 
     `lower` is the range to go down to where it shows little enough; None where the range set holds all that is likely.
+    `head` stands over the probes where no switch is set, on the bench.
     """
 
     setting: DialSetting
@@ -50,11 +51,14 @@ class MeterUse:
     expect: str
     shows: str
     lower: DialSetting | None = None
+    head: str = ""
 
 
-PLACES = ("led", "no short", "in the lead", "resistor", "regulator", "a part", "between", "apart")
-"""An LED's legs; plus and return with the supply out; a lead that is opened; a resistor; a regulator; the gap in the
-lead of a single part on the bench; two places of the loom, with the supply on or out."""
+PLACES = ("led", "lit led", "its resistor", "no short", "in the lead", "resistor", "regulator", "a part", "between",
+          "apart")
+"""An LED's legs; an LED and its resistor on a supply, one and the other read; plus and return with the supply out; a
+lead that is opened; a resistor; a regulator; the gap in the lead of a single part on the bench; two places of the loom,
+with the supply on or out."""
 
 
 @cache
@@ -106,7 +110,8 @@ def use_of_reading(reading: PredictedReading) -> MeterUse:
 def _where(reading: PredictedReading) -> str:
     if reading.dial == "diode test":
         return "led"
-    starts = {"no short": "no short", "supply current": "in the lead", "across the resistor": "resistor",
+    starts = {"across the lit": "lit led", "across its resistor": "its resistor", "no short": "no short",
+              "supply current": "in the lead", "across the resistor": "resistor",
               "across the regulator": "regulator", "current of one": "a part"}
     return next((kind for start, kind in starts.items() if reading.name.startswith(start)), "between")
 
@@ -178,7 +183,11 @@ def mind(use: MeterUse) -> tuple[str, ...]:
         told.append("Less than its drop-out means that the supply leaves it too little, or that it is bridged; with a "
                     "minus sign red and black are swapped. Nearly nothing, and an LED far too bright: it is the wrong "
                     "way round, switch off at once.")
-    if use.where in ("resistor", "between"):
+    if use.where in ("lit led", "its resistor"):
+        told.append("On the bench, not in the model: plus of the supply, resistor, long leg, short leg, minus of the "
+                    "supply, twisted or clipped together. Switch off before you change the resistor; never an LED "
+                    "without one.")
+    if use.where in ("resistor", "between", "lit led", "its resistor"):
         told.append("A minus sign means that red and black are swapped; the figure counts all the same.")
     return tuple(told)
 

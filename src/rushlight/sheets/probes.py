@@ -32,7 +32,8 @@ Things = tuple[tuple[Mark, ...], float, float]
 def contacts(use: MeterUse, panel_x: float) -> Things:
     """What is touched, and where along x the red and the black probe touch it [mm]."""
     makers: dict[str, Callable[[MeterUse], Things]] = {
-        "led": _led, "no short": _no_short, "in the lead": _in_the_lead, "resistor": _resistor,
+        "led": _led, "lit led": _lit_led, "its resistor": _its_resistor, "no short": _no_short,
+        "in the lead": _in_the_lead, "resistor": _resistor,
         "regulator": _regulator, "a part": _a_part, "between": _between, "apart": _apart,
     }
     marks, red, black = makers[use.where](use)
@@ -64,6 +65,33 @@ def _led(use: MeterUse) -> Things:
     words = (_word((0.0, TIP_Y + 8.0), "long leg", "sw"), _word((0.0, TIP_Y + 5.2), "plus", "sw"),
              _word((WIDE_MM, TIP_Y + 8.0), "short leg,", "se"), _word((WIDE_MM, TIP_Y + 5.2), "flat side", "se"))
     return ((*legs, dome, rim, *words), LEFT_X, RIGHT_X)
+
+
+def _lit_led(use: MeterUse) -> Things:
+    """An LED with its resistor on a supply, a probe on each of the LED's legs."""
+    y = TIP_Y + 0.4
+    lamp = (_line((LEFT_X, y), (RIGHT_X, y)), *symbols.led((MIDDLE_X, y), 0.0))
+    before = symbols.resistor((LEFT_X, y + 8.0), 90.0)
+    words = (_word((LEFT_X + 2.0, y + 8.0), "resistor", "w"), _word((LEFT_X - 1.0, y + 3.4), "long", "se"),
+             _word((LEFT_X - 1.0, y + 0.6), "leg", "se"), _word((RIGHT_X + 1.0, y + 0.6), "short leg", "sw"))
+    return ((*_round(y), *lamp, *before, *words), LEFT_X, RIGHT_X)
+
+
+def _its_resistor(use: MeterUse) -> Things:
+    """The same, a probe on each end of the resistor."""
+    y = TIP_Y + 0.4
+    before = (_line((LEFT_X, y), (RIGHT_X, y)), *symbols.resistor((MIDDLE_X, y), 0.0))
+    lamp = symbols.led((RIGHT_X, y + 8.0), 90.0)
+    words = (_word((RIGHT_X + 2.6, y + 6.0), "LED", "w"), _word((MIDDLE_X, y + 2.0), "resistor", "s"))
+    return ((*_round(y), *before, *lamp, *words), LEFT_X, RIGHT_X)
+
+
+def _round(y: float) -> tuple[Mark, ...]:
+    """The way from the supply's plus down the left to the touched part, and up the right to its minus."""
+    over = y + 18.0
+    wires = (_line((12.0, over), (LEFT_X, over), (LEFT_X, y)), _line((22.5, over), (RIGHT_X, over), (RIGHT_X, y)))
+    signs = (_word((LEFT_X - 1.0, over), "plus", "e"), _word((RIGHT_X + 1.0, over), "minus", "w"))
+    return (*wires, *_box((12.0, over - 4.0), (10.5, 8.0), "supply"), *signs)
 
 
 def _no_short(use: MeterUse) -> Things:

@@ -14,20 +14,22 @@ from rushlight.sheets.cut_list import end_words
 from rushlight.sheets.gates import expected
 from rushlight.sheets.hues import swatch
 from rushlight.sheets.lamp_list import made_by
+from rushlight.sheets.led_trial import supply_words, trial_uses
 from rushlight.sheets.meter import meter_drawing
-from rushlight.sheets.meter_use import mind, use_of_reading
+from rushlight.sheets.meter_use import MeterUse, mind, use_of_reading
 from rushlight.sheets.numbering import lamp_numbers
 from rushlight.sheets.order import caution_of, cautions_at
 from rushlight.sheets.part_marks import OnPaper, leads_on
 from rushlight.sheets.parts import lamp_drawing, lead_drawing, part_scale
 from rushlight.sheets.svg import PAPER, to_svg
 from rushlight.stages.fault_log import named
+from rushlight.stages.led_trial import LedTrial, led_trials
 from rushlight.web.plain import letter, plain
 
 
 def bench_json(design: Design) -> dict[str, Any]:
     """Everything that the bench's pages show, except what is done; `find` and `meters` are for the server itself."""
-    names = named(design)
+    names, trials = named(design), led_trials(design)
     return {
         "title": design.plan.subject.title,
         "steps": [_step_json(design, step) for step in design.order.steps],
@@ -35,8 +37,11 @@ def bench_json(design: Design) -> dict[str, Any]:
         "pieces": [*_leads(design), *_tails(design), *_tubes(design)],
         "lamps": _lamps(design),
         "drawings": [_drawing_json(drawing, part) for part, drawing in _drawings(design)],
+        "trials": [_trial_json(trial) for trial in trials],
         "meters": {step.key: [_meter(reading) for reading in step.readings]
-                   for step in design.order.steps if step.readings},
+                   for step in design.order.steps if step.readings}
+        | {"led_trial": [_drawn(row.name, use) for trial in trials
+                         for row, use in zip(trial.readings, trial_uses(trial), strict=True)]},
         "find": {"states": list(names.states), "resistors": plain(dict(names.resistors)),
                  "places": sorted(names.places)},
     }
@@ -56,6 +61,11 @@ def _step_json(design: Design, step: Step) -> dict[str, Any]:
     }
 
 
+def _trial_json(trial: LedTrial) -> dict[str, Any]:
+    """An LED without a data sheet: what it is put on, and its four readings."""
+    return {"led": trial.led, "on": supply_words(trial), "readings": [reading_json(row) for row in trial.readings]}
+
+
 def reading_json(reading: PredictedReading) -> dict[str, Any]:
     """A reading as it is foretold; `shown` is the unit that is typed, so many of which are one of the log's unit."""
     value = reading.reading
@@ -71,9 +81,12 @@ def reading_json(reading: PredictedReading) -> dict[str, Any]:
 @lru_cache(4096)
 def _meter(reading: PredictedReading) -> dict[str, Any]:
     """The meter drawn for one reading, and what to mind; a tick in the log changes none of them."""
-    use = use_of_reading(reading)
-    return {"title": reading.name, "svg": to_svg(meter_drawing(use, key="meter", title=reading.name), PAPER),
-            "mind": list(mind(use))}
+    return _drawn(reading.name, use_of_reading(reading))
+
+
+@lru_cache(512)
+def _drawn(title: str, use: MeterUse) -> dict[str, Any]:
+    return {"title": title, "svg": to_svg(meter_drawing(use, key="meter", title=title), PAPER), "mind": list(mind(use))}
 
 
 # --- what to cut --------------------------------------------------------------------------------------------------

@@ -12,7 +12,10 @@ from rushlight.model.drawer import Drawer
 from rushlight.model.plan_bench import OwnValue
 from rushlight.model.schema import keys_of
 from rushlight.sheets.amounts import sentence
+from rushlight.sheets.led_trial import trial_drawing
 from rushlight.sheets.readings import MOST_ROWS, UNITS, guess_words, taken_words
+from rushlight.sheets.svg import PAPER, to_svg
+from rushlight.stages.led_trial import led_trials
 from rushlight.stages.measured import may_be_of
 from rushlight.stages.readings import Reading, readings_of
 from rushlight.tables import rows
@@ -30,7 +33,7 @@ def own_json(design: Design) -> dict[str, Any]:
         `methods`: the bench methods, each with what it may be of and its boxes; `measured`: what the plan's readings
         come to, in words.
         `tables`: for each table of the drawer its rows and its columns of numbers, with unit and bounds.
-        `habits`: name, words, low and high.
+        `habits`: name, words, low and high. `drawn`: for each LED without a data sheet the meter at its readings, SVG.
     """
     return {
         "methods": _methods(design),
@@ -38,6 +41,7 @@ def own_json(design: Design) -> dict[str, Any]:
         "readings": [_reading(row, design.drawer) for row in readings_of(design)[:MOST_ROWS]],
         "tables": {name: _table(name, design.drawer) for name in _tables()},
         "habits": _habits(design.drawer),
+        "drawn": {trial.led: to_svg(trial_drawing(trial), PAPER) for trial in led_trials(design)},
     }
 
 

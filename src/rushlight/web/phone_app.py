@@ -35,7 +35,7 @@ OPEN_FILES = {
 
 BENCH_MODULES = (
     "phone", "log", "outbox", "worktop", "screens", "gates", "pieces", "drawing", "pane", "parts", "fault", "look",
-    "amounts", "meter", "svg",
+    "amounts", "meter", "trial", "svg",
 )
 
 OWN_FILES = {

@@ -63,3 +63,10 @@ def test_lamps_by_number(tug, told):
 @pytest.mark.parametrize("given", [None, "x", True, -5, 0, 1e30, 2e12])
 def test_a_time_that_is_none_or_ahead_is_now(given):
     assert local_time(given, 1.7e9) == local_time(1.7e12, 1.7e9) == local_time(1.7e12, 1.8e9)
+
+
+def test_an_led_without_a_data_sheet_is_told_with_its_four_readings_drawn(tug, told):
+    assert told["trials"] and all(len(row["readings"]) == 4 for row in told["trials"])
+    drawn = told["meters"]["led_trial"]
+    assert len(drawn) == 4 * len(told["trials"])
+    assert "Behind " in drawn[0]["svg"] and "<svg" in drawn[0]["svg"]

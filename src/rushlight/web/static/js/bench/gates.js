@@ -12,6 +12,7 @@ export function Gate({ top, state, step }) {
       : step.readings.length ? "All readings are there and within." : "Judged by eye and hand; no meter is needed.";
   return html`<div class="b-gate">
     ${step.readings.length > 0 && html`<ol class="b-readings">${step.readings.map((reading, n) => html`<${Reading} key=${reading.name} top=${top} state=${state} step=${step} reading=${reading} number=${n + 1} next=${reading.name === standing.missing[0]} />`)}</ol>`}
+    ${step.key === "test_parts" && state.bench.trials?.length > 0 && html`<${Trial} top=${top} trials=${state.bench.trials} />`}
     <p class="quiet" role="status">${says}</p>
     ${!done && html`<${Pass} top=${top} step=${step} left=${left} outside=${standing.outside.length} />`}
   </div>`;
@@ -68,6 +69,13 @@ function Dial({ top, step, reading, number, next }) {
   const [open, setOpen] = useState(next);
   return html`<details class="b-dial" open=${next} onToggle=${event => setOpen(event.target.open)}><summary>The dial and the probes, drawn</summary>
     ${open && html`<${Later} load=${() => import("./meter.js")} of="MeterOf" top=${top} step=${step} number=${number - 1} says=${reading.says} />`}</details>`;
+}
+
+// Four readings of an LED that has no data sheet: fetched and drawn when it is opened.
+function Trial({ top, trials }) {
+  const [open, setOpen] = useState(false);
+  return html`<details class="b-dial" onToggle=${event => setOpen(event.target.open)}><summary>An LED without a data sheet</summary>
+    ${open && html`<${Later} load=${() => import("./trial.js")} of="Trials" top=${top} trials=${trials} />`}</details>`;
 }
 
 function Found({ top, step, reading, row, seen }) {

@@ -3,6 +3,7 @@ import { html, useEffect, useState } from "../../vendor/preact-htm.js";
 import { isFresh } from "../answers.js";
 import { Choice, Typed } from "../fields.js";
 import { asMeasured, BOXES, columnWords, ownRows, withHabit, withMeasured, without, withValue } from "./own-rows.js";
+import { Svg } from "../bench/svg.js";
 import { askAfter } from "../talk.js";
 
 export function Own({ desk, state }) {
@@ -42,10 +43,11 @@ function Reading({ row, known, put }) {
 }
 
 // Boxes for one bench method: what the meter showed, several readings side by side, and what its law needs besides.
-function Bench({ method, of = null, now = "", usual = {}, put }) {
+function Bench({ method, of = null, now = "", usual = {}, drawn = {}, put }) {
   const [typed, setTyped] = useState({ of: of || method.of[0], led: method.leds[0], state: method.states[0], ...usual }), entry = asMeasured(method, typed);
   const set = key => value => setTyped({ ...typed, [key]: value });
   return html`<div class="form"><p>${method.how} <small>${method.error}. ${now}</small></p>
+    ${drawn[typed.of] && method.what === "led voltage" && html`<${Svg} svg=${drawn[typed.of]} label=${`The meter at the four readings of ${typed.of}`} />`}
     ${of === null && html`<${Choice} label="Of" value=${typed.of} choices=${method.of} onValue=${set("of")} />`}
     ${method.leds.length > 0 && html`<${Choice} label="The LED that lit it" value=${typed.led} choices=${method.leds} onValue=${set("led")} />`}
     ${method.states.length > 0 && html`<${Choice} label="In the state" value=${typed.state} choices=${method.states} onValue=${set("state")} />`}
@@ -58,7 +60,7 @@ function Methods({ known, put }) {
   const [what, setWhat] = useState(known.methods[0].what), method = known.methods.find(one => one.what === what);
   return html`<details class="reading"><summary>Another measurement at the bench</summary>
     <div class="form"><${Choice} label="What you measured" value=${what} choices=${known.methods.map(one => one.what)} onValue=${setWhat} /></div>
-    <${Bench} key=${what} method=${method} put=${put} /></details>`;
+    <${Bench} key=${what} method=${method} drawn=${known.drawn} put=${put} /></details>`;
 }
 
 const said = value => Number(value.toPrecision(2));
