@@ -24,6 +24,9 @@ Tell = Callable[[str], None]
 
 OVERTAKEN = "A newer edit came before this was done."
 
+COPIED = sys.platform == "linux"
+"""Whether processes are copied from a warm one; elsewhere what is loaded before a copy may not bear it."""
+
 PATIENCE_S = 1.0
 """How long an overtaken job may go on to the end of its stage before its process is ended."""
 
@@ -58,10 +61,10 @@ class Done:
 
 
 class Worker:
-    """One process at a time, and a warm one in waiting if a spare is wanted."""
+    """One process at a time, and a warm one in waiting if a spare is wanted and copies are not at hand at once."""
 
     def __init__(self, *, spare: bool = True) -> None:
-        self._wants_spare = spare
+        self._wants_spare = spare and not COPIED
         self._job = 0
         self._busy = False
         self._kind = ""
@@ -147,8 +150,8 @@ class _Gone(BaseException):
 
 
 def _processes() -> ForkServerContext | SpawnContext:
-    """Where processes come from: on Linux copied from one that has loaded all and does nothing; else begun anew."""
-    if sys.platform != "linux":
+    """Where processes come from: copied from one that has loaded all and does nothing, or begun anew."""
+    if not COPIED:
         return multiprocessing.get_context("spawn")
     copies = multiprocessing.get_context("forkserver")
     copies.set_forkserver_preload(["rushlight.web.warm"])

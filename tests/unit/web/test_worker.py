@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import json
+import os
+from pathlib import Path
 
 import pytest
 
@@ -10,7 +12,7 @@ from large_plan import large_plan
 from own_loop import run_to_end
 from rushlight.model.change import Change
 from rushlight.web.desk import Desk
-from rushlight.web.worker import Job, Worker
+from rushlight.web.worker import COPIED, Job, Worker
 from rushlight.working_plan import make_changes
 
 
@@ -84,3 +86,19 @@ def test_answers_follow_edits_and_name_their_revision(tmp_path, folder):
 
 def test_a_job_that_nobody_wants_any_more_is_not_begun(worker, folder):
     assert worker.run(Job("answer", str(folder)), print, wanted=lambda: False).kind == "overtaken"
+
+
+@pytest.mark.skipif(not COPIED, reason="processes are begun anew here")
+def test_a_process_is_copied_from_one_that_has_loaded_all():
+    made = Worker()
+    try:
+        first, second = made._ready().process, None
+        made._child = None
+        second = made._ready().process
+        parents = {Path(f"/proc/{one.pid}/stat").read_text().rpartition(")")[2].split()[1] for one in (first, second)}
+        assert len(parents) == 1 and str(os.getpid()) not in parents
+        made._keep_spare()
+        assert made._spare is None  # a copy is at hand at once
+        first.terminate()
+    finally:
+        made.close()
