@@ -46,7 +46,7 @@ def bands_words(colours: list[str]) -> list[str]:
 
 
 def _ohms(ohm: float) -> str:
-    unit, size = next((row for row in (("Mohm", 1e6), ("kohm", 1e3)) if ohm >= row[1]), ("ohm", 1.0))
+    unit, size = next((row for row in (("Gohm", 1e9), ("Mohm", 1e6), ("kohm", 1e3)) if ohm >= row[1]), ("ohm", 1.0))
     return f"{ohm / size:.4g} {unit}"
 
 

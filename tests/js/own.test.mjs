@@ -4,7 +4,7 @@ import { JS } from "./here.mjs";
 
 const own = await import(`${JS}later/own-rows.js`);
 const feed = await import(`${JS}later/feed-rows.js`);
-const bands = await import(`${JS}later/band-value.js`);
+const bands = await import(`${JS}bench/band-value.js`);
 
 const LED = { table: "leds", row: "3 mm red", column: "intensity_mcd" };
 const plan = { drawer: [{ ...LED, value: 300, measured: false, note: "" }, { table: "walls", row: "white styrene", column: "transmittance_1mm", value: 0.1, measured: true, note: "" }],
@@ -127,10 +127,10 @@ test("what is held for all circuits is what stands where a circuit holds nothing
 });
 
 test("bands: each place offers what may stand there, and the value is that of IEC 60062 (from memory)", () => {
-  const colours = [["black", 0, 0, null], ["brown", 1, 1, 0.01], ["red", 2, 2, 0.02], ["yellow", 4, 4, 0.0002], ["violet", 7, 7, 0.001], ["gold", null, -1, 0.05], ["pink", null, -3, null]];
+  const code = { series: [["E24", [470, 510]]], colours: [["black", 0, 0, null], ["brown", 1, 1, 0.01], ["red", 2, 2, 0.02], ["yellow", 4, 4, 0.0002], ["violet", 7, 7, 0.001], ["gold", null, -1, 0.05], ["pink", null, -3, null]] }, { colours } = code;
   assert.deepEqual(bands.placesOf(colours, 5).map(place => place.label).slice(2), ["Third digit", "Noughts", "The one apart: how far it may be off"]);
   assert.ok(!bands.placesOf(colours, 4)[0].colours.includes("gold") && !bands.placesOf(colours, 4)[3].colours.includes("black"));
-  assert.equal(bands.bandsRead(colours, ["yellow", "violet", "brown", "gold"]).says, "470 ohm, 5 %: 446.5 ohm to 493.5 ohm");
-  assert.equal(bands.bandsRead(colours, ["yellow", "violet", "black", "brown", "brown"]).says, "4.7 kohm, 1 %: 4.653 kohm to 4.747 kohm");
-  assert.equal(bands.bandsRead(colours, ["yellow", "violet", "gold", "gold"]).ohm, 4.7);
+  assert.equal(bands.bandsRead(code, ["yellow", "violet", "brown", "gold"]).says, "470 ohm, 5 %: 446.5 ohm to 493.5 ohm");
+  assert.equal(bands.bandsRead(code, ["yellow", "violet", "black", "brown", "brown"]).says, "4.7 kohm, 1 %: 4.653 kohm to 4.747 kohm");
+  assert.equal(bands.bandsRead(code, ["yellow", "violet", "gold", "gold"]).ohm, 4.7);
 });

@@ -12,7 +12,7 @@ from rushlight.model.finding import Finding
 from rushlight.model.place import Leg
 from rushlight.sheets.amounts import run_words
 from rushlight.sheets.shown import shown_picture, shown_rhythms
-from rushlight.tables import number, rows
+from rushlight.web.bands_plain import band_code
 from rushlight.web.plain import plain
 
 NAMED = 2
@@ -155,8 +155,7 @@ def power_json(design: Design) -> dict[str, Any]:
         ],
         "regulators": [row.name for row in design.drawer.regulators],
         "switches": [row.name for row in design.drawer.switches],
-        "band_colours": [[row["colour"], *(number(row, key) for key in ("digit", "power_of_ten", "tolerance"))]
-                         for row in rows("resistor_bands")],
+        "bands": band_code(),
         "assortments": [row.name for row in design.drawer.resistors],
     }
 

@@ -24,6 +24,7 @@ from rushlight.sheets.parts import lamp_drawing, lead_drawing, part_scale
 from rushlight.sheets.svg import PAPER, to_svg
 from rushlight.stages.fault_log import named
 from rushlight.stages.led_trial import LedTrial, led_trials
+from rushlight.web.bands_plain import band_code
 from rushlight.web.plain import letter, plain
 
 
@@ -37,6 +38,7 @@ def bench_json(design: Design) -> dict[str, Any]:
         "pieces": [*_leads(design), *_tails(design), *_tubes(design)],
         "lamps": _lamps(design),
         "drawings": [_drawing_json(drawing, part) for part, drawing in _drawings(design)],
+        "bands": band_code(),
         "trials": [_trial_json(trial) for trial in trials],
         "meters": {step.key: [_meter(reading) for reading in step.readings]
                    for step in design.order.steps if step.readings}

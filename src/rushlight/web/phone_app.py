@@ -35,7 +35,8 @@ OPEN_FILES = {
 
 BENCH_MODULES = (
     "phone", "log", "outbox", "worktop", "screens", "gates", "pieces", "drawing", "pane", "parts", "fault", "look",
-    "amounts", "meter", "trial", "svg",
+    "amounts", "meter", "trial", "svg", "bands",
+    "band-value",
 )
 
 OWN_FILES = {

@@ -61,7 +61,15 @@ function Order({ top, state }) {
   };
   return html`<div class="b-next"><p><strong>${done} of ${of}</strong> steps done.</p>
     ${next ? html`<button class="b-main" onClick=${goNext}>Next: ${next.says}${next.part ? `, ${next.part}` : ""}</button>` : html`<p>All is done. Live with it for a night before you glue anything more.</p>`}</div>
-    <div ref=${list}>${sittings.map(number => html`<${Sitting} key=${number} top=${top} state=${state} number=${number} now=${now} open=${open} setOpen=${setOpen} />`)}</div>`;
+    <div ref=${list}>${sittings.map(number => html`<${Sitting} key=${number} top=${top} state=${state} number=${number} now=${now} open=${open} setOpen=${setOpen} />`)}</div>
+    <${Resistor} code=${state.bench.bands} />`;
+}
+
+// A resistor out of its bag, for whoever has it in hand: fetched when it is opened.
+function Resistor({ code }) {
+  const [open, setOpen] = useState(false);
+  return html`<details class="b-group" onToggle=${event => setOpen(event.target.open)}><summary><h3>Read a resistor by its bands</h3></summary>
+    ${open && html`<${Later} load=${() => import("./bands.js")} of="Bands" code=${code} />`}</details>`;
 }
 
 function Sitting({ top, state, number, now, open, setOpen }) {

@@ -2,7 +2,7 @@
 import { html, useState } from "../../vendor/preact-htm.js";
 import { Choice, Typed } from "../fields.js";
 import { KeysForm } from "../keys-form.js";
-import { Bands } from "./bands.js";
+import { Bands } from "../bench/bands.js";
 import { boardRows, drivenRhythms, eveningOf, handRows, MAKERS, madeBy, regulatorRows, seriesRows, supplyRows, withMaker, withPieces, withRegulator, withSeries } from "./feed-rows.js";
 
 export function Feed({ desk, state }) {
@@ -67,7 +67,7 @@ function AtHand({ desk, state }) {
     ${rows.map(row => html`<div class="pair stretch" key=${`${row.table}:${row.row}`}>${row.table === "resistors" ? html`<span>${row.row}: an assortment</span>` : html`<${Typed} label=${`Pieces: ${row.row}`} number value=${row.count} onValue=${count => count >= 1 && put(row.table, row.row, Math.round(count), `pieces of ${row.row}`)} />`}
       <button class="plain small" aria-label=${`Take out ${row.row}`} onClick=${() => put(row.table, row.row, 0, `${row.row} no longer at hand`)}>take out</button></div>`)}
     <${Choice} label="Another one that you have" value="" choices=${[["", "choose"], ...more]} onValue=${word => { const at = word.indexOf(":"); if (at > 0) put(word.slice(0, at), word.slice(at + 1), 1, `${word.slice(at + 1)} at hand`); }} />
-    <${Bands} colours=${state.answer.power.band_colours} /></fieldset>`;
+    <details><summary>Read a resistor by its bands</summary><${Bands} code=${state.answer.power.bands} /></details></fieldset>`;
 }
 
 function Rhythms({ desk, state }) {
