@@ -86,7 +86,7 @@ def _lamp(out: list[Element], lamps: list[str], rng: np.random.Generator, *, end
 
 def spice_text(
     network: Network, columns: Columns, raw: Path, options: str, *, turned: Collection[str] = (),
-    warmed: Mapping[str, Warmed] | None = None,
+    warmed: Mapping[str, Warmed] | None = None, warm_leds: Mapping[str, WarmLed] | None = None,
 ) -> str:
     """The network as an ngspice deck that solves every column and writes one raw file for each."""
     lines, models = ["loom"], {}
@@ -113,6 +113,9 @@ def spice_text(
             if e.regulator:
                 lines += _behavioural(at, node, e.regulator, turned=e.name in turned, warmed=(warmed or {}).get(e.name))
                 node = f"s{at}_g"
+            if warm_leds and e.name in warm_leds:
+                lines += _warm_diodes(at, node, b, len(e.laws), warm_leds[e.name])
+                node = f"s{at}_w"
             for k, law in enumerate(e.laws):
                 model = models.setdefault(law, f"d{len(models)}")
                 after = b if k == len(e.laws) - 1 else f"s{at}_{k}"
@@ -135,6 +138,22 @@ class Warmed:
     fall_per_k: float
     over_test_k: float
     k_per_w: float
+
+
+@dataclass(frozen=True)
+class WarmLed:
+    """What warmth does to a string of LEDs: volts lost per kelvin in each, air over the laws' 27 C, K/W."""
+
+    fall_v_per_k: float
+    over_law_k: float
+    k_per_w: float
+
+
+def _warm_diodes(at: int, node: str, end: str, count: int, warm: WarmLed) -> list[str]:
+    """What warm diodes lose of their voltage as a source before cold ones, with a thermal circuit beside them."""
+    lost = f"-{count * warm.fall_v_per_k!r}*({warm.over_law_k!r}+V(t{at}))"
+    return [f"VA{at} {node} s{at}_v 0", f"BV{at} s{at}_v s{at}_w V={lost}",
+            f"BP{at} 0 t{at} I=V({node},{end})*I(VA{at})", f"RT{at} t{at} 0 {warm.k_per_w!r}"]
 
 
 def _behavioural(at: int, node: str, law: RegulatorLaw, *, turned: bool, warmed: Warmed | None) -> list[str]:
@@ -175,11 +194,12 @@ def with_regulators(loom: Loom, seed: int, share: float = 0.5) -> Loom:
 
 def spice_nodes(
     network: Network, columns: Columns, *, program: str, folder: Path, options: str = "", turned: Collection[str] = (),
-    warmed: Mapping[str, Warmed] | None = None,
+    warmed: Mapping[str, Warmed] | None = None, warm_leds: Mapping[str, WarmLed] | None = None,
 ) -> NDArray[np.float64]:
     """Node voltages by ngspice, rows as the network's nodes."""
     deck = folder / "loom.cir"
-    deck.write_text(spice_text(network, columns, folder / "out", options, turned=turned, warmed=warmed))
+    deck.write_text(spice_text(network, columns, folder / "out", options, turned=turned, warmed=warmed,
+                               warm_leds=warm_leds))
     subprocess.run([program, "-b", str(deck)], check=True, capture_output=True, timeout=300)
     number = {f"v(n{at + 1})": at for at in range(len(network.nodes))}
     node_v = np.zeros((len(network.nodes), columns.count))

@@ -1,6 +1,6 @@
 """ngspice (Debian package, release 39 or later): the whole network of each demo, in every state, as it is built.
 
-Default tolerances of the program; every lamp above 1 uA within 1e-5, the rest within 1e-8 A.
+Each LED at the junction temperature that the design tells. Default tolerances of the program; every lamp above 1 uA within 1e-5, the rest within 1e-8 A.
 """
 
 from __future__ import annotations
@@ -59,18 +59,20 @@ def agrees(made: Design, tmp_path: Path, options: str = "itl1=500") -> None:
     values = {row.emitter: row.value_ohm for row in made.power.resistors}
     age = supply_ages(made.plan, made.drawer)[1]
     fuse = next((row for row in made.drawer.fuses if row.name == made.power.supply.fuse), None)
-    network = loom_network(made.drawer, made.loom, found=found, age=age, fuse_ohm=fuse.inner_ohm if fuse else 0.0, resistors=values)
-    columns = columns_of(network, found.closed)
     program = needed_program("ngspice", "ngspice")
-    theirs_v = spice_nodes(network, columns, program=program, folder=tmp_path, options=options)
-    row = {node: k for k, node in enumerate(network.nodes)}
-    strings = [element for element in network.elements if element.kind == "string" and element.ohm > 0]
     worst_lit, worst_dark, lit = 0.0, 0.0, 0
-    for number, state in enumerate(made.power.states):
+    for state in made.power.states:
+        junctions = {current.emitter: current.junction_c for current in state.lit}
+        network = loom_network(made.drawer, made.loom, found=found, age=age, fuse_ohm=fuse.inner_ohm if fuse else 0.0,
+                               resistors=values, junction_c=junctions)
+        columns = columns_of(network, {state.state: found.closed[state.state]})
+        theirs_v = spice_nodes(network, columns, program=program, folder=tmp_path, options=options)
+        row = {node: k for k, node in enumerate(network.nodes)}
+        strings = [element for element in network.elements if element.kind == "string" and element.ohm > 0]
         ours = {current.emitter: current.current_a.typical for current in state.lit}
         for element in strings:
             emitter = element.name.rsplit(" / ", 1)[0]
-            across = theirs_v[row[element.node_a], number] - theirs_v[row[element.node_b], number]
+            across = theirs_v[row[element.node_a], 0] - theirs_v[row[element.node_b], 0]
             theirs = string_current(element, float(across))
             mine = ours.get(emitter, 0.0)
             if theirs > 1e-6:

@@ -20,7 +20,8 @@ from rushlight.electric.led import law_spread
 from rushlight.electric.network import columns_of, shape_of, source, string
 from rushlight.electric.regulator import regulator_law
 from rushlight.stages.fault_known import built_network
-from rushlight.stages.regulator_heat import Warmth, settled_point
+from rushlight.stages.regulator_heat import Warmth
+from rushlight.stages.settling import Airs, Warming, settled
 from rushlight.stages.supplies import supply_ages
 from unit.electric.kirchhoff import current_of, solved
 
@@ -119,9 +120,9 @@ def test_looms_whose_regulators_warm(leds, seed, age, tmp_path):
               for e in loom.network.elements if e.regulator}
     held = warmth(loom.network, warmed)
     air = np.array([[warmed[e.name].over_test_k] for e in loom.network.elements if e.regulator])
-    _, point = settled_point(loom.network, loom.columns, shape_of(loom.network), warmth=held,
-                             air_c=lambda _: np.broadcast_to(air, (len(air), loom.columns.count)),
-                             mount=np.ones(loom.columns.count))
+    airs = Airs(regulators_c=np.broadcast_to(air, (len(air), loom.columns.count)))
+    point = settled(loom.network, loom.columns, shape_of(loom.network), airs=lambda _: airs,
+                    warming=Warming(regulators=held, mount=np.ones(loom.columns.count))).point
     theirs = lamp_currents(loom, by_spice(loom.network, loom.columns, tmp_path, warmed=warmed))
     row = {element.name: at for at, element in enumerate(loom.network.elements)}
     ours = point.element_a[[row[f"r_{lamp}"] for lamp in loom.lamps]]

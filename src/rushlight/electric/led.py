@@ -11,7 +11,7 @@ import numpy as np
 from rushlight.electric.omega import Array, wright_omega
 from rushlight.errors import OutOfRange
 from rushlight.tables import row_by, rows
-from rushlight.units import BOLTZMANN_J_PER_K, ELEMENTARY_CHARGE_C, ZERO_CELSIUS_K
+from rushlight.units import BOLTZMANN_J_PER_K, ELEMENTARY_CHARGE_C, ZERO_CELSIUS_K, Range
 
 LAW_TEMP_C = 27.0
 """The junction temperature at which the tabled laws hold (the usual 300.15 K of circuit solvers)."""
@@ -181,7 +181,7 @@ def shifted(law: DiodeLaw, shift_v: float) -> DiodeLaw:
     return replace(law, saturation_a=law.saturation_a * math.exp(-shift_v / law.slope_v))
 
 
-def at_temperature(law: DiodeLaw, junction_c: float) -> DiodeLaw:
+def at_temperature(law: DiodeLaw, junction_c: float, fall_v_per_k: float = -FORWARD_SHIFT_V_PER_K) -> DiodeLaw:
     """The same diode at another junction temperature.
 
     Parameters
@@ -189,11 +189,13 @@ def at_temperature(law: DiodeLaw, junction_c: float) -> DiodeLaw:
     law : DiodeLaw
         The diode at 27 C.
     junction_c : float
-        Junction temperature [C], -40 to 130.
+        Junction temperature [C], -40 to 150.
+    fall_v_per_k : float
+        By how much the forward voltage falls with each kelvin [V/K]; see `forward_fall_v_per_k`.
     Returns
     -------
     DiodeLaw
-        The law with its forward voltage lowered by 2 mV per kelvin above 27 C.
+        The law with its forward voltage lowered by so much per kelvin above 27 C.
     Raises
     ------
     OutOfRange
@@ -203,11 +205,34 @@ def at_temperature(law: DiodeLaw, junction_c: float) -> DiodeLaw:
     A constant shift; the true value lies between about -1 and -4 mV/K by colour and current.
     Source
     ------
-    From memory, typical of visible LEDs.
+    2 mV/K: from memory, typical of visible LEDs; by colour: led_voltage_temperature.csv.
     """
-    if not -40 <= junction_c <= 130:
-        raise OutOfRange("junction_c", junction_c, "-40 to 130 C")
-    return shifted(law, FORWARD_SHIFT_V_PER_K * (junction_c - LAW_TEMP_C))
+    if not -40 <= junction_c <= 150:
+        raise OutOfRange("junction_c", junction_c, "-40 to 150 C")
+    return shifted(law, -fall_v_per_k * (junction_c - LAW_TEMP_C))
+
+
+def forward_fall_v_per_k(key: str) -> Range:
+    """How much the forward voltage of a tabled LED colour or diode falls with each kelvin [V/K].
+
+    Parameters
+    ----------
+    key : str
+        A key of `led_laws.csv`, such as 'red' or 'warm_white'.
+    Returns
+    -------
+    Range
+        Of each diode, at the same current; above 0.
+    Raises
+    ------
+    UnknownName
+        If the table has no such key.
+    Source
+    ------
+    led_voltage_temperature.csv, row by row.
+    """
+    row = row_by("led_voltage_temperature", "key", key)
+    return Range(*(float(row[f"{end}_mv_per_k"]) / 1000 for end in ("low", "typical", "high")))
 
 
 def fitted_law(currents_a: Sequence[float], voltages_v: Sequence[float], *, exact_a: float = 0.02) -> DiodeLaw:

@@ -120,10 +120,12 @@ class SeriesTrade:
 class EmitterCurrent:
     """Current of one emitter in one state: low, typical, high over LED spread; on the fresh and the flat supply.
 
-    `flat_spread_a` is the spread on the flat supply. `bench_a` is what a meter may show with a supply between fresh and
-    nominal, over the same spread. All are currents while lit; `on_share` is the share of time that its rhythm
-    lights it. `power_w` is the mean power over its rhythm between its terminals, with what sets its current, and
-    `led_w` that in its diodes alone: from LEDs and a flat supply that give least to a fresh one that gives most.
+    `flat_spread_a` is the spread on the flat supply. All are of LEDs as warm as they get (`junction_c`: a typical one
+    on the nominal supply), but `first_a`, that one's in the first moment, and `bench_a`: what a meter may show with a
+    supply between fresh and nominal, over the same spread, from the first moment on. All are currents while lit;
+    `on_share` is the share of time that its rhythm lights it. `power_w` is the mean power over its rhythm between its
+    terminals, with what sets its current, and `led_w` that in its diodes alone: from LEDs and a flat supply that give
+    least to a fresh one that gives most.
     """
 
     emitter: str
@@ -132,6 +134,8 @@ class EmitterCurrent:
     flat_a: float
     flat_spread_a: Range
     bench_a: Range
+    first_a: float
+    junction_c: float
     terminal_v: float
     on_share: float
     power_w: Range

@@ -4,22 +4,25 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import replace
+from typing import TYPE_CHECKING
 
 import numpy as np
 from numpy.typing import NDArray
 
 from rushlight.electric.cell import Ages
 from rushlight.electric.elements import Supply, columns_of
-from rushlight.electric.network import Shape, operating_point
+from rushlight.electric.network import OperatingPoint, Shape
 from rushlight.model.design_loom import Circuit, Emitter, Loom
 from rushlight.model.design_power import StatePower
 from rushlight.model.drawer import Drawer
 from rushlight.model.plan import Plan, State
 from rushlight.stages.evening import Drain
 from rushlight.stages.network import string_name
-from rushlight.stages.regulator_heat import MOUNT, Warmth, settled_point
 from rushlight.stages.supplies import Age, battery_ages, supply_ages
 from rushlight.stages.switching import Switching
+
+if TYPE_CHECKING:
+    from rushlight.stages.loom_warmth import LoomWarmth
 
 Array = NDArray[np.float64]
 
@@ -32,11 +35,11 @@ def lit_in(circuits: tuple[Circuit, ...], emitter: Emitter, state: State) -> boo
 def drained(
     plan: Plan, drawer: Drawer, loom: Loom, circuits: tuple[Circuit, ...], *, found: Switching, shape: Shape,
     shifts: Mapping[str, list[float]], limits: Mapping[str, list[float]] | None = None,
-    warmth: Warmth | None = None, air_c: Array | None = None,
+    warmth: LoomWarmth, point: OperatingPoint,
 ) -> Drain:
     """One more solve: every state at every age of the supply, with LEDs of one tolerance.
 
-    Regulators are as warm as they get in their air, `air_c` (regulators, states), at each age.
+    LEDs and regulators are as warm as they get at each age, in the air that `point`, the solve before, made.
     """
     at = battery_ages(plan, drawer) or _steady(supply_ages(plan, drawer)[1])
     supplies = [
@@ -45,11 +48,8 @@ def drained(
     ]
     network = shape.network
     columns = columns_of(network, found.closed, supplies=supplies, shifts_v=shifts, limits=limits)
-    if warmth is None or air_c is None:
-        point = operating_point(network, columns, shape=shape)
-    else:
-        air, mount = np.repeat(air_c, len(supplies), axis=1), np.full(columns.count, MOUNT[next(iter(shifts))])
-        columns, point = settled_point(network, columns, shape, warmth=warmth, air_c=lambda _: air, mount=mount)
+    own = warmth.for_tolerance(next(iter(shifts)))
+    point = own.at_ages(columns, shape, ages=len(supplies), point=point).point
     rows = {element.name: number for number, element in enumerate(network.elements)}
     amps = point.element_a.reshape(len(network.elements), len(plan.states), len(supplies))
     lit = tuple(

@@ -131,7 +131,7 @@ def known_faults(design: Design, *, exact: bool = False) -> KnownFaults:
 def built_network(design: Design) -> tuple[Network, dict[str, tuple[str, ...]]]:
     """The network at the nominal supply with the resistors that are fitted, and the contacts closed in each state.
 
-    Regulators are as warm as they get with nothing wrong.
+    LEDs and regulators are as warm as they get with nothing wrong, an LED in the state in which it is warmest.
     """
     plan, drawer, power = design.plan, design.drawer, design.power
     age = supply_ages(plan, drawer)[1]
@@ -145,8 +145,16 @@ def built_network(design: Design) -> tuple[Network, dict[str, tuple[str, ...]]]:
     laws = {name: own.law.times(warm.get(name, 1.0))
             for name, own in regulators_held(plan, drawer, design.loom).items()}
     network = loom_network(drawer, design.loom, found=found, age=age, fuse_ohm=fuse.inner_ohm if fuse else 0.0,
-                           resistors=values, regulators=laws)
+                           resistors=values, regulators=laws, junction_c=_junctions_c(design))
     return network, found.closed
+
+
+def _junctions_c(design: Design) -> dict[str, float]:
+    """Of a typical LED on the nominal supply, in the state in which it is warmest."""
+    warmest: dict[str, float] = {}
+    for row in (row for state in design.power.states for row in state.lit):
+        warmest[row.emitter] = max(row.junction_c, warmest.get(row.emitter, row.junction_c))
+    return warmest
 
 
 def _by_hand(fault: Fault, fitted: set[str]) -> bool:

@@ -26,8 +26,9 @@ from rushlight.stages.at_hand import regulators_offered
 from rushlight.stages.loom_warmth import Heaters
 from rushlight.stages.network import LEAST_OHM, has_own_resistor, spread_v
 from rushlight.stages.parts_law import led_spread
-from rushlight.stages.regulator_heat import MOUNT, air_over_room, settled_point, warmth_of
+from rushlight.stages.regulator_heat import MOUNT, air_over_room, warmth_of
 from rushlight.stages.regulators import Chosen, across_v, nearest, spread_factors
+from rushlight.stages.settling import Airs, Warming, settled
 from rushlight.stages.spaces import room_c
 from rushlight.stages.supplies import Age, supply_ages
 from rushlight.units import Range
@@ -139,7 +140,7 @@ def _solved(
     regulated = {f"c{number}": way for number, way in enumerate(ways)}
     air_c = np.tile(air_c, len(ages))
     mount = np.tile([MOUNT[name] for name in shifts], len(ages))
-    _, point = settled_point(network, columns, shape_of(network), warmth=warmth_of(network, regulated),
-                             air_c=lambda _: air_c, mount=mount)
+    point = settled(network, columns, shape_of(network), airs=lambda _: Airs(regulators_c=air_c),
+                    warming=Warming(regulators=warmth_of(network, regulated), mount=mount)).point
     cut = point.element_a.reshape(len(alike), 3, len(ages), 3)
     return [(cut[k, 1], cut[k, 2]) for k in range(len(alike))], ohms

@@ -18,6 +18,7 @@ from rushlight.stages.build import Build
 from rushlight.stages.burnt import total
 from rushlight.stages.evening import stages_of
 from rushlight.stages.layouts import find_bay
+from rushlight.stages.led_heat import CHIP_K_PER_W, MOUNT_SPREAD
 from rushlight.stages.network import emitter_law
 from rushlight.stages.spaces import MOST_W, TOO_HOT_C, rises_over_k, room_c, space_box
 from rushlight.thermal.enclosure import Box
@@ -25,12 +26,6 @@ from rushlight.thermal.led_rise import junction_c, limit_of, strip_wall_rise_k
 from rushlight.thermal.vents import vents_for_mm2
 from rushlight.thermal.warming import SETTLED_H, box_laws, settling_h, stores_of, wall_j_per_k, warmed
 from rushlight.units import Range
-
-MOUNT_SPREAD = (0.8, 1.3)
-"""Spread of an LED's thermal resistance with the way it is mounted (from memory, typical)."""
-
-CHIP_K_PER_W = Range(100.0, 200.0, 300.0)
-"""Junction of a strip's LED over the wall under it (from memory, typical)."""
 
 MOST_STRIP_W_PER_M, MOST_LED_W = 50.0, 20.0
 """Limits of the laws of a strip and of a junction: what passes them is far past any limit already."""

@@ -1,9 +1,9 @@
-"""What burns in each closed space warms its air, and with it the regulators of a loom."""
+"""What burns in each closed space warms its air, and with it the LEDs and regulators of a loom."""
 
 from __future__ import annotations
 
-from collections.abc import Collection
-from dataclasses import dataclass
+from collections.abc import Callable, Collection, Mapping
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -15,8 +15,11 @@ from rushlight.model.plan import Plan, State
 from rushlight.stages.burnt import Burnt, burnt_of
 from rushlight.stages.drains import lit_in
 from rushlight.stages.layouts import find_bay
+from rushlight.stages.led_heat import LedWarmth, air_round
 from rushlight.stages.network import string_name
-from rushlight.stages.regulator_heat import MOUNT, Warmth, air_over_room, settled_point
+from rushlight.stages.regulator_heat import MOUNT as REGULATOR_MOUNT
+from rushlight.stages.regulator_heat import Warmth, air_over_room
+from rushlight.stages.settling import Airs, Settled, Warming, settled
 from rushlight.stages.spaces import rises_k, room_c, space_box
 from rushlight.stages.supplies import in_cells
 from rushlight.timing.character import parse_rhythm
@@ -50,7 +53,8 @@ class Heaters:
         Returns
         -------
         dict
-            A part in no space has the room's air.
+            A part in no space has the room's air. Powers are taken to four digits (the air to a few thousandths of a
+        kelvin), so that a box is worked out once for solves that differ by less.
         Source
         ------
         See `thermal.enclosure`; as in the stage of heat.
@@ -62,7 +66,8 @@ class Heaters:
                 continue
             box = space_box(self.plan, space, self.drawer)
             for state in self.plan.states:
-                air, _ = rises_k(box, self._inside_w(burnt, point, state, space.parts), room_c(self.plan).typical)
+                watts = float(f"{self._inside_w(burnt, point, state, space.parts):.4g}")
+                air, _ = rises_k(box, watts, room_c(self.plan).typical)
                 found.update({(state.name, part): air for part in parts if part in space.parts})
         return found
 
@@ -95,29 +100,58 @@ class Heaters:
 
 @dataclass(frozen=True, slots=True)
 class LoomWarmth:
-    """A loom whose regulators warm, each in the air of its own space."""
+    """A loom whose LEDs and regulators warm, each in the air of its own space."""
 
     heaters: Heaters
-    warmth: Warmth
+    leds: LedWarmth
+    regulators: Warmth | None
+    tolerances: tuple[str, ...]
 
-    def solved(self, columns: Columns, shape: Shape, tolerances: tuple[str, ...]) -> tuple[Columns, OperatingPoint]:
-        """Every column, each regulator as warm as it gets there; columns go by state, age of the supply, tolerance."""
-        mount = np.tile([MOUNT[name] for name in tolerances], columns.count // len(tolerances))
-        ages = columns.count // len(tolerances) // len(self.heaters.plan.states)
+    def solved(self, columns: Columns, shape: Shape) -> Settled:
+        """Every column, each part as warm as it gets there; columns go by state, age of the supply, tolerance."""
+        ages = columns.count // len(self.tolerances) // len(self.heaters.plan.states)
+        return self._settled(columns, shape, ages, lambda point: self.heaters.rises_k(point, self._parts()))
 
-        def air_c(point: OperatingPoint) -> Array:
-            by_state = self.air_c(point, tolerances).reshape(len(self.warmth.string), -1, 1, len(tolerances))
-            return np.repeat(by_state, ages, axis=2).reshape(len(self.warmth.string), -1)
+    def at_ages(self, columns: Columns, shape: Shape, *, ages: int, point: OperatingPoint) -> Settled:
+        """The same for columns of other ages of the supply, in the air that a solve made."""
+        rises = self.heaters.rises_k(point, self._parts())
+        return self._settled(columns, shape, ages, lambda _: rises)
 
-        return settled_point(self.heaters.network, columns, shape, warmth=self.warmth, air_c=air_c, mount=mount,
-                             passes=PASSES)
+    def for_tolerance(self, tolerance: str) -> LoomWarmth:
+        """The same where the columns hold LEDs of one tolerance only."""
+        at = self.tolerances.index(tolerance)
+        return replace(self, tolerances=(tolerance,), leds=self.leds.part(at))
 
-    def air_c(self, point: OperatingPoint, tolerances: tuple[str, ...]) -> Array:
-        """The air of each regulator [degC], columns by state and tolerance."""
+    def _settled(
+        self, columns: Columns, shape: Shape, ages: int,
+        rises_k: Callable[[OperatingPoint], Mapping[tuple[str, str], Range]],
+    ) -> Settled:
+        room = room_c(self.heaters.plan)
+        states = [state.name for state in self.heaters.plan.states]
+
+        def airs(point: OperatingPoint) -> Airs:
+            rises = rises_k(point)
+            leds = [[rises[state, part] for part in self.leds.parts] for state in states]
+            held = [[rises[state, part] for part in self._regulator_parts()] for state in states]
+            return Airs(_at_ages([air_round(each, self.tolerances, room) for each in leds], ages),
+                        _at_ages([air_over_room(each, self.tolerances, room) for each in held], ages))
+
+        still = [Range.exactly(0.0)] * len(self.leds.parts)
+        warming = Warming(
+            self.leds, _at_ages([air_round(still, self.tolerances, room) for _ in states], ages), self.regulators,
+            np.tile([REGULATOR_MOUNT[name] for name in self.tolerances], ages * len(states)))
+        return settled(self.heaters.network, columns, shape, warming=warming, airs=airs, passes=PASSES)
+
+    def _parts(self) -> set[str]:
+        return {*self.leds.parts, *self._regulator_parts()}
+
+    def _regulator_parts(self) -> list[str]:
+        if self.regulators is None:
+            return []
         names = self.heaters.network.named("string")
-        parts = [self.heaters.loom.emitter(names[row].removesuffix(" / 1")).spot.part for row in self.warmth.string]
-        rises = self.heaters.rises_k(point, set(parts))
-        return np.concatenate([
-            air_over_room([rises[state.name, part] for part in parts], tolerances, room_c(self.heaters.plan))
-            for state in self.heaters.plan.states
-        ], axis=1)
+        return [self.heaters.loom.emitter(names[row].removesuffix(" / 1")).spot.part for row in self.regulators.string]
+
+
+def _at_ages(by_state: list[Array], ages: int) -> Array:
+    """A column for each state, age of the supply and tolerance, from one for each state and tolerance."""
+    return np.concatenate([np.tile(one, (1, ages)) for one in by_state], axis=1)

@@ -3,11 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from rushlight.electric.elements import Element, Network, resistor, source, string, wire
-from rushlight.electric.led import DiodeLaw, law_spread, side_by_side, voltage_at_current
+from rushlight.electric.led import (
+    LAW_TEMP_C,
+    DiodeLaw,
+    at_temperature,
+    forward_fall_v_per_k,
+    law_spread,
+    side_by_side,
+    voltage_at_current,
+)
 from rushlight.electric.regulator import RegulatorLaw
 from rushlight.electric.wire import wire_ohm_per_m
 from rushlight.model.design_loom import Emitter, Lead, Loom
@@ -75,6 +83,7 @@ def has_own_resistor(drawer: Drawer, emitter: Emitter) -> bool:
 def loom_network(
     drawer: Drawer, loom: Loom, *, found: Switching, age: Age, fuse_ohm: float, resistors: Mapping[str, float],
     gathered: bool = False, regulators: Mapping[str, RegulatorLaw] | None = None,
+    junction_c: Mapping[str, float] | None = None,
 ) -> Network:
     """The whole loom as a network, from the supply's plus through fuse, switch, wires and lamps back to its minus.
 
@@ -96,6 +105,8 @@ def loom_network(
         True takes the like segments of a strip as one string with all their current: the same, with fewer elements.
     regulators : mapping, optional
         Law of the regulators that stand in an emitter's plus lead in place of a resistor.
+    junction_c : mapping, optional
+        How warm an emitter's junctions are [degC]; 27 where nothing is said.
     Returns
     -------
     Network
@@ -111,7 +122,8 @@ def loom_network(
     names = frozenset(emitter.name for emitter in emitters)
     elements += [_wire(drawer, lead, names) for lead in loom.leads]
     for emitter in emitters:
-        strings = _strings(drawer, emitter, resistors.get(emitter.name, 0.0), (regulators or {}).get(emitter.name))
+        warm = _at_junction(drawer, emitter, (junction_c or {}).get(emitter.name, LAW_TEMP_C))
+        strings = _strings(emitter, warm, resistors.get(emitter.name, 0.0), (regulators or {}).get(emitter.name))
         elements += _gathered(strings) if gathered else strings
     return Network.of(elements)
 
@@ -132,10 +144,19 @@ def node(name: str) -> str:
     return f"node {name}"
 
 
+def law_key(drawer: Drawer, emitter: Emitter) -> str:
+    """The colour in the table of laws that an emitter's diodes go by."""
+    return drawer.strip(emitter.part_row).law if emitter.kind == "strip" else drawer.led(emitter.part_row).law
+
+
+def _at_junction(drawer: Drawer, emitter: Emitter, at_c: float) -> EmitterLaw:
+    law, fall = emitter_law(drawer, emitter), forward_fall_v_per_k(law_key(drawer, emitter)).typical
+    return replace(law, laws=tuple(at_temperature(one, at_c, fall) for one in law.laws))
+
+
 def _strings(
-    drawer: Drawer, emitter: Emitter, fitted_ohm: float, regulator: RegulatorLaw | None = None
+    emitter: Emitter, law: EmitterLaw, fitted_ohm: float, regulator: RegulatorLaw | None = None
 ) -> list[Element]:
-    law = emitter_law(drawer, emitter)
     if emitter.kind != "strip":
         ohm = max(law.built_in_ohm + fitted_ohm, LEAST_OHM)
         return [string(string_name(emitter, 0), f"{emitter.name}+", f"{emitter.name}-", laws=law.laws, ohm=ohm,

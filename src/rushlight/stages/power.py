@@ -9,7 +9,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from rushlight.electric.elements import Columns, Network, Supply, columns_of
-from rushlight.electric.network import NetworkFault, OperatingPoint, Shape, operating_point
+from rushlight.electric.network import NetworkFault, OperatingPoint, Shape
 from rushlight.electric.network_shape import refitted
 from rushlight.model.design_loom import Circuit, Emitter, Loom
 from rushlight.model.design_power import EmitterCurrent, Power, Regulator, StatePower
@@ -19,6 +19,7 @@ from rushlight.stages.burnt import Burnt, burnt_of, led_powers_w, range_of, tota
 from rushlight.stages.drains import drained, lit_in, with_mean
 from rushlight.stages.evening import Drain, evening_of, stages_of
 from rushlight.stages.feed_trades import feed_trades
+from rushlight.stages.led_heat import COLD, led_warmth_of
 from rushlight.stages.loom_warmth import Heaters, LoomWarmth
 from rushlight.stages.network import (
     EmitterLaw,
@@ -27,7 +28,7 @@ from rushlight.stages.network import (
     spread_v,
     string_name,
 )
-from rushlight.stages.regulator_heat import COLD, warmth_of
+from rushlight.stages.regulator_heat import warmth_of
 from rushlight.stages.regulators import Chosen, across_v, regulator_of, regulators_held, spread_factors
 from rushlight.stages.resistors import fitted_resistors, resistances
 from rushlight.stages.rhythms import idle_a, made_rhythms, with_makers
@@ -53,6 +54,11 @@ class _Case:
     network: Network
     columns: Columns
     point: OperatingPoint
+    """With everything as warm as it gets."""
+    first: OperatingPoint
+    """The first moment after switching on."""
+    junction_c: Mapping[str, np.ndarray]
+    """Of the LEDs of every string in every column [degC]."""
     row_of: Mapping[str, int]
     tolerances: tuple[str, ...]
     drain: Drain
@@ -177,18 +183,21 @@ def _solved(
     shape = refitted(shape, network)
     rows = {element.name: number for number, element in enumerate(network.elements)}
     heaters = Heaters(plan, loom, circuits, network, drawer)
-    warm = LoomWarmth(heaters, warmth_of(network, regulated)) if regulated else None
-    columns, point = warm.solved(columns, shape, tuple(shifts)) if warm else (
-        columns, operating_point(network, columns, shape=shape))
+    leds = led_warmth_of(plan, drawer, loom=loom, circuits=circuits, network=network, tolerances=tuple(shifts))
+    warm = LoomWarmth(heaters, leds, warmth_of(network, regulated) if regulated else None, tuple(shifts))
+    settled = warm.solved(columns, shape)
+    columns, point = settled.columns, settled.point
     asked = ("typical", "low", "high") if stages_of(plan) else ("typical",)
     drains = [
         drained(plan, drawer, loom, circuits, found=found, shape=shape, shifts={name: shifts[name]}, limits=limits,
-                warmth=warm.warmth if warm else None, air_c=warm.air_c(point, (name,)) if warm else None)
+                warmth=warm, point=point)
         for name in asked
     ]
     burnt = burnt_of(network, point, loom=loom, emf_v=columns.emf_v[0] if in_cells(plan) else None)
-    return _Case(network, columns, point, rows, tuple(shifts), drains[0], tuple(drains[1:]), burnt,
-                 led_powers_w(network, columns, point))
+    junctions = {network.elements[row].name: junction_c
+                 for row, junction_c in zip(leds.element, settled.junction_c, strict=True)}
+    return _Case(network, columns, point, settled.first, junctions, rows, tuple(shifts), drains[0], tuple(drains[1:]),
+                 burnt, led_powers_w(network, columns, point))
 
 
 def _shifts(drawer: Drawer, loom: Loom, network: Network) -> dict[str, list[float]]:
@@ -208,9 +217,10 @@ def _column(case: _Case, state: str, age: str, tolerance: str) -> int:
     return case.point.columns.index(f"{state} | {age} | {tolerance}")
 
 
-def _current(case: _Case, emitter: Emitter, law: EmitterLaw, column: int) -> float:
-    """Current of one branch of an emitter."""
-    return float(case.point.element_a[case.row_of[string_name(emitter, 0)], column]) / law.branches
+def _current(case: _Case, emitter: Emitter, law: EmitterLaw, column: int, *, first: bool = False) -> float:
+    """Current of one branch of an emitter, settled or in the first moment."""
+    point = case.first if first else case.point
+    return float(point.element_a[case.row_of[string_name(emitter, 0)], column]) / law.branches
 
 
 # --- one state ----------------------------------------------------------------------------------------------------
@@ -231,8 +241,9 @@ def _state(
     ]
     lit = tuple(current for current in currents if current.emitter in meant)
     dark = [current for current in currents if current.emitter not in meant]
-    supply = [_supply_a(case, columns["nominal", tol]) for tol in ("high", "typical", "low")]
-    fresh = [_supply_a(case, columns["fresh", tol]) for tol in _high(case)]
+    supply = [_supply_a(case.point, case, columns["nominal", tol]) for tol in ("high", "typical", "low")]
+    fresh = [_supply_a(case.point, case, columns["fresh", tol]) for tol in _high(case)]
+    first = [_supply_a(case.first, case, columns["nominal", tol]) for tol in ("high", "typical")]
     typical = columns["nominal", "typical"]
     volts = float(case.point.node_v[case.network.nodes.index("bus"), typical])
     fed = tuple(current for current in lit if not loom.beyond(current.emitter))
@@ -240,7 +251,7 @@ def _state(
     return StatePower(
         state=state.name, position=number + 1, lit=lit,
         dark_most_a=max((abs(current.current_a.high) for current in dark), default=0.0), supply_v=volts,
-        supply_a=Range(min(supply), supply[1], max(supply)), bench_a=_bench(supply, fresh), mean_a=mean,
+        supply_a=Range(min(supply), supply[1], max(supply)), bench_a=_bench([*supply, *first], fresh), mean_a=mean,
         power_w=volts * supply[1], feed_w=_feed_w(case, columns, fed, wired),
         run_time_h=_run_time(plan, drawer, case=case, state=state, mean_a=mean, lit_a=supply[1]),
         node_v=tuple(
@@ -260,6 +271,7 @@ def _emitter_current(
     spread = [_current(case, emitter, law, columns["nominal", tol]) for tol in ("high", "typical", "low")]
     fresh = [_current(case, emitter, law, columns["fresh", tol]) for tol in _high(case)]
     flat = [_current(case, emitter, law, columns["flat", tol]) for tol in ("high", "typical", "low")]
+    first = [_current(case, emitter, law, columns["nominal", tol], first=True) for tol in ("high", "typical")]
     nodes = case.network.nodes
     column, on_share = columns["nominal", "typical"], parse_rhythm(rhythm).on_share
     across = case.point.node_v[nodes.index(f"{emitter.name}+"), column] - case.point.node_v[
@@ -268,7 +280,9 @@ def _emitter_current(
     return EmitterCurrent(
         emitter=emitter.name, current_a=Range(min(spread), sorted(spread)[1], max(spread)),
         fresh_a=_current(case, emitter, law, columns["fresh", "typical"]),
-        flat_a=flat[1], flat_spread_a=Range(min(flat), sorted(flat)[1], max(flat)), bench_a=_bench(spread, fresh),
+        flat_a=flat[1], flat_spread_a=Range(min(flat), sorted(flat)[1], max(flat)),
+        bench_a=_bench([*spread, *first], fresh), first_a=first[1],
+        junction_c=float(case.junction_c[string_name(emitter, 0)][column]),
         terminal_v=float(across) if math.isfinite(across) else 0.0, on_share=on_share,
         power_w=range_of(case.burnt.terminal_w[emitter.name], _steady(columns), column, on_share),
         led_w=range_of(case.led_w[string_name(emitter, 0)], _steady(columns), column, on_share),
@@ -301,8 +315,8 @@ def _bench(nominal: list[float], fresh: list[float]) -> Range:
     return Range(low, min(max(fresh[0], low), high), high)
 
 
-def _supply_a(case: _Case, column: int) -> float:
-    return float(case.point.element_a[case.row_of["supply"], column])
+def _supply_a(point: OperatingPoint, case: _Case, column: int) -> float:
+    return float(point.element_a[case.row_of["supply"], column])
 
 
 def _mean_a(wired: list[Emitter], lit: tuple[EmitterCurrent, ...], supply_a: float) -> float:

@@ -1,28 +1,20 @@
-"""Regulators give less as they warm: the loom solved again with the warmth that each of them settles at."""
+"""Regulators give less as they warm: what warmth leaves of the current of each of them."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
-from rushlight.electric.network import Columns, Network, OperatingPoint, Shape, operating_point
+from rushlight.electric.network import Network, OperatingPoint
 from rushlight.electric.regulator import regulator_voltage, warm_share
+from rushlight.stages.led_heat import COLD
 from rushlight.stages.regulators import Chosen
 from rushlight.units import Range
 
 Array = NDArray[np.float64]
-
-ROUNDS = 3
-"""So often the loom is solved again with the warmth that its last solve gave; each leaves a tenth of the error."""
-
-SETTLED_SHARE = 1e-6
-"""A round that moves no regulator's current by more than this share is not solved."""
-
-COLD = "cold"
-"""LEDs of low voltage on regulators of much current, just switched on: no part has warmed yet."""
 
 MOUNT = {"low": 0.8, "typical": 1.0, "high": 1.3, COLD: 0.0}
 """Spread of a regulator's thermal resistance with the way it is mounted, on the side that widens the range of
@@ -78,52 +70,29 @@ def warmth_of(network: Network, chosen: Mapping[str, Chosen]) -> Warmth:
     )
 
 
-def settled_point(
-    network: Network, columns: Columns, shape: Shape, *, warmth: Warmth, air_c: Callable[[OperatingPoint], Array],
-    mount: Array, passes: int = 1,
-) -> tuple[Columns, OperatingPoint]:
-    """The loom with its regulators as warm as they get.
+def shares_of(
+    warmth: Warmth, point: OperatingPoint, factor: Array, share: Array, *, air_c: Array, mount: Array
+) -> Array:
+    """What warmth leaves of each regulator's current [-], shape (regulators, columns).
 
     Parameters
     ----------
-    network, columns, shape
-        What to solve; the columns hold the spread of the regulators.
     warmth : Warmth
-        The regulators, one or more.
-    air_c : callable
-        From a solve the air round each regulator in each column [degC], shape (regulators, columns).
-    mount : array
-        Factor on the thermal resistance in each column [-].
-    passes : int
-        How often the air is worked out, each time from the solve before.
+        The regulators.
+    point : OperatingPoint
+        A solve with `factor` on their current, of which `share` is warmth's.
+    factor, share : array
+        Shape (regulators, columns).
+    air_c, mount : array
+        The air round each [degC], and the factor on its thermal resistance.
     Returns
     -------
-    tuple
-        The columns with warmth put into the regulators' factors, and the solve.
-    Notes
-    -----
-    A fixed number of rounds at most; in each the share is exact for the volts that the last solve left across each.
+    array
+        Exact for the volts that the solve left across each.
+    Source
+    ------
+    See `electric.regulator.warm_share`.
     """
-    spread = columns.limit_factor if columns.limit_factor is not None else np.ones((len(network.named("string")), 1))
-    spread = np.broadcast_to(spread, (spread.shape[0], columns.count))
-    own, share = spread[warmth.string], np.ones((len(warmth.string), columns.count))
-    air = share
-    point = operating_point(network, columns, shape=shape)
-    for number in range(passes * ROUNDS):
-        air = air_c(point) if number % ROUNDS == 0 else air
-        before, share = share, _shares(warmth, point, own * share, share, air_c=air, mount=mount)
-        if np.max(np.abs(share - before)) < SETTLED_SHARE:
-            continue
-        factor = spread.copy()
-        factor[warmth.string] = own * share
-        columns = replace(columns, limit_factor=factor)
-        point = operating_point(network, columns, shape=shape, start_v=point.node_v)
-    return columns, point
-
-
-def _shares(
-    warmth: Warmth, point: OperatingPoint, factor: Array, share: Array, *, air_c: Array, mount: Array
-) -> Array:
     amps = np.maximum(point.element_a[warmth.element], 0.0)
     volts, _ = regulator_voltage(warmth.plateau_a * factor, warmth.knee_v, warmth.slope_siemens * factor, amps)
     return warm_share(warmth.fall_per_k, air_c - warmth.test_c, kelvin_per_volt_ampere=warmth.k_per_w * mount,
@@ -149,4 +118,4 @@ def air_over_room(rises_k: Sequence[Range], tolerances: Sequence[str], room: Ran
     return np.array([
         [{"typical": room.typical + rise.typical, "high": room.high + rise.high}.get(name, room.low)
          for name in tolerances] for rise in rises_k
-    ])
+    ]).reshape(len(rises_k), len(tolerances))

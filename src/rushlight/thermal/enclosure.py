@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from functools import lru_cache
 
 from rushlight.thermal.stack import GRAVITY_M_PER_S2, vent_w
 from rushlight.units import STEFAN_BOLTZMANN_W_PER_M2K4, ZERO_CELSIUS_K, Range, checked
@@ -222,6 +223,7 @@ class BoxHeat:
     with_radiation_k: float
 
 
+@lru_cache(maxsize=512)  # the same boxes are asked for by every tolerance, and again at the next edit
 def box_heat(box: Box, power_w: float, *, room_c: float = 22.0) -> BoxHeat:
     """Steady rise of air and wall of a closed, opaque box with power turned into heat in it.
 

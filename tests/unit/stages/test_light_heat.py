@@ -143,7 +143,7 @@ def test_heat_rises_with_power_and_falls_with_size() -> None:
     small = SPACE.replace("[200, 100, 40]", "[60, 40, 30]")
     big, little = (designed(strip_plan(8) + more).heat.spaces[0] for more in (SPACE, small))
     assert 0 < big.air_rise_k.typical < little.air_rise_k.typical
-    assert big.power_w.typical == pytest.approx(little.power_w.typical)
+    assert 1 < little.power_w.typical / big.power_w.typical < 1.01  # warm LEDs take a little more
 
 
 def test_the_safe_end_of_heat_is_of_a_fresh_supply_and_its_feed_warms_the_bay() -> None:

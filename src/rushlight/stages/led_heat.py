@@ -1,0 +1,185 @@
+"""LEDs take more current as they warm: what warmth does to the forward voltage of each string of a loom."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rushlight.electric.elements import Columns, Network
+from rushlight.electric.led import LAW_TEMP_C, forward_fall_v_per_k
+from rushlight.electric.network import OperatingPoint
+from rushlight.electric.regulator import regulator_voltage
+from rushlight.model.design_loom import Circuit, Emitter, Loom
+from rushlight.model.drawer import Drawer
+from rushlight.model.plan import Plan
+from rushlight.stages.network import emitter_law, law_key
+from rushlight.thermal.led_rise import strip_wall_rise_k
+from rushlight.timing.character import parse_rhythm
+from rushlight.units import Range
+
+Array = NDArray[np.float64]
+
+MOUNT_SPREAD = (0.8, 1.3)
+"""Spread of an LED's thermal resistance with the way it is mounted (from memory, typical)."""
+
+CHIP_K_PER_W = Range(100.0, 200.0, 300.0)
+"""Junction of a strip's LED over the wall under it (from memory, typical)."""
+
+COLD = "cold"
+"""The first moment after switching on: no part has warmed yet."""
+
+MOUNT = {"low": MOUNT_SPREAD[1], "typical": 1.0, "high": MOUNT_SPREAD[0], COLD: 0.0}
+"""Factor on an LED's thermal resistance by LED tolerance: an LED of low voltage is also the warmest, so that the range
+of currents is the widest."""
+
+FALL_END = {"low": "high", "typical": "typical", "high": "low", COLD: "typical"}
+"""Which end of the fall of voltage per kelvin goes with each LED tolerance, for the same reason."""
+
+COLDEST_C, HOTTEST_C = -40.0, 150.0
+"""A junction counts as no colder and no hotter than this; a finding has told long before."""
+
+
+@dataclass(frozen=True, slots=True)
+class LedWarmth:
+    """The emitters' strings of a network: rows, and what warmth does to each.
+
+    element, string, plus, minus: rows of the string among elements and strings, and of its two nodes; parts: where
+    each emitter sits; regulated: which of these rows have a regulator, regulator: plateau [A], knee [V] and slope [S]
+    of their laws. Arrays of one row each: ohm, the resistor built in [ohm]; led_k_per_w, rise of a junction by the
+    mean power in the diodes of the whole string [K/W]; under_k_per_w, of what it sits on by that in diodes and
+    resistor [K/W]; fall_v_per_k, loss of forward voltage of each diode [V/K], and mount, factor on the rise [-], a
+    column for each LED tolerance.
+    """
+
+    element: NDArray[np.int64]
+    string: NDArray[np.int64]
+    plus: NDArray[np.int64]
+    minus: NDArray[np.int64]
+    parts: tuple[str, ...]
+    ohm: Array
+    regulated: NDArray[np.int64]
+    regulator: tuple[Array, Array, Array]
+    led_k_per_w: Array
+    under_k_per_w: Array
+    fall_v_per_k: Array
+    mount: Array
+
+    def rises_k(self, point: OperatingPoint, columns: Columns) -> Array:
+        """How much warmer than its air each junction gets with the power of a solve [K], shape (strings, columns)."""
+        amps = point.element_a[self.element]
+        volts = np.nan_to_num(point.node_v[self.plus] - point.node_v[self.minus])
+        volts[self.regulated] -= self._held_v(amps[self.regulated], columns)
+        watts = np.maximum(volts * amps, 0.0)
+        led_w = np.maximum((volts - self.ohm * amps) * amps, 0.0)
+        return self._wide(self.mount, columns) * (self.led_k_per_w * led_w + self.under_k_per_w * watts)
+
+    def _held_v(self, amps: Array, columns: Columns) -> Array:
+        """What the regulators take."""
+        factor = 1.0 if columns.limit_factor is None else columns.limit_factor[self.string[self.regulated]]
+        plateau, knee, slope = self.regulator
+        held, _ = regulator_voltage(plateau * factor, knee, slope * factor, amps)
+        return held
+
+    def shifted(self, columns: Columns, junction_c: Array) -> Columns:
+        """Columns with each diode's voltage as at its junction's temperature [degC], shape (strings, columns)."""
+        moved = self._wide(-self.fall_v_per_k, columns) * (np.clip(junction_c, COLDEST_C, HOTTEST_C) - LAW_TEMP_C)
+        whole = np.array(np.broadcast_to(columns.shift_v, (columns.shift_v.shape[0], columns.count)))
+        whole[self.string] += moved
+        return replace(columns, shift_v=whole)
+
+    def part(self, tolerance: int) -> LedWarmth:
+        """The same for one of its LED tolerances."""
+        only = slice(tolerance, tolerance + 1)
+        return replace(self, fall_v_per_k=self.fall_v_per_k[:, only], mount=self.mount[:, only])
+
+    def _wide(self, by_tolerance: Array, columns: Columns) -> Array:
+        """Columns go by state, age of the supply, tolerance, the last fastest."""
+        return np.tile(by_tolerance, (1, columns.count // by_tolerance.shape[1]))
+
+
+def led_warmth_of(
+    plan: Plan, drawer: Drawer, *, loom: Loom, circuits: tuple[Circuit, ...], network: Network,
+    tolerances: Sequence[str],
+) -> LedWarmth:
+    """The emitters' strings of a network; those of a gathered strip stand for all its segments.
+
+    Parameters
+    ----------
+    plan, drawer : Plan, Drawer
+        Walls, and what each LED or strip is.
+    loom, circuits
+        Emitters and their rhythms: a junction goes with the mean power.
+    network : Network
+        Its strings are named after their emitters.
+    tolerances : sequence of str
+        LED tolerances of its columns: low, typical, high or cold.
+    Returns
+    -------
+    LedWarmth
+        In the order of the network's strings; steering diodes are left out.
+    Source
+    ------
+    Thermal resistance as in LED data sheets; led_voltage_temperature.csv; the wall under a strip: thermal.led_rise.
+    """
+    emitters = {f"{one.name} / 1": one for one in loom.emitters}
+    node = {name: number for number, name in enumerate(network.nodes)}
+    strings = [(row, one) for row, one in enumerate(network.elements) if one.kind == "string"]
+    found = [(row, at, one, emitters[one.name]) for at, (row, one) in enumerate(strings) if one.name in emitters]
+    share = {circuit.name: parse_rhythm(circuit.rhythm).on_share for circuit in circuits}
+    k_per_w = [_k_per_w(plan, drawer, emitter) for *_, emitter in found]
+    on_share = _column([share[emitter.circuit] for *_, emitter in found])
+    falls = [forward_fall_v_per_k(law_key(drawer, emitter)) for *_, emitter in found]
+    laws = [one.regulator for _, _, one, _ in found if one.regulator]
+    return LedWarmth(
+        np.array([row for row, *_ in found], np.int64), np.array([at for _, at, *_ in found], np.int64),
+        np.array([node[one.node_a] for _, _, one, _ in found], np.int64),
+        np.array([node[one.node_b] for _, _, one, _ in found], np.int64),
+        tuple(emitter.spot.part for *_, emitter in found), _column([one.ohm for _, _, one, _ in found]),
+        np.array([number for number, (_, _, one, _) in enumerate(found) if one.regulator], np.int64),
+        (_column([law.plateau_a for law in laws]), _column([law.knee_v for law in laws]),
+         _column([law.slope_siemens for law in laws])),
+        on_share * _column([led for led, _ in k_per_w]), on_share * _column([under for _, under in k_per_w]),
+        np.array([[getattr(fall, FALL_END[name]) for name in tolerances] for fall in falls]).reshape(
+            len(found), len(tolerances)),
+        np.array([[MOUNT[name] for name in tolerances]]),
+    )
+
+
+def _column(values: Sequence[float]) -> Array:
+    return np.array(values, dtype=np.float64).reshape(-1, 1)
+
+
+def _k_per_w(plan: Plan, drawer: Drawer, emitter: Emitter) -> tuple[float, float]:
+    """Rise of one junction by the power in all diodes of an emitter, and of the wall under it by all its power."""
+    if emitter.kind != "strip":
+        return drawer.led(emitter.part_row).r_th_ja_k_per_w, 0.0
+    strip, segments = drawer.strip(emitter.part_row), emitter_law(drawer, emitter).branches
+    wall = strip_wall_rise_k(1.0, width_mm=strip.width_mm, wall_mm=plan.part(emitter.spot.part).wall_mm)
+    return (CHIP_K_PER_W.typical / (segments * strip.leds_per_segment),
+            wall.typical / (segments * strip.segment_mm / 1000))
+
+
+def air_round(rises_k: Sequence[Range], tolerances: Sequence[str], room: Range) -> Array:
+    """The air round LEDs for each LED tolerance [degC].
+
+    Parameters
+    ----------
+    rises_k : sequence of Range
+        How much warmer than the room the air of each one gets [K].
+    tolerances : sequence of str
+        low: the warmest air, as LEDs of low voltage take most; high: the coolest; cold: the coolest room.
+    room : Range
+        The air where the model stands [degC].
+    Returns
+    -------
+    array
+        Shape (LEDs, tolerances).
+    """
+    ends = {"low": room.high, "typical": room.typical, "high": room.low, COLD: room.low}
+    return np.array([
+        [ends[name] + {"low": rise.high, "typical": rise.typical, "high": rise.low, COLD: 0.0}[name]
+         for name in tolerances] for rise in rises_k
+    ]).reshape(len(rises_k), len(tolerances))
