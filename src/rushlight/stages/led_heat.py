@@ -35,9 +35,6 @@ MOUNT = {"low": MOUNT_SPREAD[1], "typical": 1.0, "high": MOUNT_SPREAD[0], COLD: 
 """Factor on an LED's thermal resistance by LED tolerance: an LED of low voltage is also the warmest, so that the range
 of currents is the widest."""
 
-FALL_END = {"low": "high", "typical": "typical", "high": "low", COLD: "typical"}
-"""Which end of the fall of voltage per kelvin goes with each LED tolerance, for the same reason."""
-
 COLDEST_C, HOTTEST_C = -40.0, 150.0
 """A junction counts as no colder and no hotter than this; a finding has told long before."""
 
@@ -50,8 +47,8 @@ class LedWarmth:
     each emitter sits; regulated: which of these rows have a regulator, regulator: plateau [A], knee [V] and slope [S]
     of their laws. Arrays of one row each: ohm, the resistor built in [ohm]; led_k_per_w, rise of a junction by the
     mean power in the diodes of the whole string [K/W]; under_k_per_w, of what it sits on by that in diodes and
-    resistor [K/W]; fall_v_per_k, loss of forward voltage of each diode [V/K], and mount, factor on the rise [-], a
-    column for each LED tolerance.
+    resistor [K/W]; fall_v_per_k, loss of forward voltage of each diode [V/K]. mount: factor on the rise [-], one row
+    with a column for each LED tolerance.
     """
 
     element: NDArray[np.int64]
@@ -74,7 +71,8 @@ class LedWarmth:
         volts[self.regulated] -= self._held_v(amps[self.regulated], columns)
         watts = np.maximum(volts * amps, 0.0)
         led_w = np.maximum((volts - self.ohm * amps) * amps, 0.0)
-        return self._wide(self.mount, columns) * (self.led_k_per_w * led_w + self.under_k_per_w * watts)
+        mount = np.tile(self.mount, (1, columns.count // self.mount.shape[1]))  # tolerances vary fastest
+        return mount * (self.led_k_per_w * led_w + self.under_k_per_w * watts)
 
     def _held_v(self, amps: Array, columns: Columns) -> Array:
         """What the regulators take."""
@@ -85,19 +83,14 @@ class LedWarmth:
 
     def shifted(self, columns: Columns, junction_c: Array) -> Columns:
         """Columns with each diode's voltage as at its junction's temperature [degC], shape (strings, columns)."""
-        moved = self._wide(-self.fall_v_per_k, columns) * (np.clip(junction_c, COLDEST_C, HOTTEST_C) - LAW_TEMP_C)
+        moved = -self.fall_v_per_k * (np.clip(junction_c, COLDEST_C, HOTTEST_C) - LAW_TEMP_C)
         whole = np.array(np.broadcast_to(columns.shift_v, (columns.shift_v.shape[0], columns.count)))
         whole[self.string] += moved
         return replace(columns, shift_v=whole)
 
     def part(self, tolerance: int) -> LedWarmth:
         """The same for one of its LED tolerances."""
-        only = slice(tolerance, tolerance + 1)
-        return replace(self, fall_v_per_k=self.fall_v_per_k[:, only], mount=self.mount[:, only])
-
-    def _wide(self, by_tolerance: Array, columns: Columns) -> Array:
-        """Columns go by state, age of the supply, tolerance, the last fastest."""
-        return np.tile(by_tolerance, (1, columns.count // by_tolerance.shape[1]))
+        return replace(self, mount=self.mount[:, tolerance : tolerance + 1])
 
 
 def led_warmth_of(
@@ -142,8 +135,7 @@ def led_warmth_of(
         (_column([law.plateau_a for law in laws]), _column([law.knee_v for law in laws]),
          _column([law.slope_siemens for law in laws])),
         on_share * _column([led for led, _ in k_per_w]), on_share * _column([under for _, under in k_per_w]),
-        np.array([[getattr(fall, FALL_END[name]) for name in tolerances] for fall in falls]).reshape(
-            len(found), len(tolerances)),
+        _column([fall.typical for fall in falls]),
         np.array([[MOUNT[name] for name in tolerances]]),
     )
 
