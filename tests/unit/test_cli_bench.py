@@ -9,14 +9,27 @@ from pathlib import Path
 import pytest
 
 import rushlight
-from rushlight.cli import NOT_DONE, main
+from rushlight.cli import NOT_DONE, _opened, main
+from rushlight.open_plan import OpenPlan
 
 DEMOS = Path(rushlight.__file__).parent / "demos"
+
+
+WORKED_OUT: dict[str, OpenPlan] = {}
+"""Designs of these tests by their plan's text: the commands are tested here, not the design."""
+
+
+def worked_out(folder: Path, *, quiet: bool) -> OpenPlan:
+    text = (folder / "plan.yaml").read_text(encoding="utf-8")
+    if text not in WORKED_OUT:
+        WORKED_OUT[text] = _opened(folder, quiet=quiet)
+    return WORKED_OUT[text]
 
 
 @pytest.fixture
 def lantern(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     monkeypatch.setattr("rushlight.open_plan.own_folder", lambda: tmp_path / "own")
+    monkeypatch.setattr("rushlight.cli._opened", worked_out)
     return Path(shutil.copytree(DEMOS / "lantern", tmp_path / "lantern"))
 
 

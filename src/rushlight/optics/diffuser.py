@@ -13,7 +13,7 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from rushlight.errors import OutOfRange
-from rushlight.optics.emitter import illuminance_parallel_lx
+from rushlight.optics.emitter import MM2_PER_M2, illuminance_parallel_lx
 from rushlight.tables import rows
 from rushlight.units import checked
 
@@ -27,8 +27,8 @@ CLOSED_MOST_ORDER = 10.0
 
 HARMONICS = 12
 
-AT_ONCE = 500_000
-"""Numbers worked on at once when the light of a row is summed."""
+AT_ONCE = 20_000
+"""Numbers worked on at once when the light of a row is summed: few enough to stay near the processor."""
 
 
 def row_harmonic(gap_over_pitch: float, order: float, *, harmonic: int = 1) -> float:
@@ -145,16 +145,17 @@ def row_light_lx(
     ------
     Photometric distance law, one term for each LED.
     """
-    x, y = np.broadcast_arrays(np.asarray(x_mm, dtype=float), np.asarray(y_mm, dtype=float))
+    checked("gap (mm)", gap_mm, 0.0, above=True)
+    x, aside = np.asarray(x_mm, dtype=float), gap_mm**2 + np.asarray(y_mm, dtype=float) ** 2
     places = np.asarray(led_x_mm, dtype=float).ravel()
     power = np.broadcast_to(np.asarray(peak_cd, dtype=float), places.shape)
-    lit = np.zeros(x.shape)
-    step = max(1, AT_ONCE // max(x.size, 1))
+    lit = np.zeros(np.broadcast_shapes(x.shape, aside.shape))
+    step = max(1, AT_ONCE // max(lit.size, 1))
     for start in range(0, len(places), step):  # bounds the memory
         some = slice(start, start + step)
-        offset = np.hypot(x - places[some].reshape(-1, *(1,) * x.ndim), y)
-        each = illuminance_parallel_lx(1.0, order, gap_mm=gap_mm, offset_mm=offset)
-        lit += np.tensordot(power[some], each, axes=1)
+        along = np.square(x - places[some].reshape(-1, *(1,) * lit.ndim))
+        lit += np.tensordot(power[some], (along + aside) ** (-(order + 3.0) / 2.0), axes=1)
+    lit *= MM2_PER_M2 * gap_mm ** (order + 1.0)  # as `illuminance_parallel_lx`, of squares: no root is taken
     return lit
 
 

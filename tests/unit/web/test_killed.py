@@ -28,9 +28,9 @@ def killed(tmp_path):
     return run
 
 
-def test_killed_ten_times(killed):
-    """Three times the program as it is, seven times without the process that works designs out; a thousand in prove."""
-    assert killed(3, PROGRAM, 1) + killed(7, SAVING_ALONE, 2) > 10
+def test_killed_six_times(killed):
+    """Twice the program as it is, four times without the process that works designs out; a thousand in prove."""
+    assert killed(2, PROGRAM, 1) + killed(4, SAVING_ALONE, 2) > 6
 
 
 @pytest.mark.slow
