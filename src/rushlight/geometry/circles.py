@@ -142,6 +142,34 @@ def first_packing(diameters_mm: Sequence[float]) -> Packing:
     return _in_order(sizes, order, np.array(_first(_ratios(sizes))))
 
 
+def fits_within(diameters_mm: Sequence[float], widest_mm: float) -> bool:
+    """Whether circles are found to go into a circle, searched only where neither a bound nor a quick packing tells.
+
+    Parameters
+    ----------
+    diameters_mm : sequence of float
+        Diameters [mm] as for `enclosing_circle`.
+    widest_mm : float
+        Diameter of the circle [mm].
+    Returns
+    -------
+    bool
+        As a comparison with the diameter from `enclosing_circle` says.
+    Raises
+    ------
+    OutOfRange
+        As `enclosing_circle`.
+    Source
+    ------
+    `lower_bound_mm`, `first_packing`, `enclosing_circle`.
+    """
+    if lower_bound_mm(diameters_mm) > widest_mm * (1 + SAME):
+        return False
+    if first_packing(diameters_mm).diameter_mm <= widest_mm:
+        return True
+    return enclosing_circle(diameters_mm).diameter_mm <= widest_mm
+
+
 def measure_packing(packing: Packing) -> PackingMeasure:
     """Least gap and enclosing circle of a packing, worked out again from its centres alone.
 

@@ -13,7 +13,7 @@ import numpy.typing as npt
 from rushlight.geometry.assign import Assignment, Illuminator, assign_tails
 from rushlight.geometry.bends import bends
 from rushlight.geometry.capacity import HAND_MADE
-from rushlight.geometry.circles import enclosing_circle
+from rushlight.geometry.circles import fits_within
 from rushlight.geometry.ease import eased
 from rushlight.geometry.layout import Place, RouteMap
 from rushlight.geometry.routes import NoRoute, Route, distances, shortest_routes
@@ -215,7 +215,7 @@ def _fitting(row: FibreClass, lamps: tuple[PlacedLamp, ...]) -> list[tuple[Place
     widths = _widths(row, lamps)
     fits = len(lamps) <= row.capacity and (
         len(lamps) == 1 or surely_mm(widths) * HAND_MADE <= row.widest_mm + EPS_MM
-        or enclosing_circle(tuple(widths)).diameter_mm * HAND_MADE <= row.widest_mm + EPS_MM
+        or fits_within(widths, (row.widest_mm + EPS_MM) / HAND_MADE)
     )
     if row.bundle or len({*widths}) == 1 or fits:
         return [lamps]

@@ -17,6 +17,7 @@ from rushlight.geometry.circles import (
     PackingStatus,
     enclosing_circle,
     first_packing,
+    fits_within,
     lower_bound_mm,
     measure_packing,
     packing_gap_mm,
@@ -127,6 +128,16 @@ def test_order_of_the_input_does_not_matter(diameters_mm: list[float], random: o
     assert one.diameter_mm == other.diameter_mm
     pairs = sorted(zip(one.diameters_mm, one.centres_mm, strict=True))
     assert pairs == sorted(zip(other.diameters_mm, other.centres_mm, strict=True))
+
+
+def test_what_fits_is_searched_only_where_nothing_else_tells(monkeypatch: pytest.MonkeyPatch) -> None:
+    mix = [1.0, 1.0, 0.75, 0.75, 0.5]
+    best, quick, bound = enclosing_circle(mix).diameter_mm, first_packing(mix).diameter_mm, lower_bound_mm(mix)
+    assert bound < best < quick
+    assert [fits_within(mix, mm) for mm in (best * (1 - 1e-9), best, (best + quick) / 2)] == [False, True, True]
+    monkeypatch.setattr(circles, "enclosing_circle", lambda _: pytest.fail("searched"))
+    assert not fits_within(mix, bound * 0.999)
+    assert fits_within(mix, quick * 1.001)
 
 
 @settings(max_examples=5, deadline=None)

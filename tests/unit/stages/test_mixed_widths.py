@@ -3,17 +3,21 @@
 from __future__ import annotations
 
 import math
+from types import SimpleNamespace
 
 import pytest
 
 from designed import designed
 from plans import board
 from rushlight.findings import find
+from rushlight.findings.loom import fibres_per_led
+from rushlight.geometry.capacity import HAND_MADE
 from rushlight.geometry.circles import enclosing_circle
 from rushlight.model.design import Design
 from rushlight.sheets.bundles import share_table, size_table
 from rushlight.stages.bundle_choice import bundles_that_fit, surely_mm
 from rushlight.stages.fibre_classes import SIZE_PLAY
+from rushlight.units import Range
 
 
 def tail(name: str, x: int, mm: float, mcd: float | str = "", more: str = "") -> str:
@@ -116,6 +120,16 @@ def test_what_surely_fits_does(widths: tuple[float, ...]) -> None:
     packed = enclosing_circle(widths, rounds=2)
     assert packed.diameter_mm <= surely_mm(widths) * 1.001
     assert math.fsum(mm**2 for mm in widths) <= surely_mm(widths) ** 2
+
+
+@pytest.mark.parametrize("face_mm", [0.4, 1.3, 1.9, 2.3])
+def test_how_many_go_on_a_face_is_the_last_count_that_fits(face_mm: float) -> None:
+    widths = [0.5, 0.5, 0.75, 0.75, 1.0]
+    drawer = SimpleNamespace(habit=lambda _: Range(1.0, 1.0, 1.0))
+    bundle = SimpleNamespace(led_face_mm=face_mm, fibre_mm=widths[::-1], ideal_mm=9.0)
+    found = [enclosing_circle(widths[:count]).diameter_mm * HAND_MADE for count in range(1, 5)]
+    expected = max(sum(mm <= face_mm for mm in found), 1)  # derived: counted one by one
+    assert fibres_per_led._fit(SimpleNamespace(drawer=drawer), bundle) == expected
 
 
 def test_bundles_that_fit_hold_every_tail_once() -> None:

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from bisect import bisect_right
+
 from rushlight.findings._words import capital
 from rushlight.findings.loom._words import PRACTICE
 from rushlight.geometry.capacity import HAND_MADE, fibres_that_fit
-from rushlight.geometry.circles import enclosing_circle
+from rushlight.geometry.circles import fits_within
 from rushlight.model.design import Design
 from rushlight.model.design_loom import Bundle
 from rushlight.model.finding import Grade, Rule, Trouble
@@ -26,8 +28,9 @@ def _fit(design: Design, bundle: Bundle) -> int:
         return max(fibres_that_fit(face, widths[-1], looseness=HAND_MADE), 1)
     if bundle.ideal_mm * HAND_MADE <= face:
         return len(widths)
-    return next((count for count in range(len(widths) - 1, 1, -1)
-                 if enclosing_circle(tuple(widths[:count])).diameter_mm * HAND_MADE <= face), 1)
+    # Each count holds the one before it, so that halving the range finds the last that fits.
+    counts = range(2, len(widths))
+    return 1 + bisect_right(counts, False, key=lambda count: not fits_within(widths[:count], face / HAND_MADE))
 
 
 def _trouble(design: Design, bundle: Bundle, fit: int) -> Trouble:
