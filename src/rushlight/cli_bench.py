@@ -6,13 +6,15 @@ import argparse
 import csv
 import io
 import re
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 from pathlib import Path
 
 from rushlight.errors import OutOfRange, UnknownName
 from rushlight.files._atomic import write_atomic
 from rushlight.model.design import Design
+from rushlight.sheets.by_eye import eye_words, hidden_words, sum_words
 from rushlight.sheets.probe_use import probe_use
+from rushlight.stages.fault_by_eye import eye_test
 from rushlight.stages.fault_finding import KnownFaults, Probe, Seen, Verdict, known_faults, verdict
 from rushlight.stages.fault_log import Evidence, dial_meter, evidence, named
 from rushlight.stages.fault_mended import Rest, after_mends, mend_name
@@ -21,6 +23,9 @@ from rushlight.stages.fault_probe import OL
 from rushlight.stages.fault_rows import fault_rows
 from rushlight.stages.fault_seen import KINDS
 from rushlight.stages.fault_words import fault_words, outcome_words, probe_words, why_words
+
+EYE = ("look", "beside")
+"""What is proposed without a meter."""
 
 MOST_SHOWN = 6
 ALIKE_SHOWN = 4
@@ -41,23 +46,35 @@ def answer(design: Design, asked: argparse.Namespace) -> tuple[list[str], int]:
     if asked.table is not None:
         return _table(design, asked.table), 0
     whole = known_faults(design)
-    reach = "bay" if asked.closed else "all"
+    reach, ways = "bay" if asked.closed else "all", EYE if asked.no_meter else KINDS
     rows = () if asked.only_these else evidence(design)
     for before, number in asked.mended or ():
         rows = (*rows, *_rows(design, before))
-        _, found = _judged(whole, rows, reach)
+        _, found = _judged(whole, rows, reach, ways)
         rows = (*rows, _mend(found, number))
     rows = (*rows, *_rows(design, asked))
-    rest, found = _judged(whole, rows, reach)
+    rest, found = _judged(whole, rows, reach, ways)
     wrong = rest.seen or rest.mended
+    if asked.no_meter and not wrong:
+        return _by_eye(design), 0
     said = _after(rest, rows) + lines(whole, found, len(rest.seen), after_mend=bool(rest.mended))
     return said, 0 if not wrong or found.sound else 1
 
 
-def _judged(whole: KnownFaults, rows: tuple[Evidence, ...], reach: str) -> tuple[Rest, Verdict]:
+def _by_eye(design: Design) -> list[str]:
+    """The whole test without a meter, a look and what it means at a time."""
+    known = known_faults(design, usual=True)
+    test = eye_test(known)
+    said = [sum_words(test), *filter(None, [hidden_words(test)]), ""]
+    for number, (see, places, enough, left) in enumerate(eye_words(known, test), 1):
+        said += [f"{number}. {see}", f"   it is: {places}", *([] if enough == "place" else [f"   left: {left}"])]
+    return said
+
+
+def _judged(whole: KnownFaults, rows: tuple[Evidence, ...], reach: str, ways: Collection[str]) -> tuple[Rest, Verdict]:
     meter = dial_meter(whole.design)
     rest = after_mends(whole, rows, meter)
-    return rest, verdict(whole, rest.seen, meter=meter, reach=reach, ways=KINDS, gone=rest.gone)
+    return rest, verdict(whole, rest.seen, meter=meter, reach=reach, ways=ways, gone=rest.gone)
 
 
 def _rows(design: Design, asked: argparse.Namespace) -> tuple[Evidence, ...]:

@@ -34,6 +34,8 @@ def add_arguments(command: argparse.ArgumentParser) -> None:
     command.add_argument("--mended", action=_Mended, type=int, metavar="NUMBER",
                          help="after what you found: number NUMBER of the answer was mended, and it is still wrong; "
                               "what you say after this word was found since")
+    command.add_argument("--no-meter", action="store_true",
+                         help="by eye alone: the whole test while nothing is seen, else looks and comparisons")
     command.add_argument("--closed", action="store_true", help="the model is closed: only the bay can be reached")
     command.add_argument("--table", type=Path, metavar="FILE.csv",
                          help="write what every fault would show in every state, and stop")

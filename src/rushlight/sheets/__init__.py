@@ -48,6 +48,7 @@ SHEETS: tuple[SheetKind, ...] = (
     SheetKind("power", "resistors, supply, fuse, switch, run times"),
     SheetKind("controller", "what makes the rhythms: channels, wiring, the controller's program"),
     SheetKind("gates", "predicted readings as a form"),
+    SheetKind("by_eye", "where a fault is, told without a meter: what is seen, the places, what is left"),
     SheetKind("order", "the build order, sitting by sitting, with cautions"),
     SheetKind("shopping", "what to buy"),
     SheetKind("light", "intensities, strips, leaks, heat"),

@@ -96,7 +96,7 @@ class KnownFaults:
         return self.bank.table
 
 
-def known_faults(design: Design, *, exact: bool = False) -> KnownFaults:
+def known_faults(design: Design, *, exact: bool = False, usual: bool = False) -> KnownFaults:
     """The loom of a design with every single fault, in every state.
 
     Parameters
@@ -105,6 +105,8 @@ def known_faults(design: Design, *, exact: bool = False) -> KnownFaults:
         With a supply and something wired.
     exact : bool
         True takes the LEDs and the supply to be the typical ones, so that the meter alone is uncertain.
+    usual : bool
+        True leaves out joints and leads that are mixed up, and voltages: enough for what is told by eye, and quick.
     Returns
     -------
     KnownFaults
@@ -119,9 +121,10 @@ def known_faults(design: Design, *, exact: bool = False) -> KnownFaults:
     columns = columns_of(network, closed)
     fitted = {f"{row.emitter} / 1" for row in design.power.resistors}
     singles = [one for one in single_faults(network) if _by_hand(one, fitted)]
-    faults = (*singles, *_weak(design), *rewired_faults(design, network), *joint_faults(network))
+    mixed = () if usual else rewired_faults(design, network)
+    faults = (*singles, *_weak(design), *mixed, *joint_faults(network))
     fuse_a = _fuse_a(design)
-    keep = len(faults) * len(network.nodes) * columns.count <= MOST_VOLTAGES
+    keep = not usual and len(faults) * len(network.nodes) * columns.count <= MOST_VOLTAGES
     table = with_blown(fault_table(network, columns, faults=faults, voltages=keep), fuse_a)
     names = {state: frozenset(on) for state, on in closed.items()}
     spread = (1.0, 1.0) if exact else _spread(design)

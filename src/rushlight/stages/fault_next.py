@@ -122,12 +122,13 @@ def _beside(bench: KnownFaults, few: Few, states: Sequence[str]) -> list[Probe]:
         doubt = np.flatnonzero(np.any(looks.perhaps | looks.faint, axis=0))
         unsure = {looks.emitters[k] for k in doubt.tolist()}
         for one in [row for row in lit if row.name in unsure]:
-            like = next((row for row in lit if row.name not in unsure and _alike(one, row)), None)
-            like = like or next((row for row in lit if row is not one and _alike(one, row)), None)
+            like = next((row for row in lit if row.name not in unsure and alike(one, row)), None)
+            like = like or next((row for row in lit if row is not one and alike(one, row)), None)
             found += [Probe("beside", state, one.name, like.name)] if like else []
     return found[:MOST_BESIDE]
 
 
-def _alike(one: Emitter, two: Emitter) -> bool:
+def alike(one: Emitter, two: Emitter) -> bool:
+    """Whether two LEDs are meant to look alike: one kind, nearly one current."""
     low, high = sorted((one.aim_current_a, two.aim_current_a))
     return (one.kind, one.part_row) == (two.kind, two.part_row) and high <= LIKE_SHARE * low

@@ -44,7 +44,7 @@ def fault_words(design: Design, fault: Fault) -> str:
         what, how = PARTS[name]
         how = {"poor joint": "a poor contact", "short": "its plus and its return touch"}.get(fault.kind, how)
         return f"{upper(what)}: {how}{ohm_words(fault)}."
-    return f"{upper(_in_bay(name))}: {_bay_fault(fault)}{ohm_words(fault)}."
+    return f"{upper(in_bay(name))}: {_bay_fault(fault)}{ohm_words(fault)}."
 
 
 def _lead_words(design: Design, name: str, fault: Fault) -> str:
@@ -90,7 +90,8 @@ def _emitter_words(design: Design, name: list[str], fault: Fault) -> str:
     return f"{where}: {how[fault.kind]}."
 
 
-def _in_bay(name: str) -> str:
+def in_bay(name: str) -> str:
+    """A part in the bay: a contact, a feed, a steering diode, what makes a rhythm."""
     word, _, rest = name.partition(" ")
     return {
         "contact": f"contact {rest} of the switch", "channel": f"the channel of circuit {rest}: its driver or its pin",

@@ -9,6 +9,7 @@ from typing import Any
 from rushlight.electric.fault import Fault
 from rushlight.errors import RushlightError
 from rushlight.model.design import Design
+from rushlight.sheets.by_eye import eye_words, hidden_words, sum_words
 from rushlight.sheets.gates import SIGNS
 from rushlight.sheets.meter import meter_drawing
 from rushlight.sheets.meter_use import mind
@@ -16,6 +17,7 @@ from rushlight.sheets.numbering import lamp_numbers
 from rushlight.sheets.pins import Pin, pin_drawings
 from rushlight.sheets.probe_use import probe_use, unsigned
 from rushlight.sheets.svg import PAPER, to_svg
+from rushlight.stages.fault_by_eye import eye_test
 from rushlight.stages.fault_finding import PRIORS, KnownFaults, Probe, Seen, Suspects, Verdict, known_faults, verdict
 from rushlight.stages.fault_log import Evidence, dial_meter, evidence, lit_lamps, name_of
 from rushlight.stages.fault_mended import Rest, after_mends, mend_name
@@ -38,6 +40,7 @@ class _Held:
 
     of: tuple[Any, ...] = ()
     known: KnownFaults | None = None
+    by_eye: dict[str, Any] | None = None
 
 
 _HELD = _Held()
@@ -54,7 +57,7 @@ def fault_json(design: Design) -> dict[str, Any]:
     -------
     dict
         `none` in words where nothing can be measured yet; else `states` with the lamps that should be lit, `parts` to
-        tap on, `evidence`, `verdict`, `next` and `how`.
+        tap on, `evidence`, `verdict`, `next`, `how`, and `by_eye`, the whole test without a meter.
     """
     if design.power.supply is None or not design.loom.leads:
         return {"none": "There is no loom to measure yet: place lamps and a supply first."}
@@ -68,15 +71,26 @@ def fault_json(design: Design) -> dict[str, Any]:
         return {**_to_look_at(design), "evidence": _evidence_json(rows), "none": str(error)}
     return {
         **_to_look_at(design), "evidence": _evidence_json(rows), "verdict": _verdict_json(design, found, rows),
-        "next": _next_json(design, found), "how": SIGNS.split("\n\n"),
+        "next": _next_json(design, found), "how": SIGNS.split("\n\n"), "by_eye": _by_eye_json(design),
     }
 
 
 def _known(design: Design) -> KnownFaults:
     of = (design.loom, design.power, design.circuits, design.drawer, design.plan.supply)
     if _HELD.known is None or _HELD.of != of:
-        _HELD.of, _HELD.known = of, known_faults(design)
+        _HELD.of, _HELD.known, _HELD.by_eye = of, known_faults(design), None
     return _HELD.known
+
+
+def _by_eye_json(design: Design) -> dict[str, Any]:
+    """Every look that a single usual fault gives: what is seen, where it is, what is left; kept with the loom."""
+    if _HELD.by_eye is None:
+        known = known_faults(design, usual=True)
+        test = eye_test(known)
+        rows = [{"see": see, "is": places, "left": "" if enough == "place" else left}
+                for see, places, enough, left in eye_words(known, test)]
+        _HELD.by_eye = {"says": sum_words(test), "hidden": hidden_words(test), "rows": rows}
+    return _HELD.by_eye
 
 
 def _judged(known: KnownFaults, design: Design, rest: Rest) -> Verdict:

@@ -18,7 +18,7 @@ from rushlight.sheets import findings as findings_sheet
 from rushlight.sheets.exports import exports
 
 WHOLE = ("subject", "findings", "dark", "lamps", "part-hull", "part-house", "template-hull", "template-house", "bundles",
-         "circuit", "cut-list", "tails", "splices", "resistors", "switch-and-supply", "evening", "rhythms", "gates", "order", "shopping",
+         "circuit", "cut-list", "tails", "splices", "resistors", "switch-and-supply", "evening", "rhythms", "gates", "by-eye", "order", "shopping",
          "light", "heat", "filming")
 
 

@@ -45,6 +45,9 @@ export function Fault({ top, state }) {
       ${found.next && found.verdict.kind !== "sound" && html`<${Next} top=${top} state=${state} next=${found.next} look=${look} nothing=${found.verdict.kind === "nothing yet"} />`}
     </div>
     <${Evidence} top=${top} state=${state} found=${found} />
+    ${found.by_eye && found.by_eye.rows.length > 0 && html`<details class="b-group"><summary><h3>The whole test without a meter</h3><span>${found.by_eye.rows.length}</span></summary>
+      <p>Switch each state on in turn and look which lamps are dark, much dimmer than their like, or lit though they should be dark. ${found.by_eye.says} ${found.by_eye.hidden}</p>
+      <dl class="b-how b-outcomes">${found.by_eye.rows.map((row, n) => html`<div key=${n}><dt>${row.see}</dt><dd>${row.is}${row.left && html` <small>left: ${row.left}</small>`}</dd></div>`)}</dl></details>`}
     <details class="b-group"><summary><h3>Plus, a good joint, no meter</h3></summary>${(found.how || []).map(text => html`<p>${text}</p>`)}</details>
   </div>`;
 }

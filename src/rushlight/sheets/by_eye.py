@@ -1,0 +1,118 @@
+"""The whole test without a meter: what is seen, where it then is, whether that is enough, what is left."""
+
+from __future__ import annotations
+
+from rushlight.model.design import Design
+from rushlight.model.sheet import Column, Note, Sheet, Table
+from rushlight.stages.fault_by_eye import EyeRow, EyeTest, eye_test
+from rushlight.stages.fault_known import KnownFaults, known_faults
+from rushlight.stages.fault_looks import SURELY_LIT_A
+from rushlight.stages.fault_words import BESIDE, in_bay
+
+HOW = (
+    "No meter: switch each state on in turn, in a dim room, and note which lamps are dark, which much dimmer than "
+    "their like, and which are lit though they should be dark. Find that in the first column. *Place*: it is there, "
+    "and the eye was enough. *Lamp*: it is that lamp's own LED, resistor or lead; look along it, turn the LED, heat "
+    "the joints. *No*: the places named look alike; where two lamps to compare are told, that parts them further, else "
+    "a meter does, or look at each. It holds every break, dead or reversed LED, cold joint, short, weak or turned "
+    "cell, wrong resistor and stuck contact, one at a time; leads that are mixed up are in the search for a fault "
+    "(app, phone, `rushlight bench`)."
+)
+
+MOST_PLACES = 8
+"""Places of a row that are named."""
+
+
+def draw(design: Design) -> tuple[Sheet, ...]:
+    """One sheet, where there is a loom to look at."""
+    if design.power.supply is None or not design.loom.leads:
+        return ()
+    known = known_faults(design, usual=True)
+    test = eye_test(known)
+    if not test.rows:
+        return ()
+    table = Table("by-eye", "What you see, and where it is", COLUMNS,
+                  tuple(tuple(row) for row in eye_words(known, test)), hidden_words(test))
+    return (Sheet("by-eye", "Without a meter", (Note(HOW), Note(sum_words(test)), table)),)
+
+
+COLUMNS = (Column("see", "You see", wide=True), Column("places", "It is", wide=True), Column("enough", "Enough?"),
+           Column("left", "What is left", wide=True))
+
+
+def eye_words(known: KnownFaults, test: EyeTest) -> list[tuple[str, str, str, str]]:
+    """Each row in words: what is seen, the places, whether that is enough, what is left."""
+    return [(see_words(known, row), places_words(known.design, row.places), row.enough, left_words(known.design, row))
+            for row in test.rows]
+
+
+def sum_words(test: EyeTest) -> str:
+    """How far the eye goes, counted."""
+    count = {word: sum(row.enough == word for row in test.rows) for word in ("place", "lamp", "no")}
+    more = sum(row.compare is not None for row in test.rows)
+    compared = f" (in {more} of them two lamps beside each other part them further)" if more else ""
+    return (f"Of {len(test.rows)} looks that a single fault can give, {count['place']} name the place, {count['lamp']} "
+            f"the lamp's own way, and {count['no']} leave several places{compared}.")
+
+
+def hidden_words(test: EyeTest) -> str:
+    """What may look as if nothing were wrong."""
+    joints = sum(one.kind == "poor joint" for one in test.hidden)
+    return f"Nothing to see need not be nothing wrong: {joints} joints may be a little cold." if joints else ""
+
+
+def see_words(known: KnownFaults, row: EyeRow) -> str:
+    """What is dark, dim and lit; a lamp that is so in each of its states without naming them."""
+    words: list[str] = []
+    for what, says in (("dark", "dark"), ("dim", "dim"), ("lit", "lit though it should be dark")):
+        by: dict[str, list[str]] = {}
+        for state, look in row.looks:
+            for name in getattr(look, what):
+                by.setdefault(name, []).append(state)
+        named: dict[tuple[str, ...], list[str]] = {}
+        for name, states in by.items():
+            every = what != "lit" and states == _states_of(known, name)
+            named.setdefault(() if every else tuple(states), []).append(name)
+        words += [f"{says}{_when(states)}: {', '.join(sorted(names))}" for states, names in sorted(named.items())]
+    return "; ".join(words)
+
+
+def _states_of(known: KnownFaults, name: str) -> list[str]:
+    amps = known.bank.amps[0, known.bank.emitters.index(name)]
+    return [state for state, now in zip(known.table.states, amps.tolist(), strict=True) if now >= SURELY_LIT_A]
+
+
+def _when(states: tuple[str, ...]) -> str:
+    return " in " + ", ".join(f"'{state}'" for state in states) if states else ""
+
+
+def places_words(design: Design, places: tuple[str, ...]) -> str:
+    """The places, the first few by name."""
+    named = [place_words(design, place) for place in places[:MOST_PLACES]]
+    more = len(places) - MOST_PLACES
+    return ", ".join(named) + (f" and {more} more" if more > 0 else "")
+
+
+def place_words(design: Design, place: str) -> str:
+    """One place: an LED with what belongs to it, a lead with its colour, a part in the bay."""
+    if any(row.name == place for row in design.loom.emitters):
+        return place
+    if place.startswith("lead "):
+        lead = next((row for row in design.loom.leads if f"lead {row.name}" == place), None)
+        return f"{place} ({lead.colour})" if lead else place
+    return {"fuse": "the fuse", "supply": "the cells", "makers": "the controller's own feed"}.get(place, in_bay(place))
+
+
+def left_words(design: Design, row: EyeRow) -> str:
+    """What is still to be done."""
+    if row.enough == "place":
+        return "nothing"
+    if row.enough == "lamp":
+        return f"look along {row.branch}: {len(row.places)} places"
+    if row.compare is None:
+        return f"{len(row.places)} places look alike"
+    told = [f"{BESIDE[value].replace('X', 'it')}: {places_words(design, places[:MOST_PLACES // 2])}"
+            + (f" and {len(places) - MOST_PLACES // 2} more" if len(places) > MOST_PLACES // 2 else "")
+            for value, places in row.parts]
+    probe = row.compare
+    return f"in '{probe.state}' compare {probe.plus} with {probe.back}; {'; '.join(told)}"

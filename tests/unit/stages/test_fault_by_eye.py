@@ -1,0 +1,83 @@
+"""The whole test without a meter, against the search for a fault and by reason."""
+
+from __future__ import annotations
+
+from functools import cache
+
+from book_designs import small
+from designed import designed
+from plans import board
+from rushlight.electric.fault import Fault
+from rushlight.sheets.by_eye import draw, eye_words, left_words, places_words, sum_words
+from rushlight.stages.fault_by_eye import EyeTest, eye_test, place_of
+from rushlight.stages.fault_finding import Probe, Seen, known_faults, verdict
+from rushlight.stages.fault_known import KnownFaults, identity
+from seeded_faults import bench
+
+
+@cache
+def looked_at(name: str) -> tuple[KnownFaults, EyeTest]:
+    design = small() if name == "small" else bench(name).design
+    known = known_faults(design, exact=True, usual=True)
+    return known, eye_test(known)
+
+
+def test_one_dark_lamp_is_its_own_led_or_one_of_its_two_leads() -> None:
+    _, test = looked_at("lantern")
+    row = next(row for row in test.rows if [sorted(look.dark) for _, look in row.looks] == [[], ["green glass"]])
+    assert row.enough == "lamp" and row.branch == "green glass"
+    assert set(row.places) == {"lead B3", "lead R4", "green glass"}
+    assert {fault.kind for fault in row.faults} >= {"open", "reversed"}
+
+
+def test_a_contact_that_sticks_is_named_by_the_eye_alone() -> None:
+    known, test = looked_at("lantern")
+    row = next(row for row in test.rows if any(look.lit for _, look in row.looks))
+    assert row.enough == "place" and [fault.kind for fault in row.faults] == ["stuck"]
+    assert "switch" in places_words(known.design, row.places)
+
+
+def test_each_row_holds_what_the_search_finds_with_the_same_looks() -> None:
+    """The search asks the same faults one finding after another."""
+    known, test = looked_at("lantern")
+    for row in test.rows:
+        seen = [Seen(Probe("look", state), dark=look.dark, dim=look.dim, lit=look.lit) for state, look in row.looks]
+        found = verdict(known, seen, ways=("look",))
+        places = {place_of(fault) for group in found.suspects for fault in group.faults} | {
+            place_of(fault) for fault in found.further}
+        assert places - {""} == set(row.places)
+
+
+def test_every_fault_that_shows_stands_in_a_row_and_every_other_is_hidden() -> None:
+    for name in ("lantern", "small"):
+        known, test = looked_at(name)
+        told = {place_of(fault) for row in test.rows for fault in row.faults} | {place_of(one) for one in test.hidden}
+        assert {place_of(identity(case.fault)) for case in known.bank.cases} <= {*told, ""}
+
+
+def test_two_lamps_beside_each_other_part_what_looks_alike() -> None:
+    lamp = "{{name: l{n}, part: board, at_mm: [{x}, 70], colour: red, model_mm: 3, states: night}}"
+    four = designed(board("\n".join(lamp.format(n=n, x=20 + 20 * n) for n in range(4))))
+    test = eye_test(known_faults(four, exact=True, usual=True))
+    compared = [row for row in test.rows if row.compare]
+    assert compared and all(row.enough == "no" for row in compared)
+    dim = next(row for row in compared if row.looks[1][1].dim == {"l3"})
+    assert dim.compare and dim.compare.plus == "l3" and set(dict(dim.parts)[-1]) == {"l0", "l3"}  # or l0 is too bright
+    assert "compare l3 with" in left_words(four, dim)
+    for row in compared:
+        assert set().union(*(places for _, places in row.parts)) == set(row.places)
+        assert min(len(places) for _, places in row.parts) < len(row.places)
+
+
+def test_the_sheet_has_a_row_for_each_look_and_counts_them() -> None:
+    known, test = looked_at("lantern")
+    words = eye_words(known, test)
+    assert len(words) == len(test.rows) and all(all(row) for row in words)
+    assert sum_words(test).startswith(f"Of {len(words)} looks")
+    (sheet,) = draw(known.design)
+    assert sheet.key == "by-eye" and len(sheet.blocks[-1].rows) >= 10  # type: ignore[union-attr]
+
+
+def test_places_are_named_as_the_loom_names_them() -> None:
+    assert place_of(Fault("wrong resistor", "dimmer flame")) == place_of(Fault("open", "flame / 1")) == "flame"
+    assert place_of(Fault("bridged", "node SB1", other="node SR1")) == "SB1 and SR1"
