@@ -102,3 +102,13 @@ test("what the design chose is said with its unit; of the pins for one thing the
   assert.equal(held.pinOf({ pinned: pins }, "gauge_awg", "A").value, "30");
   assert.deepEqual(["A", "I2", "all", "return", "stern"].map(held.ofWords), ["circuit A", "illuminator I2", "all wire", "the shared return", "stern"]);
 });
+
+test("one press holds a way for all lamps that share it; a strip wants openings", () => {
+  const plan = { lamps: [{ name: "a", opening: "w1" }, { name: "b", opening: "w2", source: { kind: "strip" } }], rows: [{ name: "r" }], strips: [] };
+  const way = { kind: "strip", of: ["a", "b"] };
+  assert.equal(held.canTake(plan, way), true);
+  assert.deepEqual(held.madeOf(plan, way), ["a", "b"].map(name => ({ action: "set", kind: "lamps", name, values: { source: { kind: "strip" } } })));
+  assert.equal(held.canTake(plan, { kind: "strip", of: ["b"] }), false, "it is held already");
+  assert.equal(held.canTake(plan, { kind: "strip", of: ["r"] }), false, "holes");
+  assert.equal(held.canTake(plan, { kind: "fibre", of: ["r"] }), true);
+});

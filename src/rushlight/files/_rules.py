@@ -106,7 +106,21 @@ def _lamp(draft: Draft, faults: Faults) -> None:
     for key in ("at_mm", "opening"):
         if draft.given(key) and not draft.given("part"):
             faults.add(draft.place(key), draft.label, f"{key} is given without a part", "the part that it is on")
+    _source(draft, faults)
     _floodlight(draft, faults)
+
+
+def _source(draft: Draft, faults: Faults) -> None:
+    """A strip lights openings, and is no single LED."""
+    source = draft.get("source")
+    if not isinstance(source, Draft) or source.get("kind") != "strip":
+        return
+    if not draft.given("opening"):
+        faults.add(source.place("kind"), draft.label, "a strip is to make it, and it has no opening",
+                   "a lamp with the opening that it is seen through, or an entry under strips")
+    elif source.given("led"):
+        faults.add(source.place("led"), draft.label, "an LED is named for a strip",
+                   "no led: the strip of the lamp's colour is taken; an entry under strips names another")
 
 
 def _floodlight(draft: Draft, faults: Faults) -> None:
@@ -201,6 +215,7 @@ def _row(draft: Draft, faults: Faults) -> None:
     elif draft.given("aim_by_mm") and not given:
         faults.add(draft.place("aim_by_mm"), draft.label, "aim_by_mm is given without lights_mm",
                    "lights_mm, lights_part and feet_mm")
+    _source(draft, faults)
     _row_mirror(draft, faults)
     line = draft.get("along_mm")
     if line and len(set(line)) == 1 and draft.get("count") != 1:

@@ -84,6 +84,8 @@ class Source:
     insisted: bool
     tip: str = "polished"
     """How a fibre's end at the lamp is finished."""
+    run: str | None = None
+    """The strip that lamps of the plan share without an entry of its own under `strips`."""
 
 
 # --- aim: flux and current before the loom is known ---------------------------------------------------------------

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from rushlight.model.place import Bend, Leg, Point, Spot
+from rushlight.model.plan import Strip
 from rushlight.units import Range
 
 # --- circuits: what always switches and flashes together -----------------------------------------------------------
@@ -28,7 +29,8 @@ class Circuit:
 class Emitter:
     """One LED, or one run of strip, that is wired: kind is led, room, illuminator or strip.
 
-    `strip_points_mm` is where a strip's LEDs lie along its line; `segments` how many cut lengths it has.
+    `strip_points_mm` is where a strip's LEDs lie along its line; `segments` how many cut lengths it has; `run` where
+    and how it runs, `windows` the opening of each of its lamps.
     """
 
     name: str
@@ -40,6 +42,8 @@ class Emitter:
     aim_current_a: float
     segments: int = 0
     strip_points_mm: tuple[Point, ...] = ()
+    run: Strip | None = None
+    windows: tuple[tuple[str, str], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

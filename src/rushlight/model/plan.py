@@ -214,7 +214,10 @@ class Brightness:
 class MadeBy:
     """What makes the light, if the modeller insists."""
 
-    kind: str = key(choice("led", "fibre", "room"), "LED at the hole, fibre tail, LED in a room behind an opening.")
+    kind: str = key(
+        choice("led", "fibre", "room", "strip"),
+        "LED at the hole, fibre tail, LED in a room behind an opening, a strip behind the openings of a line.",
+    )
     led: str | None = key(ref("drawer.leds"), "Row of the drawer's LEDs.", None)
     fibre_mm: float | None = key(quantity("mm", 0.1, 10), "Fibre diameter.", None)
     tip: str = key(

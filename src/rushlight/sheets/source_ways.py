@@ -10,7 +10,8 @@ from rushlight.stages.source_ways import source_ways
 CAPTION = (
     "Each lamp or row weighed as if it were alone, the way that is built first. Light is what it gives over what is "
     "wanted, at the least and at the most sensible current; uneven is the brightest of a row over the dimmest, width "
-    "the lit one over that at scale. A strip is thought one pitch behind its openings and a sheet. Left out are "
+    "the lit one over that at scale. A strip is thought so far behind its openings and a sheet that its LEDs do not "
+    "show. Left out are "
     "floodlights, and what you insist on where no number speaks against it."
 )
 
@@ -27,7 +28,7 @@ def ways_table(design: Design) -> Table:
     alike: dict[tuple[tuple[Way, ...], tuple[str, ...]], list[str]] = {}
     for weighed in source_ways(design):
         if not weighed.settled:
-            alike.setdefault((weighed.ways, weighed.verdicts), []).append(weighed.group)
+            alike.setdefault((weighed.ways, weighed.verdicts), []).extend(weighed.groups)
     rows: list[tuple[Cell, ...]] = []
     for (ways, verdicts), groups in alike.items():
         names = (", ".join(groups), *[""] * (len(ways) - 1))

@@ -20,6 +20,7 @@ from rushlight.stages.led_currents import pinned_a, sensible_a
 from rushlight.stages.parts_law import disc_mm2, led_peak_cd
 from rushlight.stages.rooms import opening_named, room_light
 from rushlight.stages.source_choice import Weighing, choose_by_numbers
+from rushlight.stages.strip_choice import choose_strips
 from rushlight.tables import row_by
 from rushlight.timing.character import parse_rhythm
 from rushlight.timing.flash import effective_intensity_cd
@@ -102,12 +103,14 @@ def settled_sources(
 def _weighed(
     plan: Plan, drawer: Drawer, lamps: tuple[PlacedLamp, ...], source_of: dict[str, Source]
 ) -> dict[str, _Wanted]:
-    """What is wanted once LED and fibre are weighed; the sources that are chosen anew are put in `source_of`."""
+    """What is wanted once LED, fibre and strip are weighed; the sources that are chosen anew are put in `source_of`."""
     wanted = wanted_intensities(plan, lamps, source_of)
     lit = [lamp for lamp in lamps if lamp.states]
     chosen = choose_by_numbers(_weighing(plan, drawer, wanted), lit, source_of)
     source_of.update(chosen)
-    return wanted_intensities(plan, lamps, source_of) if chosen else wanted
+    shared = choose_strips(_weighing(plan, drawer, wanted), lit, source_of)
+    source_of.update(shared)
+    return wanted_intensities(plan, lamps, source_of) if chosen or shared else wanted
 
 
 def weighing_of(plan: Plan, drawer: Drawer, lamps: tuple[PlacedLamp, ...], sources: Mapping[str, Source]) -> Weighing:

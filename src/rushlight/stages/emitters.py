@@ -10,12 +10,12 @@ from rushlight.geometry.layout import RouteMap
 from rushlight.model.design import Aim, PlacedLamp, Source
 from rushlight.model.design_loom import Circuit, Emitter, Unrouted
 from rushlight.model.drawer import Drawer
-from rushlight.model.place import Point, Spot
+from rushlight.model.place import Spot
 from rushlight.model.plan import Plan, Strip
-from rushlight.stages.lamps import points_along
 from rushlight.stages.layouts import settled
 from rushlight.stages.pins import held_number
 from rushlight.stages.rooms import opening_mm2
+from rushlight.stages.strip_choice import run_emitter, taken_runs
 from rushlight.stages.strips import find_opening, opening_luminance
 
 
@@ -54,8 +54,10 @@ def strip_emitters(
     wanted = {aim.lamp: aim.wanted_cd for aim in aims}
     circuit_of = {lamp: circuit.name for circuit in circuits for lamp in circuit.lamps}
     made, lost = [], []
-    for strip in plan.strips:
-        own = tuple(lamp for lamp in lamps if lamp.group == strip.name and lamp.states)
+    written = [(strip, tuple(lamp for lamp in lamps if lamp.group == strip.name and lamp.states))
+               for strip in plan.strips]
+    taken = [(row.run, row.lamps) for row in taken_runs(plan, drawer.strips, lamps, source_of)]
+    for strip, own in (*written, *taken):
         if not own:
             continue
         fit = settled(route_map, Spot(strip.part, *strip.along_mm[0]))
@@ -75,11 +77,10 @@ def _dimmed(plan: Plan, drawer: Drawer, emitter: Emitter, wanted: Mapping[str, f
     """
     part = drawer.strip(emitter.part_row)
     rated_a = part.segment_ma / 1000
-    strip = next(row for row in plan.strips if row.name == emitter.name)
     shares = []
     for lamp in emitter.lamps:
         gives = opening_luminance(plan, drawer, emitter, lamp, rated_a).typical
-        area_m2 = opening_mm2(find_opening(plan, strip, lamp)) * 1e-6
+        area_m2 = opening_mm2(find_opening(plan, emitter, lamp)) * 1e-6
         if gives > 0 and wanted[lamp] > 0:
             shares.append(math.log(wanted[lamp] / area_m2 / gives))
     least = min((drawer.habit("dim").low or 1.0) / 1000, rated_a)
@@ -93,15 +94,9 @@ def _strip_emitter(
     drawer: Drawer, strip: Strip, *, row: str, spot: Spot, circuit: str, lamps: tuple[PlacedLamp, ...]
 ) -> Emitter:
     part = drawer.strip(row)
-    length = sum(math.dist(a, b) for a, b in zip(strip.along_mm, strip.along_mm[1:], strict=False))
-    segments = max(1, math.floor(length / part.segment_mm + 1e-6))
-    return Emitter(
-        name=strip.name, kind="strip", part_row=row, spot=spot, circuit=circuit,
-        lamps=tuple(lamp.name for lamp in lamps), aim_current_a=segments * part.segment_ma / 1000,
-        segments=segments, strip_points_mm=strip_points(strip, segments * part.leds_per_segment, part.pitch_mm),
+    bare = run_emitter(part, strip)
+    return replace(
+        bare, spot=spot, circuit=circuit, lamps=tuple(lamp.name for lamp in lamps),
+        aim_current_a=bare.segments * part.segment_ma / 1000,
+        windows=tuple((lamp.name, lamp.opening or "") for lamp in lamps),
     )
-
-
-def strip_points(strip: Strip, count: int, pitch_mm: float) -> tuple[Point, ...]:
-    """Where a strip's LEDs lie: the first half a pitch in, the others a pitch apart, past the end straight on."""
-    return points_along(strip.along_mm, [pitch_mm * (number + 0.5) for number in range(count)])

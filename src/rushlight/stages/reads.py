@@ -16,7 +16,7 @@ READS: dict[str, tuple[str, ...]] = {
     "lamps": ("subject", "parts", "version", *LAMPS),
     "sources": ("subject", "parts", "spaces", "supply", "pinned", *LAMPS),
     "circuits": (),
-    "aim": ("subject", "parts", "spaces", "pinned", *LAMPS),
+    "aim": ("subject", "parts", "spaces", "supply", "pinned", *LAMPS),
     "loom": ("pinned", "strips", *PLACES),
     "strings": ("subject", "spaces", "states", "pinned", "at_hand", "rows", "rhythms", "controller", *PLACES),
     "power": (

@@ -49,7 +49,8 @@ class Way:
 
     `kind` is led, fibre, room or strip; `part` the LED or strip. `enough` is what it gives at the most current over
     what is wanted, `least` the same at the least current, `uneven` the brightest lamp over the dimmest, `oversize` its
-    lit width over the lamp's at scale (0 where nobody knows that), `pieces` the work in LEDs with their leads.
+    lit width over the lamp's at scale (0 where nobody knows that), `pieces` the work in LEDs with their leads,
+    `amps` what rooms and strips draw as bright as wanted.
     """
 
     kind: str
@@ -63,6 +64,7 @@ class Way:
     uneven: float
     oversize: float
     pieces: float
+    amps: float = 0.0
 
     def lacks(self, most_oversize: float) -> tuple[str, ...]:
         """What speaks against it, in words."""

@@ -6,34 +6,19 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-import numpy as np
-
 from rushlight.model.design import Design, PlacedLamp, Source
-from rushlight.model.design_loom import Emitter
-from rushlight.model.drawer import StripPart
-from rushlight.model.place import Point, Spot
-from rushlight.model.plan import Strip
 from rushlight.model.plan_part import Diffuser, Opening
 from rushlight.stages.aim import weighing_of
-from rushlight.stages.emitters import strip_points
 from rushlight.stages.lamps import colour_of
-from rushlight.stages.led_currents import DERATE, least_a
-from rushlight.stages.rooms import opening_mm2, opening_named, room_light
+from rushlight.stages.rooms import opening_named
 from rushlight.stages.source_choice import CLEARLY, Way, Weighing, right_led
 from rushlight.stages.sources import fibre, led
 from rushlight.stages.sources.common import SAME_COLOUR_XY
-from rushlight.stages.sources.room import brightest
 from rushlight.stages.sources.strip import strip_of_colour
-from rushlight.stages.strips import behind_luminance
+from rushlight.stages.strip_choice import in_lines, room_way, straight_run, strip_way
 
 LEAST_HOLES = 3
 """So many lamps in a line at least are worth a strip (project rule)."""
-
-OFF_LINE_MM = 3.0
-"""Lamps that lie farther beside a straight strip are not over it (project rule)."""
-
-STRIP_PIECES = 2.0
-"""A strip with its one pair of leads, and its sheet (project rule)."""
 
 SHEET = "opal diffusing film"
 """The sheet behind holes that have none yet."""
@@ -43,9 +28,13 @@ BUILT, AS_YOU_SAY = "taken", "as you say"
 
 @dataclass(frozen=True, slots=True)
 class Weighed:
-    """The ways of one lamp or row (`group`), the one that is built first; `verdict` says of each what came of it."""
+    """The ways of one lamp or row (`group`), the one that is built first; `verdict` says of each what came of it.
+
+    `groups` are all that are weighed together: lamps behind openings that one strip could light.
+    """
 
     group: str
+    groups: tuple[str, ...]
     ways: tuple[Way, ...]
     verdicts: tuple[str, ...]
 
@@ -66,17 +55,14 @@ def source_ways(design: Design) -> tuple[Weighed, ...]:
     -------
     tuple of Weighed
         In the order of the lamps. LED and fibre for what sits in a hole; a room or a strip for what is seen through
-        openings; a strip also behind LEAST_HOLES lamps or more that lie in a line on one part, at a gap of one pitch
+        openings; a strip also behind LEAST_HOLES lamps or more that lie in a line on one part, a few pitches away
         and behind an opal sheet. A floodlight has its LED alone and is left out.
     Source
     ------
     Light by `optics.fibre`, `optics.window` and the LEDs' data; rules in `stages.source_choice`.
     """
     weighing = weighing_of(design.plan, design.drawer, design.lamps, {row.lamp: row for row in design.sources})
-    groups: dict[str, list[tuple[PlacedLamp, Source]]] = {}
-    for lamp, source in zip(design.lamps, design.sources, strict=True):
-        if lamp.states and not lamp.dark and lamp.spot is not None and not led.is_flood(design.plan, lamp):
-            groups.setdefault(lamp.group, []).append((lamp, source))
+    groups = _groups(design)
     known: dict[tuple[object, ...], tuple[Way, ...]] = {}
     made = []
     for group, row in groups.items():
@@ -84,8 +70,26 @@ def source_ways(design: Design) -> tuple[Weighed, ...]:
         key = (*_alike(weighing, lamps, source),)
         if key not in known:
             known[key] = _ways(weighing, lamps, source)
-        made.append(Weighed(group, known[key], _verdicts(weighing, known[key], source)))
+        together = tuple(dict.fromkeys(lamp.group for lamp in lamps))
+        made.append(Weighed(group, together, known[key], _verdicts(weighing, known[key], source)))
     return tuple(made)
+
+
+def _groups(design: Design) -> dict[str, list[tuple[PlacedLamp, Source]]]:
+    """What is weighed together, by its first name: rows, strips, lamps in a line behind openings, single lamps."""
+    lit = [(lamp, source) for lamp, source in zip(design.lamps, design.sources, strict=True)
+           if lamp.states and not lamp.dark and lamp.spot is not None and not led.is_flood(design.plan, lamp)]
+    behind = [lamp for lamp, source in lit if lamp.made_of == "lamps" and source.kind in ("room", "strip")
+              and opening_named(design.plan, lamp.spot.part if lamp.spot else None, lamp.opening)]
+    kinds = {lamp.name: (source.kind, source.insisted) for lamp, source in lit}
+    leads: dict[str, str] = {}
+    for kind in dict.fromkeys(kinds.values()):
+        for line in in_lines(design.plan, [lamp for lamp in behind if kinds[lamp.name] == kind]):
+            leads |= {lamp.name: line[0].group for lamp in line}
+    groups: dict[str, list[tuple[PlacedLamp, Source]]] = {}
+    for lamp, source in lit:
+        groups.setdefault(leads.get(lamp.name, lamp.group), []).append((lamp, source))
+    return groups
 
 
 def _alike(weighing: Weighing, lamps: list[PlacedLamp], source: Source) -> tuple[object, ...]:
@@ -102,7 +106,7 @@ def _ways(weighing: Weighing, lamps: list[PlacedLamp], source: Source) -> tuple[
     """The way that is built first."""
     plan, drawer, first = weighing.plan, weighing.drawer, lamps[0]
     if source.kind in ("room", "strip"):
-        ways = [_by_room(weighing, lamps, source)]
+        ways = [room_way(weighing, lamps, source)]
         behind = _by_strip(weighing, lamps, source)
         ways += [behind] if behind else []
     else:
@@ -113,23 +117,6 @@ def _ways(weighing: Weighing, lamps: list[PlacedLamp], source: Source) -> tuple[
         behind = _by_strip(weighing, lamps, source) if len(lamps) >= LEAST_HOLES else None
         ways += [behind] if behind else []
     return tuple(sorted(ways, key=lambda way: way.kind != source.kind))
-
-
-def _by_room(weighing: Weighing, lamps: Sequence[PlacedLamp], source: Source) -> Way:
-    """An LED in the room behind each opening."""
-    plan, drawer = weighing.plan, weighing.drawer
-    part = drawer.led(source.led if source.kind == "room" else brightest(drawer, lamps[0]))
-    most_a = part.test_ma / 1000 if part.pre_wired_v is not None else part.max_ma * DERATE / 1000
-    lit = [
-        room_light(plan, drawer, part, opening=opening_named(plan, lamp.spot.part if lamp.spot else None, lamp.opening),
-                   current_a=most_a) for lamp in lamps
-    ]
-    enough = min(one[1].typical / max(weighing.want_cd(lamp, source), 1e-12)
-                 for lamp, one in zip(lamps, lit, strict=True))
-    seen = [one[2].typical for one in lit]
-    return Way("room", part.name, None, leds=len(lamps), tails=0, holes=len(lamps), enough=enough,
-               least=enough * min(least_a(drawer) / most_a, 1.0), oversize=0.0, pieces=float(len(lamps)),
-               uneven=max(seen) / min(seen) if min(seen) > 0 else math.inf)
 
 
 def _verdicts(weighing: Weighing, ways: tuple[Way, ...], source: Source) -> tuple[str, ...]:
@@ -144,11 +131,18 @@ def _verdicts(weighing: Weighing, ways: tuple[Way, ...], source: Source) -> tupl
         elif lacks:
             told.append(f"not: {lacks}")
         elif way.pieces * CLEARLY < own.pieces:
-            behind = ", where there is room behind (write it under strips)" if way.kind == "strip" else ""
+            behind = _told_how(own) if way.kind == "strip" else ""
             told.append(f"would serve with far fewer pieces{behind}")
         else:
             told.append("would serve too")
     return tuple(told)
+
+
+def _told_how(own: Way) -> str:
+    """How a strip is taken in place of the way that is built."""
+    if own.kind == "room":
+        return ", where there is room behind and a sheet before it: its kind is strip then"
+    return ", where there is room behind (write it under strips)"
 
 
 # --- a strip behind -----------------------------------------------------------------------------------------------
@@ -162,24 +156,14 @@ def _by_strip(weighing: Weighing, lamps: Sequence[PlacedLamp], source: Source) -
     if len({spot.part for spot in spots}) != 1:
         return None
     openings = [_opening(weighing, lamp, source) for lamp in lamps]
-    part = drawer.strip(source.led) if written else strip_of_colour(plan, drawer, lamps[0].colour)
+    part = drawer.strip(source.led) if source.kind == "strip" else strip_of_colour(plan, drawer, lamps[0].colour)
     other = colour_of(part.colour)
     if not written and math.dist((other.x, other.y), (lamps[0].colour.x, lamps[0].colour.y)) > SAME_COLOUR_XY:
         return None
-    run = written or _run(lamps, openings, part, spots[0].part)
+    run = written or straight_run(lamps, openings, part, plan.part(spots[0].part))
     if run is None:
         return None
-    emitter = _emitter(part, run)
-    rated_a = part.segment_ma / 1000
-    lit = [behind_luminance(plan, drawer, (run, emitter), opening, rated_a).typical for opening in openings]
-    gives = [value * opening_mm2(opening) * 1e-6 for value, opening in zip(lit, openings, strict=True)]
-    wants = [weighing.want_cd(lamp, source) for lamp in lamps]
-    enough = min(give / max(want, 1e-12) for give, want in zip(gives, wants, strict=True))
-    return Way(
-        "strip", part.name, None, leds=emitter.segments * part.leds_per_segment, tails=0, holes=len(lamps),
-        enough=enough, least=enough * min(least_a(drawer) / rated_a, 1.0),
-        uneven=max(lit) / min(lit) if min(lit) > 0 else math.inf, oversize=0.0, pieces=STRIP_PIECES,
-    )
+    return strip_way(weighing, lamps, part, run=run, openings=openings, source=source)
 
 
 def _opening(weighing: Weighing, lamp: PlacedLamp, source: Source) -> Opening:
@@ -192,33 +176,3 @@ def _opening(weighing: Weighing, lamp: PlacedLamp, source: Source) -> Opening:
     half = (lamp.model_mm or source.seen_mm) * math.sqrt(math.pi) / 4
     x, y = lamp.spot.at_mm
     return Opening(name=lamp.name, rect_mm=(x - half, y - half, 2 * half, 2 * half), clear=False, diffusers=sheets)
-
-
-def _run(lamps: Sequence[PlacedLamp], openings: Sequence[Opening], part: StripPart, on: str) -> Strip | None:
-    """A straight strip of whole cut lengths, one pitch behind the openings; None where they lie in no line."""
-    middles = np.array([np.mean(opening.shape_mm, axis=0) for opening in openings])
-    away = middles - middles.mean(axis=0)
-    way = np.linalg.svd(away)[2][0] if len(lamps) > 1 else np.array([1.0, 0.0])
-    along, across = away @ way, away @ np.array([-way[1], way[0]])
-    if np.abs(across).max() > OFF_LINE_MM:
-        return None
-    wide = max(float(np.ptp(np.array(opening.shape_mm) @ way)) for opening in openings)
-    length = math.ceil((float(np.ptp(along)) + wide + part.pitch_mm) / part.segment_mm) * part.segment_mm
-    middle = middles.mean(axis=0) + way * (along.max() + along.min()) / 2
-    ends = [middle - way * length / 2, middle + way * length / 2]
-    return Strip(name=lamps[0].group, part=on, openings=(), along_mm=(_point(ends[0]), _point(ends[1])),
-                 gap_mm=part.pitch_mm, states=lamps[0].states)
-
-
-def _point(at: np.ndarray) -> Point:
-    return (float(at[0]), float(at[1]))
-
-
-def _emitter(part: StripPart, run: Strip) -> Emitter:
-    length = sum(math.dist(a, b) for a, b in zip(run.along_mm, run.along_mm[1:], strict=False))
-    segments = max(1, math.floor(length / part.segment_mm + 1e-6))
-    return Emitter(
-        name=run.name, kind="strip", part_row=part.name, spot=Spot(run.part, *run.along_mm[0]), circuit="", lamps=(),
-        aim_current_a=0.0, segments=segments,
-        strip_points_mm=strip_points(run, segments * part.leds_per_segment, part.pitch_mm),
-    )

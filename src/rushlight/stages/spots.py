@@ -17,6 +17,7 @@ from rushlight.stages.build import Build
 from rushlight.stages.leaks import scaled, wall_through, wall_xy
 from rushlight.stages.rooms import BOXED_ROOM_MM, space_depth_mm
 from rushlight.stages.strays import Stray, Strays
+from rushlight.stages.strips import run_of
 from rushlight.units import Range
 
 Array = NDArray[np.float64]
@@ -138,8 +139,7 @@ def _aside(points: tuple[Point, ...]) -> Point:
 
 def _off_mm(build: Build, known: _Known, emitter: Emitter) -> Range:
     if emitter.kind == "strip":
-        gap = next(row.gap_mm for row in build.plan.strips if row.name == emitter.name)
-        return Range.exactly(gap)
+        return Range.exactly(run_of(emitter).gap_mm)
     if emitter.kind == "room":
         depth_mm = space_depth_mm(build.plan, known.openings[emitter.lamps[0]]) or BOXED_ROOM_MM
         return Range.spread(depth_mm / 2, 0.6, 1.6)

@@ -81,7 +81,7 @@ def strip_light(build: Build) -> tuple[StripLight, ...]:
     made = []
     for emitter in build.loom.emitters:
         if emitter.kind == "strip":
-            strip = next(row for row in build.plan.strips if row.name == emitter.name)
+            strip = run_of(emitter)
             made += [_one(build, emitter, strip, lamp) for lamp in emitter.lamps]
     return tuple(made)
 
@@ -89,15 +89,13 @@ def strip_light(build: Build) -> tuple[StripLight, ...]:
 def strip_opening_light(build: Build, emitter: Emitter, lamp: str, current_a: float) -> tuple[Range, Range, Range]:
     """Flux out of one opening, axial intensity and luminance, at a current in each segment."""
     luminance = opening_luminance(build.plan, build.drawer, emitter, lamp, current_a)
-    strip = next(row for row in build.plan.strips if row.name == emitter.name)
-    intensity = luminance.times(opening_mm2(find_opening(build.plan, strip, lamp)) * 1e-6)
+    intensity = luminance.times(opening_mm2(find_opening(build.plan, emitter, lamp)) * 1e-6)
     return intensity.times(math.pi), intensity, luminance
 
 
 def opening_luminance(plan: Plan, drawer: Drawer, emitter: Emitter, lamp: str, current_a: float) -> Range:
     """Mean luminance of one opening at a current in each segment: E T / pi behind its sheets."""
-    strip = next(row for row in plan.strips if row.name == emitter.name)
-    return behind_luminance(plan, drawer, (strip, emitter), find_opening(plan, strip, lamp), current_a)
+    return behind_luminance(plan, drawer, (run_of(emitter), emitter), find_opening(plan, emitter, lamp), current_a)
 
 
 def behind_luminance(
@@ -111,15 +109,21 @@ def behind_luminance(
     return _luminance(drawer, row, opening, mean_lx_per_cd=mean, current_a=current_a)
 
 
-def find_opening(plan: Plan, strip: Strip, lamp: str) -> Opening:
-    """The opening of a strip's lamp, which is called 'strip: opening'."""
-    name = lamp.removeprefix(f"{strip.name}: ")
-    return next(row for row in plan.part(strip.part).openings if row.name == name)
+def run_of(emitter: Emitter) -> Strip:
+    """Where and how an emitter's strip runs."""
+    assert emitter.run is not None, "every strip has its run"
+    return emitter.run
+
+
+def find_opening(plan: Plan, emitter: Emitter, lamp: str) -> Opening:
+    """The opening of a strip's lamp."""
+    name = dict(emitter.windows)[lamp]
+    return next(row for row in plan.part(run_of(emitter).part).openings if row.name == name)
 
 
 def _one(build: Build, emitter: Emitter, strip: Strip, lamp: str) -> StripLight:
     drawer, part = build.drawer, build.drawer.strip(emitter.part_row)
-    opening = find_opening(build.plan, strip, lamp)
+    opening = find_opening(build.plan, emitter, lamp)
     pane = _pane(build.plan.part(strip.part), strip, opening, emitter)
     light = _on_first_sheet_lx(part, strip, pane)
     mean = float(light[pane.inside].mean())

@@ -26,9 +26,9 @@ def held_json(design: Design) -> dict[str, Any]:
     usable = usable_names(design)
     return {"rows": [{"choice": choice, "of": of, "took": took(design, of)} for choice, took in TOOK.items()
                      for of in usable[choice] if of not in of_rows],
-            "ways": {row.group: [{"says": way_words(way), "verdict": verdict}
-                                 for way, verdict in zip(row.ways, row.verdicts, strict=True)]
-                     for row in source_ways(design)}}
+            "ways": {group: [{"says": way_words(way), "verdict": verdict, "kind": way.kind, "of": list(row.groups),
+                              "built": way is row.ways[0]} for way, verdict in zip(row.ways, row.verdicts, strict=True)]
+                     for row in source_ways(design) for group in row.groups}}
 
 
 def _emitters(design: Design, of: str) -> list[Emitter]:

@@ -200,7 +200,7 @@ def test_in_the_open_the_evening_adds_nothing_to_the_room() -> None:
 
 def test_openings_are_measured_and_found() -> None:
     made = designed(strip_plan(8))
-    opening = find_opening(made.plan, made.plan.strips[0], "s: w")
+    opening = find_opening(made.plan, made.loom.emitter("s"), "s: w")
     assert opening_mm2(opening) == pytest.approx(500.0)
 
 

@@ -29,7 +29,7 @@ def test_a_row_of_holes_is_weighed_as_leds_as_fibre_and_over_a_strip() -> None:
     assert by["fibre"].leds == len(made.loom.bundles)
     part = made.drawer.strip(by["strip"].part)
     assert by["strip"].leds >= 140 / part.pitch_mm  # derived: its run covers the row's 140 mm
-    assert by["strip"].uneven < 1.5  # derived: at a gap of one pitch a long row is even within some 20 %
+    assert by["strip"].uneven < 1.5  # derived: at a gap of more than one pitch a long row is even within some 20 %
 
 
 def test_the_light_of_the_built_way_is_the_designs() -> None:

@@ -9,7 +9,7 @@ from rushlight.model.design import Design
 from rushlight.model.design_light import StripLight
 from rushlight.model.finding import Grade, Rule, Trouble
 from rushlight.model.place import Spot
-from rushlight.stages.strips import LOOKING, find_opening
+from rushlight.stages.strips import LOOKING, find_opening, run_of
 
 MATTERS = 1.25
 """A post that makes the pattern seen by less than a quarter more is not told (project proposal)."""
@@ -19,11 +19,11 @@ def _look(design: Design) -> tuple[Trouble, ...]:
     found = []
     for row in design.light.strips:
         if row.times_posts >= LOOKING and row.times_posts > MATTERS * row.times_spots:
-            strip = next(entry for entry in design.plan.strips if entry.name == row.strip)
-            shape = shape_from_outline(find_opening(design.plan, strip, row.lamp).shape_mm)
+            emitter = design.loom.emitter(row.strip)
+            shape = shape_from_outline(find_opening(design.plan, emitter, row.lamp).shape_mm)
             away = distance_to_region_mm([shape], row.shadows) if isinstance(shape, Shape) else [0.0] * len(row.shadows)
             near = min(range(len(row.shadows)), key=lambda k: (float(away[k]), k))
-            found.append(_trouble(row, Spot(strip.part, *row.shadows[near]), float(away[near])))
+            found.append(_trouble(row, Spot(run_of(emitter).part, *row.shadows[near]), float(away[near])))
     return tuple(found)
 
 

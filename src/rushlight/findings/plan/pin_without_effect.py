@@ -42,7 +42,7 @@ def _look(design: Design) -> tuple[Trouble, ...]:
 def usable_names(design: Design) -> dict[str, tuple[str, ...]]:
     """For each choice that can be held the names that some stage looks for, as the stages do."""
     lit = [(lamp, source) for lamp, source in zip(design.lamps, design.sources, strict=True) if lamp.states]
-    own = [(lamp, source) for lamp, source in lit if lamp.made_of != "strips"]
+    own = [(lamp, source) for lamp, source in lit if source.kind != "strip"]
     fibre = _names(lamp for lamp, source in own if source.kind == "fibre")
     return {
         "current_ma": _of_current(design, own),

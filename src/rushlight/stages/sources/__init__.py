@@ -25,7 +25,7 @@ class Kind(Protocol):
 SOURCES: tuple[Kind, ...] = (strip, room, led, fibre)
 """Asked in this order; the first whose `suits` says yes makes the lamp."""
 
-INSISTED: dict[str, Kind] = {"led": led, "fibre": fibre, "room": room}
+INSISTED: dict[str, Kind] = {"led": led, "fibre": fibre, "room": room, "strip": strip}
 """The kinds by the word of a plan's `source`."""
 
 

@@ -18,15 +18,21 @@ def suits(plan: Plan, lamp: PlacedLamp) -> bool:
 
 def choose(plan: Plan, drawer: Drawer, lamp: PlacedLamp, insisted: MadeBy | None) -> Source:
     """The strip that the plan names, else the closest in colour with the finest pitch that the supply can feed."""
-    entry = next(strip for strip in plan.strips if strip.name == lamp.group)
-    part = drawer.strip(entry.strip) if entry.strip else strip_of_colour(plan, drawer, colour_of(entry.colour))
-    opening = opening_named(plan, entry.part, lamp.opening)
+    entry = next((strip for strip in plan.strips if strip.name == lamp.group), None)
+    named = entry.strip if entry else None
+    part = drawer.strip(named) if named else strip_of_colour(plan, drawer, lamp.colour)
+    return behind(plan, lamp, part, insisted=bool(named or insisted))
+
+
+def behind(plan: Plan, lamp: PlacedLamp, part: StripPart, *, insisted: bool = False) -> Source:
+    """A lamp's opening before a strip."""
+    opening = opening_named(plan, lamp.spot.part if lamp.spot else None, lamp.opening)
     seen = 2 * math.sqrt(opening_mm2(opening) / math.pi)
     return Source(
         lamp=lamp.name, kind="strip", led=part.name, fibre_mm=None, strip=part.name, hole_mm=None, drill=None,
         seen_mm=seen, seen_subject_mm=seen * plan.subject.scale,
-        why="as the plan insists" if entry.strip else "a lit opening: strip behind it, least pitch and least power",
-        insisted=entry.strip is not None,
+        insisted=insisted,
+        why="as the plan insists" if insisted else "a lit opening: strip behind it, least pitch and least power",
     )
 
 

@@ -24,3 +24,13 @@ export const ofsOf = known => [...new Set(known.rows.map(row => row.of))];
 export function valuesOf(choice, forms, plan) {
   return { led: forms.leds, fibre_mm: forms.fibres_mm.map(mm => `${mm}`), illuminator_part: plan.parts.map(part => part.name), gauge_awg: forms.gauges }[choice] || null;
 }
+
+export const WAY_WORDS = { led: "an LED at the hole", fibre: "fibre", room: "an LED in the room", strip: "a strip" };
+
+const entryOf = (plan, name) => ["lamps", "rows"].flatMap(kind => plan[kind].filter(item => item.name === name).map(item => ({ kind, item })))[0];
+
+// Whether one press can hold a way: a strip needs openings, and what is held needs no press.
+export const canTake = (plan, way) => way.of.every(name => entryOf(plan, name)) && (way.kind !== "strip" || way.of.every(name => entryOf(plan, name).item.opening)) && way.of.some(name => (entryOf(plan, name).item.source || {}).kind !== way.kind);
+
+// The edits that hold it for all that are weighed together.
+export const madeOf = (plan, way) => way.of.map(name => ({ action: "set", kind: entryOf(plan, name).kind, name, values: { source: { kind: way.kind } } }));

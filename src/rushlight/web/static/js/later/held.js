@@ -4,7 +4,7 @@ import { isFresh } from "../answers.js";
 import { askAfter } from "../talk.js";
 import { Line, Pick, tried, useForms } from "./at-field.js";
 import { withHeld } from "./feed-rows.js";
-import { CHOICES, ofsOf, ofWords, pinOf, pinWords, tookWords, valuesOf } from "./held-rows.js";
+import { canTake, CHOICES, madeOf, ofsOf, ofWords, pinOf, pinWords, tookWords, valuesOf, WAY_WORDS } from "./held-rows.js";
 
 // What the design chose last; asked for again when it has been worked out anew.
 function useChosen(desk, state, wanted) {
@@ -25,7 +25,8 @@ const put = (desk, choice, of, value) => tried(desk, now => [{ action: "set", ki
 function For({ desk, plan, known, of }) {
   const forms = useForms(desk), rows = known.rows.filter(row => row.of === of);
   const ways = (known.ways || {})[of] || [];
-  return html`${ways.length > 0 && html`<h4>What could make it</h4><ul class="list">${ways.map(way => html`<li key=${way.says}>${way.says}. <strong>${way.verdict}</strong></li>`)}</ul>`}
+  const take = way => tried(desk, now => madeOf(now, way), `${way.of.join(", ")}: ${WAY_WORDS[way.kind]}`);
+  return html`${ways.length > 0 && html`<h4>What could make it</h4><ul class="list">${ways.map(way => html`<li key=${way.says}>${way.says}. <strong>${way.verdict}</strong>${canTake(plan, way) && html` <button class="small" aria-label=${`Hold it: ${WAY_WORDS[way.kind]} for ${way.of.join(", ")}`} onClick=${() => take(way)}>Hold it</button>`}</li>`)}</ul>`}
     ${forms && rows.map(row => html`<${Choice} key=${`${row.choice} ${of}`} desk=${desk} plan=${plan} forms=${forms} row=${row} />`)}
     ${rows.length === 0 && html`<p class="quiet">Nothing of it can be held: it is not built, or never lit.</p>`}`;
 }

@@ -37,7 +37,7 @@ function Made({ desk, state, kind, item, set }) {
   const any = [["", "as the design chooses"]];
   return html`<details class="made" open=${Boolean(source || item.opening || item.arc_deg || item.rule)}><summary>Made and seen: ${madeWords(item, state.plan, kind)}</summary><div class="form">
     <${Pick} label="Made of" value=${source ? source.kind : ""} choices=${MADE} onValue=${word => word ? put({ kind: word }, `made of ${word}`) : set({ source: null }, "made as the design chooses")} />
-    ${source && forms && html`<${Pick} label=${source.kind === "fibre" ? "LED that feeds it" : "LED"} value=${source.led || ""} choices=${[...any, ...forms.leds]} onValue=${led => put({ led }, led ? `made with ${led}` : "its LED as the design chooses")} />`}
+    ${source && source.kind !== "strip" && forms && html`<${Pick} label=${source.kind === "fibre" ? "LED that feeds it" : "LED"} value=${source.led || ""} choices=${[...any, ...forms.leds]} onValue=${led => put({ led }, led ? `made with ${led}` : "its LED as the design chooses")} />`}
     ${source && source.kind === "fibre" && forms && html`<${Pick} label="Fibre, diameter in mm" value=${source.fibre_mm ? `${source.fibre_mm}` : ""} choices=${[...any, ...new Set([...forms.fibres_mm, ...(source.fibre_mm ? [source.fibre_mm] : [])].map(mm => [`${mm}`, `${mm} mm`]))]}
       onValue=${mm => put({ fibre_mm: Number(mm) }, mm ? `fibre of ${mm} mm` : "its fibre as the design chooses")} />
       <${Pick} label="Its end at the lamp" value=${source.tip || "polished"} choices=${TIPS} onValue=${tip => put({ tip }, `a ${tip} end`)} />`}

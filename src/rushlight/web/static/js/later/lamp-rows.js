@@ -6,7 +6,7 @@ export const WAYS = [["room", "plain to see in the room of the subject"], ["like
 
 export const CARRIES = [["equal illuminance", "by equal illuminance: as a far point of light"], ["equal luminance", "by equal luminance: as a glowing surface"]];
 export const ROOMS = [["lit room", "a lit room"], ["dim room", "a dim room"], ["dark room", "a dark room"], ["beacon", "as a beacon: draws the eye, ten times plain"]];
-export const MADE = [["", "as the design chooses"], ["led", "LED at the hole"], ["fibre", "fibre"], ["room", "LED in a room behind an opening"]];
+export const MADE = [["", "as the design chooses"], ["led", "LED at the hole"], ["fibre", "fibre"], ["room", "LED in a room behind an opening"], ["strip", "strip behind openings in a line"]];
 
 export const wayOf = wish => !wish ? "room" : wish.like ? "like" : wish.intensity_mcd ? "mcd" : wish.subject_intensity_cd ? "cd" : wish.seen_in ? "seen" : "room";
 
@@ -29,7 +29,7 @@ export function wishWords(wish, subject) {
 export const othersOf = (plan, item) => itemsOf(plan).map(row => row.item.name).filter(name => name !== item.name);
 
 export function madeWords(item, plan, kind) {
-  const made = kind === "strips" ? "" : !item.source ? "as the design chooses" : { led: "an LED at the hole", fibre: "fibre", room: "an LED in a room" }[item.source.kind];
+  const made = kind === "strips" ? "" : !item.source ? "as the design chooses" : { led: "an LED at the hole", fibre: "fibre", room: "an LED in a room", strip: "a strip" }[item.source.kind];
   const seen = item.opening ? `seen through ${item.opening}` : "";
   const sector = item.arc_deg ? `shows ${item.arc_deg[0]} to ${item.arc_deg[1]} deg` : "";
   return [made, seen, item.rule ? `rule ${item.rule}` : "", sector].filter(Boolean).join("; ");
