@@ -118,6 +118,7 @@ def _browser(wide: int, high: int, count: int) -> list[dict[str, object]]:
     asked = json.dumps([wide, high, count, [round(share, 6) for share in share_table()]])
     said = json.loads(subprocess.run([node, str(SPEED), asked], capture_output=True, text=True, check=True).stdout)
     tasks = (("once", "a state or a zoom"), ("walls", "with a wall that fills half of it"),
+             ("soon", "first frame of a state, coarse, with 20 walls of many corners"),
              ("slider", "room light moves"), ("weights", "rhythms, before the curve"))
     size = wide * high
     return [

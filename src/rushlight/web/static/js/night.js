@@ -87,14 +87,17 @@ function eachSlab(shape, top, bottom, take) {
 const summed01 = far => far <= 0 ? 0 : far < 1 ? far * far / 2 : far - 0.5;
 const leftOf = (first, last) => Math.abs(last - first) <= THIN ? Math.min(1, Math.max(0, first)) : (summed01(last) - summed01(first)) / (last - first);
 
-// Ground under floodlights: luminance at the nodes of a grid, straight between them, within the part's edge.
-function layGround(plane, wide, high, { origin, step, grid, edge }, part) {
+// Ground under floodlights: luminance at the nodes of a grid, straight between them, within the part's edge; in every
+// plane at once by its part of the light, as to find what a long edge covers is most of the work.
+function layGround(planes, parts, wide, high, { origin, step, grid, edge }) {
+  const some = planes.map((plane, n) => [plane, parts[n]]).filter(([, part]) => part);
   const rows = grid.length, columns = grid[0].length, held = (at, count) => Math.min(Math.max(at, 0), count - 1);
   eachCovered(edge, wide, high, (at, share, column, row) => {
     const u = held((column + 0.5 - origin[0]) / step[0], columns), v = held((row + 0.5 - origin[1]) / step[1], rows);
     const left = Math.min(Math.floor(u), columns - 2), low = Math.min(Math.floor(v), rows - 2), on = u - left, up = v - low;
     const mix = line => (1 - on) * grid[line][left] + on * grid[line][left + 1];
-    plane[at] += part * share * ((1 - up) * mix(low) + up * mix(low + 1));
+    const light = (1 - up) * mix(low) + up * mix(low + 1);
+    for (let n = 0; n < some.length; n += 1) some[n][0][at] += some[n][1] * share * light;
   });
 }
 
@@ -273,21 +276,31 @@ export function layers(lamps, wide, high, { pixelMm, distanceMm, table }, ground
   return [...made].map(([rhythm, some]) => {
     const hues = [...new Set(some.map(lamp => String(lamp.xy)))], each = hues.length <= 2;
     const colours = each ? hues.map(hue => unitRgb(hue.split(",").map(Number))) : [[1, 0, 0], [0, 1, 0], [0, 0, 1]];
-    const planes = colours.map((rgb, n) => {
-      const plane = new Float32Array(wide * high), far = [];
-      for (const lamp of some) {
-        const part = each ? Number(String(lamp.xy) === hues[n]) : unitRgb(lamp.xy)[n];
-        if (!part) continue;
-        if (lamp.grid) { layGround(plane, wide, high, lamp, part); continue; }
+    const planes = colours.map(() => new Float32Array(wide * high)), far = colours.map(() => []);
+    for (const lamp of some) {
+      const parts = each ? hues.map(hue => Number(hue === String(lamp.xy))) : unitRgb(lamp.xy);
+      if (lamp.grid) { layGround(planes, parts, wide, high, lamp); continue; }
+      parts.forEach((part, n) => {
         const one = { ...lamp, light: part * lamp.cd / (pixelMm / 1000) ** 2 };
-        if (isFar(one, wide, high)) far.push(one); else lay(plane, wide, high, one);
-      }
+        if (part && isFar(one, wide, high)) far[n].push(one); else if (part) lay(planes[n], wide, high, one);
+      });
+    }
+    planes.forEach((plane, n) => {
       spread(plane, wide, high, shares);
-      layFar(plane, wide, high, far, pixelDeg, table);
-      return { plane, rgb };
+      layFar(plane, wide, high, far[n], pixelDeg, table);
     });
-    return { rhythm, planes };
+    return { rhythm, planes: planes.map((plane, n) => ({ plane, rgb: colours[n] })) };
   });
+}
+
+// An edge for a coarse raster: corners on quarters of a pixel, where many lie on one line, and none within a pixel of the one before.
+export function thinned(edge) {
+  const kept = [];
+  for (const [x, y] of edge) {
+    const last = kept[kept.length - 1], point = [Math.round(4 * x) / 4, Math.round(4 * y) / 4];
+    if (!last || Math.abs(point[0] - last[0]) + Math.abs(point[1] - last[1]) >= 1) kept.push(point);
+  }
+  return kept;
 }
 
 function isFar({ at: [x, y], radius, shape }, wide, high) {

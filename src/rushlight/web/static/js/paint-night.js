@@ -1,18 +1,19 @@
-// The picture by night on the sheet: worked out coarsely while the view or a lamp moves and finely once it rests; the
-// room light moves only the curve at its end, a rhythm only the weights of its own raster.
+// The picture by night on the sheet: worked out coarsely at once, finely beside the page once it rests; the room light
+// moves only the curve at its end, a rhythm only the weights of its own raster.
 import { label } from "./brush.js";
 import { onSheet } from "./lay.js";
-import { FAR_PX, flashPx, groundLight, layers, linearOf, summed, toned } from "./night.js";
+import { FAR_PX, flashPx, groundLight, layers, linearOf, summed, thinned, toned } from "./night.js";
 import { freeShape } from "./stands.js";
 import { hidden, openingOf } from "./paint-lamps.js";
 import { levelAt } from "./rhythm.js";
 import { Past } from "./later/past.js";
+import { Sharp } from "./later/sharp.js";
 import { darkWords, outlookOf, wayWords } from "./later/seen-round.js";
 import { halfOf, termsWords } from "./room.js";
 import { toScreen } from "./view.js";
 
-const MOST_PX = 1.3e6, MOVING_PX = 1.2e5;
-const REST_MS = 160, QUIET_MS = 400; // a new state is sharp at once; what goes on moving is not
+const MOST_PX = 1.3e6, MOVING_PX = 1.2e5, SOON_PX = 4e4; // the last: for the blink until the sharp one is there
+const REST_MS = 160, QUIET_MS = 400; // a new state is made sharp at once; what goes on moving once it rests
 
 export class NightPicture {
   constructor() {
@@ -33,8 +34,8 @@ export class NightPicture {
     const how = [this.laid, half, room.sheet, weights, ...on].join(" ");
     if (how !== this.how) {
       const under = pictures.length ? this.below(sheet, room, [...on, room.sheet, view.scale, this.wide, this.high, sheet.sharp].join(" ")) : null;
-      if (this.summedAs !== `${this.laid} ${weights}`) { this.summedAs = `${this.laid} ${weights}`; summed(this.sum, this.made, weights); }
-      toned(this.image.data, this.sum, ground, half, under);
+      if (this.summedAs !== `${this.laid} ${weights}`) { this.summedAs = `${this.laid} ${weights}`; this.light = lightOf(this.made, weights, this.sum); }
+      toned(this.image.data, this.light, ground, half, under);
       this.canvas.getContext("2d").putImageData(this.image, 0, 0);
       this.how = how;
     }
@@ -47,19 +48,17 @@ export class NightPicture {
   lay(sheet, seen, fine) {
     const lamps = lampsOf(sheet, seen), pools = poolsOf(sheet, seen);
     const look = `${sheet.size.width} ${sheet.size.height} ${sheet.view.scale} ${JSON.stringify([lamps, pools.map(pool => [pool.origin, pool.rhythm, pool.sum])])}`;
-    if (look === this.held && (this.isFine || !(fine || this.rested))) return;
+    const past = this.past.get(seen, look), alone = look === this.alone; // alone: no worker makes it
+    if (look === this.held && (this.isFine || !(fine || past || alone))) return;
     const { width, height } = sheet.size, now = performance.now(), still = this.view === sheet.view && this.width === width && now - this.last > QUIET_MS;
-    const past = this.past.get(seen, look);
-    this.isFine = fine || past || !this.held || still || (look === this.held && this.rested);
-    Object.assign(this, { rested: false, view: sheet.view, width, last: now });
-    this.grain = Math.max(1, Math.sqrt(width * height / (this.isFine ? MOST_PX : MOVING_PX)));
-    this.isFine = Boolean(this.isFine) || this.grain === 1;
-    this.wide = Math.ceil(width / this.grain) + 2 * FAR_PX;
-    this.high = Math.ceil(height / this.grain) + 2 * FAR_PX;
-    const inside = ([x, y]) => [x / this.grain + FAR_PX, y / this.grain + FAR_PX];
-    this.made = past || layers(lamps.map(lamp => ({ ...lamp, at: inside(lamp.at), radius: lamp.radius / this.grain, shape: lamp.shape && lamp.shape.map(inside), ends: lamp.ends && lamp.ends.map(inside) })),
-      this.wide, this.high, { pixelMm: this.grain / sheet.view.scale, distanceMm: seen.distance_mm, table: seen.spread },
-      pools.map(pool => ({ ...pool, origin: inside(pool.origin), step: pool.step.map(step => step / this.grain), edge: pool.edge.map(inside) })));
+    const soon = !this.held || still, most = fine || past || alone ? MOST_PX : soon && width * height > MOVING_PX ? SOON_PX : MOVING_PX;
+    this.grain = Math.max(1, Math.sqrt(width * height / most));
+    this.isFine = most === MOST_PX || this.grain === 1;
+    Object.assign(this, { view: sheet.view, width, last: now });
+    const given = grain => givenAt(grain, sheet, lamps, pools);
+    const asked = given(this.grain);
+    [, this.wide, this.high] = asked;
+    this.made = past || layers(...asked);
     if (this.isFine) this.past.put(look, this.made);
     if (!this.image || this.image.width !== this.wide || this.image.height !== this.high) {
       this.canvas.width = this.wide;
@@ -70,7 +69,22 @@ export class NightPicture {
     this.held = look;
     sheet.canvas.dataset.light = this.isFine ? "sharp" : "moving";
     this.laid = String((this.count = (this.count || 0) + 1));
-    if (!this.isFine) this.waitForRest(sheet);
+    clearTimeout(this.timer);
+    if (this.isFine) return;
+    this.want = () => this.askSharp(sheet, look, given(Math.max(1, Math.sqrt(width * height / MOST_PX))), seen);
+    if (soon) this.want(); else this.waitForRest(sheet);
+  }
+
+  askSharp(sheet, look, given, seen) {
+    this.sharp = this.sharp || new Sharp((of, made, answer) => this.came(of, made, answer));
+    this.onSheet = sheet;
+    this.sharp.ask(look, given, seen);
+  }
+
+  came(look, made, answer) {
+    if (made && this.past.of === answer) this.past.put(look, made);
+    if (!made) this.alone = look;
+    if (look === this.held) this.onSheet.draw();
   }
 
   // Sharp once the view has rested; while it is still pushed about, what is kept of the sheet will do.
@@ -79,7 +93,7 @@ export class NightPicture {
     const { view } = sheet;
     this.timer = setTimeout(() => {
       if (sheet.view !== view) this.waitForRest(sheet);
-      else { this.rested = true; sheet.draw(); }
+      else this.want();
     }, REST_MS);
   }
 
@@ -108,6 +122,25 @@ export class NightPicture {
     }
     sheet.clock.flashing.push(...this.flashes.map(([rhythm, px2]) => [sheet.shown.rhythms[rhythm], px2]));
   }
+}
+
+// Red, green and blue of all layers: one steady layer in these colours is that already.
+function lightOf(made, weights, sum) {
+  const [{ planes } = { planes: [] }] = made;
+  if (made.length === 1 && weights[0] === 1 && planes.length === 3) return planes.map(({ plane }) => plane);
+  summed(sum, made, weights);
+  return sum;
+}
+
+// What `layers` wants for the sheet at so many of its pixels to one of the raster.
+function givenAt(grain, sheet, lamps, pools) {
+  const { seen } = sheet.shown, [wide, high] = [sheet.size.width, sheet.size.height].map(side => Math.ceil(side / grain) + 2 * FAR_PX);
+  const inside = ([x, y]) => [x / grain + FAR_PX, y / grain + FAR_PX];
+  return [
+    lamps.map(lamp => ({ ...lamp, at: inside(lamp.at), radius: lamp.radius / grain, shape: lamp.shape && lamp.shape.map(inside), ends: lamp.ends && lamp.ends.map(inside) })),
+    wide, high, { pixelMm: grain / sheet.view.scale, distanceMm: seen.distance_mm, table: seen.spread },
+    pools.map(pool => ({ ...pool, origin: inside(pool.origin), step: pool.step.map(step => step / grain), edge: grain > 1.5 ? thinned(pool.edge.map(inside)) : pool.edge.map(inside) })),
+  ];
 }
 
 // What reaches the viewer's own place round the model, or else the plan's.
