@@ -276,10 +276,13 @@ def _mark(
     if fault.element not in row:
         raise UnknownName("element", fault.element, row)
     element = network.elements[row[fault.element]]
+    whole_ohm = element.ohm + sum(law.series_ohm for law in element.laws)
     if element.kind == "string" and fault.kind == "wrong resistor":
-        inside = sum(law.series_ohm for law in element.laws)
-        wide.ohm_factor[row[fault.element], block] *= (element.ohm * fault.factor + inside) / (element.ohm + inside)
+        wide.ohm_factor[row[fault.element], block] *= 1.0 + element.ohm * (fault.factor - 1.0) / whole_ohm
     elif element.kind == "string":
+        if fault.kind == "short":  # what bridges an LED bridges its own resistance too
+            left_ohm = max(whole_ohm - element.laws[0].series_ohm, BRIDGE_OHM)
+            wide.ohm_factor[row[fault.element], block] *= left_ohm / whole_ohm
         state = {"open": OPEN, "short": SHORTED, "reversed": REVERSED, **OF_REGULATOR}[fault.kind]
         wide.string_state[place[fault.element], block] = state
     elif fault.kind == "stuck":

@@ -11,12 +11,12 @@ from rushlight.stages.fault_words import BESIDE, in_bay
 
 HOW = (
     "No meter: switch each state on in turn, in a dim room, and note which lamps are dark, which much dimmer than "
-    "their like, and which are lit though they should be dark. Find that in the first column. *Place*: it is there, "
-    "and the eye was enough. *Lamp*: it is that lamp's own LED, resistor or lead; look along it, turn the LED, heat "
-    "the joints. *No*: the places named look alike; where two lamps to compare are told, that parts them further, else "
+    "their like, and which are lit though they should be dark. Find that in the first column. 'Place': it is there, "
+    "and the eye was enough. 'Lamp': it is that lamp's own LED, resistor or lead; look along it, turn the LED, heat "
+    "the joints. 'No': the places named look alike; where two lamps to compare are told, that parts them further, else "
     "a meter does, or look at each. It holds every break, dead or reversed LED, cold joint, short, weak or turned "
     "cell, wrong resistor and stuck contact, one at a time; leads that are mixed up are in the search for a fault "
-    "(app, phone, `rushlight bench`)."
+    "(app, phone, 'rushlight bench')."
 )
 
 MOST_PLACES = 8

@@ -16,10 +16,10 @@ TITLE = "An LED without a data sheet"
 
 HOW = (
     "Put one LED of the bag behind a resistor of {lesser} on {supply}, read the volts across the LED and across the "
-    "resistor, then do both again behind one of {greater}. Enter the four: in the app in *Your own numbers*, *Another "
-    "measurement at the bench*, or in the plan as `measured: what led voltage, of` the LED, with the volts across "
-    "the LED as `readings`, across the resistor as `against`, and both resistors as `series_ohm`. Its resistors, "
-    "currents and how far such LEDs differ follow from it. The column *Expect* is what is believed of its colour: "
+    "resistor, then do both again behind one of {greater}. Enter the four: in the app in 'Your own numbers', 'Another "
+    "measurement at the bench', or in the plan as 'measured: what led voltage, of' the LED, with the volts across "
+    "the LED as 'readings', across the resistor as 'against', and both resistors as 'series_ohm'. Its resistors, "
+    "currents and how far such LEDs differ follow from it. The column 'Expect' is what is believed of its colour: "
     "yours may lie outside, that is why you read it; an LED of another colour shows at once."
 )
 

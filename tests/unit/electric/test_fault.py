@@ -43,7 +43,7 @@ def rebuilt(fault):
     if fault.kind == "short" and old.kind == "resistor":
         return [replace(e, ohm=1e-3) if e is old else e for e in NETWORK.elements]
     if fault.kind == "short" and len(old.laws) > 1:
-        new = replace(old, laws=old.laws[1:], ohm=old.laws[0].series_ohm)
+        new = replace(old, laws=old.laws[1:])  # what bridges its legs bridges its own resistance too
         return [new if e is old else e for e in NETWORK.elements]
     if fault.kind == "reversed":
         return [replace(e, node_a=e.node_b, node_b=e.node_a) if e is old else e for e in NETWORK.elements]
