@@ -8,7 +8,6 @@ from dataclasses import dataclass, replace
 from rushlight.model.design import Aim, Source
 from rushlight.model.design_light import LampLight, Light, Loss, RowLight
 from rushlight.model.design_loom import Emitter, Tail
-from rushlight.model.drawer import Drawer
 from rushlight.model.plan_part import Opening
 from rushlight.optics.doorway import OPEN, Doorway
 from rushlight.optics.emitter import pattern_order
@@ -20,6 +19,7 @@ from rushlight.stages.parts_law import disc_mm2, led_flux_lm, led_peak_cd
 from rushlight.stages.pools import grounds_of, pools_of
 from rushlight.stages.poses import doorway_in
 from rushlight.stages.rooms import opening_named, room_light
+from rushlight.stages.sisters import kin_of, sister_times
 from rushlight.stages.spots import spots_of
 from rushlight.stages.strays import strays_of
 from rushlight.stages.strips import strip_light, strip_opening_light
@@ -101,16 +101,23 @@ def lamp_lights(build: Build, aims: tuple[Aim, ...]) -> tuple[LampLight, ...]:
     """
     wanted = {aim.lamp: aim.wanted_cd for aim in aims}
     emitter_of = {lamp: emitter for emitter in build.loom.emitters for lamp in emitter.lamps}
-    return _as_read(build.drawer, _lamp_lights(build, _glows(build), wanted=wanted, emitter_of=emitter_of))
+    return _as_read(build, _lamp_lights(build, _glows(build), wanted=wanted, emitter_of=emitter_of))
 
 
-def _as_read(drawer: Drawer, lights: tuple[LampLight, ...]) -> tuple[LampLight, ...]:
-    """Lamps that were read at the bench give what the meter showed; in their other states in proportion to it."""
+def _as_read(build: Build, lights: tuple[LampLight, ...]) -> tuple[LampLight, ...]:
+    """Lamps that were read at the bench give what the meter showed; in their other states in proportion to it.
+
+    Their sisters are known the better for it.
+    """
     times: dict[str, Range] = {}
     for light in lights:
-        read = drawer.measured("lamp", lamp_in(light.lamp, light.state))
+        read = build.drawer.measured("lamp", lamp_in(light.lamp, light.state))
         if read is not None and light.intensity_cd.typical > 0:
             times[light.lamp] = read.times(1.0 / light.intensity_cd.typical)
+    if times:
+        believed = {light.lamp: light.intensity_cd.times(1.0 / light.intensity_cd.typical) for light in lights
+                    if light.intensity_cd.typical > 0}
+        times |= sister_times(times, believed, kin_of(build))
     return tuple(_scaled(light, times[light.lamp]) if light.lamp in times else light for light in lights)
 
 
