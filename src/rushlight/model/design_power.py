@@ -121,7 +121,8 @@ class EmitterCurrent:
     """Current of one emitter in one state: low, typical, high over LED spread; on the fresh and the flat supply.
 
     `flat_spread_a` is the spread on the flat supply. All are of LEDs as warm as they get (`junction_c`: a typical one
-    on the nominal supply), but `first_a`, that one's in the first moment, and `bench_a`: what a meter may show with a
+    on the nominal supply; `light_share`: what its light then is over that of its data sheet at the same current), but
+    `first_a`, that one's in the first moment, and `bench_a`: what a meter may show with a
     supply between fresh and nominal, over the same spread, from the first moment on. All are currents while lit;
     `on_share` is the share of time that its rhythm lights it. `power_w` is the mean power over its rhythm between its
     terminals, with what sets its current, and `led_w` that in its diodes alone: from LEDs and a flat supply that give
@@ -136,10 +137,16 @@ class EmitterCurrent:
     bench_a: Range
     first_a: float
     junction_c: float
+    light_share: float
     terminal_v: float
     on_share: float
     power_w: Range
     led_w: Range
+
+    @property
+    def light_a(self) -> float:
+        """The current at which a typical LED would give as much light if it stayed as its data sheet has it [A]."""
+        return self.current_a.typical * self.light_share
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

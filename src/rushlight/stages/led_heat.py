@@ -15,7 +15,9 @@ from rushlight.electric.regulator import regulator_voltage
 from rushlight.model.design_loom import Circuit, Emitter, Loom
 from rushlight.model.drawer import Drawer
 from rushlight.model.plan import Plan
+from rushlight.optics.emitter import junction_factor
 from rushlight.stages.network import emitter_law, law_key
+from rushlight.tables import row_by
 from rushlight.thermal.led_rise import strip_wall_rise_k
 from rushlight.timing.character import parse_rhythm
 from rushlight.units import Range
@@ -34,6 +36,9 @@ COLD = "cold"
 MOUNT = {"low": MOUNT_SPREAD[1], "typical": 1.0, "high": MOUNT_SPREAD[0], COLD: 0.0}
 """Factor on an LED's thermal resistance by LED tolerance: an LED of low voltage is also the warmest, so that the range
 of currents is the widest."""
+
+RATED_C = 25.0
+"""Junction at which data sheets state an LED's light (CIE 127: a pulse at 25 degC; from memory)."""
 
 COLDEST_C, HOTTEST_C = -40.0, 150.0
 """A junction counts as no colder and no hotter than this; a finding has told long before."""
@@ -175,3 +180,25 @@ def air_round(rises_k: Sequence[Range], tolerances: Sequence[str], room: Range) 
         [ends[name] + {"low": rise.high, "typical": rise.typical, "high": rise.low, COLD: 0.0}[name]
          for name in tolerances] for rise in rises_k
     ]).reshape(len(rises_k), len(tolerances))
+
+
+def light_share(drawer: Drawer, emitter: Emitter, junction_c: float) -> float:
+    """What a typical LED gives at a junction temperature, over what its data sheet states.
+
+    Parameters
+    ----------
+    drawer, emitter
+        The LED or strip.
+    junction_c : float
+        Its junction [degC].
+    Returns
+    -------
+    float
+        Share of the flux at the same current [-]; above 1 under 25 degC.
+    Source
+    ------
+    See `optics.emitter.junction_factor`; data sheets state light at 25 degC, measured in a pulse.
+    """
+    chemistry = row_by("led_voltage_temperature", "key", law_key(drawer, emitter))["chemistry"]
+    rise_k = min(max(junction_c, COLDEST_C), HOTTEST_C) - RATED_C
+    return junction_factor(min(max(rise_k, -60.0), 120.0), chemistry).typical

@@ -204,7 +204,7 @@ def _lamp_lights(
     posed = _posed(build, glows, emitter_of)
     made = []
     for state in build.power.states:
-        amps = {current.emitter: current.current_a.typical for current in state.lit}
+        amps = {current.emitter: current.light_a for current in state.lit}
         for lamp, glow in glows.items():
             emitter = emitter_of[lamp]
             if emitter.name not in amps:

@@ -19,7 +19,7 @@ from rushlight.stages.burnt import Burnt, burnt_of, led_powers_w, range_of, tota
 from rushlight.stages.drains import drained, lit_in, with_mean
 from rushlight.stages.evening import Drain, evening_of, stages_of
 from rushlight.stages.feed_trades import feed_trades
-from rushlight.stages.led_heat import COLD, led_warmth_of
+from rushlight.stages.led_heat import COLD, led_warmth_of, light_share
 from rushlight.stages.loom_warmth import Heaters, LoomWarmth
 from rushlight.stages.network import (
     EmitterLaw,
@@ -273,6 +273,7 @@ def _emitter_current(
     flat = [_current(case, emitter, law, columns["flat", tol]) for tol in ("high", "typical", "low")]
     first = [_current(case, emitter, law, columns["nominal", tol], first=True) for tol in ("high", "typical")]
     nodes = case.network.nodes
+    junction_c = float(case.junction_c[string_name(emitter, 0)][columns["nominal", "typical"]])
     column, on_share = columns["nominal", "typical"], parse_rhythm(rhythm).on_share
     across = case.point.node_v[nodes.index(f"{emitter.name}+"), column] - case.point.node_v[
         nodes.index(f"{emitter.name}-"), column
@@ -282,7 +283,7 @@ def _emitter_current(
         fresh_a=_current(case, emitter, law, columns["fresh", "typical"]),
         flat_a=flat[1], flat_spread_a=Range(min(flat), sorted(flat)[1], max(flat)),
         bench_a=_bench([*spread, *first], fresh), first_a=first[1],
-        junction_c=float(case.junction_c[string_name(emitter, 0)][column]),
+        junction_c=junction_c, light_share=light_share(drawer, emitter, junction_c),
         terminal_v=float(across) if math.isfinite(across) else 0.0, on_share=on_share,
         power_w=range_of(case.burnt.terminal_w[emitter.name], _steady(columns), column, on_share),
         led_w=range_of(case.led_w[string_name(emitter, 0)], _steady(columns), column, on_share),

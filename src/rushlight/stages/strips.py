@@ -279,9 +279,10 @@ def _window_map(
 
 
 def _solved_a(build: Build, emitter: Emitter) -> float:
-    """Current in each segment in the first state that lights the strip; its rating while nothing is solved."""
+    """Current for the light of each segment in the first state that lights the strip; its rating while nothing is
+    solved."""
     amps = [
-        current.current_a.typical for state in build.power.states for current in state.lit
+        current.light_a for state in build.power.states for current in state.lit
         if current.emitter == emitter.name
     ]
     return amps[0] if amps else build.drawer.strip(emitter.part_row).segment_ma / 1000

@@ -9,6 +9,7 @@ import pytest
 
 from designed import PACKAGED, designed
 from plans import SUPPLY_12V, board
+from rushlight.model.design_power import EmitterCurrent
 from rushlight.model.plan_part import Part
 from rushlight.optics.diffuser import contrast_thresholds, row_contrast
 from rushlight.stages.build import Build
@@ -39,7 +40,8 @@ def test_an_led_gives_its_flux_and_its_peak() -> None:
     made = designed(board(LED))
     light = made.light.lamps[0]
     led = made.drawer.led(made.source("a").led)
-    amps = made.power.states[0].lit[0].current_a.typical
+    lit = made.power.states[0].lit[0]
+    amps = lit.current_a.typical * warm_share(lit)
     assert light.intensity_cd.typical == pytest.approx(led.intensity_mcd.typical / 1000 * amps * 1000 / led.test_ma)
     order = -math.log(2) / math.log(math.cos(math.radians(led.half_angle_deg)))
     assert light.flux_lm.typical == pytest.approx(2 * math.pi * light.intensity_cd.typical / (order + 1))  # derived: cos^m
@@ -50,8 +52,36 @@ def test_light_goes_with_the_current() -> None:
         designed(board(LED, more=f"pinned: [{{of: a, choice: current_ma, value: \"{ma}\"}}]\n")) for ma in (2, 10)
     )
     ratio = bright.light.lamps[0].flux_lm.typical / dim.light.lamps[0].flux_lm.typical
-    amps = [made.power.states[0].lit[0].current_a.typical for made in (dim, bright)]
+    lit = [made.power.states[0].lit[0] for made in (dim, bright)]
+    amps = [row.current_a.typical * warm_share(row) for row in lit]
     assert ratio == pytest.approx(amps[1] / amps[0])
+    assert ratio < 0.97 * lit[1].current_a.typical / lit[0].current_a.typical  # the bright one is the warmer one
+
+
+def test_equal_lamps_in_a_hot_space_and_in_the_open_are_not_equally_bright() -> None:
+    lamps = f"{LED}\n{LED.replace('{name: a, part: board', '{name: b, part: box').replace('[20, 60]', '[20, 30]')}"
+    box = ("  - {name: box, outline_mm: [[0, 0], [60, 0], [60, 40], [0, 40]], relief: {flat: true}}\n"
+           "crossings: [{name: c, kind: fixed, ends: [{part: board, at_mm: [60, 90]}, {part: box, at_mm: [40, 20]}]}]\n"
+           "spaces: [{name: inside, parts: [box], size_mm: [12, 8, 8]}]\n")
+    held = "pinned: [{of: a, choice: current_ma, value: '15'}, {of: b, choice: current_ma, value: '15'}]\n"
+    text = board(lamps, more=held)
+    made = designed(text.replace("supply:", box + "supply:", 1))
+    state = made.power.states[0]
+    lit = {row.emitter: row for row in state.lit}
+    light = {row.lamp: row.intensity_cd.typical for row in made.light.lamps if row.state == state.state}
+    air_k = made.heat.spaces[0].air_rise_k.typical
+    assert air_k > 5
+    ratio = light["b"] / light["a"]
+    amps = lit["b"].current_a.typical / lit["a"].current_a.typical
+    assert amps > 1  # the warm one takes more, and yet
+    assert ratio == pytest.approx(amps * warm_share(lit["b"]) / warm_share(lit["a"]), rel=1e-6)
+    assert ratio < 0.97
+    assert lit["b"].junction_c - lit["a"].junction_c == pytest.approx(air_k, rel=0.1)
+
+
+def warm_share(row: EmitterCurrent) -> float:
+    """source: led_flux_temperature.csv, red: 0.8 % less with each kelvin over 25 degC."""
+    return math.exp(-0.008 * (row.junction_c - 25))
 
 
 def test_tails_name_their_losses_and_rows_are_compared() -> None:

@@ -34,12 +34,12 @@ def _look(design: Design) -> tuple[Trouble, ...]:
 
 
 def _steps(design: Design, circuit: Circuit) -> Iterator[_Step]:
-    """Typical currents on the nominal supply, state against state; light goes with them."""
+    """Light of typical LEDs on the nominal supply, each as warm as it gets, state against state."""
     group_of = {lamp.name: lamp.group for lamp in design.lamps}
     amps: dict[str, dict[str, float]] = {}
     for state in design.power.states:
         for row in state.lit:
-            amps.setdefault(row.emitter, {})[state.state] = row.current_a.typical
+            amps.setdefault(row.emitter, {})[state.state] = row.light_a
     for emitter in design.loom.emitters:
         own = amps.get(emitter.name, {})
         if emitter.circuit == circuit.name and len(own) > 1 and max(own.values()) > 0:
