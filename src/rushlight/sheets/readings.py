@@ -36,6 +36,8 @@ def guess_words(table: str, row: str, column: str) -> str:
         return f"{row}: loss in its length"
     if column == "fibre bend":
         return f"{row}: what its bends lose, in times of the law"
+    if column == "room paint":
+        return "Paint of rooms boxed in: what it throws back"
     if column == "lamp":
         return f"Light of {row}"
     if column == "hull warmth":
@@ -70,11 +72,11 @@ def _first(found: tuple[Reading, ...]) -> Table:
 
 
 def _form(found: tuple[Reading, ...]) -> Table:
-    """Empty cells to write into with a pencil."""
+    """Empty cells to write into with a pencil; what is measured is named at its first line."""
     columns = (Column("measure", "Measure", wide=True), Column("write", "Write down", wide=True),
                Column("read", "Read", wide=True), Column("error", "Error of the method", wide=True))
-    cells = [(sentence(guess_words(row.table, row.row, row.column)), what, "", error)
-             for row in found for what, error in _to_write(row)]
+    cells = [(sentence(guess_words(row.table, row.row, row.column)) if number == 0 else "", what, "", error)
+             for row in found for number, (what, error) in enumerate(_to_write(row))]
     return Table("light-readings-form", "To write down at the bench", columns, tuple(cells))
 
 

@@ -29,6 +29,7 @@ from rushlight.optics.fibre import Tail as TailLaw
 from rushlight.optics.fibre_loss import attenuation_db_per_m, bend_loss_db, finish_db
 from rushlight.stages.fibre_light import REFERENCE_A, in_colour
 from rushlight.stages.parts_law import fibre_of, joint_of, led_launch, led_law_range
+from rushlight.stages.rooms import BOXED_ROOM, ROOM_PAINT
 from rushlight.stages.strays import stray_share
 from rushlight.tables import Row, row_by, rows
 from rushlight.units import Range
@@ -196,6 +197,8 @@ def _bench_value(drawer: Drawer, name: str, column: str) -> Range | None:
         return finish_db(name)
     if column == "fibre bend":
         return BEND_TIMES
+    if column == "room paint":
+        return ROOM_PAINT
     if column == "fibre length":
         colour = name.rpartition(", ")[2]
         return attenuation_db_per_m(next(led.dominant_nm for led in drawer.leds if led.colour == colour))
@@ -251,7 +254,8 @@ def may_be_of(drawer: Drawer, what: str) -> tuple[str, ...]:
         return tuple(row["finish"] for row in rows("fibre_finish") if row["finish"] != POLISHED)
     if what == "stray light":
         return tuple(row["kind"] for row in rows("stray_share") if row["kind"] != "inward")
-    return tuple(row.name for table in TABLES[what] for row in getattr(drawer, table))
+    words = (BOXED_ROOM,) if what == "reflectance" else ()
+    return (*(row.name for table in TABLES[what] for row in getattr(drawer, table)), *words)
 
 
 def _row_of(drawer: Drawer, one: Measured) -> Any:
@@ -262,7 +266,7 @@ def _row_of(drawer: Drawer, one: Measured) -> Any:
     if one.of not in known:
         of = f"a row of the drawer's {' or '.join(TABLES[one.what])}" if one.what in TABLES else ", ".join(known)
         raise MeasuredFault("of", f"'{one.of}' is not known", of, nearest_word(one.of, known))
-    if one.what not in TABLES:
+    if one.what not in TABLES or one.of == BOXED_ROOM:
         return one.of
     return next(row for table in TABLES[one.what] for row in getattr(drawer, table) if row.name == one.of)
 
@@ -348,6 +352,8 @@ def _coat(drawer: Drawer, one: Measured, coat: Any) -> tuple[Found, ...]:
 
 
 def _reflectance(drawer: Drawer, one: Measured, row: Any) -> tuple[Found, ...]:
+    if row == BOXED_ROOM:
+        return (Found("bench", BOXED_ROOM, "room paint", paint_reflectance(_left(one))),)
     table = "walls" if isinstance(row, WallPart) else "coats"
     return (Found(table, row.name, "reflectance", paint_reflectance(_left(one))),)
 

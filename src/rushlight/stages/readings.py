@@ -15,6 +15,7 @@ from rushlight.stages.fibre_light import in_colour, led_joint
 from rushlight.stages.leaks import leaks_of
 from rushlight.stages.light import lamp_lights
 from rushlight.stages.measured import JOINT, POLISHED, Found, Place, lamp_in, put_in, value_at
+from rushlight.stages.rooms import BOXED_ROOM
 from rushlight.stages.spaces import rises_over_k, space_box
 from rushlight.stages.strays import strays_of
 from rushlight.tables import row_by
@@ -27,6 +28,7 @@ METHODS: dict[tuple[str, str], str] = {
     ("walls", "transmittance_1mm"): "wall", ("walls", "reflectance"): "reflectance",
     ("coats", "density"): "coat", ("coats", "reflectance"): "reflectance", ("habits", "value"): "fibre joint",
     ("bench", "stray light"): "stray light", ("bench", "fibre end"): "fibre end",
+    ("bench", "room paint"): "reflectance",
     ("bench", "fibre length"): "fibre length", ("bench", "fibre bend"): "fibre bend",
 }
 """The method of bench_methods.csv that measures a guess."""
@@ -219,6 +221,7 @@ def _guesses(build: Build) -> Iterator[Place]:
 
 
 def _of_emitters(build: Build) -> Iterator[Place]:
+    openings = {lamp.name: lamp.opening for lamp in build.lamps}
     for emitter in build.loom.emitters:
         if emitter.kind == "strip":
             yield ("strips", emitter.part_row, "flux_lm_per_m")
@@ -226,6 +229,9 @@ def _of_emitters(build: Build) -> Iterator[Place]:
             yield ("leds", emitter.part_row, "intensity_mcd")
             yield ("leds", emitter.part_row, "half_angle_deg")
         yield ("bench", emitter.kind, "stray light")
+    own = {space.name for space in build.plan.spaces}
+    if any(row.kind == "room" and openings[lamp] not in own for row in build.loom.emitters for lamp in row.lamps):
+        yield ("bench", BOXED_ROOM, "room paint")
 
 
 def _of_tails(build: Build) -> Iterator[Place]:

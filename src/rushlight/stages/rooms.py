@@ -15,8 +15,11 @@ from rushlight.optics.wall import stacked
 from rushlight.stages.parts_law import led_flux_lm, led_order
 from rushlight.units import Range
 
-ROOM_REFLECTANCE = 0.6
-"""A room painted light inside (from memory, typical; 0.4 to 0.8)."""
+ROOM_PAINT = Range(0.4, 0.6, 0.8)
+"""Reflectance of a room painted light inside (from memory, typical)."""
+
+BOXED_ROOM = "boxed room"
+"""What a reading of such a room's paint is of."""
 
 ROOM_SPREAD = (0.4, 2.0)
 """What is not known of a room's size and paint, as factors (project proposal)."""
@@ -55,10 +58,10 @@ def _per_lm(plan: Plan, drawer: Drawer, opening: Opening | None, *, order: float
     """Luminance seen for each lumen of the LED: of a room whose size and paint the plan knows, else of a boxed one."""
     wide, tall = _front_mm(opening)
     box = BoxRoom(_box_mm(plan, opening), (wide * math.sqrt(passes), tall * math.sqrt(passes)), order)
-    space = _space_behind(plan, opening)
-    if space is None:
-        return Range.exactly(_seen(box, ROOM_REFLECTANCE)).times(Range(ROOM_SPREAD[0], 1.0, ROOM_SPREAD[1]))
-    paint = inside_reflectance(drawer, plan.part(space.parts[0]))
+    space, read = _space_behind(plan, opening), drawer.measured("room paint", BOXED_ROOM)
+    if space is None and read is None:
+        return Range.exactly(_seen(box, ROOM_PAINT.typical)).times(Range(ROOM_SPREAD[0], 1.0, ROOM_SPREAD[1]))
+    paint = inside_reflectance(drawer, plan.part(space.parts[0])) if space else read or ROOM_PAINT
     seen = Range(*(_seen(box, min(rho, MOST_REFLECTANCE)) for rho in (paint.low, paint.typical, paint.high)))
     return seen.times(Range(PLACE_SPREAD[0], 1.0, PLACE_SPREAD[1]))
 

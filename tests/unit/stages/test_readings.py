@@ -11,6 +11,7 @@ from designed import PACKAGED, designed, planned
 from rushlight.files.own_values import own_values
 from rushlight.model.design import Design
 from rushlight.model.plan_bench import Measured
+from rushlight.sheets.readings import reading_blocks
 from rushlight.stages.build import Build
 from rushlight.stages.light import lamp_lights
 from rushlight.stages.measured import found_by
@@ -84,3 +85,27 @@ def test_a_measured_joint_moves_the_tails_light() -> None:
     first, second = (next(row for row in made.light.lamps if row.lamp == "ports 1") for made in (low, high))
     amps = [next(s.current_a.typical for s in made.power.states[-1].lit if s.emitter.startswith("I")) for made in (low, high)]
     assert second.flux_lm.typical / first.flux_lm.typical == pytest.approx(2 * amps[1] / amps[0], rel=0.02)
+
+
+ROOM = PLAN.replace("     bays:", "     openings: [{name: w, rect_mm: [20, 60, 8, 8]}],\n     bays:").replace(
+    "rows:", "  - {name: den, part: yard, at_mm: [24, 64], colour: warm white, opening: w, states: [night]}\nrows:")
+
+
+def test_a_boxed_rooms_paint_is_among_the_guesses_until_it_is_read() -> None:
+    made = designed(ROOM)
+    [row] = [row for row in readings_of(made) if row.column == "room paint"]
+    assert (row.method, row.of, row.most) == ("reflectance", "boxed room", "den")
+    text = "measured: [{what: reflectance, of: boxed room, readings: [60], against: [87], off_share: 0.05}]\n"
+    drawer = own_values(PACKAGED, planned(ROOM + text))
+    build = Build(made.plan, drawer, made.lamps, made.sources, made.circuits, made.loom, made.power)
+    lights = {light.lamp: light.intensity_cd for light in lamp_lights(build, made.aims)}
+    was = next(light.intensity_cd for light in made.light.lamps if light.lamp == "den")
+    now = lights["den"]
+    assert now.high / now.low < was.high / was.low
+    assert now.typical == pytest.approx(was.typical)  # derived: 60 / 87 of paper's 0.87 is the 0.6 that was believed
+
+
+def test_the_form_names_each_thing_once() -> None:
+    form = next(block for block in reading_blocks(designed(PLAN)) if block.key == "light-readings-form")
+    names = [row[0] for row in form.rows if row[0]]
+    assert len(names) == len(set(names)) < len(form.rows)
