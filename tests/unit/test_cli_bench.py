@@ -44,6 +44,17 @@ def test_a_dark_lamp_gives_places_and_the_next_measurement(lantern: Path, capsys
     assert "1. " in said and "board 45, 98 mm" in said and "Measure next: " in said and "V DC" in said
 
 
+def test_without_a_meter_the_whole_test_is_told_then_nothing_is_measured(
+    lantern: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main(["bench", str(lantern), "--no-meter"]) == 0
+    said = capsys.readouterr().out
+    assert said.startswith("Of 10 looks") and "it is: lead B3 (yellow), lead R4 (black), green glass" in said
+    assert main(["bench", str(lantern), "--no-meter", "--dark", "evening: flame"]) == 1
+    said = capsys.readouterr().out
+    assert "V DC" not in said and "meter on" not in said and "Look, with the switch on 'ferry is in'" in said
+
+
 def test_all_fine_is_fine(lantern: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["bench", str(lantern), "--fine", "evening", "--fine", "ferry is in"]) == 0
     assert "Nothing is wrong as far as 2 findings show." in capsys.readouterr().out

@@ -19,6 +19,9 @@ HOW = (
     "(app, phone, 'rushlight bench')."
 )
 
+MOST_LAMPS = 3
+"""Lamps of one LED that are named."""
+
 MOST_PLACES = 8
 """Places of a row that are named."""
 
@@ -73,8 +76,20 @@ def see_words(known: KnownFaults, row: EyeRow) -> str:
         for name, states in by.items():
             every = what != "lit" and states == _states_of(known, name)
             named.setdefault(() if every else tuple(states), []).append(name)
-        words += [f"{says}{_when(states)}: {', '.join(sorted(names))}" for states, names in sorted(named.items())]
+        words += [f"{says}{_when(states)}: {', '.join(lamp_words(known.design, name) for name in sorted(names))}"
+                  for states, names in sorted(named.items())]
     return "; ".join(words)
+
+
+def lamp_words(design: Design, name: str) -> str:
+    """An LED by its lamp; one that shines through fibres, or a strip, with the lamps or rows that are seen of it."""
+    own = design.loom.emitter(name).lamps
+    group = {lamp.name: lamp.group for lamp in design.lamps}
+    seen = list(dict.fromkeys(group.get(lamp) or lamp for lamp in own))
+    if name in seen or name in own:
+        return name
+    more = len(seen) - MOST_LAMPS
+    return f"{name} ({', '.join(seen[:MOST_LAMPS])}{f' and {more} more' if more > 0 else ''})" if seen else name
 
 
 def _states_of(known: KnownFaults, name: str) -> list[str]:
@@ -115,4 +130,5 @@ def left_words(design: Design, row: EyeRow) -> str:
             + (f" and {len(places) - MOST_PLACES // 2} more" if len(places) > MOST_PLACES // 2 else "")
             for value, places in row.parts]
     probe = row.compare
-    return f"in '{probe.state}' compare {probe.plus} with {probe.back}; {'; '.join(told)}"
+    one, two = (lamp_words(design, name) for name in (probe.plus, probe.back))
+    return f"in '{probe.state}' compare {one} with {two}; {'; '.join(told)}"

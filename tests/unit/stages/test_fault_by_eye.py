@@ -81,3 +81,9 @@ def test_the_sheet_has_a_row_for_each_look_and_counts_them() -> None:
 def test_places_are_named_as_the_loom_names_them() -> None:
     assert place_of(Fault("wrong resistor", "dimmer flame")) == place_of(Fault("open", "flame / 1")) == "flame"
     assert place_of(Fault("bridged", "node SB1", other="node SR1")) == "SB1 and SR1"
+
+
+def test_an_led_behind_fibres_is_told_by_the_lamps_that_are_seen() -> None:
+    known, test = looked_at("small")
+    told = " ".join(see for see, *_ in eye_words(known, test))
+    assert "I1 (" in told and "bow" in told and "bow (" not in told

@@ -39,6 +39,12 @@ def test_nothing_seen_yet_says_what_to_look_at() -> None:
     assert any("longer leg" in text for text in found["how"])
 
 
+def test_the_whole_test_without_a_meter_is_told() -> None:
+    by_eye = told()["by_eye"]
+    assert by_eye["says"].startswith(f"Of {len(by_eye['rows'])} looks")
+    assert all(row["see"] and row["is"] for row in by_eye["rows"])
+
+
 def test_a_dark_lamp_gives_ranked_faults_their_places_and_a_drawn_measurement() -> None:
     found = told(looks=DARK)
     judged, ahead = found["verdict"], found["next"]
