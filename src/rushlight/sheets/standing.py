@@ -9,6 +9,7 @@ import numpy as np
 import shapely
 from numpy.typing import NDArray
 
+from rushlight.errors import UnknownName
 from rushlight.geometry.bearing import direction
 from rushlight.geometry.folded import moved_by
 from rushlight.model.design import Design, PlacedLamp
@@ -77,6 +78,28 @@ def standing_pictures(design: Design) -> tuple[Drawing, ...]:
     if len(parts) < 2:
         return ()
     return tuple(_picture(design, state, parts) for state in design.plan.states)
+
+
+def standing_picture(design: Design, state: str, seen_from_deg: tuple[float, float] | None = None) -> Drawing | None:
+    """The picture of one state, seen from a bearing and height [deg] or as the plan has it; None as in all states.
+
+    Raises
+    ------
+    UnknownName
+        The plan has no such state.
+    """
+    names = [row.name for row in design.plan.states]
+    if state not in names:
+        raise UnknownName("state", state, names)
+    turned = design if seen_from_deg is None else _turned(design, *seen_from_deg)
+    parts = _tree(turned)
+    return None if len(parts) < 2 else _picture(turned, turned.plan.states[names.index(state)], parts)
+
+
+def _turned(design: Design, bearing_deg: float, height_deg: float) -> Design:
+    """The same design, looked at from elsewhere: nothing but what is seen follows from that."""
+    subject = replace(design.plan.subject, viewing_bearing_deg=bearing_deg, viewing_height_deg=height_deg)
+    return replace(design, plan=replace(design.plan, subject=subject))
 
 
 def _tree(design: Design) -> tuple[Part, ...]:
@@ -193,17 +216,34 @@ def _left_of(glow: Glow, before: Any) -> Glow:
 
 def _nearer_than(flat: Flat | None, flats: tuple[Flat, ...]) -> Any:
     """What pieces nearer to the eye hide of one."""
-    nearer = [other.area for other in flats if flat and other is not flat and _before(other, flat)]
-    return shapely.union_all(nearer)
+    return shapely.union_all([_before(other, flat) for other in flats if flat and other is not flat])
 
 
-def _before(other: Flat, flat: Flat) -> bool:
-    """Whether a piece lies between another and the eye where they overlap."""
-    both = flat.area.intersection(other.area)
-    if both.area <= 0.0:
-        return False
-    spot = both.representative_point()
-    return _near(other, spot.x, spot.y) > _near(flat, spot.x, spot.y) + NEARER_MM
+def _before(other: Flat, flat: Flat) -> Any:
+    """What of another piece lies between one and the eye: where they pass through each other, up to that line."""
+    if not flat.area.intersects(other.area):
+        return shapely.Polygon()
+    left, low, right, top = flat.area.intersection(other.area).bounds
+    a, b, c = np.subtract(other.near, flat.near)
+    box = [(left, low), (right, low), (right, top), (left, top)]
+    far = [float(a * x + b * y + c) for x, y in box]
+    if max(far) <= NEARER_MM:
+        return shapely.Polygon()
+    hides = other.area if min(far) >= 0.0 else other.area.intersection(_clipped(box, far))
+    return shapely.union_all([piece for piece in shapely.get_parts(hides) if piece.area > 0.0])
+
+
+def _clipped(ring: list[Point], far: list[float]) -> Any:
+    """What of a convex ring lies where a value, straight between its corners' values, is above zero."""
+    kept: list[Point] = []
+    for n, (x, y) in enumerate(ring):
+        (u, v), here, there = ring[n - 1], far[n], far[n - 1]
+        if (here > 0.0) != (there > 0.0):
+            share = there / (there - here)
+            kept.append((u + share * (x - u), v + share * (y - v)))
+        if here > 0.0:
+            kept.append((x, y))
+    return shapely.Polygon(kept)
 
 
 def standing_pools(design: Design, state: State, parts: tuple[Part, ...]) -> tuple[PaperPool, ...]:
@@ -294,8 +334,9 @@ def edges_seen(flat: Flat, flats: tuple[Flat, ...]) -> list[Any]:
     """The edges of a piece as lines, without what nearer pieces hide of them."""
     lines = flat.lines
     for other in flats:
-        if other is not flat and _before(other, flat):
-            lines = lines.difference(other.area)
+        hides = _before(other, flat) if other is not flat else shapely.Polygon()
+        if not hides.is_empty:
+            lines = lines.difference(hides)
     merged = shapely.line_merge(lines) if lines.geom_type == "MultiLineString" else lines
     return [line for line in shapely.get_parts(merged) if line.length > 0.0]
 

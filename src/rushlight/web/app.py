@@ -56,9 +56,19 @@ async def late_routes(scope: Scope, receive: Receive, send: Send) -> None:
 
 @cache
 def _late() -> Router:
-    from rushlight.web import bench_api, door, form_api, laid_api, network_door_api, own_api, pictures_api, share_api
+    from rushlight.web import (
+        bench_api,
+        door,
+        form_api,
+        laid_api,
+        network_door_api,
+        own_api,
+        pictures_api,
+        share_api,
+        stood_api,
+    )
 
-    modules = (door, laid_api, pictures_api, bench_api, network_door_api, own_api, form_api, share_api)
+    modules = (door, laid_api, pictures_api, bench_api, network_door_api, own_api, form_api, share_api, stood_api)
     return Router([route for module in modules for route in module.ROUTES])
 
 

@@ -44,7 +44,8 @@ ALL = tuple(dict.fromkeys(kind for kinds in LEAVES.values() for kind in kinds))
 class Job:
     """What to do of the plan in a folder.
 
-    'answer', 'sheets', 'own', 'held', 'bench', 'fault', 'share' or 'book'; `word` is the leaf, the paper or 'pictures'.
+    'answer', 'sheets', 'stood', 'own', 'held', 'bench', 'fault', 'share' or 'book'; `word` is the leaf, the paper,
+    'pictures', or a state and from where it is seen, as JSON.
     """
 
     kind: str
@@ -236,6 +237,8 @@ def _teller(line: Connection) -> Tell:
 def _result(kind: str, held: OpenPlan, word: str, tell: Tell) -> Any:
     if kind == "sheets":
         return {"revision": held.read.revision_checksum, "sheets": _sheets(held, word)}
+    if kind == "stood":
+        return {"revision": held.read.revision_checksum, "picture": _stood(held, word)}
     if kind == "book":
         from rushlight.open_plan import write_book
 
@@ -274,6 +277,14 @@ def _sheets(held: OpenPlan, leaf: str) -> list[dict[str, Any]]:
     kinds = LEAVES[leaf]
     drawn = [sheet for kind in SHEETS if kind.module in kinds for sheet in kind.draw(held.design, held.findings)]
     return [{"title": sheet.title, "blocks": [_block(block) for block in sheet.blocks]} for sheet in drawn]
+
+
+def _stood(held: OpenPlan, word: str) -> dict[str, Any] | None:
+    from rushlight.sheets.standing import standing_picture
+
+    state, place = json.loads(word)
+    drawn = standing_picture(held.design, state, place and (place[0], place[1]))
+    return None if drawn is None else _block(drawn)
 
 
 def _block(block: Any) -> dict[str, Any]:

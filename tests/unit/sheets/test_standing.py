@@ -9,6 +9,7 @@ import pytest
 import shapely
 
 from designed import designed
+from rushlight.errors import UnknownName
 from rushlight.model.design import Design
 from rushlight.model.sheet import Drawing
 from rushlight.sheets import standing
@@ -128,3 +129,43 @@ def test_the_part_below_says_how_the_heap_lies() -> None:
 def test_a_whole_turn_shows_the_same() -> None:
     one, other = places(made(0.0, 25.0)), places(made(360.0, 25.0))
     assert {name: np.round(at, 6).tolist() for name, at in one.items()} == {name: np.round(at, 6).tolist() for name, at in other.items()}
+
+
+def test_pieces_that_pass_through_each_other_hide_up_to_the_line_where_they_meet() -> None:
+    # derived: one piece lies level with the picture, the other rises 1 mm a mm across it and passes it at x = 10
+    square = shapely.box(0, 0, 20, 10)
+    flat = standing.Flat("level", (0.0, 0.0), square, True, square, square.boundary, (0.0, 0.0, 0.0))
+    other = standing.Flat("rising", (0.0, 0.0), square, True, square, square.boundary, (1.0, 0.0, -10.0))
+    assert standing._before(other, flat).area == pytest.approx(100.0)
+    assert standing._before(flat, other).area == pytest.approx(100.0)
+    assert sum(line.length for line in edges_seen(flat, (flat, other))) == pytest.approx(2 * 10.0 + 10)
+
+
+def _meets(hides: shapely.Geometry, spot: shapely.Point) -> bool:
+    """Within a little of the edge, where the ray passes what the spot as good as lies on."""
+    return any(piece.boundary.distance(spot) < 1.2 for piece in shapely.get_parts(hides) if piece.area > 0.0)
+
+
+@pytest.mark.parametrize("bearing", range(0, 360, 30))
+def test_what_is_hidden_is_what_rays_find_at_every_bearing(bearing: int) -> None:
+    design = made(bearing, 25.0)
+    flats = flats_of(design, _tree(design), "night")
+    rng = np.random.default_rng(bearing)
+    for flat in flats:
+        hides = standing._nearer_than(flat, flats)
+        left, low, right, top = flat.area.bounds
+        for x, y in rng.uniform((left, low), (right, top), (40, 2)):
+            spot = shapely.Point(x, y)
+            if not flat.area.contains(spot) or _meets(hides, spot):
+                continue
+            here = (x, y, standing._near(flat, x, y))
+            assert hides.contains(spot) == standing.hidden(flats, np.array(here))
+
+
+def test_turning_the_eye_is_the_plan_with_that_bearing() -> None:
+    turned = standing.standing_picture(made(180.0, 40.0), "night", (60.0, 30.0))
+    (said,) = standing.standing_pictures(made(60.0, 30.0))
+    assert turned == said
+    assert standing.standing_picture(made(180.0, 40.0), "night") == standing.standing_pictures(made(180.0, 40.0))[0]
+    with pytest.raises(UnknownName):
+        standing.standing_picture(made(180.0, 40.0), "nicht")

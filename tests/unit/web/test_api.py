@@ -236,11 +236,17 @@ def test_no_answer_yet(client):
     error_of(client.get(api(client, "/sheets/spoons")), 404, "unknown")
 
 
-@pytest.mark.parametrize("rest", ["/sheets/power", "/held", "/own"])
+@pytest.mark.parametrize("rest", ["/sheets/power", "/held", "/own", "/stood?state=moored&bearing_deg=40"])
 def test_what_follows_from_an_answer_waits_for_it(client, rest):
     """No error: an edit may come between, and the browser would tell it as something gone wrong."""
     waiting = client.get(api(client, rest))
     assert (waiting.status_code, waiting.json()) == (202, {"waits": "The plan is still being worked out."})
+
+
+@pytest.mark.parametrize("place", ["bearing_deg=361", "bearing_deg=nan", "bearing_deg=abeam", "height_deg=91"])
+def test_a_side_that_there_is_not_is_told(client, place):
+    said = client.get(api(client, f"/stood?state=moored&{place}"))
+    assert said.status_code == 422 and "degrees" in said.text
 
 
 @pytest.mark.parametrize(("kind", "status"), [("overtaken", 202), ("failed", 409)])

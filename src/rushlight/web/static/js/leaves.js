@@ -80,7 +80,7 @@ function Parts({ desk, state, sheet }) {
 
 function Light({ desk, state }) {
   const said = state.answer && state.answer.picture.words[state.state];
-  return html`<${Grid} desk=${desk} state=${state} /><${Later} load=${() => import("./later/states.js")} of="States" says="" desk=${desk} state=${state} />${said && html`<p class="quiet">By night: ${said}</p>`}<${Own} desk=${desk} state=${state} /><${Camera} desk=${desk} state=${state} /><${FromBook} desk=${desk} state=${state} leaf="light" />`;
+  return html`<${Grid} desk=${desk} state=${state} /><${Later} load=${() => import("./later/states.js")} of="States" says="" desk=${desk} state=${state} />${said && html`<p class="quiet">By night: ${said}</p>`}<${Later} load=${() => import("./later/stood.js")} of="Stood" says="" desk=${desk} state=${state} /><${Own} desk=${desk} state=${state} /><${Camera} desk=${desk} state=${state} /><${FromBook} desk=${desk} state=${state} leaf="light" />`;
 }
 
 // --- loom, power --------------------------------------------------------------------------------------------------
