@@ -1,4 +1,4 @@
-"""Light: how the stage grows with lamps; pool maps, the picture by night and packings beside general ways.
+"""Light: how the stage grows with lamps; pool maps, pictures by night and packings beside general ways.
 
 Run: python benchmarks/bench_light.py [--full]. Processor seconds; ratios are of one run.
 """
@@ -25,6 +25,7 @@ sys.path.insert(0, str(Path(__file__).resolve().parent))
 
 import bench_coupling  # noqa: E402
 import bench_night  # noqa: E402
+import bench_standing  # noqa: E402
 
 
 def run(full: bool) -> list[dict[str, object]]:
@@ -34,6 +35,7 @@ def run(full: bool) -> list[dict[str, object]]:
         row["note"] = f"{row['cpu_s'] / max(before['cpu_s'], 1e-4):.1f} times the size before"
     rows: list[dict[str, object]] = [*stages, *shares, bench_coupling.window_row(), _pools()]
     rows += bench_night.rows(full)
+    rows += bench_standing.rows(full)
     rows += [_packing(count) for count in (PACKED if full else PACKED[:1])]
     return rows
 

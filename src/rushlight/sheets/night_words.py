@@ -41,7 +41,11 @@ def viewer_words(plan: Plan) -> str:
     subject = plan.subject
     if subject.viewing_bearing_deg is None:
         return "Each part is seen square on."
-    return f"Seen from {way_words(subject.viewing_bearing_deg, subject.viewing_height_deg)}; parts are laid out flat."
+    flat = "parts are laid out flat."
+    if any(part.openings for part in plan.parts):
+        flat += (" Openings seen aslant keep their width here and show fainter for it: their light is right, "
+                 "their brightness too low.")
+    return f"Seen from {way_words(subject.viewing_bearing_deg, subject.viewing_height_deg)}; {flat}"
 
 
 def way_words(bearing_deg: float, height_deg: float = 0.0) -> str:

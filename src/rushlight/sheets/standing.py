@@ -172,25 +172,29 @@ def _thrown(design: Design, eye: _Eye, part: str, at: Point, shape: Any) -> Any:
     return shapely.make_valid(shapely.transform(shape, lambda flat: _seen(design, eye, part, at, flat)[:, :2]))
 
 
-def hidden(flats: tuple[Flat, ...], at: Array) -> bool:
-    """Whether a piece lies between a place (x, y, how near the eye) and the eye."""
-    spot = shapely.Point(at[0], at[1])
-    return any(_near(row, at[0], at[1]) > at[2] + NEARER_MM and row.area.contains(spot) for row in flats)
+def hidden(flats: tuple[Flat, ...], at: Array) -> NDArray[np.bool_]:
+    """Whether a piece lies between places (x, y, how near the eye), shape (n, 3), and the eye; shape (n,)."""
+    found, (x, y, near) = np.zeros(len(at), bool), np.reshape(at, (-1, 3)).T
+    for row in flats:
+        nearer = np.flatnonzero(~found & (row.near[0] * x + row.near[1] * y + row.near[2] > near + NEARER_MM))
+        found[nearer] = shapely.contains_xy(row.area, x[nearer], y[nearer])
+    return found
 
 
 def standing_glows(design: Design, state: State, parts: tuple[Part, ...]) -> dict[str, Glow]:
     """Every lit lamp of the parts that the eye sees, by name, at its place on the picture [mm of model]."""
     eye, flats = _eye(design, state.name, parts[0]), flats_of(design, parts, state.name)
     lights, own = seen_lights(design, state.name, direction(*seen_from(design))), {part.name: part for part in parts}
+    some = [(lamp, lamp.spot) for lamp in design.lamps
+            if lamp.name in lights and lamp.spot is not None and lamp.spot.part in own]
+    places = [_seen(design, eye, spot.part, spot.at_mm, [spot.at_mm])[0] for _, spot in some]
     found = {}
-    for lamp in design.lamps:
-        if lamp.name not in lights or lamp.spot is None or lamp.spot.part not in own:
-            continue
-        flat = glow_shape(design, lamp, _as_drawn(own[lamp.spot.part]), lights[lamp.name])
+    for (lamp, spot), behind in zip(some, hidden(flats, np.array(places)), strict=True):
+        flat = glow_shape(design, lamp, _as_drawn(own[spot.part]), lights[lamp.name])
         glow = _stood(design, eye, lamp, flat)
         if glow.shape_mm:
             glow = _left_of(glow, _nearer_than(_flat_at(flats, lamp), flats))
-        elif hidden(flats, _seen(design, eye, lamp.spot.part, lamp.spot.at_mm, [lamp.spot.at_mm])[0]):
+        elif behind:
             continue
         if glow.intensity_cd > 0.0:
             found[lamp.name] = glow

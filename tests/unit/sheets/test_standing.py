@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -11,10 +12,12 @@ import shapely
 from designed import designed
 from rushlight.errors import UnknownName
 from rushlight.model.design import Design
+from rushlight.model.plan_part import Opening
 from rushlight.model.sheet import Drawing
 from rushlight.sheets import standing
 from rushlight.sheets.glow import Glow
 from rushlight.sheets.night_pools import ShownPool
+from rushlight.sheets.night_words import viewer_words
 from rushlight.sheets.standing import _left_of, _tree, draw, edges_seen, flats_of, standing_glows, standing_pools
 
 PLAN = """
@@ -159,7 +162,7 @@ def test_what_is_hidden_is_what_rays_find_at_every_bearing(bearing: int) -> None
             if not flat.area.contains(spot) or _meets(hides, spot):
                 continue
             here = (x, y, standing._near(flat, x, y))
-            assert hides.contains(spot) == standing.hidden(flats, np.array(here))
+            assert hides.contains(spot) == standing.hidden(flats, np.array([here]))[0]
 
 
 def test_turning_the_eye_is_the_plan_with_that_bearing() -> None:
@@ -169,3 +172,13 @@ def test_turning_the_eye_is_the_plan_with_that_bearing() -> None:
     assert standing.standing_picture(made(180.0, 40.0), "night") == standing.standing_pictures(made(180.0, 40.0))[0]
     with pytest.raises(UnknownName):
         standing.standing_picture(made(180.0, 40.0), "nicht")
+
+
+def test_flat_pictures_say_that_openings_aslant_are_too_wide_and_too_faint() -> None:
+    plan = made(180.0, 40.0).plan
+    assert viewer_words(plan) == "Seen from astern, 40 degrees up; parts are laid out flat."
+    window = Opening(name="window", outline_mm=((1.0, 1.0), (9.0, 1.0), (9.0, 9.0)))
+    with_window = replace(plan, parts=(replace(plan.parts[0], openings=(window,)), *plan.parts[1:]))
+    assert "keep their width here and show fainter" in viewer_words(with_window)
+    square = replace(with_window, subject=replace(plan.subject, viewing_bearing_deg=None))
+    assert viewer_words(square) == "Each part is seen square on."

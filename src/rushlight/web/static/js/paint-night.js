@@ -185,7 +185,9 @@ function fromWords(shown) {
 // What the picture takes for granted, on the picture.
 export function paintTerms(sheet, room) {
   const { seen, light } = sheet.shown, insets = sheet.insets();
-  const words = termsWords(seen, light), from = fromWords(sheet.shown), narrow = sheet.size.width < 700, lines = narrow ? `${words}; ${from}`.split("; ").reverse() : [words, from];
+  const words = termsWords(seen, light), from = fromWords(sheet.shown), narrow = sheet.size.width < 700, { plan } = sheet.shown;
+  const aslant = placeOf(sheet.shown) && plan.parts.some(part => part.openings.length) ? ["Openings seen aslant keep their width here and show fainter for it"] : [];
+  const lines = narrow ? `${[...aslant, words].join("; ")}; ${from}`.split("; ").reverse() : [words, from, ...aslant];
   if (narrow && !sheet.fine) return; // there the page says it under the sheet
   lines.forEach((line, n) => label(sheet, line, insets.left + 4, sheet.size.height - insets.rule - 40 - 18 * n, room));
 }
