@@ -179,7 +179,7 @@ const placeOf = ({ turned, seen }) => turned ?? (seen.seen_from && { bearing: se
 // From where one looks, and how many lamps are dark there.
 function fromWords(shown) {
   const from = placeOf(shown), lit = Object.keys(shown.glow).filter(name => shown.glow[name].mcd > 0);
-  return from ? `From ${wayWords(from)}, ${darkWords(lit, lookedAt(shown, shown.seen).shares)}` : "Each part square on";
+  return from ? `From ${wayWords(from)}; ${darkWords(lit, lookedAt(shown, shown.seen).shares)}` : "Each part square on";
 }
 
 // What the picture takes for granted, on the picture.
@@ -187,7 +187,7 @@ export function paintTerms(sheet, room) {
   const { seen, light } = sheet.shown, insets = sheet.insets();
   const words = termsWords(seen, light), from = fromWords(sheet.shown), narrow = sheet.size.width < 700, { plan } = sheet.shown;
   const aslant = placeOf(sheet.shown) && plan.parts.some(part => part.openings.length) ? ["Openings seen aslant keep their width here and show fainter for it"] : [];
-  const lines = narrow ? `${[...aslant, words].join("; ")}; ${from}`.split("; ").reverse() : [words, from, ...aslant];
+  const lines = narrow || sheet.size.width - insets.left - insets.right < 600 ? `${[...aslant, words].join("; ")}; ${from}`.split("; ").reverse() : [words, from, ...aslant];
   if (narrow && !sheet.fine) return; // there the page says it under the sheet
   lines.forEach((line, n) => label(sheet, line, insets.left + 4, sheet.size.height - insets.rule - 40 - 18 * n, room));
 }
