@@ -110,7 +110,9 @@ class BySpice:
 
 
 def by_spice(made: Design, at_age: int, side: str, folder: Path) -> BySpice:
-    """The loom as it is built, on the supply at one age, with LEDs all of low or high voltage by their own laws."""
+    """The loom as it is built, on the supply at one age, with LEDs all of low or high voltage by their own laws and
+    resistors off by their tolerance to the same side."""
+    off = {part.name: part.tolerance * (1 if side == "high" else -1) for part in made.drawer.resistors}
     rhythms = made_rhythms(made.plan, made.circuits, made.loom)
     ages = supply_ages(made.plan, made.drawer)
     found = with_makers(plan=made.plan, made=rhythms, ages=ages,
@@ -118,7 +120,7 @@ def by_spice(made: Design, at_age: int, side: str, folder: Path) -> BySpice:
     assert made.power.supply is not None
     fuse = next((row for row in made.drawer.fuses if row.name == made.power.supply.fuse), None)
     network = loom_network(made.drawer, made.loom, found=found, age=ages[at_age], fuse_ohm=fuse.inner_ohm if fuse else 0.0,
-                           resistors={row.emitter: row.value_ohm for row in made.power.resistors})
+                           resistors={row.emitter: row.value_ohm * (1 + off[row.size]) for row in made.power.resistors})
     keys = {f"{one.name} / 1": made.drawer.led(one.part_row).law for one in made.loom.emitters}
     network = replace(network, elements=tuple(
         replace(element, laws=(getattr(law_spread(keys[element.name]), side),)) if element.name in keys else element

@@ -47,7 +47,7 @@ def warmth(loom, by_name):
     return LedWarmth(
         np.array([network.elements.index(e) for e in held]), np.array([strings.index(e) for e in held]),
         np.array([node[e.node_a] for e in held]), np.array([node[e.node_b] for e in held]), ("hull",) * len(held),
-        column([e.ohm for e in held]), np.zeros(0, np.int64), (column([]), column([]), column([])),
+        column([e.ohm for e in held]), column([0.0] * len(held)), np.zeros(0, np.int64), (column([]), column([]), column([])),
         column([by_name[e.name].k_per_w for e in held]), column([0.0] * len(held)),
         column([by_name[e.name].fall_v_per_k for e in held]), np.ones((1, 1)),
     )

@@ -129,11 +129,11 @@ def _refuse_repeats(what: str, names: Sequence[str]) -> None:
 class Columns:
     """The cases in which a network is solved; rows follow the network's order of each kind.
 
-    closed (switches, columns) true where the contact is closed; emf_v and inner_ohm (sources, columns);
-    ohm_factor (elements, columns) multiplies each element's own resistance; shift_v (strings, columns)
-    moves every diode's forward voltage; string_state (strings, columns) is SOUND, OPEN, SHORTED, REVERSED,
-    BRIDGED_REGULATOR or TURNED_REGULATOR; limit_factor (strings, columns; None: 1) multiplies the current of each
-    string's regulator. Each array may have one column only, which then holds for all.
+    closed (switches, columns) true where the contact is closed; emf_v and inner_ohm (sources, columns); ohm_factor
+    (elements, columns) multiplies each element's own resistance, a string's with that of its diodes; shift_v
+    (strings, columns) moves every diode's forward voltage; string_state (strings, columns) is SOUND, OPEN, SHORTED,
+    REVERSED, BRIDGED_REGULATOR or TURNED_REGULATOR; limit_factor (strings, columns; None: 1) multiplies the current
+    of each string's regulator. Each array may have one column only, which then holds for all.
     """
 
     names: tuple[str, ...]

@@ -126,7 +126,8 @@ class EmitterCurrent:
     supply between fresh and nominal, over the same spread, from the first moment on. All are currents while lit;
     `on_share` is the share of time that its rhythm lights it. `power_w` is the mean power over its rhythm between its
     terminals, with what sets its current, and `led_w` that in its diodes alone: from LEDs and a flat supply that give
-    least to a fresh one that gives most.
+    least to a fresh one that gives most. The spread is that of LEDs, resistors and contacts together; `apart` says for
+    each of them alone how many times the least current the most is.
     """
 
     emitter: str
@@ -142,6 +143,7 @@ class EmitterCurrent:
     on_share: float
     power_w: Range
     led_w: Range
+    apart: tuple[tuple[str, float], ...] = ()
 
     @property
     def light_a(self) -> float:

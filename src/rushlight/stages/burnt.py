@@ -79,7 +79,9 @@ def led_powers_w(network: Network, columns: Columns, point: OperatingPoint) -> d
     strings = [(number, element) for number, element in enumerate(network.elements) if element.kind == "string"]
     for place, (number, element) in enumerate(strings):
         amps = point.element_a[number]
-        over = volts[node[element.node_a]] - volts[node[element.node_b]] - element.ohm * amps
+        diodes_ohm = sum(law.series_ohm for law in element.laws)
+        ohm = element.ohm + (columns.ohm_factor[number] - 1) * (element.ohm + diodes_ohm)
+        over = volts[node[element.node_a]] - volts[node[element.node_b]] - ohm * amps
         factor = None if columns.limit_factor is None else columns.limit_factor[place]
         found[element.name] = np.maximum(over - _regulator_v(element, factor, amps), 0.0) * amps
     return found

@@ -35,7 +35,7 @@ def lit_in(circuits: tuple[Circuit, ...], emitter: Emitter, state: State) -> boo
 def drained(
     plan: Plan, drawer: Drawer, loom: Loom, circuits: tuple[Circuit, ...], *, found: Switching, shape: Shape,
     shifts: Mapping[str, list[float]], limits: Mapping[str, list[float]] | None = None,
-    warmth: LoomWarmth, point: OperatingPoint,
+    warmth: LoomWarmth, point: OperatingPoint, ohm_factor: Array,
 ) -> Drain:
     """One more solve: every state at every age of the supply, with LEDs of one tolerance.
 
@@ -48,6 +48,7 @@ def drained(
     ]
     network = shape.network
     columns = columns_of(network, found.closed, supplies=supplies, shifts_v=shifts, limits=limits)
+    columns = replace(columns, ohm_factor=ohm_factor)
     own = warmth.for_tolerance(next(iter(shifts)))
     point = own.at_ages(columns, shape, ages=len(supplies), point=point).point
     rows = {element.name: number for number, element in enumerate(network.elements)}

@@ -50,10 +50,10 @@ class LedWarmth:
 
     element, string, plus, minus: rows of the string among elements and strings, and of its two nodes; parts: where
     each emitter sits; regulated: which of these rows have a regulator, regulator: plateau [A], knee [V] and slope [S]
-    of their laws. Arrays of one row each: ohm, the resistor built in [ohm]; led_k_per_w, rise of a junction by the
-    mean power in the diodes of the whole string [K/W]; under_k_per_w, of what it sits on by that in diodes and
-    resistor [K/W]; fall_v_per_k, loss of forward voltage of each diode [V/K]. mount: factor on the rise [-], one row
-    with a column for each LED tolerance.
+    of their laws. Arrays of one row each: ohm, the resistor, and diodes_ohm, the diodes' own resistance [ohm];
+    led_k_per_w, rise of a junction by the mean power in the diodes of the whole string [K/W]; under_k_per_w, of what
+    it sits on by that in diodes and resistor [K/W]; fall_v_per_k, loss of forward voltage of each diode [V/K]. mount:
+    factor on the rise [-], one row with a column for each LED tolerance.
     """
 
     element: NDArray[np.int64]
@@ -62,6 +62,7 @@ class LedWarmth:
     minus: NDArray[np.int64]
     parts: tuple[str, ...]
     ohm: Array
+    diodes_ohm: Array
     regulated: NDArray[np.int64]
     regulator: tuple[Array, Array, Array]
     led_k_per_w: Array
@@ -75,7 +76,8 @@ class LedWarmth:
         volts = np.nan_to_num(point.node_v[self.plus] - point.node_v[self.minus])
         volts[self.regulated] -= self._held_v(amps[self.regulated], columns)
         watts = np.maximum(volts * amps, 0.0)
-        led_w = np.maximum((volts - self.ohm * amps) * amps, 0.0)
+        ohm = self.ohm + (columns.ohm_factor[self.element] - 1) * (self.ohm + self.diodes_ohm)
+        led_w = np.maximum((volts - ohm * amps) * amps, 0.0)
         mount = np.tile(self.mount, (1, columns.count // self.mount.shape[1]))  # tolerances vary fastest
         return mount * (self.led_k_per_w * led_w + self.under_k_per_w * watts)
 
@@ -136,6 +138,7 @@ def led_warmth_of(
         np.array([node[one.node_a] for _, _, one, _ in found], np.int64),
         np.array([node[one.node_b] for _, _, one, _ in found], np.int64),
         tuple(emitter.spot.part for *_, emitter in found), _column([one.ohm for _, _, one, _ in found]),
+        _column([sum(law.series_ohm for law in one.laws) for _, _, one, _ in found]),
         np.array([number for number, (_, _, one, _) in enumerate(found) if one.regulator], np.int64),
         (_column([law.plateau_a for law in laws]), _column([law.knee_v for law in laws]),
          _column([law.slope_siemens for law in laws])),

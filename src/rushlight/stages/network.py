@@ -33,7 +33,10 @@ DIMMED_SHARE = 0.95
 """A strip that is meant to take less than this share of its rating gets a resistor."""
 
 JOINT_OHM = 0.01
-"""A sound soldered joint with its two lead ends (from memory: a few milliohm)."""
+"""A sound soldered joint with its two lead ends (contact_resistance.csv)."""
+
+PLUG_OHM = 0.02
+"""A pair of contacts of a plug (contact_resistance.csv)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -120,7 +123,7 @@ def loom_network(
     ]
     elements += found.elements
     names = frozenset(emitter.name for emitter in emitters)
-    elements += [_wire(drawer, lead, names) for lead in loom.leads]
+    elements += [_wire(drawer, lead, names, plugs_on(loom, lead)) for lead in loom.leads]
     for emitter in emitters:
         warm = _at_junction(drawer, emitter, (junction_c or {}).get(emitter.name, LAW_TEMP_C))
         strings = _strings(emitter, warm, resistors.get(emitter.name, 0.0), (regulators or {}).get(emitter.name))
@@ -128,15 +131,20 @@ def loom_network(
     return Network.of(elements)
 
 
-def _wire(drawer: Drawer, lead: Lead, emitters: frozenset[str]) -> Element:
-    """A lead as cut, with the joint at its far end; an emitter's name is a node on either side of it."""
+def plugs_on(loom: Loom, lead: Lead) -> int:
+    """Through how many plugs a lead passes."""
+    return sum(lead.name in plug.leads for plug in loom.plugs)
+
+
+def _wire(drawer: Drawer, lead: Lead, emitters: frozenset[str], plugs: int) -> Element:
+    """A lead as cut, with its plugs and the joint at its far end; an emitter's name is a node on either side of it."""
     per_m = wire_ohm_per_m(drawer.wire(lead.wire).awg)
     signs = {"plus": "++", "link": "-+"}.get(lead.net, "--")
     start, end = (
         f"{name}{sign}" if name in emitters else node(name)
         for name, sign in zip((lead.start, lead.end), signs, strict=True)
     )
-    return wire(f"lead {lead.name}", start, end, ohm=per_m * lead.cut_mm / 1000 + JOINT_OHM)
+    return wire(f"lead {lead.name}", start, end, ohm=per_m * lead.cut_mm / 1000 + JOINT_OHM + plugs * PLUG_OHM)
 
 
 def node(name: str) -> str:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -15,6 +15,7 @@ from rushlight.model.design_loom import Circuit, Emitter, Loom
 from rushlight.model.design_power import EmitterCurrent, Power, Regulator, StatePower
 from rushlight.model.drawer import Drawer
 from rushlight.model.plan import Plan, State
+from rushlight.stages.apart import apart_of
 from rushlight.stages.burnt import Burnt, burnt_of, led_powers_w, range_of, total
 from rushlight.stages.drains import drained, lit_in, with_mean
 from rushlight.stages.evening import Drain, evening_of, stages_of
@@ -30,6 +31,7 @@ from rushlight.stages.network import (
 )
 from rushlight.stages.regulator_heat import warmth_of
 from rushlight.stages.regulators import Chosen, across_v, regulator_of, regulators_held, spread_factors
+from rushlight.stages.resistance_spread import resistance_spread
 from rushlight.stages.resistors import fitted_resistors, resistances
 from rushlight.stages.rhythms import idle_a, made_rhythms, with_makers
 from rushlight.stages.supplies import battery_ages, choose_fuse, in_cells, plan_supply, run_time_h, supply_ages
@@ -59,6 +61,8 @@ class _Case:
     """The first moment after switching on."""
     junction_c: Mapping[str, np.ndarray]
     """Of the LEDs of every string in every column [degC]."""
+    apart: Mapping[tuple[str, str], tuple[tuple[str, float], ...]]
+    """By string and state what each cause alone does to its current."""
     row_of: Mapping[str, int]
     tolerances: tuple[str, ...]
     drain: Drain
@@ -179,7 +183,10 @@ def _solved(
     limits = spread_factors(regulated, network.named("string")) if regulated else None
     if regulated:
         shifts[COLD] = shifts["low"]
+    spread = resistance_spread(plan, drawer, loom=loom, network=network, fitted_ohm=resistances)
     columns = columns_of(network, found.closed, supplies=supplies, shifts_v=shifts, limits=limits)
+    each = np.concatenate([spread.both(name) for name in shifts], axis=1)
+    columns = replace(columns, ohm_factor=np.tile(each, (1, columns.count // len(shifts))))
     shape = refitted(shape, network)
     rows = {element.name: number for number, element in enumerate(network.elements)}
     heaters = Heaters(plan, loom, circuits, network, drawer)
@@ -190,14 +197,16 @@ def _solved(
     asked = ("typical", "low", "high") if stages_of(plan) else ("typical",)
     drains = [
         drained(plan, drawer, loom, circuits, found=found, shape=shape, shifts={name: shifts[name]}, limits=limits,
-                warmth=warm, point=point)
+                warmth=warm, point=point, ohm_factor=spread.both(name))
         for name in asked
     ]
     burnt = burnt_of(network, point, loom=loom, emf_v=columns.emf_v[0] if in_cells(plan) else None)
     junctions = {network.elements[row].name: junction_c
                  for row, junction_c in zip(leds.element, settled.junction_c, strict=True)}
-    return _Case(network, columns, point, settled.first, junctions, rows, tuple(shifts), drains[0], tuple(drains[1:]),
-                 burnt, led_powers_w(network, columns, point))
+    apart = apart_of(network, columns, shape, point, states=[state.name for state in plan.states], shifts_v=shifts,
+                     spread=spread)
+    return _Case(network, columns, point, settled.first, junctions, apart, rows, tuple(shifts), drains[0],
+                 tuple(drains[1:]), burnt, led_powers_w(network, columns, point))
 
 
 def _shifts(drawer: Drawer, loom: Loom, network: Network) -> dict[str, list[float]]:
@@ -237,7 +246,8 @@ def _state(
     meant = {emitter.name for emitter in wired if lit_in(circuits, emitter, state)}
     rhythm = {circuit.name: circuit.rhythm for circuit in circuits}
     currents = [
-        _emitter_current(drawer, case, emitter, columns, rhythm=rhythm[emitter.circuit]) for emitter in wired
+        replace(_emitter_current(drawer, case, emitter, columns, rhythm=rhythm[emitter.circuit]),
+                apart=case.apart[string_name(emitter, 0), state.name]) for emitter in wired
     ]
     lit = tuple(current for current in currents if current.emitter in meant)
     dark = [current for current in currents if current.emitter not in meant]

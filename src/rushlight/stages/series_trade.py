@@ -131,8 +131,7 @@ def trade_of(
     Returns
     -------
     SeriesTrade
-        Neither taken nor built yet. A resistor off by its tolerance t is taken to change the current by 1 / (1 -+ t),
-        which is the most that it can.
+        Neither taken nor built yet. The ends of the currents hold LEDs, resistors and contacts at their worst.
     """
     names = tuple(one.name for one in like.emitters)
     solved = next(row for row in trial.power.states if row.state == state)
@@ -140,10 +139,8 @@ def trade_of(
     heads = [row for name, row in lit.items() if not trial.loom.beyond(name)]
     flat_v = min(age.emf_v for age in supply_ages(plan, drawer))
     high_v = float(voltage_at_current(led_spread(drawer.led(like.part_row)).high, like.current_a))
-    off = _tolerance(drawer, trial.power, names)
-    least, most_a = _ends([row.flat_spread_a.low for row in lit.values()], [row.flat_spread_a.high for row in heads])
-    fresh_a = max((row.bench_a.high for row in heads), default=0.0) / (1 - off)
-    low_a, high_a = least / (1 + off), most_a / (1 - off)
+    low_a, high_a = _ends([row.flat_spread_a.low for row in lit.values()], [row.flat_spread_a.high for row in heads])
+    fresh_a = max((row.bench_a.high for row in heads), default=0.0)
     return SeriesTrade(
         circuit=like.circuit, part=like.part, emitters=names, in_series=most,
         by="resistor" if regulator_of_like(plan, drawer, like) is None else "regulator", resistors=len(heads),
@@ -158,12 +155,6 @@ def trade_of(
 
 def _ends(low: Sequence[float], high: Sequence[float]) -> tuple[float, float]:
     return min(low, default=0.0), max(high, default=0.0)
-
-
-def _tolerance(drawer: Drawer, power: Power, names: Sequence[str]) -> float:
-    """The widest tolerance of the group's resistors, as a share."""
-    tolerance = {part.name: part.tolerance for part in drawer.resistors}
-    return max((tolerance[row.size] for row in power.resistors if row.emitter in names), default=0.0)
 
 
 def _dark_share(circuits: Sequence[Circuit], loom: Loom, like: LikeLeds, most: int) -> float:

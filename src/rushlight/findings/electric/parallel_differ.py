@@ -8,9 +8,16 @@ from rushlight.findings.electric._words import NETWORK
 from rushlight.findings.electric.supply_low import starved
 from rushlight.model.design import Design
 from rushlight.model.design_loom import Emitter
+from rushlight.model.design_power import EmitterCurrent
 from rushlight.model.finding import Grade, Rule, Trouble
 
 LEAST_A = 1e-9
+
+CURES = {
+    "resistors": "Buy resistors of 1 %, or sort those that you have with a meter.",
+    "contacts": "Solder the lamps that should match rather than plugging them, or raise the supply's voltage.",
+}
+"""Where LEDs do most of the harm the rule's own cure holds."""
 
 
 def _look(design: Design) -> tuple[Trouble, ...]:
@@ -29,16 +36,24 @@ def _look(design: Design) -> tuple[Trouble, ...]:
             for row in emitters if row.name in worst
         }
         if len(ratios) > 1 and max(ratios.values()) > limit:
-            found.append(_trouble(emitters, max(ratios.values()), limit))
+            first = max(ratios, key=lambda name: ratios[name])
+            found.append(_trouble(emitters, ratios[first], limit, worst[first]))
     return tuple(found)
 
 
-def _trouble(emitters: list[Emitter], ratio: float, limit: float) -> Trouble:
+def _trouble(emitters: list[Emitter], ratio: float, limit: float, worst: EmitterCurrent) -> Trouble:
+    ranked = sorted(worst.apart, key=lambda row: -row[1])
+    harm, cure = "", ""
+    if ranked:
+        (cause, times), rest = ranked[0], [f"{name} {plain(each, 3)}" for name, each in ranked[1:]]
+        harm = f" {cause} do most of it: {plain(times, 3)} times by themselves ({listed(rest)})."
+        cure = CURES.get(cause, "")
     return Trouble(
         item=emitters[0].name, spot=emitters[0].spot, number=ratio, limit=limit,
-        says=capital(f"{listed([emitter.name for emitter in emitters])}: resistors alike, yet one LED may take "
+        says=capital(f"{listed([emitter.name for emitter in emitters])}: resistors of one value, yet one LED may take "
                      f"{plain(ratio, 3)} times the current of another; {plain(limit)} times is the most for lamps that "
-                     "should look alike."),
+                     f"should look alike.{harm}"),
+        cure=cure,
     )
 
 
@@ -47,9 +62,9 @@ RULE = Rule(
     grade=Grade.DOUBTFUL,
     title="LEDs in parallel may differ",
     unit="times",
-    why="LEDs of one kind differ by a few tenths of a volt; with little voltage left for the resistor that is a lot of "
-        "current.",
+    why="LEDs of one kind differ by a few tenths of a volt, resistors by their tolerance, contacts by a few "
+        "hundredths of an ohm; with little voltage left for the resistor that is a lot of current.",
     cure="Use a higher supply voltage, or buy LEDs of one bin and try them side by side before soldering.",
-    source=NETWORK + " with LEDs of low and high forward voltage",
+    source=NETWORK + " with LEDs of low and high forward voltage, resistors and contacts at both ends",
     look=_look,
 )
