@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
@@ -99,10 +100,11 @@ def _resistor_share(
     if element.kind != "string" or " / " not in element.name or element.ohm <= 0:
         return 0.0
     emitter = loom.emitter(name)
-    built_in = emitter_law(drawer, emitter).built_in_ohm
+    law = emitter_law(drawer, emitter)
+    built_in, of_all = law.built_in_ohm, BUILT_IN_SHARE / math.sqrt(law.branches)  # a strip's segments even out
     fitted = fitted_ohm.get(name, 0.0) if emitter.kind != "strip" else 0.0
     own = built_in + fitted
-    off = (BUILT_IN_SHARE * built_in + share.get(name, 0.0) * fitted) / own if own > 0 else 0.0
+    off = (of_all * built_in + share.get(name, 0.0) * fitted) / own if own > 0 else 0.0
     return off * element.ohm / (element.ohm + sum(law.series_ohm for law in element.laws))
 
 
