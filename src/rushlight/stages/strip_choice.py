@@ -173,7 +173,7 @@ def taken_runs(plan_parts: Plan, strips: Sequence[StripPart], lamps: Sequence[Pl
     Returns
     -------
     tuple of Taken
-        In the order of the lamps; each run is called 'strip of' its first lamp.
+        In the order of the lamps; each run is called after its first lamp.
     """
     groups: dict[str, list[PlacedLamp]] = {}
     for lamp in lamps:
@@ -287,7 +287,8 @@ def _has_opening(plan: Plan, lamp: PlacedLamp) -> bool:
 
 
 def _shared(line: Sequence[PlacedLamp], own: Mapping[str, Source]) -> dict[str, Source]:
-    return {lamp.name: replace(own[lamp.name], run=f"strip of {line[0].name}") for lamp in line}
+    name = line[0].name if len(line) == 1 else f"{line[0].name} and {len(line) - 1} more"
+    return {lamp.name: replace(own[lamp.name], run=name) for lamp in line}
 
 
 def _weighed(weighing: Weighing, line: Sequence[PlacedLamp], sources: Mapping[str, Source]) -> dict[str, Source]:

@@ -45,12 +45,12 @@ def test_a_row_of_windows_gets_one_strip_with_its_reason() -> None:
     made = designed(windows(6))
     assert [source.kind for source in made.sources] == ["strip"] * 6
     (emitter,) = made.loom.emitters
-    assert emitter.name == "strip of lamp a" and emitter.lamps == tuple(lamp.name for lamp in made.lamps)
+    assert emitter.name == "lamp a and 5 more" and emitter.lamps == tuple(lamp.name for lamp in made.lamps)
     assert [window for _, window in emitter.windows] == [f"w{n}" for n in range(6)]
     part = made.drawer.strip(emitter.part_row)
     assert emitter.segments * part.segment_mm >= 5 * 150 / 6 + 12  # derived: it covers all openings
     assert "6 LEDs" in made.sources[0].why and "mA; a strip" in made.sources[0].why
-    assert [row.strip for row in made.light.strips] == ["strip of lamp a"] * 6
+    assert [row.strip for row in made.light.strips] == ["lamp a and 5 more"] * 6
     assert sorted(row.times_seen for row in made.light.strips)[3] < LOOKING  # the part ends just past its last windows
     assert any(part.name in line.name for line in made.shopping.lines)
     ways = source_ways(made)

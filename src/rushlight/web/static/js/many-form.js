@@ -5,7 +5,7 @@ import { itemAt } from "./items.js";
 import { madeAll, setAll, shareOf, shared, sharedMade, tickAll } from "./many.js";
 
 const FREE = "as the design chooses";
-const MADE = [[FREE, FREE], ["led", "LED at the hole"], ["fibre", "fibre"], ["room", "LED in a room"]];
+const MADE = [[FREE, FREE], ["led", "LED at the hole"], ["fibre", "fibre"], ["room", "LED in a room"], ["strip", "strip"]];
 
 export function Many({ desk, state, children }) {
   const { plan, chosen, words } = state, items = chosen.map(key => itemAt(plan, key)).filter(Boolean);
