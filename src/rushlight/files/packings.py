@@ -18,8 +18,8 @@ MOST = 256
 """Packings kept; the ones found first go first."""
 
 SEARCH = (
-    "circles", "_centres_code", "_exact", "_holes", "_hop_moves", "_hops", "_moves", "_polish", "_search", "_seeds",
-    "_soft", "_squeeze",
+    "circles", "_centres_code", "_exact", "_holes", "_hop_moves", "_hops", "_moves", "_polish", "_search", "_second",
+    "_seeds", "_soft", "_squeeze",
 )
 """Modules of the search."""
 

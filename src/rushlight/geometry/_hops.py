@@ -2,18 +2,20 @@
 
 Hops never leave the soft state, where a packing settles in a third of the steps; only the best of the search are
 pressed hard. A place whose packing has settled, or looks hopeless, takes the next changed packing at once. Where
-the wide discs alone set the width, every other start is around one of their own best packings.
+the wide discs alone set the width, every other start is around one of their own best packings. More discs than a few,
+of several sizes, are searched twice, with other random numbers, side by side where there are two cores (`_second.py`).
 """
 
 from __future__ import annotations
 
 import math
 from dataclasses import dataclass, field
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 
-from rushlight.geometry import _hop_moves
+from rushlight.geometry import _hop_moves, _second
 from rushlight.geometry._hop_moves import Discs
 from rushlight.geometry._seeds import SEED
 from rushlight.geometry._soft import SoftPress
@@ -66,22 +68,28 @@ PRESS = ((10.0, 40), (50.0, 40), (300.0, 60))
 
 @dataclass(frozen=True, slots=True)
 class HopEffort:
-    """How much work a search does: packings in flight, rounds, changes without a better leader before a new start."""
+    """How much work a search does: packings in flight, rounds, changes without a better leader before a new start.
+
+    `twice`: discs of several sizes are searched a second time, from the next seed.
+    """
 
     places: int
     rounds: int
     patience: int = 500
+    twice: bool = False
 
 
 EFFORTS = (
-    (6, HopEffort(64, 40)), (10, HopEffort(64, 100)), (24, HopEffort(64, 200)), (36, HopEffort(64, 360)),
-    (64, HopEffort(64, 300)), (120, HopEffort(32, 120)), (math.inf, HopEffort(16, 40)),
+    (6, HopEffort(64, 40)), (10, HopEffort(64, 100)), (24, HopEffort(64, 200)),
+    (36, HopEffort(64, 360, twice=True)), (64, HopEffort(64, 300, twice=True)),
+    (120, HopEffort(32, 120)), (math.inf, HopEffort(16, 40)),
 )
-"""The usual effort by the most discs: within two seconds to 50 on a plain computer; beyond 64 memory counts."""
+"""The usual effort by the most discs: about two seconds to 50 on a plain computer of two cores; beyond 64 memory
+counts."""
 
 
 def effort_for(n: int, rounds: int | None) -> HopEffort:
-    """The usual effort for n discs; `rounds` replaces the number of rounds."""
+    """The usual effort for n discs; `rounds` replaces the number of rounds, and the search is not repeated."""
     usual = next(effort for most, effort in EFFORTS if n <= most)
     return usual if rounds is None else HopEffort(usual.places, rounds, usual.patience)
 
@@ -112,11 +120,28 @@ def search(radii: Floats, effort: HopEffort, seed: int = SEED) -> Floats:
     """Centres of the best packing found for radii (largest first), shape (n, 2); overlaps are tiny, not nil."""
     scale = float(np.sqrt(np.mean(radii**2)))
     unit = radii / scale
-    rng = np.random.default_rng([seed, len(radii)])
-    return _pressed(_finalists(unit, effort, rng), unit) * scale
+    if not effort.twice or np.ptp(unit) == 0:
+        return _pressed(_finalists(unit, effort, np.random.default_rng([seed, len(radii)])).rows, unit) * scale
+    task = {"unit": unit.tolist(), "places": effort.places, "rounds": effort.rounds, "patience": effort.patience,
+            "seed": seed + 1}
+    other = _second.begun(task)
+    best = _finalists(unit, effort, np.random.default_rng([seed, len(radii)]))
+    found = _second.found_by(other)
+    for estimate, row in found_for(task) if found is None else found:
+        best.offer(estimate, np.array(row, dtype=np.float32))
+    return _pressed(best.rows, unit) * scale
 
 
-def _finalists(unit: Floats, effort: HopEffort, rng: np.random.Generator) -> list[Singles]:
+def found_for(task: dict[str, Any]) -> list[tuple[float, list[float]]]:
+    """Estimates and rows of the finalists of a search told in plain numbers, as another process is told it."""
+    unit = np.array(task["unit"])
+    effort = HopEffort(int(task["places"]), int(task["rounds"]), int(task["patience"]))
+    best = _finalists(unit, effort, np.random.default_rng([int(task["seed"]), len(unit)]))
+    return [(estimate, row.tolist()) for estimate, row in zip(best.estimates, best.rows, strict=True)]
+
+
+def _finalists(unit: Floats, effort: HopEffort, rng: np.random.Generator) -> _Kept:
+    """The best packings of one search."""
     cores, left = _cores(unit, effort, rng)
     discs, press = _hop_moves.discs_of(unit), SoftPress(unit, effort.places)
     best, free = _Kept(FINALISTS), np.arange(effort.places)
@@ -127,7 +152,7 @@ def _finalists(unit: Floats, effort: HopEffort, rng: np.random.Generator) -> lis
             pool, stale, left, starts = _started(press, start, best), 0, left - START_ROUNDS, starts + 1
             free = np.arange(effort.places)
         if left <= 0:
-            return best.rows
+            return best
         press.load(free, _children(pool, discs, turn, len(free), rng))
         turn += len(free)
         press.advance(ROUND_STEPS)
@@ -144,7 +169,7 @@ def _cores(unit: Floats, effort: HopEffort, rng: np.random.Generator) -> tuple[S
     scale, rounds = float(np.sqrt(np.mean(wide**2))), int(CORE_ROUNDS * effort.rounds)
     found = _finalists(wide / scale, HopEffort(effort.places, rounds, effort.patience), rng)
     # A round's time grows slower than the number of discs: counted in proportion, the whole never takes longer.
-    return np.array(found) * np.float32(scale), effort.rounds - math.ceil(rounds * len(wide) / len(unit))
+    return np.array(found.rows) * np.float32(scale), effort.rounds - math.ceil(rounds * len(wide) / len(unit))
 
 
 def _start(cores: Singles | None, discs: Discs, places: int, rng: np.random.Generator) -> Singles:

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import math
+import subprocess
+import sys
 
 import numpy as np
 import pytest
 
-from rushlight.geometry import _hop_moves, _hops, _polish
+from rushlight.geometry import _hop_moves, _hops, _polish, _second
 from rushlight.geometry._soft import STIFFNESS, TOUCH, SoftPress
 from rushlight.geometry.circles import enclosing_circle, packing_gap_mm
 
@@ -172,6 +174,43 @@ def test_the_same_mix_gives_the_same_bundle_and_no_overlap() -> None:
     packing = enclosing_circle((2 * radii).tolist(), rounds=15)
     assert packing_gap_mm(packing) >= -1e-12
     assert packing.diameter_mm <= 3.0 + 1e-9  # pinned: what 15 rounds find
+
+
+def test_a_second_search_finds_the_same_wherever_it_runs(monkeypatch: pytest.MonkeyPatch) -> None:
+    radii, effort = np.repeat([0.5, 0.375, 0.25], (3, 5, 6)), _hops.HopEffort(16, 4, twice=True)
+    begun = []
+    begin = _second.begun
+    monkeypatch.setattr(_second, "begun", lambda task: begun.append(begin(task)) or begun[-1])
+    monkeypatch.setattr(_second, "_cores", lambda: 2)
+    beside = _hops.search(radii, effort)
+    monkeypatch.setattr(_second, "_cores", lambda: 1)
+    alone = _hops.search(radii, effort)
+    monkeypatch.setattr(_second, "_cores", lambda: 2)
+    monkeypatch.setattr(_second.sys, "executable", "/no/such/python")
+    refused = _hops.search(radii, effort)
+    assert [process is None for process in begun] == [False, True, True]
+    assert beside.tolist() == alone.tolist() == refused.tolist()
+
+
+def test_a_second_search_is_taken_where_it_is_better() -> None:
+    unit = np.repeat([1.2, 0.9, 0.6], (3, 5, 6))
+    unit = unit / math.sqrt(float(np.mean(unit**2)))
+    found = [min(_hops._finalists(unit, _hops.HopEffort(16, 4), np.random.default_rng([seed, 14])).estimates)
+             for seed in (3, 4)]
+    both = _hops.found_for({"unit": unit.tolist(), "places": 16, "rounds": 4, "patience": 500, "seed": 4})
+    assert min(estimate for estimate, _ in both) == found[1]
+    reach = []
+    for seed, twice in ((3, False), (4, False), (3, True)):
+        centres = _polish.polished(_hops.search(unit, _hops.HopEffort(16, 4, twice=twice), seed), unit)
+        reach.append(_polish.container_radius(_polish.spread_apart(centres, unit), unit))
+    assert reach[2] <= min(reach[:2]) * (1 + 1e-4)
+
+
+def test_a_process_that_fails_or_talks_nonsense_counts_as_none() -> None:
+    for said in ("raise SystemExit(3)", "print('nonsense')", "print('[[1]]')"):
+        process = subprocess.Popen([sys.executable, "-c", said], stdout=subprocess.PIPE, stderr=subprocess.DEVNULL)
+        assert _second.found_by(process) is None
+    assert _second.found_by(None) is None
 
 
 def test_more_rounds_are_no_worse() -> None:
