@@ -8,14 +8,10 @@ from __future__ import annotations
 import math
 import sys
 import time
-from collections.abc import Callable
 from itertools import pairwise
 from pathlib import Path
-from typing import TypeVar
 
 import numpy as np
-
-T = TypeVar("T")
 
 QUICK, FULL = (10, 100), (10, 100, 500, 2000)
 LAMPS, SIDE = 20, 72
@@ -26,6 +22,7 @@ sys.path.insert(0, str(Path(__file__).resolve().parent))
 import bench_coupling  # noqa: E402
 import bench_night  # noqa: E402
 import bench_standing  # noqa: E402
+from light_rows import light_row, timed  # noqa: E402
 
 
 def run(full: bool) -> list[dict[str, object]]:
@@ -40,22 +37,6 @@ def run(full: bool) -> list[dict[str, object]]:
     return rows
 
 
-def _timed(task: Callable[[], T], rounds: int = 3) -> tuple[T, float]:
-    """The answer and the least processor time of a few rounds."""
-    best = math.inf
-    for _ in range(rounds):
-        start = time.process_time()
-        answer = task()
-        best = min(best, time.process_time() - start)
-    return answer, best
-
-
-def _row(task: str, size: int, seconds: float, other: float | None = None, note: str = "") -> dict[str, object]:
-    return {"task": task, "size": size, "cpu_s": round(seconds, 4),
-            "yardstick_s": None if other is None else round(other, 4),
-            "ratio": None if other is None else round(other / max(seconds, 1e-6), 1), "note": note}
-
-
 def _stage(count: int) -> tuple[dict[str, object], dict[str, object]]:
     """The stage itself; and every share of light that it asks for, again by a general way."""
     from designed import PACKAGED, planned
@@ -67,7 +48,7 @@ def _stage(count: int) -> tuple[dict[str, object], dict[str, object]]:
     plan = planned(large_plan(count))
     made = design(plan, PACKAGED)
     build = Build(plan, PACKAGED, made.lamps, made.sources, made.circuits, made.loom, made.power)
-    _, seconds = _timed(lambda: light_of(build, made.aims))
+    _, seconds = timed(lambda: light_of(build, made.aims))
     asked: bench_coupling.Asked = []
     with bench_coupling.listened(asked):
         light_of(build, made.aims)
@@ -75,7 +56,7 @@ def _stage(count: int) -> tuple[dict[str, object], dict[str, object]]:
     off = float(np.max(np.abs(ours - general) / np.maximum(general, 1e-6)))
     task = f"shares of light that it asks for, {count} lamps (SciPy dblquad, sums over pairs)"
     note = f"differ by {100 * off:.2f} % at most"
-    return _row("light stage, lamps", count, seconds), _row(task, len(asked), mine, other, note)
+    return light_row("light stage, lamps", count, seconds), light_row(task, len(asked), mine, other, note)
 
 
 def _pools() -> dict[str, object]:
@@ -85,11 +66,11 @@ def _pools() -> dict[str, object]:
     spots = rng.uniform(0, 200, (LAMPS, 4))
     beams = [Beam(0.1, 4.8, (a, b), 40.0, (c, d)) for a, b, c, d in spots.tolist()]
     x, y = np.meshgrid(np.linspace(0, 200, SIDE), np.linspace(0, 200, SIDE))
-    fast, seconds = _timed(lambda: pools_lx(beams, x, y).sum(axis=0))
-    slow, other = _timed(lambda: _double_loop(beams, x, y), 1)
+    fast, seconds = timed(lambda: pools_lx(beams, x, y).sum(axis=0))
+    slow, other = timed(lambda: _double_loop(beams, x, y), 1)
     off = float(np.max(np.abs(fast - slow) / slow.max()))
     task = f"pool map of {LAMPS} lamps, places (direct double loop)"
-    return _row(task, SIDE * SIDE, seconds, other, f"differ by {off:.0e}")
+    return light_row(task, SIDE * SIDE, seconds, other, f"differ by {off:.0e}")
 
 
 def _double_loop(beams: list, x: np.ndarray, y: np.ndarray) -> np.ndarray:  # type: ignore[type-arg]
@@ -119,7 +100,7 @@ def _packing(count: int) -> dict[str, object]:
     other = time.process_time() - start
     gap = 100 * (theirs / ours.diameter_mm - 1)
     task = "enclosing circle, fibres (SciPy SLSQP, 3 starts)"
-    return _row(task, count, seconds, other, f"SciPy's is {gap:.2f} % wider")
+    return light_row(task, count, seconds, other, f"SciPy's is {gap:.2f} % wider")
 
 
 def _general(count: int) -> float:

@@ -9,12 +9,10 @@ import json
 import math
 import shutil
 import subprocess
-import time
-from collections.abc import Callable
 from pathlib import Path
-from typing import TypeVar
 
 import numpy as np
+from light_rows import light_row, timed
 from numpy.typing import NDArray
 from scipy.signal import fftconvolve
 
@@ -22,7 +20,6 @@ from rushlight.optics.display import luminance_of
 from rushlight.optics.glare import glare_per_lx, share_table
 from rushlight.optics.night import Lit, laid, level_shares, spread, toned
 
-T = TypeVar("T")
 Array = NDArray[np.float64]
 
 SPEED = Path(__file__).resolve().parents[1] / "tests" / "js" / "night_speed.mjs"
@@ -43,17 +40,18 @@ def rows(full: bool) -> list[dict[str, object]]:
 def _engine(wide: int, high: int, count: int) -> list[dict[str, object]]:
     lamps = _lamps(wide, high, count)
     shares = level_shares(PIXEL_DEG, share_table())
-    ours, seconds = _timed(lambda: spread(laid(lamps, high, wide), shares))
-    _, all_seconds = _timed(lambda: toned(spread(laid(lamps, high, wide), shares), 5000.0))
-    convolved, fft = _timed(lambda: _convolved(laid(lamps, high, wide)), 1)
-    direct, slow = _timed(lambda: _direct(lamps, wide, high), 1)
+    ours, seconds = timed(lambda: spread(laid(lamps, high, wide), shares))
+    _, all_seconds = timed(lambda: toned(spread(laid(lamps, high, wide), shares), 5000.0))
+    convolved, fft = timed(lambda: _convolved(laid(lamps, high, wide)), 1)
+    direct, slow = timed(lambda: _direct(lamps, wide, high), 1)
     away = _nearest(lamps, wide, high) >= NEAR_PX
     size = wide * high
     return [
-        _row(f"picture by night, {count} lamps, pixels (SciPy fftconvolve)", size, seconds, fft,
-             _off(ours, convolved, away)),
-        _row(f"picture by night, {count} lamps, pixels (direct sum)", size, seconds, slow, _off(ours, direct, away)),
-        _row(f"picture by night, {count} lamps, with its curve, pixels", size, all_seconds, None, ""),
+        light_row(f"picture by night, {count} lamps, pixels (SciPy fftconvolve)", size, seconds, fft,
+                  _off(ours, convolved, away)),
+        light_row(f"picture by night, {count} lamps, pixels (direct sum)", size, seconds, slow,
+                  _off(ours, direct, away)),
+        light_row(f"picture by night, {count} lamps, with its curve, pixels", size, all_seconds, None, ""),
     ]
 
 
@@ -122,22 +120,7 @@ def _browser(wide: int, high: int, count: int) -> list[dict[str, object]]:
              ("slider", "room light moves"), ("weights", "rhythms, before the curve"))
     size = wide * high
     return [
-        _row(f"picture by night in the browser, {count} lamps: {words}, pixels", size, said[key] / 1000.0, None,
+        light_row(f"picture by night in the browser, {count} lamps: {words}, pixels", size, said[key] / 1000.0, None,
              f"{1000.0 / said[key]:.0f} a second")
         for key, words in tasks
     ]
-
-
-def _timed(task: Callable[[], T], rounds: int = 3) -> tuple[T, float]:
-    best = math.inf
-    for _ in range(rounds):
-        start = time.process_time()
-        answer = task()
-        best = min(best, time.process_time() - start)
-    return answer, best
-
-
-def _row(task: str, size: int, seconds: float, other: float | None, note: str) -> dict[str, object]:
-    return {"task": task, "size": size, "cpu_s": round(seconds, 4),
-            "yardstick_s": None if other is None else round(other, 4),
-            "ratio": None if other is None else round(other / max(seconds, 1e-6), 1), "note": note}

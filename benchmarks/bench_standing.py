@@ -6,15 +6,13 @@ Rows of bench_light.py. The lamps are those of the tug demo, taken over and over
 from __future__ import annotations
 
 import math
-import time
-from collections.abc import Callable
 from dataclasses import replace
 from itertools import cycle, islice
 from pathlib import Path
-from typing import TypeVar
 
 import numpy as np
 import shapely
+from light_rows import light_row, timed
 from numpy.typing import NDArray
 
 import rushlight
@@ -23,7 +21,6 @@ from rushlight.open_plan import open_plan
 from rushlight.sheets import standing
 from rushlight.sheets.standing import NEARER_MM, Flat, flats_of, hidden, standing_picture
 
-T = TypeVar("T")
 Array = NDArray[np.float64]
 
 TUG = Path(rushlight.__file__).parent / "demos" / "tug"
@@ -39,9 +36,9 @@ def rows(full: bool) -> list[dict[str, object]]:
         made += _rows(design, count)
         if count >= len(design.lamps):
             more = _more(design, count - len(design.lamps))
-            _, seconds = _timed(lambda more=more: standing_picture(more, STATE))  # type: ignore[misc]
+            _, seconds = timed(lambda more=more: standing_picture(more, STATE))  # type: ignore[misc]
             words = f"model as it stands, {count} lamps: the whole picture with its light"
-            made.append(_row(words, count, seconds, None, ""))
+            made.append(light_row(words, count, seconds, None, ""))
     return made
 
 
@@ -68,14 +65,14 @@ def _rows(design: Design, count: int) -> list[dict[str, object]]:
     flats, eye = flats_of(design, parts, STATE), standing._eye(design, STATE, parts[0])
     spots = [lamp.spot for lamp in islice(cycle(_standing(design)), count) if lamp.spot]
     at = np.array([standing._seen(design, eye, spot.part, spot.at_mm, [spot.at_mm])[0] for spot in spots])
-    ours, seconds = _timed(lambda: hidden(flats, at))
-    buffered, slow = _timed(lambda: _buffered(flats, at))
-    cast, rays = _timed(lambda: _cast(flats, at))
+    ours, seconds = timed(lambda: hidden(flats, at))
+    buffered, slow = timed(lambda: _buffered(flats, at))
+    cast, rays = timed(lambda: _cast(flats, at))
     words = f"model as it stands, {count} lamps"
     return [
-        _row(f"{words}: what hides them (z-buffer in numpy, {PIXEL_MM} mm)", count, seconds, slow,
-             _alike(ours, buffered)),
-        _row(f"{words}: what hides them (ray casting in numpy)", count, seconds, rays, _alike(ours, cast)),
+        light_row(f"{words}: what hides them (z-buffer in numpy, {PIXEL_MM} mm)", count, seconds, slow,
+                  _alike(ours, buffered)),
+        light_row(f"{words}: what hides them (ray casting in numpy)", count, seconds, rays, _alike(ours, cast)),
     ]
 
 
@@ -112,18 +109,3 @@ def _cast(flats: tuple[Flat, ...], at: Array) -> NDArray[np.bool_]:
 
 def _alike(ours: NDArray[np.bool_], other: NDArray[np.bool_]) -> str:
     return f"{int((ours == other).sum())} of {len(ours)} alike, {int(ours.sum())} hidden"
-
-
-def _timed(task: Callable[[], T], rounds: int = 3) -> tuple[T, float]:
-    best = math.inf
-    for _ in range(rounds):
-        start = time.process_time()
-        answer = task()
-        best = min(best, time.process_time() - start)
-    return answer, best
-
-
-def _row(task: str, size: int, seconds: float, other: float | None, note: str) -> dict[str, object]:
-    return {"task": task, "size": size, "cpu_s": round(seconds, 4),
-            "yardstick_s": None if other is None else round(other, 4),
-            "ratio": None if other is None else round(other / max(seconds, 1e-6), 1), "note": note}
