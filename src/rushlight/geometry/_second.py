@@ -27,7 +27,7 @@ def begun(task: dict[str, Any]) -> subprocess.Popen[bytes] | None:
     if _cores() < 2 or not sys.executable or getattr(sys, "frozen", False):
         return None
     home = str(Path(rushlight.__file__).parents[1])
-    code = f"import sys; sys.path.insert(0, {home!r}); from rushlight.geometry import _second; _second.answer()"
+    code = f"import sys; sys.path.insert(0, {home!r}); from rushlight.geometry._second import answer; answer()"
     try:
         process = subprocess.Popen(
             [sys.executable, "-c", code], stdin=subprocess.PIPE, stdout=subprocess.PIPE, stderr=subprocess.DEVNULL,
