@@ -248,4 +248,4 @@ def test_what_feeds_it_and_a_reading(window, plan, address):
     assert (text["controller"]["states_by"], text["controller"]["button_pin"]) == ("button", 9)
     assert text["rhythms"] == [{"rhythm": "Fl(2) R 10s", "by": "controller"}]
     assert [(row["what"], row["readings"], row["distance_mm"]) for row in text["measured"]] == [("led intensity", [19, 21], 200)]
-    page.get_by_text("intensity: 570 to 1100 mcd").wait_for()  # derived: 19 and 21 lux at 0.2 m, a quarter off
+    page.get_by_text("intensity: 570 to 1100 mcd").first.wait_for()  # derived: 19 and 21 lux at 0.2 m, a quarter off
