@@ -43,3 +43,15 @@ lamps:
   - {name: too, part: yard, at_mm: [150, 50], colour: green, model_mm: 3, states: [dusk], source: {kind: led}}
 """
 """A wall that stands on a yard, in two states."""
+
+
+def windows(count: int, *, wide_mm: float = 12, sheet: str = "opal diffusing film", more: str = "") -> str:
+    """So many alike windows in a line, a lamp tied to each; above them one more, lit by day alone."""
+    pitch = 150 / count
+    places = [25 + pitch * n for n in range(count)]
+    sheets = f", diffusers: [{{sheet: {sheet}, gap_mm: 1}}]" if sheet else ""
+    openings = [f"{{name: w{n}, rect_mm: [{x:g}, 40, {wide_mm:g}, 9]{sheets}}}" for n, x in enumerate(places)]
+    text = BOARD.replace("    relief:", f"    openings: [{', '.join(openings)}]\n    relief:") + SUPPLY_12V + "lamps:\n"
+    return text + "".join(
+        f"  - {{name: lamp {chr(97 + n)}, part: board, at_mm: [{x + wide_mm / 2:g}, 44.5], colour: warm white, "
+        f"opening: w{n}, states: night, brightness: {{seen_in: lit room}}{more}}}\n" for n, x in enumerate(places))

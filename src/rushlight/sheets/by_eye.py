@@ -8,6 +8,7 @@ from rushlight.stages.fault_by_eye import EyeRow, EyeTest, eye_test
 from rushlight.stages.fault_known import KnownFaults, known_faults
 from rushlight.stages.fault_looks import SURELY_LIT_A
 from rushlight.stages.fault_words import BESIDE, in_bay
+from rushlight.stages.strip_choice import run_name
 
 HOW = (
     "No meter: switch each state on in turn, in a dim room, and note which lamps are dark, which much dimmer than "
@@ -76,9 +77,22 @@ def see_words(known: KnownFaults, row: EyeRow) -> str:
         for name, states in by.items():
             every = what != "lit" and states == _states_of(known, name)
             named.setdefault(() if every else tuple(states), []).append(name)
-        words += [f"{says}{_when(states)}: {', '.join(lamp_words(known.design, name) for name in sorted(names))}"
+        words += [f"{says}{_when(states)}: {_lamps_words(known, names, whole=len(named) == 1 and not states)}"
                   for states, names in sorted(named.items())]
     return "; ".join(words)
+
+
+def _lamps_words(known: KnownFaults, names: list[str], *, whole: bool) -> str:
+    """The lamps; where they are most of all and nothing else is said of others, those that are left out."""
+    lit = [name for name in known.bank.emitters if _states_of(known, name)]
+    others = [name for name in lit if name not in names]
+    if whole and len(names) > MOST_LAMPS and len(others) < len(names) / 2:
+        return "all" if not others else f"all but {_named(known, others)}"
+    return _named(known, names)
+
+
+def _named(known: KnownFaults, names: list[str]) -> str:
+    return ", ".join(lamp_words(known.design, name) for name in sorted(names))
 
 
 def lamp_words(design: Design, name: str) -> str:
@@ -86,7 +100,7 @@ def lamp_words(design: Design, name: str) -> str:
     own = design.loom.emitter(name).lamps
     group = {lamp.name: lamp.group for lamp in design.lamps}
     seen = list(dict.fromkeys(group.get(lamp) or lamp for lamp in own))
-    if name in seen or name in own:
+    if name in seen or name in own or name == run_name(own):
         return name
     more = len(seen) - MOST_LAMPS
     return f"{name} ({', '.join(seen[:MOST_LAMPS])}{f' and {more} more' if more > 0 else ''})" if seen else name

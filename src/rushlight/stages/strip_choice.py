@@ -286,8 +286,13 @@ def _has_opening(plan: Plan, lamp: PlacedLamp) -> bool:
     return opening_named(plan, lamp.spot.part if lamp.spot else None, lamp.opening) is not None
 
 
+def run_name(lamps: Sequence[str]) -> str:
+    """What a strip is called that nobody named: after its first lamp."""
+    return lamps[0] if len(lamps) == 1 else f"{lamps[0]} and {len(lamps) - 1} more"
+
+
 def _shared(line: Sequence[PlacedLamp], own: Mapping[str, Source]) -> dict[str, Source]:
-    name = line[0].name if len(line) == 1 else f"{line[0].name} and {len(line) - 1} more"
+    name = run_name([lamp.name for lamp in line])
     return {lamp.name: replace(own[lamp.name], run=name) for lamp in line}
 
 

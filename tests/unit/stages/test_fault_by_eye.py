@@ -6,7 +6,7 @@ from functools import cache
 
 from book_designs import small
 from designed import designed
-from plans import board
+from plans import board, windows
 from rushlight.electric.fault import Fault
 from rushlight.sheets.by_eye import draw, eye_words, left_words, places_words, sum_words
 from rushlight.stages.fault_by_eye import EyeTest, eye_test, place_of
@@ -87,3 +87,26 @@ def test_an_led_behind_fibres_is_told_by_the_lamps_that_are_seen() -> None:
     known, test = looked_at("small")
     told = " ".join(see for see, *_ in eye_words(known, test))
     assert "I1 (" in told and "bow" in told and "bow (" not in told
+
+
+def test_most_lamps_are_told_by_those_that_are_left_out() -> None:
+    lamp = ("{{name: l{n}, part: board, at_mm: [{x}, 50], colour: red, model_mm: 3, states: night, "
+            "brightness: {{intensity_mcd: 50}}}}")
+    made = designed(board("\n".join(lamp.format(n=n, x=20 + 12 * n) for n in range(8))))
+    known = known_faults(made, usual=True)
+    test = eye_test(known)
+    told = {len(row.looks[1][1].dark): see for row, (see, *_) in zip(test.rows, eye_words(known, test), strict=True)}
+    assert told[8] == "dark: all"
+    assert told[1].startswith("dark: l") and "all" not in told[1]
+    most = [(row, see) for row, (see, *_) in zip(test.rows, eye_words(known, test), strict=True)
+            if "all but" in see and not row.looks[1][1].dim]
+    assert most
+    for row, see in most:
+        lit = sorted({f"l{n}" for n in range(8)} - set(row.looks[1][1].dark))
+        assert see == f"dark: all but {', '.join(lit)}" and len(lit) < 4
+
+
+def test_a_strip_that_is_called_after_its_lamps_is_not_told_twice() -> None:
+    known = known_faults(designed(windows(6)), usual=True)
+    told = " ".join(see for see, *_ in eye_words(known, eye_test(known)))
+    assert "lamp a and 5 more" in told and "more (" not in told

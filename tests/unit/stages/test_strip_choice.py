@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from designed import PACKAGED, designed, planned
-from plans import BOARD, SUPPLY_12V
+from plans import windows
 from rushlight.errors import DocumentProblem
 from rushlight.model.design import Source
 from rushlight.stages.aim import settled_sources
@@ -14,18 +14,6 @@ from rushlight.stages.lamps import place_lamps
 from rushlight.stages.source_ways import source_ways
 from rushlight.stages.sources import choose_sources
 from rushlight.stages.strips import LOOKING
-
-
-def windows(count: int, *, wide_mm: float = 12, sheet: str = "opal diffusing film", more: str = "") -> str:
-    """So many alike windows in a line, a lamp tied to each; above them one more, lit by day alone."""
-    pitch = 150 / count
-    places = [25 + pitch * n for n in range(count)]
-    sheets = f", diffusers: [{{sheet: {sheet}, gap_mm: 1}}]" if sheet else ""
-    openings = [f"{{name: w{n}, rect_mm: [{x:g}, 40, {wide_mm:g}, 9]{sheets}}}" for n, x in enumerate(places)]
-    text = BOARD.replace("    relief:", f"    openings: [{', '.join(openings)}]\n    relief:") + SUPPLY_12V + "lamps:\n"
-    return text + "".join(
-        f"  - {{name: lamp {chr(97 + n)}, part: board, at_mm: [{x + wide_mm / 2:g}, 44.5], colour: warm white, "
-        f"opening: w{n}, states: night, brightness: {{seen_in: lit room}}{more}}}\n" for n, x in enumerate(places))
 
 
 def sources(text: str) -> tuple[Source, ...]:
