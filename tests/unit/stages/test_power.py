@@ -8,8 +8,11 @@ import pytest
 
 from designed import designed
 from plans import SUPPLY_AA, board
+from rushlight.electric.elements import CLOSED_SWITCH_OHM
 from rushlight.electric.led import law_spread, voltage_at_current
 from rushlight.sheets.power import supply_table
+from rushlight.stages.network import JOINT_OHM, PLUG_OHM
+from rushlight.stages.resistance_spread import contact_ohm
 
 RED = "{name: a, part: board, at_mm: [20, 50], colour: red, model_mm: 3, states: day, brightness: {intensity_mcd: 100}}"
 TWO = RED + "\n{name: b, part: board, at_mm: [60, 50], colour: red, model_mm: 3, states: night, brightness: {intensity_mcd: 100}}"
@@ -110,3 +113,9 @@ def test_the_protection_board_of_lithium_cells_is_told() -> None:
     rows = {row[0]: str(row[1]) for row in supply_table(designed(board(RED, supply=supply))).rows}
     assert "at 4.6 V to 6 V" in rows["When spent"] and "2.5 A" in rows["When spent"]
     assert "When spent" not in {row[0] for row in supply_table(designed(board(RED, supply=SUPPLY_AA))).rows}
+
+
+def test_the_loom_is_solved_with_the_typical_contacts_of_the_table() -> None:
+    """The worst case spreads about them: they must not part."""
+    typical = {what: contact_ohm(what).typical for what in ("soldered joint", "plug contact", "switch contact")}
+    assert typical == {"soldered joint": JOINT_OHM, "plug contact": PLUG_OHM, "switch contact": CLOSED_SWITCH_OHM}
