@@ -78,7 +78,7 @@ class Bench:
         self.whole, self.fault, self.folder = whole, fault, folder
         self.elements = soldered(whole.network, fault)
         self.sound = self.amps(soldered(whole.network, Fault("none", "")), sound=True)
-        self.now = self.amps(self.elements)
+        self.now = self.amps(self.elements, light=True)
 
     def closed(self, *, sound: bool = False) -> dict[str, set[str]]:
         found = {state: set(on) for state, on in self.whole.closed.items()}
@@ -95,15 +95,17 @@ class Bench:
         program = needed_program("ngspice", "ngspice")
         return network, spice_nodes(network, columns, program=program, folder=self.folder, options="itl1=500")
 
-    def amps(self, elements: list[Element], *, sound: bool = False) -> dict[str, np.ndarray]:
-        """Current of each lamp's resistor, and of the supply, for each state."""
+    def amps(self, elements: list[Element], *, sound: bool = False, light: bool = False) -> dict[str, np.ndarray]:
+        """Current of each lamp's brightest branch, or what of it makes light, and of the supply, for each state."""
         network, volts = self.volts(elements, sound=sound)
         row = {name: k for k, name in enumerate(network.nodes)}
         found = {}
         for element in network.elements:
             drop = volts[row[element.node_a]] - volts[row[element.node_b]]
             if element.name.startswith("r ") and " / " in element.name:
-                found[element.name[2:].rsplit(" / ", 1)[0]] = drop / element.ohm
+                touching = light and self.fault == Fault("short", element.name[2:])  # its legs: no light from it
+                owner, amps = element.name[2:].rsplit(" / ", 1)[0], 0.0 * drop if touching else drop / element.ohm
+                found[owner] = np.maximum(found.get(owner, amps), amps)
             if element.kind == "source":
                 found["supply"] = (element.emf_v - drop) / element.ohm
         return found

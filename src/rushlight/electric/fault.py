@@ -67,7 +67,7 @@ class FaultTable:
     """Predicted readings; the first fault is 'none'.
 
     supply_a (faults, states): current out of the first source; string_a (faults, strings, states); node_v (faults,
-    nodes, states) only where it was asked for, as it takes much room.
+    nodes, states) only where it was asked for, as it takes much room; diodes: how many each string has.
     """
 
     faults: tuple[Fault, ...]
@@ -76,10 +76,21 @@ class FaultTable:
     supply_a: Array
     string_a: Array
     node_v: Array | None = None
+    diodes: tuple[int, ...] = ()
+
+    def light_a(self) -> Array:
+        """Currents of the strings that make light [A]: what passes an only LED whose legs touch makes none."""
+        lit, place = self.string_a.copy(), {name: k for k, name in enumerate(self.strings)}
+        for row, fault in enumerate(self.faults):
+            for part in (fault, *fault.parts):
+                at = place.get(part.element) if part.kind == "short" else None
+                if at is not None and self.diodes[at] == 1:
+                    lit[row, at] = 0.0
+        return lit
 
     def dark(self, fault: int) -> tuple[tuple[str, ...], ...]:
         """For each state the strings that are lit in the sound loom and dark with this fault."""
-        lost = (self.string_a[0] >= LIT_A) & (self.string_a[fault] < LIT_A)
+        lost = (self.string_a[0] >= LIT_A) & (self.light_a()[fault] < LIT_A)
         return tuple(
             tuple(name for name, off in zip(self.strings, lost[:, k], strict=True) if off)
             for k in range(len(self.states))
@@ -182,7 +193,9 @@ def fault_table(
     filled = _Filled.empty(network, columns, len(listed), voltages=voltages)
     for numbers, case in _batches(network, columns, listed):
         _fill(filled, case, [listed[k] for k in numbers], at=numbers, start_v=np.nan_to_num(sound.node_v))
-    return FaultTable(listed, columns.names, network.named("string"), filled.supply_a, filled.string_a, filled.node_v)
+    diodes = tuple(len(element.laws) for element in network.elements if element.kind == "string")
+    return FaultTable(listed, columns.names, network.named("string"), filled.supply_a, filled.string_a, filled.node_v,
+                      diodes)
 
 
 def _batches(

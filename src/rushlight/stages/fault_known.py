@@ -72,7 +72,8 @@ class Bank:
     @cached_property
     def amps(self) -> Array:
         """Current of the brightest branch of each emitter [A], shape (faults, emitters, states)."""
-        parts = [self.table.string_a[:, rows].max(axis=1) for rows in self.strings_of.values()]
+        light_a = self.table.light_a()
+        parts = [light_a[:, rows].max(axis=1) for rows in self.strings_of.values()]
         return np.array(parts).reshape(len(parts), *self.table.supply_a.shape).transpose(1, 0, 2)
 
 

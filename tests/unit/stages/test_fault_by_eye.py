@@ -110,3 +110,15 @@ def test_a_strip_that_is_called_after_its_lamps_is_not_told_twice() -> None:
     known = known_faults(designed(windows(6)), usual=True)
     told = " ".join(see for see, *_ in eye_words(known, eye_test(known)))
     assert "lamp a and 5 more" in told and "more (" not in told
+
+
+def test_an_led_whose_legs_touch_is_dark_though_its_current_flows() -> None:
+    """By reason: the current passes the LED by; its resistor reads more than before."""
+    known, test = looked_at("lantern")
+    row = next(row for row in test.rows if Fault("short", "flame / 1") in row.faults)
+    assert all("flame" in look.dark for _, look in row.looks)
+    table = known.table
+    case = table.faults.index(Fault("short", "flame / 1"))
+    string = table.strings.index("flame / 1")
+    assert (table.string_a[case, string] > table.string_a[0, string]).all() and (table.light_a()[case, string] == 0).all()
+    assert (table.light_a()[0] == table.string_a[0]).all()
