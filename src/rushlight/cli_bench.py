@@ -12,7 +12,7 @@ from pathlib import Path
 from rushlight.errors import OutOfRange, UnknownName
 from rushlight.files._atomic import write_atomic
 from rushlight.model.design import Design
-from rushlight.sheets.by_eye import eye_words, hidden_words, sum_words
+from rushlight.sheets.by_eye import KIND_WORDS, eye_words, hidden_words, sum_words
 from rushlight.sheets.probe_use import probe_use
 from rushlight.stages.fault_by_eye import eye_test
 from rushlight.stages.fault_finding import KnownFaults, Probe, Seen, Verdict, known_faults, verdict
@@ -65,8 +65,10 @@ def _by_eye(design: Design) -> list[str]:
     """The whole test without a meter, a look and what it means at a time."""
     known = known_faults(design, usual=True)
     test = eye_test(known)
-    said = [sum_words(test), *filter(None, [hidden_words(test)]), ""]
-    for number, (see, places, enough, left) in enumerate(eye_words(known, test), 1):
+    said, kind = [sum_words(test), *filter(None, [hidden_words(test)])], ""
+    for number, (row, (see, places, enough, left)) in enumerate(zip(test.rows, eye_words(known, test), strict=True), 1):
+        said += ["", f"{KIND_WORDS[row.kind]}:"] if row.kind != kind else []
+        kind = row.kind
         said += [f"{number}. {see}", f"   it is: {places}", *([] if enough == "place" else [f"   left: {left}"])]
     return said
 

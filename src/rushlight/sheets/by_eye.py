@@ -1,10 +1,12 @@
-"""The whole test without a meter: what is seen, where it then is, whether that is enough, what is left."""
+"""The whole test without a meter: what is seen, by its kind, and where it then is."""
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from rushlight.model.design import Design
 from rushlight.model.sheet import Column, Note, Sheet, Table
-from rushlight.stages.fault_by_eye import EyeRow, EyeTest, eye_test
+from rushlight.stages.fault_by_eye import KINDS, EyeRow, EyeTest, eye_test
 from rushlight.stages.fault_known import KnownFaults, known_faults
 from rushlight.stages.fault_looks import SURELY_LIT_A
 from rushlight.stages.fault_words import BESIDE, in_bay
@@ -12,13 +14,19 @@ from rushlight.stages.strip_choice import run_name
 
 HOW = (
     "No meter: switch each state on in turn, in a dim room, and note which lamps are dark, which much dimmer than "
-    "their like, and which are lit though they should be dark. Find that in the first column. 'Place': it is there, "
-    "and the eye was enough. 'Lamp': it is that lamp's own LED, resistor or lead; look along it, turn the LED, heat "
-    "the joints. 'No': the places named look alike; where two lamps to compare are told, that parts them further, else "
-    "a meter does, or look at each. It holds every break, dead or reversed LED, cold joint, short, weak or turned "
-    "cell, wrong resistor and stuck contact, one at a time; leads that are mixed up are in the search for a fault "
-    "(app, phone, 'rushlight bench')."
+    "their like, and which are lit though they should be dark. Find that below: few lamps stand before many. Where one "
+    "place is named, it is there. Where more are named they look alike; where two lamps to compare are told, that "
+    "parts them further, else a meter does, or look at each. It holds every break, dead or reversed LED, cold joint, "
+    "short, weak or turned cell, wrong resistor and stuck contact, one at a time; leads that are mixed up are in the "
+    "search for a fault (app, phone, 'rushlight bench')."
 )
+
+KIND_WORDS = {
+    "one": "One lamp dark, all others as usual", "dark": "Lamps dark together, or all of a circuit",
+    "dim": "Lamps that are dim", "lit": "Lamps that are lit though they should be dark",
+}
+
+ALONG = "Look along that lamp's own way: heat its joints, turn its LED. Its resistor belongs to the LED."
 
 MOST_LAMPS = 3
 """Lamps of one LED that are named."""
@@ -35,13 +43,37 @@ def draw(design: Design) -> tuple[Sheet, ...]:
     test = eye_test(known)
     if not test.rows:
         return ()
-    table = Table("by-eye", "What you see, and where it is", COLUMNS,
-                  tuple(tuple(row) for row in eye_words(known, test)), hidden_words(test))
-    return (Sheet("by-eye", "Without a meter", (Note(HOW), Note(sum_words(test)), table)),)
+    return (Sheet("by-eye", "Without a meter", (Note(HOW), Note(sum_words(test)), *_tables(known, test))),)
 
 
-COLUMNS = (Column("see", "You see", wide=True), Column("places", "It is", wide=True), Column("enough", "Enough?"),
-           Column("left", "What is left", wide=True))
+def _tables(known: KnownFaults, test: EyeTest) -> tuple[Table, ...]:
+    """A table for each kind of look; what may be hidden stands under the last."""
+    by = {kind: tuple(row for row in test.rows if row.kind == kind) for kind in KINDS}
+    *others, last = [_table(known, kind, rows) for kind, rows in by.items() if rows]
+    said = (last.caption, hidden_words(test))
+    return (*others, replace(last, caption=" ".join(filter(None, said))))
+
+
+def _table(known: KnownFaults, kind: str, rows: tuple[EyeRow, ...]) -> Table:
+    see = Column("see", "Dark alone" if kind == "one" else "You see", wide=True)
+    compared = kind == "dim" and any(row.compare for row in rows)
+    columns = (see, *([Column("compare", "Then compare", wide=True)] if compared else ()),
+               Column("places", "It is", wide=True))
+    cells = tuple(_cells(known, row, compared=compared) for row in rows)
+    return Table(f"by-eye-{kind}", KIND_WORDS[kind], columns, cells, ALONG if kind == "one" else "")
+
+
+def _cells(known: KnownFaults, row: EyeRow, *, compared: bool) -> tuple[str, ...]:
+    design = known.design
+    if row.kind == "one":
+        leads = [place_words(design, place) for place in row.places if place != row.branch]
+        return lamp_words(design, row.branch), " or ".join(leads + ["the LED"] * (row.branch in row.places))
+    see, places = see_words(known, row), places_words(design, row.places)
+    if not row.compare:
+        return (see, *([""] if compared else []), places)
+    if not compared:
+        return see, f"{places}; {left_words(design, row)}"
+    return see, compare_words(design, row), parts_words(design, row)
 
 
 def eye_words(known: KnownFaults, test: EyeTest) -> list[tuple[str, str, str, str]]:
@@ -140,9 +172,23 @@ def left_words(design: Design, row: EyeRow) -> str:
         return f"look along {row.branch}: {len(row.places)} places"
     if row.compare is None:
         return f"{len(row.places)} places look alike"
-    told = [f"{BESIDE[value].replace('X', 'it')}: {places_words(design, places[:MOST_PLACES // 2])}"
-            + (f" and {len(places) - MOST_PLACES // 2} more" if len(places) > MOST_PLACES // 2 else "")
-            for value, places in row.parts]
+    return f"{compare_words(design, row)}; {parts_words(design, row)}"
+
+
+def compare_words(design: Design, row: EyeRow) -> str:
+    """Which two lamps to look at beside each other, and when; nothing where that tells nothing."""
     probe = row.compare
+    if probe is None:
+        return ""
     one, two = (lamp_words(design, name) for name in (probe.plus, probe.back))
-    return f"in '{probe.state}' compare {one} with {two}; {'; '.join(told)}"
+    return f"in '{probe.state}' compare {one} with {two}"
+
+
+def parts_words(design: Design, row: EyeRow) -> str:
+    """What each answer of the comparison then leaves."""
+    most = MOST_PLACES // 2
+    return "; ".join(
+        f"{BESIDE[value].replace('X', 'it')}: {places_words(design, places[:most])}"
+        + (f" and {len(places) - most} more" if len(places) > most else "")
+        for value, places in row.parts
+    )

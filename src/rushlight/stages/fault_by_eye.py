@@ -19,6 +19,9 @@ from rushlight.stages.fault_seen import Look, Probe, Seen
 MOST_COMPARED = 12
 """So many pairs of lamps are thought of where looks leave several places."""
 
+KINDS = ("one", "dark", "dim", "lit")
+"""What is seen: one lamp dark and all else as usual, several dark, some dim, some lit that should be dark."""
+
 BEST_PARTS = 2
 """A comparison is told where what it shows leaves at least so many sets of faults."""
 
@@ -45,10 +48,23 @@ class EyeRow:
         """'place' where one place is left, 'lamp' where one lamp's own way is, 'no' where more than that."""
         return "place" if len(self.places) == 1 else "lamp" if self.branch else "no"
 
+    @property
+    def kind(self) -> str:
+        """Of KINDS what is seen; 'one' where it is then along that lamp's own way, 'dim' where some are dark too."""
+        if any(look.lit for _, look in self.looks):
+            return "lit"
+        if any(look.dim for _, look in self.looks):
+            return "dim"
+        dark = set().union(*(look.dark for _, look in self.looks))
+        return "one" if dark == {self.branch} else "dark"
+
 
 @dataclass(frozen=True, slots=True)
 class EyeTest:
-    """Every look of the known faults, the most usual first, and the faults that may look as if nothing were wrong."""
+    """Every look of the known faults, and the faults that may look as if nothing were wrong.
+
+    Rows stand as they are looked for: by kind, those with few lamps first, then by the lamps' names.
+    """
 
     rows: tuple[EyeRow, ...]
     hidden: tuple[Fault, ...]
@@ -81,7 +97,13 @@ def eye_test(known: KnownFaults) -> EyeTest:
             rows.append(_row(known, tuple(zip(states, (one.one(head) for one in looks), strict=True)), fits, found))
         else:
             hidden = tuple(one for one in found if one.kind != "none")
-    return EyeTest(tuple(sorted(rows, key=lambda row: (PRIORS.index(row.faults[0].kind), len(row.places)))), hidden)
+    return EyeTest(tuple(sorted(rows, key=_looked_for)), hidden)
+
+
+def _looked_for(row: EyeRow) -> tuple[int, int, list[str], list[list[str]]]:
+    seen = [sorted({*look.dark, *look.dim, *look.lit}) for _, look in row.looks]
+    names = sorted({name for one in seen for name in one})
+    return KINDS.index(row.kind), len(names), names, seen
 
 
 def _fits(known: KnownFaults, looks: list[Looks], head: int) -> list[int]:

@@ -9,7 +9,7 @@ from typing import Any
 from rushlight.electric.fault import Fault
 from rushlight.errors import RushlightError
 from rushlight.model.design import Design
-from rushlight.sheets.by_eye import eye_words, hidden_words, sum_words
+from rushlight.sheets.by_eye import KIND_WORDS, eye_words, hidden_words, sum_words
 from rushlight.sheets.gates import SIGNS
 from rushlight.sheets.meter import meter_drawing
 from rushlight.sheets.meter_use import mind
@@ -87,8 +87,8 @@ def _by_eye_json(design: Design) -> dict[str, Any]:
     if _HELD.by_eye is None:
         known = known_faults(design, usual=True)
         test = eye_test(known)
-        rows = [{"see": see, "is": places, "left": "" if enough == "place" else left}
-                for see, places, enough, left in eye_words(known, test)]
+        rows = [{"see": see, "is": places, "left": "" if enough == "place" else left, "kind": KIND_WORDS[row.kind]}
+                for row, (see, places, enough, left) in zip(test.rows, eye_words(known, test), strict=True)]
         _HELD.by_eye = {"says": sum_words(test), "hidden": hidden_words(test), "rows": rows}
     return _HELD.by_eye
 

@@ -8,8 +8,9 @@ from book_designs import small
 from designed import designed
 from plans import board, windows
 from rushlight.electric.fault import Fault
-from rushlight.sheets.by_eye import draw, eye_words, left_words, places_words, sum_words
-from rushlight.stages.fault_by_eye import EyeTest, eye_test, place_of
+from rushlight.model.sheet import Table
+from rushlight.sheets.by_eye import draw, eye_words, hidden_words, left_words, places_words, sum_words
+from rushlight.stages.fault_by_eye import KINDS, EyeTest, eye_test, place_of
 from rushlight.stages.fault_finding import Probe, Seen, known_faults, verdict
 from rushlight.stages.fault_known import KnownFaults, identity
 from seeded_faults import bench
@@ -75,7 +76,22 @@ def test_the_sheet_has_a_row_for_each_look_and_counts_them() -> None:
     assert len(words) == len(test.rows) and all(all(row) for row in words)
     assert sum_words(test).startswith(f"Of {len(words)} looks")
     (sheet,) = draw(known.design)
-    assert sheet.key == "by-eye" and len(sheet.blocks[-1].rows) >= 10  # type: ignore[union-attr]
+    tables = [block for block in sheet.blocks if isinstance(block, Table)]
+    assert sheet.key == "by-eye" and sum(len(table.rows) for table in tables) == len(test.rows) >= 10
+    assert hidden_words(test) in tables[-1].caption
+
+
+def test_what_is_seen_stands_by_its_kind_with_few_lamps_first() -> None:
+    known, test = looked_at("lantern")
+    kinds = [KINDS.index(row.kind) for row in test.rows]
+    assert kinds == sorted(kinds) and {"one", "dim", "lit"} <= {row.kind for row in test.rows}
+    for kind in KINDS:
+        lamps = [len(set().union(*(look.dark | look.dim | look.lit for _, look in row.looks)))
+                 for row in test.rows if row.kind == kind]
+        assert lamps == sorted(lamps)
+    (sheet,) = draw(known.design)
+    alone = next(block for block in sheet.blocks if isinstance(block, Table) and block.key == "by-eye-one")
+    assert ("green glass", "lead B3 (yellow) or lead R4 (black) or the LED") in alone.rows
 
 
 def test_places_are_named_as_the_loom_names_them() -> None:

@@ -45,11 +45,18 @@ export function Fault({ top, state }) {
       ${found.next && found.verdict.kind !== "sound" && html`<${Next} top=${top} state=${state} next=${found.next} look=${look} nothing=${found.verdict.kind === "nothing yet"} />`}
     </div>
     <${Evidence} top=${top} state=${state} found=${found} />
-    ${found.by_eye && found.by_eye.rows.length > 0 && html`<details class="b-group"><summary><h3>The whole test without a meter</h3><span>${found.by_eye.rows.length}</span></summary>
-      <p>Switch each state on in turn and look which lamps are dark, much dimmer than their like, or lit though they should be dark. ${found.by_eye.says} ${found.by_eye.hidden}</p>
-      <dl class="b-how b-outcomes">${found.by_eye.rows.map((row, n) => html`<div key=${n}><dt>${row.see}</dt><dd>${row.is}${row.left && html` <small>left: ${row.left}</small>`}</dd></div>`)}</dl></details>`}
+    ${found.by_eye && found.by_eye.rows.length > 0 && html`<${ByEye} test=${found.by_eye} />`}
     <details class="b-group"><summary><h3>Plus, a good joint, no meter</h3></summary>${(found.how || []).map(text => html`<p>${text}</p>`)}</details>
   </div>`;
+}
+
+// Every look that a single fault gives, by its kind: each kind is opened by itself.
+function ByEye({ test }) {
+  const kinds = [...new Set(test.rows.map(row => row.kind))].map(kind => [kind, test.rows.filter(row => row.kind === kind)]);
+  return html`<details class="b-group"><summary><h3>The whole test without a meter</h3><span>${test.rows.length}</span></summary>
+    <p>Switch each state on in turn and look which lamps are dark, much dimmer than their like, or lit though they should be dark. ${test.says} ${test.hidden}</p>
+    ${kinds.map(([kind, rows]) => html`<details class="b-group" key=${kind}><summary><h4>${kind}</h4><span>${rows.length}</span></summary>
+      <dl class="b-how b-outcomes">${rows.map((row, n) => html`<div key=${n}><dt>${row.see}</dt><dd>${row.is}${row.left && html` <small>left: ${row.left}</small>`}</dd></div>`)}</dl></details>`)}</details>`;
 }
 
 function lastLook(log, state) {
