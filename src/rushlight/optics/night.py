@@ -16,6 +16,7 @@ from numpy.typing import NDArray
 
 from rushlight.optics.display import encoded_finely, into_gamut, luminance_of, root_tone
 from rushlight.optics.glare import FIRST_DEG, share_below
+from rushlight.optics.toward import lean_cosine
 from rushlight.units import checked
 
 Array = NDArray[np.float64]
@@ -33,7 +34,7 @@ class Lit:
     """A lamp in a raster: a disc, or a shape; `light` is what it adds in all, as cd/m2 times pixels.
 
     `bands` are luminances along a shape over their mean, in even steps from one of its `ends_px` to the other; without
-    them its light is even.
+    them its light is even. `lean` draws a disc together as in `toward.seen_aslant`.
     """
 
     at_px: Place
@@ -42,6 +43,7 @@ class Lit:
     shape_px: tuple[Place, ...] = ()
     bands: tuple[float, ...] = ()
     ends_px: tuple[Place, Place] = ((0.0, 0.0), (0.0, 0.0))
+    lean: Place = (0.0, 0.0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -119,10 +121,26 @@ def _lay_disc(raster: Array, lamp: Lit, radius: float) -> None:
     shown = max(radius, 0.5)
     reach = math.ceil(shown + 0.5)
     left, top = math.floor(x) - reach, math.floor(y) - reach
-    along_x = left + np.arange(2 * reach + 1) + 0.5 - x
-    along_y = top + np.arange(2 * reach + 1) + 0.5 - y
-    cover = np.clip(shown + 0.5 - np.hypot(along_x[None, :], along_y[:, None]), 0.0, 1.0)
+    along_x = left + np.arange(2 * reach + 1, dtype=np.float64) + 0.5 - x
+    along_y = top + np.arange(2 * reach + 1, dtype=np.float64) + 0.5 - y
+    if lamp.lean == (0.0, 0.0):
+        past = np.hypot(along_x[None, :], along_y[:, None]) - shown
+    else:
+        past = _past_ellipse(along_x, along_y, (max(radius * lean_cosine(lamp.lean), 0.5), shown), lamp.lean)
+    cover = np.clip(0.5 - past, 0.0, 1.0)
     _add(raster, lamp, cover / cover.sum(), (left, top))
+
+
+def _past_ellipse(along_x: Array, along_y: Array, halves: Place, lean: Place) -> Array:
+    """How far places lie past an ellipse's edge, by its half axes along the lean and across it: true near the edge.
+
+    (q^2 - q) / |g| with q the place over the half axes and g the slope of q^2 / 2; for a circle it is true throughout.
+    """
+    x, y = (way / math.hypot(*lean) for way in lean)
+    along = (along_x[None, :] * x + along_y[:, None] * y) / halves[0]
+    across = (along_y[:, None] * x - along_x[None, :] * y) / halves[1]
+    q, slope = np.hypot(along, across), np.hypot(along / halves[0], across / halves[1])
+    return np.asarray(np.where(slope > 0.0, (q * q - q) / np.where(slope > 0.0, slope, 1.0), -halves[0]))
 
 
 def grounds_laid(grounds: tuple[LitGround, ...], rows: int, columns: int) -> Array:

@@ -1,4 +1,4 @@
-"""How much of its light a lamp sends towards an eye off its axis: its cone, its sector's screen."""
+"""What an eye off a lamp's axis sees of it: its cone, its sector's screen, how narrow it looks."""
 
 from __future__ import annotations
 
@@ -9,6 +9,7 @@ from rushlight.optics.sector import screened_share
 from rushlight.units import checked
 
 Way = tuple[float, float, float]
+Place = tuple[float, float]
 
 
 @dataclass(frozen=True, slots=True)
@@ -17,7 +18,9 @@ class Beam:
 
     `axis` is the unit vector (ahead, port, up) of its axis, None where nobody said how it lies; `order` the exponent
     of its cos^m law, `edge_deg` the half angle beyond which nothing is sent, `arc_deg` the bearings between which its
-    screen lets it show (None without one) and `cut_deg` the angle past them within which it goes out.
+    screen lets it show (None without one) and `cut_deg` the angle past them within which it goes out. `lies` are the
+    ways of x and y on the drawing of a flat lamp; None for one that looks alike from all sides, or of which nobody
+    said how it lies.
     """
 
     axis: Way | None
@@ -25,6 +28,7 @@ class Beam:
     edge_deg: float = 90.0
     arc_deg: tuple[float, float] | None = None
     cut_deg: float = 5.0
+    lies: tuple[Way, Way] | None = None
 
 
 def cone_share(order: float, edge_deg: float, *, cosine: float) -> float:
@@ -80,3 +84,42 @@ def beam_share(beam: Beam, to_eye: Way) -> float:
         return share
     bearing_deg = math.degrees(math.atan2(-to_eye[1], to_eye[0]))
     return share * screened_share(bearing_deg, *beam.arc_deg, cut_deg=beam.cut_deg)
+
+
+def seen_aslant(points: tuple[Place, ...], lean: Place, *, about: Place) -> tuple[Place, ...]:
+    """Places of a flat shape as an eye off its straight look sees them: drawn together along the lean.
+
+    Parameters
+    ----------
+    points : tuple of (x, y)
+        In any length.
+    lean : (x, y)
+        The unit vector to the eye along the shape's own x and y [-]: as long as the sine of the angle off the straight
+        look, 0 to 1.
+    about : (x, y)
+        The place that stays.
+    Returns
+    -------
+    tuple of (x, y)
+        The same places; an area is the cosine of the angle times what it was, a length across the lean as it was.
+    Raises
+    ------
+    OutOfRange
+        If the lean is longer than 1.
+    Notes
+    -----
+    p - l (l . p) / (1 + cos): cos along the lean, 1 across it. The turn about the line of sight is left out (polar
+    decomposition), so that what is laid out flat stays as it is laid.
+    Source
+    ------
+    Orthographic projection of a flat shape.
+    """
+    share = 1.0 / (1.0 + lean_cosine(lean))
+    off = [share * ((x - about[0]) * lean[0] + (y - about[1]) * lean[1]) for x, y in points]
+    return tuple((x - by * lean[0], y - by * lean[1]) for (x, y), by in zip(points, off, strict=True))
+
+
+def lean_cosine(lean: Place) -> float:
+    """Cosine of the angle off the straight look [-] by a lean as in `seen_aslant`, with its errors."""
+    sine = checked("length of the lean", math.hypot(*lean), 0.0, 1.0 + 1e-6)
+    return math.sqrt(max(1.0 - sine * sine, 0.0))

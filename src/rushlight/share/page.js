@@ -44,21 +44,17 @@ function groundUnder(colours) {
 
 // --- the picture ---------------------------------------------------------------------------------------------------
 
-// What reaches the viewer's place; in the plan's own one it is known already, square on there is nothing to know.
-function lookedAt() {
-  const own = from && plans && from.bearing === plans[0] && from.height === plans[1];
-  if (!from) return { shares: {}, behind: [] };
-  return own ? { shares: state.shares, behind: lit.picture.behind[state.name] } : outlookOf({ ...lit.picture.round, beam_of: lit.beam_of }, state.name, from);
-}
+// What reaches the viewer's place; square on there is nothing to know.
+const lookedAt = () => from ? outlookOf({ ...lit.picture.round, beam_of: lit.beam_of }, state.name, from) : { shares: {}, leans: {}, behind: [] };
 
 // The light of the state: once for each state, and once more when its rhythms begin or end.
 function laidAnew() {
-  const { shares, behind } = lookedAt();
+  const { shares, leans, behind } = lookedAt();
   const seen = Object.entries(lit.lamps).filter(([number]) => state.mcd[number] > 0 && shares[number] !== 0 && !state.behind.includes(Number(number)));
   const shapeOf = (number, lamp) => state.shapes[number] || lamp.shape;
   const lamps = seen.map(([number, lamp]) => ({
-    at: inside(lamp.at), radius: lamp.radius * density, shape: lamp.shape.length ? shapeOf(number, lamp).map(inside) : null, xy: lit.picture.hues[lamp.colour],
-    bands: lamp.bands || null, ends: lamp.ends && lamp.ends.map(inside), cd: state.mcd[number] / 1000 * (shares[number] ?? 1), rhythm: clock && lit.rhythm_of[number] || "",
+    at: inside(lamp.at), radius: lamp.radius * density, shape: lamp.shape.length ? seenAslant(shapeOf(number, lamp), leans[number]).map(inside) : null, xy: lit.picture.hues[lamp.colour],
+    bands: lamp.bands || null, ends: lamp.ends && seenAslant(lamp.ends, leans[number], shapeOf(number, lamp)).map(inside), lean: leans[number] && [leans[number][0], -leans[number][1]], cd: state.mcd[number] / 1000 * (shares[number] ?? 1), rhythm: clock && lit.rhythm_of[number] || "",
   }));
   const pools = lit.picture.pools.flatMap((pool, n) => !lit.grounds[n] || !pool.states.includes(state.name) || behind.includes(pool.part) ? [] : [{
     origin: inside(lit.grounds[n].origin), step: [density * lit.grounds[n].step[0], -density * lit.grounds[n].step[1]], grid: pool.cd_m2,

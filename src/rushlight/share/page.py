@@ -106,10 +106,9 @@ def _lit(design: Design) -> dict[str, Any]:
     for row in design.light.lamps:
         states[row.state][numbers[row.lamp]] = float(f"{1000 * row.intensity_cd.typical:.5g}")
     return {
-        "states": [{"name": state.name, "mcd": states[state.name], **_past_doors(design, state, layout),
-                    "shares": {numbers[name]: share for name, share in picture.shares[state.name].items()}}
+        "states": [{"name": state.name, "mcd": states[state.name], **_past_doors(design, state, layout)}
                    for state in design.plan.states],
-        "picture": asdict(_without_places(picture)),
+        "picture": asdict(_as_shown(_without_places(picture), design)),
         "beam_of": {numbers[name]: beam for name, beam in picture.round.beam_of.items()},
         "grounds": [_ground(pool, layout) for pool in shown_pools(design)],
         "sheet_mm": (layout.width_mm, layout.height_mm), "scale": layout.scale,
@@ -135,6 +134,14 @@ def _past_doors(design: Design, state: State, layout: Layout) -> dict[str, Any]:
 def _without_places(shown: ShownPicture) -> ShownPicture:
     """The picture's terms without what the script does not read: places on parts and the lamps behind a ground."""
     return replace(shown, pools=tuple(replace(pool, lamps=(), edge_mm=()) for pool in shown.pools))
+
+
+def _as_shown(shown: ShownPicture, design: Design) -> ShownPicture:
+    """Flat lamps as the page lays their parts: one drawn from inside is turned over."""
+    over = {part.name for part in design.plan.parts if _over(part)}
+    beams = tuple(replace(beam, lies=((-beam.lies[0][0], -beam.lies[0][1], -beam.lies[0][2]), beam.lies[1]))
+                  if beam.lies and beam.part in over else beam for beam in shown.round.beams)
+    return replace(shown, round=replace(shown.round, beams=beams))
 
 
 def _ground(pool: ShownPool, layout: Layout) -> dict[str, Any] | None:

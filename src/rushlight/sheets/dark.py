@@ -13,13 +13,14 @@ from rushlight.model.sheet import Circle, Drawing, Ink, Layer, Mark, Picture, Po
 from rushlight.optics.display import decoded, luminance_of
 from rushlight.optics.glare import AGE_YEARS
 from rushlight.optics.night import ground_light
+from rushlight.optics.toward import seen_aslant
 from rushlight.sheets.amounts import amount, sentence
 from rushlight.sheets.glow import SOOT, Glow, View, glow_png
 from rushlight.sheets.night_pools import bands_of, paper_pools
 from rushlight.sheets.night_words import night_words, turned_away
 from rushlight.sheets.place import SCALES
 from rushlight.sheets.words import shortened, slug
-from rushlight.stages.outlook import Array, eye_of, outlook
+from rushlight.stages.outlook import Outlook, eye_of, outlook
 from rushlight.stages.poses import free_shape
 
 WIDE_MM, HIGH_MM = 174.0, 224.0
@@ -52,6 +53,10 @@ class Laid:
         left, right, low, _ = _box(self.part)
         x = point[0] - left if self.part.drawn_from == "outside" else right - point[0]
         return (self.corner_mm[0] + x * self.scale, self.corner_mm[1] + (point[1] - low) * self.scale)
+
+    def way(self, way: Point) -> Point:
+        """A way on the part, turned as `at` turns its places, in its own length."""
+        return way if self.part.drawn_from == "outside" else (-way[0], way[1])
 
 
 @dataclass(frozen=True, slots=True)
@@ -176,17 +181,29 @@ def glows(design: Design, state: State, layout: Layout) -> tuple[Glow, ...]:
 
 def lit_glows(design: Design, state: State, layout: Layout, *, square_on: bool = False) -> dict[str, Glow]:
     """The same by the lamp's name; `square_on` as if each part were looked at so, whatever the plan says."""
-    lights = seen_lights(design, state.name, None if square_on else eye_of(design.plan))
+    look = outlook(design, state.name, None if square_on else eye_of(design.plan))
+    lights = seen_lights(design, state.name, look)
     places = {laid.part.name: laid for laid in layout.parts}
     return {
-        lamp.name: glow_shape(design, lamp, places[lamp.spot.part], lights[lamp.name])
-        for lamp in design.lamps if lamp.name in lights and lamp.spot and lamp.spot.part in places
+        lamp.name: _leant(glow_shape(design, lamp, laid, lights[lamp.name]), laid.way(look.leans[lamp.name]))
+        if lamp.name in look.leans else glow_shape(design, lamp, laid, lights[lamp.name])
+        for lamp in design.lamps if lamp.name in lights and lamp.spot and (laid := places.get(lamp.spot.part))
     }
 
 
-def seen_lights(design: Design, state: str, to_eye: Array | None) -> dict[str, LampLight]:
+def _leant(glow: Glow, lean: Point) -> Glow:
+    """A flat lamp as narrow as it is seen."""
+    if not glow.shape_mm:
+        return replace(glow, lean=lean)
+    xs, ys = zip(*glow.shape_mm, strict=True)
+    middle = ((min(xs) + max(xs)) / 2, (min(ys) + max(ys)) / 2)
+    start, end = seen_aslant(glow.ends_mm, lean, about=middle)
+    return replace(glow, shape_mm=seen_aslant(glow.shape_mm, lean, about=middle), ends_mm=(start, end))
+
+
+def seen_lights(design: Design, state: str, look: Outlook) -> dict[str, LampLight]:
     """Lamps of which an eye sees something in a state, by name, with the intensity that they send there."""
-    shares = outlook(design, state, to_eye).lamps
+    shares = look.lamps
     rows = [row for row in design.light.lamps if row.state == state and not _shut(design, row)]
     return {row.lamp: replace(row, intensity_cd=row.intensity_cd.times(shares.get(row.lamp, 1.0)))
             for row in rows if shares.get(row.lamp, 1.0) > 0.0}
@@ -222,7 +239,7 @@ def _fills(design: Design, lamp: PlacedLamp) -> bool:
 
 def unlit(design: Design, state: State, layout: Layout) -> tuple[Mark, ...]:
     """Thin rings, and thin edges of openings, for lamps that are dark in the state."""
-    lights = seen_lights(design, state.name, eye_of(design.plan))
+    lights = seen_lights(design, state.name, outlook(design, state.name, eye_of(design.plan)))
     places = {laid.part.name: laid for laid in layout.parts}
     marks: list[Mark] = []
     for lamp in design.lamps:

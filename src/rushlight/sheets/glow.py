@@ -36,7 +36,10 @@ SOOT = (20, 17, 15)
 
 @dataclass(frozen=True, slots=True)
 class Glow:
-    """One lit lamp on paper: a disc of its true size, or the shape of an opening with the bands that a strip leaves."""
+    """One lit lamp on paper: a disc of its true size, or the shape of an opening with the bands that a strip leaves.
+
+    `lean` draws a disc together as in `toward.seen_aslant`; a shape's places are so already.
+    """
 
     at_mm: Point
     radius_mm: float
@@ -45,6 +48,7 @@ class Glow:
     shape_mm: tuple[Point, ...] = ()
     bands: tuple[float, ...] = ()
     ends_mm: tuple[Point, Point] = ((0.0, 0.0), (0.0, 0.0))
+    lean: Point = (0.0, 0.0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,7 +101,8 @@ def _lit(glow: Glow, density: float, rows: int, pixel_mm: float) -> Lit:
     red, green, blue = (float(part) for part in linear_srgb(glow.xy, pixel_light(glow.intensity_cd, pixel_mm)))
     at, shape = _placed((glow.at_mm,), density, rows), _placed(glow.shape_mm, density, rows)
     start, end = _placed(glow.ends_mm, density, rows)
-    return Lit(at[0], glow.radius_mm * density, (red, green, blue), shape, glow.bands, (start, end))
+    return Lit(at[0], glow.radius_mm * density, (red, green, blue), shape, glow.bands, (start, end),
+               (glow.lean[0], -glow.lean[1]))
 
 
 def _ground_of(pool: PaperPool, density: float, rows: int) -> LitGround:

@@ -43,8 +43,7 @@ def viewer_words(plan: Plan) -> str:
         return "Each part is seen square on."
     flat = "parts are laid out flat."
     if any(part.openings for part in plan.parts):
-        flat += (" Openings seen aslant keep their width here and show fainter for it: their light is right, "
-                 "their brightness too low.")
+        flat += " Openings are as narrow as they look from there, and as bright."
     return f"Seen from {way_words(subject.viewing_bearing_deg, subject.viewing_height_deg)}; {flat}"
 
 

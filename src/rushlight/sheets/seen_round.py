@@ -12,7 +12,7 @@ from rushlight.stages.stands import base_point
 
 @dataclass(frozen=True, slots=True)
 class RoundBeam:
-    """A beam, and the part with which its lamp turns; lamps that send their light alike share one."""
+    """A beam, and the part with which its lamp turns; lamps that send their light alike, and lie alike, share one."""
 
     axis: Way | None
     order: float
@@ -20,6 +20,7 @@ class RoundBeam:
     arc_deg: tuple[float, float] | None
     cut_deg: float
     part: str
+    lies: tuple[Way, Way] | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,7 +59,9 @@ def seen_round(design: Design) -> SeenRound:
 
 def _shared(beam: Beam, part: str) -> RoundBeam:
     axis = None if beam.axis is None else _way(beam.axis)
-    return RoundBeam(axis, round(beam.order, 6), round(beam.edge_deg, 6), beam.arc_deg, round(beam.cut_deg, 6), part)
+    lies = None if beam.lies is None else (_way(beam.lies[0]), _way(beam.lies[1]))
+    return RoundBeam(axis, round(beam.order, 6), round(beam.edge_deg, 6), beam.arc_deg, round(beam.cut_deg, 6), part,
+                     lies)
 
 
 def _way(way: object) -> Way:

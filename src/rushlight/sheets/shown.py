@@ -8,7 +8,6 @@ from rushlight.model.design import Design
 from rushlight.optics.display import root_tone
 from rushlight.sheets.night_pools import ShownBands, ShownPool, shown_bands, shown_pools
 from rushlight.sheets.seen_round import SeenRound, seen_round
-from rushlight.stages.outlook import beams_of, eye_of, outlook
 
 WHITE = (1.0, 0.0, 0.0)
 
@@ -28,9 +27,8 @@ class ShownPicture:
     """What the pictures by night take for granted.
 
     `spread` is the eye's table of shares, `hues` x, y by colour, `pools` floodlit grounds and `bands` uneven
-    openings in the parts' millimetres, `words` what is said of each state beside its picture. `shares` are, by state,
-    what lamps send to the plan's eye of their axial intensity, where that is not all; `behind` parts seen from behind;
-    `seen_from` is the plan's own bearing and height, None for square on, and `round` what any other needs.
+    openings in the parts' millimetres, `words` what is said of each state beside its picture. `seen_from` is the plan's
+    own bearing and height, None for square on; `round` tells what is seen from there and from any other place.
     """
 
     half_cd_m2: float
@@ -41,8 +39,6 @@ class ShownPicture:
     pools: tuple[ShownPool, ...]
     bands: dict[str, ShownBands]
     words: dict[str, str]
-    shares: dict[str, dict[str, float]]
-    behind: dict[str, tuple[str, ...]]
     seen_from: tuple[float, float] | None
     round: SeenRound
 
@@ -68,15 +64,10 @@ def shown_picture(design: Design) -> ShownPicture:
     spread = tuple(round(share, 6) for share in share_table())
     distance = design.plan.subject.viewing_distance_mm
     words = {state.name: night_words(design, state.name, shown_parts(design)) for state in design.plan.states}
-    eye, beams = eye_of(design.plan), beams_of(design)
-    seen = {state.name: outlook(design, state.name, eye, beams) for state in design.plan.states}
-    shares = {state: {name: float(f"{share:.6g}") for name, share in look.lamps.items() if share < 1.0}
-              for state, look in seen.items()}
     subject = design.plan.subject
     place = None if subject.viewing_bearing_deg is None else (subject.viewing_bearing_deg, subject.viewing_height_deg)
-    behind = {state: tuple(sorted(look.behind)) for state, look in seen.items()}
     return ShownPicture(half_cd_m2(design), distance, AGE_YEARS, spread, hues, shown_pools(design), shown_bands(design),
-                        words, shares, behind, place, seen_round(design))
+                        words, place, seen_round(design))
 
 
 def shown_rhythms(design: Design) -> dict[str, ShownRhythm]:

@@ -35,7 +35,7 @@ from rushlight.sheets.night_pools import PaperPool, ShownPool, one_line, shown_p
 from rushlight.sheets.night_words import listed, way_words
 from rushlight.sheets.place import SCALES
 from rushlight.sheets.words import shortened, slug
-from rushlight.stages.outlook import root_attitude
+from rushlight.stages.outlook import beams_of, outlook, root_attitude, turned_in
 from rushlight.stages.stands import base_point, frame_to_root, panels_of, values_in
 
 Array = NDArray[np.float64]
@@ -184,7 +184,8 @@ def hidden(flats: tuple[Flat, ...], at: Array) -> NDArray[np.bool_]:
 def standing_glows(design: Design, state: State, parts: tuple[Part, ...]) -> dict[str, Glow]:
     """Every lit lamp of the parts that the eye sees, by name, at its place on the picture [mm of model]."""
     eye, flats = _eye(design, state.name, parts[0]), flats_of(design, parts, state.name)
-    lights, own = seen_lights(design, state.name, direction(*seen_from(design))), {part.name: part for part in parts}
+    look, own = outlook(design, state.name, direction(*seen_from(design))), {part.name: part for part in parts}
+    lights, leans = seen_lights(design, state.name, look), _leans(design, state.name)
     some = [(lamp, lamp.spot) for lamp in design.lamps
             if lamp.name in lights and lamp.spot is not None and lamp.spot.part in own]
     places = [_seen(design, eye, spot.part, spot.at_mm, [spot.at_mm])[0] for _, spot in some]
@@ -196,8 +197,25 @@ def standing_glows(design: Design, state: State, parts: tuple[Part, ...]) -> dic
             glow = _left_of(glow, _nearer_than(_flat_at(flats, lamp), flats))
         elif behind:
             continue
+        elif lamp.name in leans:
+            glow = replace(glow, lean=leans[lamp.name])
         if glow.intensity_cd > 0.0:
             found[lamp.name] = glow
+    return found
+
+
+def _leans(design: Design, state: str) -> dict[str, Point]:
+    """Of every flat lamp the way of its axis along the picture's x and y: it is drawn together along that."""
+    bearing_deg, height_deg = seen_from(design)
+    right = direction(bearing_deg - 90.0)
+    up = np.cross(direction(bearing_deg, height_deg), right)
+    found: dict[str, Point] = {}
+    for name, beam in beams_of(design).items():
+        spot = design.lamp(name).spot
+        if spot is not None and beam.lies and beam.axis:
+            turn = turned_in(design.plan, spot.part, state)
+            axis = np.array(beam.axis) if turn is None else turn @ np.array(beam.axis)
+            found[name] = (float(right @ axis), float(up @ axis))
     return found
 
 

@@ -14,13 +14,14 @@ from numpy.typing import NDArray
 
 from rushlight.geometry.bearing import WAYS, direction, leaned, turned_to
 from rushlight.geometry.folded import panel_at
-from rushlight.model.design import Design, PlacedLamp
+from rushlight.model.design import Design, PlacedLamp, Source
 from rushlight.model.place import Point
 from rushlight.model.plan import Plan
 from rushlight.model.plan_part import Part
 from rushlight.optics.sector import penumbra_deg, screen_length_mm
 from rushlight.optics.toward import Beam, Way, beam_share
 from rushlight.stages.stands import base_point, frame_to_root, outward, panels_of, values_in
+from rushlight.tables import row_by
 
 Array = NDArray[np.float64]
 
@@ -42,11 +43,13 @@ LAID_IN = ("strip", "room")
 class Outlook:
     """What is seen from one place in one state: each lamp's share of its axial intensity, and parts seen from behind.
 
-    Parts and lamps of which nobody said how they lie are taken to look at the eye.
+    Parts and lamps of which nobody said how they lie are taken to look at the eye. `leans` has the flat ones that do
+    not: the way to the eye along their drawing's x and y, for `toward.seen_aslant`.
     """
 
     lamps: dict[str, float]
     behind: frozenset[str]
+    leans: dict[str, tuple[float, float]]
 
 
 # --- how parts lie -------------------------------------------------------------------------------------------------
@@ -98,11 +101,12 @@ def _told_by(plan: Plan, part: Part) -> Iterator[Part]:
 def _own_attitude(part: Part) -> Array:
     """As its own keys say; the top of an upright drawing leans back as its face leans up."""
     face = np.array(WAYS[part.faces]) if part.faces else direction(part.faces_deg or 0.0)
-    if part.top_edge:
-        top = np.array(WAYS[part.top_edge])
-    else:
-        top = np.array(WAYS["ahead"]) if part.faces in ("up", "down") else leaned(face, part.leans_deg + 90.0)
+    top = np.array(WAYS[part.top_edge]) if part.top_edge else _usual_top(part.faces, face, part.leans_deg)
     return turned_to(leaned(face, part.leans_deg), top, seen_from_outside=part.drawn_from == "outside")
+
+
+def _usual_top(faces: str | None, face: Array, leans_deg: float = 0.0) -> Array:
+    return np.array(WAYS["ahead"]) if faces in ("up", "down") else leaned(face, leans_deg + 90.0)
 
 
 def outer_way(plan: Plan, part: str, at: Point) -> Array | None:
@@ -129,16 +133,27 @@ def turned_in(plan: Plan, part: str, state: str) -> Array | None:
 def beams_of(design: Design) -> dict[str, Beam]:
     """How every lamp with light sends it out, by its name."""
     cones = {row.lamp: (row.beam_order, row.beam_edge_deg) for row in reversed(design.light.lamps)}
-    known: dict[tuple[str, int], Way | None] = {}
-    return {lamp.name: _beam(design, lamp, _axis(design, lamp, known), *cones[lamp.name])
+    known: dict[tuple[str, int], Array | None] = {}
+    return {lamp.name: _beam(design, lamp, _frame(design, lamp, known), *cones[lamp.name])
             for lamp in design.lamps if lamp.name in cones}
 
 
-def _beam(design: Design, lamp: PlacedLamp, axis: Way | None, order: float, edge_deg: float) -> Beam:
+def _beam(design: Design, lamp: PlacedLamp, frame: Array | None, order: float, edge_deg: float) -> Beam:
+    axis = lies = None
+    if frame is not None:
+        x, y, axis = (_plain(way) for way in frame.T)
+        lies = (x, y) if _is_flat(design, design.source(lamp.name)) else None
     if lamp.arc_deg is None or ((lamp.arc_deg[1] - lamp.arc_deg[0]) % 360.0 or 360.0) > WHOLE_DEG:
-        return Beam(axis, order, edge_deg)
+        return Beam(axis, order, edge_deg, lies=lies)
     size = design.source(lamp.name).seen_mm
-    return Beam(axis, order, edge_deg, lamp.arc_deg, penumbra_deg(size, screen_mm(size, lamp.arc_deg)))
+    return Beam(axis, order, edge_deg, lamp.arc_deg, penumbra_deg(size, screen_mm(size, lamp.arc_deg)), lies)
+
+
+def _is_flat(design: Design, source: Source) -> bool:
+    """Whether what is seen of a lamp is flat: an opening, a fibre's end without a dome, an LED without a lens."""
+    if source.kind == "fibre":
+        return source.tip != "domed"
+    return source.kind in LAID_IN or row_by("led_launch", "lens", design.drawer.led(source.led).lens)["face"] == "flat"
 
 
 def screen_mm(size_mm: float, arc_deg: tuple[float, float]) -> float:
@@ -147,17 +162,29 @@ def screen_mm(size_mm: float, arc_deg: tuple[float, float]) -> float:
     return min(screen_length_mm(size_mm, CUT_AHEAD_DEG if ahead else CUT_DEG), LONGEST_MM)
 
 
-def _axis(design: Design, lamp: PlacedLamp, known: dict[tuple[str, int], Way | None]) -> Way | None:
-    """Its axis; `known` holds where pieces of parts look that were asked for before."""
-    said = WAYS.get(lamp.facing)
-    if lamp.spot is None or not (lamp.facing == "outward" or design.source(lamp.name).kind in LAID_IN):
-        return said
-    part, at = design.plan.part(lamp.spot.part), lamp.spot.at_mm
-    piece = (part.name, panel_at(panels_of(part, base_point(part)), at) if part.relief.folds else 0)
-    if piece not in known:
-        out = outer_way(design.plan, part.name, at)
-        known[piece] = None if out is None else (float(out[0]), float(out[1]), float(out[2]))
-    return said if known[piece] is None else known[piece]
+def _frame(design: Design, lamp: PlacedLamp, known: dict[tuple[str, int], Array | None]) -> Array | None:
+    """Ways of its drawing's x and y and its axis as columns; `known` holds pieces of parts that were asked for before.
+
+    One that shines its own way is taken as on a part that faces there.
+    """
+    part = design.plan.part(lamp.spot.part) if lamp.spot else None
+    if part and lamp.spot and (lamp.facing == "outward" or design.source(lamp.name).kind in LAID_IN):
+        at = lamp.spot.at_mm
+        piece = (part.name, panel_at(panels_of(part, base_point(part)), at) if part.relief.folds else 0)
+        if piece not in known:
+            lies = attitude(design.plan, part.name, at)
+            known[piece] = None if lies is None else _outer(lies, outside=part.drawn_from == "outside")
+        if known[piece] is not None:
+            return known[piece]
+    if lamp.facing not in WAYS:
+        return None
+    outside, face = part is None or part.drawn_from == "outside", np.array(WAYS[lamp.facing])
+    return _outer(turned_to(face, _usual_top(lamp.facing, face), seen_from_outside=outside), outside=outside)
+
+
+def _outer(lies: Array, *, outside: bool) -> Array:
+    """An attitude with the way that the outer face looks in place of the way to whoever looks at the drawing."""
+    return np.column_stack([lies[:, :2], lies[:, 2] if outside else -lies[:, 2]])
 
 
 def eye_of(plan: Plan) -> Array | None:
@@ -190,12 +217,19 @@ def outlook(design: Design, state: str, to_eye: Array | None, beams: dict[str, B
     `toward.beam_share`.
     """
     if to_eye is None:
-        return Outlook({}, frozenset())
+        return Outlook({}, frozenset(), {})
     ways = {part.name: _way(turned_in(design.plan, part.name, state), to_eye) for part in design.plan.parts}
-    lamps = {name: beam_share(beam, ways.get(_part_of(design, name), _way(None, to_eye)))
-             for name, beam in (beams_of(design) if beams is None else beams).items()}
+    beams, still = beams_of(design) if beams is None else beams, _way(None, to_eye)
+    seen = {name: ways.get(_part_of(design, name), still) for name in beams}
+    lamps = {name: beam_share(beam, seen[name]) for name, beam in beams.items()}
+    leans = {name: _lean(beam.lies, seen[name]) for name, beam in beams.items() if beam.lies and lamps[name] > 0.0}
     away = (part.name for part in design.plan.parts if _looks_away(design.plan, part, ways[part.name]))
-    return Outlook(lamps, frozenset(away))
+    return Outlook(lamps, frozenset(away), leans)
+
+
+def _lean(lies: tuple[Way, Way], to_eye: Way) -> tuple[float, float]:
+    x, y = (sum(a * b for a, b in zip(way, to_eye, strict=True)) for way in lies)
+    return (x, y)
 
 
 def _part_of(design: Design, lamp: str) -> str:
@@ -206,6 +240,10 @@ def _part_of(design: Design, lamp: str) -> str:
 def _way(turn: Array | None, to_eye: Array) -> Way:
     """The way to the eye as a part at pose value 0 has it."""
     way = to_eye if turn is None else turn.T @ to_eye
+    return _plain(way)
+
+
+def _plain(way: Array) -> Way:
     return (float(way[0]), float(way[1]), float(way[2]))
 
 

@@ -71,6 +71,25 @@ def test_floodlit_ground_is_straight_between_its_nodes_and_ends_at_its_edge() ->
     assert not made[:, :5].any() and not made[:, :, 35:].any() and not made[:, 25:].any()
 
 
+@pytest.mark.parametrize("lean", [(0.8, 0.0), (0.0, -0.6), (0.5, 0.5), (0.0, 0.95), (0.0, 1.0), (1e-6, 0.0)])
+@pytest.mark.parametrize("radius", [0.1, 8.0, 30.0])
+def test_a_disc_aslant_keeps_its_light_and_is_as_narrow_as_its_cosine(lean: tuple[float, float], radius: float) -> None:
+    round_, aslant = (night.laid((night.Lit((40.3, 41.7), radius, (5.0, 0.0, 0.0), lean=way),), 80, 80)[0] for way in ((0.0, 0.0), lean))
+    assert aslant.sum() == pytest.approx(5.0) and np.all(aslant >= 0.0)
+    mirrored = night.laid((night.Lit((80 - 40.3, 41.7), radius, (5.0, 0.0, 0.0), lean=(-lean[0], lean[1])),), 80, 80)[0]
+    assert mirrored[:, ::-1] == pytest.approx(aslant, abs=1e-12)
+    if radius < 1.0 or lean[1] == 1.0:
+        return
+    ys, xs = np.meshgrid(np.arange(80) + 0.5 - 41.7, np.arange(80) + 0.5 - 40.3, indexing="ij")
+    u, v = np.array(lean) / math.hypot(*lean)
+    wide, narrow = (math.sqrt((aslant * (a * xs + b * ys) ** 2).sum() / 5.0) for a, b in ((-v, u), (u, v)))
+    # derived: the second moment of an even ellipse is a quarter of its half axis squared, of a pixel's soft edge less
+    assert 2.0 * wide == pytest.approx(radius, rel=0.04)
+    assert 2.0 * narrow == pytest.approx(max(radius * math.sqrt(1.0 - min(math.hypot(*lean), 1.0) ** 2), 0.5), rel=0.04, abs=0.16)
+    if lean[0] == 1e-6:
+        assert aslant == pytest.approx(round_, abs=1e-9)
+
+
 def test_ground_that_leans_is_the_same_ground_seen_aslant() -> None:
     """Each place of the grid lies where its own step has it; within a mesh the light is bilinear."""
     grid = np.array([[1.0, 3.0, 5.0], [2.0, 4.0, 6.0]])

@@ -6,11 +6,13 @@ import math
 
 import numpy as np
 import pytest
+import shapely
+from scipy.spatial.distance import pdist
 
 from rushlight.errors import OutOfRange
 from rushlight.optics.emitter import flux_lm, pattern_order
 from rushlight.optics.fibre import axial_intensity_cd
-from rushlight.optics.toward import Beam, beam_share, cone_share
+from rushlight.optics.toward import Beam, beam_share, cone_share, lean_cosine, seen_aslant
 
 AHEAD = (1.0, 0.0, 0.0)
 
@@ -41,6 +43,30 @@ def test_nothing_goes_backwards_or_past_the_edge() -> None:
     fibre = Beam(AHEAD, 1.0, 30.0)
     assert beam_share(fibre, eye(29.9)) == pytest.approx(math.cos(math.radians(29.9))) and beam_share(fibre, eye(30.1)) == 0.0
     assert beam_share(fibre, eye(0.0, 31.0)) == 0.0 < beam_share(fibre, eye(0.0, -29.0))
+
+
+@pytest.mark.parametrize(("bearing", "up"), [(0.0, 0.0), (50.0, 0.0), (0.0, 30.0), (40.0, -35.0), (89.0, 5.0), (90.0, 0.0)])
+def test_second_method_a_flat_shape_aslant_is_its_projection(bearing: float, up: float) -> None:
+    """Beside the projection in space, onto a plane square to the eye: the same but for a turn of the picture."""
+    rng, way = np.random.default_rng(4), np.array(eye(bearing, up))
+    shape = rng.uniform(-20.0, 20.0, (7, 2))
+    x, y = np.array([0.0, 1.0, 0.0]), np.array([0.0, 0.0, 1.0])  # of a face that looks ahead
+    solid = shape[:, :1] * x + shape[:, 1:] * y
+    flat = solid - (solid @ way)[:, None] * way
+    made = np.array(seen_aslant(tuple(map(tuple, shape.tolist())), (float(x @ way), float(y @ way)), about=(3.0, -2.0)))
+    assert pdist(made) == pytest.approx(pdist(flat), abs=1e-6)
+    assert shapely.convex_hull(shapely.MultiPoint(made)).area == pytest.approx(
+        abs(way[0]) * shapely.convex_hull(shapely.MultiPoint(shape)).area, abs=1e-6)
+    assert lean_cosine((float(x @ way), float(y @ way))) == pytest.approx(abs(way[0]), abs=1e-6)
+
+
+def test_square_on_nothing_moves_and_the_middle_never() -> None:
+    places = ((1.0, 2.0), (4.0, -1.0))
+    assert seen_aslant(places, (0.0, 0.0), about=(0.0, 0.0)) == places
+    assert seen_aslant(((4.0, -1.0),), (0.3, 0.8), about=(4.0, -1.0)) == ((4.0, -1.0),)
+    assert seen_aslant(((5.0, 3.0),), (1.0, 0.0), about=(0.0, 0.0)) == ((0.0, 3.0),)  # derived: edge on
+    with pytest.raises(OutOfRange, match="length of the lean"):
+        seen_aslant(places, (0.8, 0.7), about=(0.0, 0.0))
 
 
 def test_an_unknown_axis_looks_at_the_eye_and_keeps_its_screen() -> None:

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 import io
 import itertools
+import math
 from dataclasses import replace
 
 import numpy as np
 import numpy.typing as npt
 import pytest
+import shapely
 from PIL import Image
 
 from book_designs import BARE, of, small
@@ -155,6 +157,60 @@ def test_lamps_show_what_they_send_to_the_viewer() -> None:
     assert strengths(looked_at(90.0)) == {"a": pytest.approx(square["a"])}, "b shines ahead"
     assert strengths(looked_at(270.0)) == {} and strengths(looked_at(0.0)) == {"b": pytest.approx(square["b"])}
     assert strengths(looked_at(360.0)) == strengths(looked_at(0.0))
+
+
+WINDOW = "{name: a, part: board, at_mm: [100, 60], colour: white, states: day, opening: w, source: {kind: room}}"
+
+
+def window(bearing: float | None, height: float = 0.0, drawn: str = "outside", faces: str = "starboard") -> Glow:
+    text = board(WINDOW, more="spaces: [{name: box, parts: [board], size_mm: [200, 100, 40]}]\n").replace(
+        "    relief:", f"    openings: [{{name: w, outline_mm: [[70, 50], [130, 50], [130, 60], [90, 70]]}}]\n    faces: {faces}\n    drawn_from: {drawn}\n    relief:")
+    if bearing is not None:
+        text = text.replace("invented: true", f"invented: true, viewing_bearing_deg: {bearing}, viewing_height_deg: {height}")
+    design = designed(text)
+    found = lit_glows(design, design.plan.states[0], laid_out(shown_parts(design)))
+    return found.get("a", Glow((0.0, 0.0), 0.0, (0.3, 0.3), 0.0))
+
+
+def size(glow: Glow) -> tuple[float, float, float]:
+    """Width, height and area of its shape."""
+    left, low, right, top = shapely.Polygon(glow.shape_mm).bounds
+    return right - left, top - low, shapely.Polygon(glow.shape_mm).area
+
+
+@pytest.mark.parametrize("drawn", ["outside", "inside"])
+@pytest.mark.parametrize(("bearing", "height", "across", "up"), [(90.0, 0.0, 1.0, 1.0), (30.0, 0.0, 0.5, 1.0), (150.0, 0.0, 0.5, 1.0), (90.0, 60.0, 1.0, 0.5)])
+def test_an_opening_aslant_is_as_narrow_as_its_cosine_and_as_bright(bearing: float, height: float, across: float, up: float, drawn: str) -> None:
+    square, aslant = window(None, drawn=drawn), window(bearing, height, drawn)
+    wide, high, area = size(square)
+    assert size(aslant) == pytest.approx((wide * across, high * up, area * across * up))  # derived: cosines of 60 degrees
+    assert aslant.intensity_cd / size(aslant)[2] == pytest.approx(square.intensity_cd / area), "matt: as bright from all sides"
+    middles = [shapely.box(*shapely.Polygon(glow.shape_mm).bounds).centroid for glow in (square, aslant)]
+    assert middles[0].distance(middles[1]) == pytest.approx(0.0, abs=1e-9)
+
+
+def test_openings_edge_on_are_nothing_and_a_deck_draws_together_the_way_one_looks() -> None:
+    assert window(0.0).intensity_cd == window(0.0).radius_mm == 0.0 and not window(0.0).shape_mm
+    wide, high, _ = size(window(None, faces="up"))
+    assert size(window(0.0, 30.0, faces="up"))[:2] == pytest.approx((wide, high / 2))  # derived: its top lies ahead
+    assert size(window(90.0, 30.0, faces="up"))[:2] == pytest.approx((wide / 2, high))
+    slant = window(45.0, 30.0, faces="up")
+    assert size(slant)[2] == pytest.approx(size(window(None, faces="up"))[2] / 2)
+    assert size(window(45.0, 30.0, drawn="inside", faces="up"))[2] == pytest.approx(size(slant)[2])
+
+
+def test_mirrored_windows_are_mirrored() -> None:
+    right, left = (np.array(window(at, 25.0, drawn, faces).shape_mm) for at, drawn, faces in ((50.0, "outside", "starboard"), (310.0, "inside", "port")))
+    middle = (right[:, 0].max() + right[:, 0].min()) / 2
+    assert left[:, 0] - (left[:, 0].max() + left[:, 0].min()) / 2 == pytest.approx(-(right[:, 0] - middle))
+    assert left[:, 1] == pytest.approx(right[:, 1])
+
+
+@pytest.mark.parametrize(("source", "flat"), [("kind: fibre", True), ("kind: fibre, tip: domed", False), ("kind: led, led: '3 mm red, diffused'", False), ("kind: led, led: '0603 red'", True)])
+def test_flat_faces_are_drawn_together_and_domes_are_not(source: str, flat: bool) -> None:
+    design = looked_at(75.0, lamps=f"{{name: a, part: board, at_mm: [20, 60], colour: red, model_mm: 1, states: day, source: {{{source}}}}}")
+    (glow,) = lit_glows(design, design.plan.states[0], laid_out(shown_parts(design))).values()
+    assert glow.lean == pytest.approx((math.sin(math.radians(15.0)), 0.0) if flat else (0.0, 0.0), abs=1e-9)
 
 
 def test_mirrored_plans_make_mirrored_pictures() -> None:

@@ -174,11 +174,24 @@ def test_turning_the_eye_is_the_plan_with_that_bearing() -> None:
         standing.standing_picture(made(180.0, 40.0), "nicht")
 
 
-def test_flat_pictures_say_that_openings_aslant_are_too_wide_and_too_faint() -> None:
+def test_flat_lamps_are_drawn_together_the_way_that_their_wall_turns() -> None:
+    text = PLAN.replace("name: on wall, part: wall, at_mm: [45, 12], colour: red, model_mm: 3, states: [night], source: {kind: led}",
+                        "name: on wall, part: wall, at_mm: [45, 12], colour: red, model_mm: 1, states: [night], source: {kind: fibre}")
+    for pose, off in (("", -20.0), ("{part: wall, at: out}", 10.0)):
+        moved = ("poses: [{name: rest, value: 0}, {name: out, value: 30}],", ", pivot_mm: [100, 30]") if pose else ("", "")
+        design = designed(text % (160.0, 0.0, pose, *moved))
+        glows = standing_glows(design, design.plan.states[0], _tree(design))
+        # derived: the wall looks astern, 180, turned anticlockwise to 150; from 160 what looks to 250 is on the left
+        assert glows["on wall"].lean == pytest.approx((math.sin(math.radians(off)), 0.0), abs=1e-9)
+    domed = made(160.0, 0.0)
+    assert standing_glows(domed, domed.plan.states[0], _tree(domed))["on wall"].lean == (0.0, 0.0)
+
+
+def test_flat_pictures_say_that_openings_are_as_narrow_as_they_look() -> None:
     plan = made(180.0, 40.0).plan
     assert viewer_words(plan) == "Seen from astern, 40 degrees up; parts are laid out flat."
     window = Opening(name="window", outline_mm=((1.0, 1.0), (9.0, 1.0), (9.0, 9.0)))
     with_window = replace(plan, parts=(replace(plan.parts[0], openings=(window,)), *plan.parts[1:]))
-    assert "keep their width here and show fainter" in viewer_words(with_window)
+    assert viewer_words(with_window).endswith("Openings are as narrow as they look from there, and as bright.")
     square = replace(with_window, subject=replace(plan.subject, viewing_bearing_deg=None))
     assert viewer_words(square) == "Each part is seen square on."

@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import shutil
 import subprocess
+from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
@@ -37,7 +38,7 @@ def browser(lamps: list[Glow], wide: float, high: float, view: View, tmp_path: P
         } for pool in (POOL, WALL)],
         "lamps": [
             {"at": [5 * lamp.at_mm[0], 5 * (high - lamp.at_mm[1])], "radius": 5 * lamp.radius_mm, "xy": lamp.xy,
-             "cd": lamp.intensity_cd, "rhythm": f"r{n % 3}",
+             "cd": lamp.intensity_cd, "lean": [lamp.lean[0], -lamp.lean[1]], "rhythm": f"r{n % 3}",
              "shape": [[5 * x, 5 * (high - y)] for x, y in lamp.shape_mm] or None,
              "bands": lamp.bands or None, "ends": [[5 * x, 5 * (high - y)] for x, y in lamp.ends_mm]}
             for n, lamp in enumerate(lamps)
@@ -57,6 +58,8 @@ def test_book_and_browser_show_the_same_picture(scale: float, wide: float, high:
         Glow((float(x), float(y)), float(r), COLOURS[n % 6], float(10**cd))
         for n, (x, y, r, cd) in enumerate(rng.uniform((0, 0, 0.02, -5), (wide, high, 2, 0), (40, 4)))
     ]
+    lamps += [replace(lamp, at_mm=(lamp.at_mm[1], lamp.at_mm[0]), radius_mm=2.0 * lamp.radius_mm, lean=(float(x), float(y)))
+              for lamp, (x, y) in zip(lamps[:12], [*rng.uniform(-0.7, 0.7, (10, 2)), (1.0, 0.0), (0.0, 0.5)], strict=True)]
     lamps.append(Glow((25.0, 13.0), 1.0, COLOURS[4], 0.02, OPENING))
     lamps.append(Glow((45.0, 30.0), 1.0, COLOURS[0], 0.03, tuple((x + 18, y + 15) for x, y in OPENING),
                       (0.2, 1.6, 0.4, 2.0, 0.8), ((39.0, 24.0), (48.0, 31.0))))

@@ -13,6 +13,7 @@ import pytest
 
 from designed import designed
 from rushlight.geometry.bearing import direction
+from rushlight.optics.toward import seen_aslant
 from rushlight.sheets.night_words import way_words
 from rushlight.sheets.seen_round import seen_round
 from rushlight.stages.outlook import outlook
@@ -46,8 +47,14 @@ def test_book_and_browser_see_the_same_from_every_side(tmp_path: Path) -> None:
     case = tmp_path / "case.json"
     case.write_text(json.dumps({"round": asdict(seen_round(design)), "state": "night", "places": places}), encoding="utf-8")
     said = json.loads(subprocess.run([shutil.which("node") or "node", str(CASE), str(case)], capture_output=True, check=True).stdout)
+    shape = ((2.0, 3.0), (9.0, 4.0), (7.0, 11.0))
+    assert len({tuple(row["leans"]["c"]) for row in said}) > 50 and all(row["leans"]["a"] is None for row in said)
     assert len({round(row["shares"]["a"], 6) for row in said}) > 50
     for place, row in zip(places, said, strict=True):
         look = outlook(design, "night", direction(place["bearing"], place["height"]))
         assert row["shares"] == pytest.approx(look.lamps, abs=2e-6), place
+        assert set(look.leans) == {name for name, lean in row["leans"].items() if lean and look.lamps[name] > 0.0}
+        for name, lean in look.leans.items():
+            assert row["leans"][name] == pytest.approx(lean, abs=1e-6)
+            assert np.array(row["aslant"][name]) == pytest.approx(np.array(seen_aslant(shape, lean, about=(5.5, 7.0))), abs=1e-4)
         assert set(row["behind"]) == look.behind and row["words"] == way_words(place["bearing"], place["height"])

@@ -23,21 +23,30 @@ const areaOf = shape => Math.abs(shape.reduce((sum, a, n) => { const b = shape[(
 
 // Adds a lamp's light (cd/m2 times pixels) to a plane: as its shape, or as a disc that keeps its light however small.
 // `bands`: luminances along a shape over their mean, from one of its `ends` to the other.
-export function lay(plane, wide, high, { at, radius, shape = null, light, bands = null, ends }) {
+export function lay(plane, wide, high, { at, radius, shape = null, light, bands = null, ends, lean }) {
   const area = shape ? areaOf(shape) : 0;
   if (area >= 1) layShape(plane, wide, high, shape, light / area, bands && alongOf(bands, ends));
-  else layDisc(plane, wide, high, at, shape ? Math.sqrt(area / Math.PI) : radius, light);
+  else layDisc(plane, wide, high, at, shape ? Math.sqrt(area / Math.PI) : radius, light, !shape && lean && Math.hypot(...lean) > 0 && lean);
 }
 
-function layDisc(plane, wide, high, [x, y], radius, light) {
-  const shown = Math.max(radius, 0.5), reach = Math.ceil(shown + 0.5), left = Math.floor(x) - reach, top = Math.floor(y) - reach;
-  const cover = (column, row) => Math.min(1, Math.max(0, shown + 0.5 - Math.hypot(column + 0.5 - x, row + 0.5 - y)));
+function layDisc(plane, wide, high, [x, y], radius, light, lean) {
+  const shown = Math.max(radius, 0.5), reach = Math.ceil(shown + 0.5), left = Math.floor(x) - reach, top = Math.floor(y) - reach, past = lean ? pastEllipse(radius, shown, lean) : (a, b) => Math.hypot(a, b) - shown;
+  const cover = (column, row) => Math.min(1, Math.max(0, 0.5 - past(column + 0.5 - x, row + 0.5 - y)));
   let sum = 0;
-  if (shown > 24) sum = Math.PI * (shown * shown + 1 / 12);
+  if (shown > 24 && !lean) sum = Math.PI * (shown * shown + 1 / 12);
   else for (let row = top; row <= top + 2 * reach; row += 1) for (let column = left; column <= left + 2 * reach; column += 1) sum += cover(column, row);
   for (let row = Math.max(top, 0); row < Math.min(top + 2 * reach + 1, high); row += 1) {
     for (let column = Math.max(left, 0); column < Math.min(left + 2 * reach + 1, wide); column += 1) plane[row * wide + column] += light * cover(column, row) / sum;
   }
+}
+
+// How far a place lies past the edge of a disc that is drawn together along the lean: true near the edge.
+function pastEllipse(radius, shown, [x, y]) {
+  const sine = Math.hypot(x, y), less = Math.max(radius * Math.sqrt(Math.max(0, 1 - sine * sine)), 0.5);
+  return (a, b) => {
+    const along = (a * x + b * y) / sine / less, across = (b * x - a * y) / sine / shown, q = Math.hypot(along, across), slope = Math.hypot(along / less, across / shown);
+    return slope ? (q * q - q) / slope : -less;
+  };
 }
 
 function layShape(plane, wide, high, shape, each, along) {

@@ -8,7 +8,7 @@ import { hidden, openingOf } from "./paint-lamps.js";
 import { levelAt } from "./rhythm.js";
 import { Past } from "./later/past.js";
 import { Sharp } from "./later/sharp.js";
-import { darkWords, outlookOf, wayWords } from "./later/seen-round.js";
+import { darkWords, outlookOf, seenAslant, wayWords } from "./later/seen-round.js";
 import { halfOf, termsWords } from "./room.js";
 import { toScreen } from "./view.js";
 
@@ -143,28 +143,31 @@ function givenAt(grain, sheet, lamps, pools) {
   ];
 }
 
+const placeOf = ({ turned, seen }) => turned ?? (seen.seen_from && { bearing: seen.seen_from[0], height: seen.seen_from[1] });
+
 // What reaches the viewer's own place round the model, or else the plan's.
-const lookedAt = ({ turned, state }, seen) => turned ? outlookOf(seen.round, state, turned) : turned === false ? { shares: {}, behind: [] } : { shares: seen.shares[state] || {}, behind: seen.behind[state] || [] };
+const lookedAt = shown => placeOf(shown) ? outlookOf(shown.seen.round, shown.state, placeOf(shown)) : { shares: {}, leans: {}, behind: [] };
 
 // Every lit lamp on the screen: place, size and shape in its pixels, strength and colour.
 function lampsOf(sheet, seen) {
-  const { shown, view, size } = sheet, { shares } = lookedAt(shown, seen);
+  const { shown, view, size } = sheet, { shares, leans } = lookedAt(shown);
   return sheet.placed.flatMap(({ lamp, at, key }) => {
-    const light = shown.glow[lamp.name], share = shares[lamp.name] ?? 1;
+    const light = shown.glow[lamp.name], share = shares[lamp.name] ?? 1, lean = leans[lamp.name];
     if (!light || !(light.mcd * share > 0) || hidden(sheet, lamp) || (lamp.facing === "inward" && !openingOf(sheet, lamp))) return []; // nothing of it comes out
     const opening = openingOf(sheet, lamp), banded = opening && seen.bands[lamp.name], on = point => toScreen(view, size, onSheet(sheet.places, lamp.part, point));
     const free = opening && freeShape(shown.plan, opening, shown.state), rhythm = shown.playing && shown.rhythms[lamp.rhythm] ? lamp.rhythm : "";
     if (free && !free.length) return []; // behind a shut door
     return [{
       at: toScreen(view, size, sheet.lamps.carried(key, at)), radius: lamp.seen_mm * view.scale / 2, cd: light.mcd * share / 1000, xy: seen.hues[lamp.colour], rhythm,
-      shape: free && free.map(on), bands: banded ? banded.values : null, ends: banded ? banded.ends_mm.map(on) : null,
+      shape: free && seenAslant(free, lean).map(on), bands: banded ? banded.values : null, ends: banded ? seenAslant(banded.ends_mm, lean, free).map(on) : null,
+      lean: lean && [lean[0], -lean[1]],
     }];
   });
 }
 
 // Grounds that floodlights light in the state and walls that light comes through; one with a lamp that is filtered out is left out with it.
 function poolsOf(sheet, seen) {
-  const { shown, view, size } = sheet, { behind } = lookedAt(shown, seen), off = new Set(sheet.placed.filter(({ lamp }) => hidden(sheet, lamp)).map(({ lamp }) => lamp.name));
+  const { shown, view, size } = sheet, { behind } = lookedAt(shown), off = new Set(sheet.placed.filter(({ lamp }) => hidden(sheet, lamp)).map(({ lamp }) => lamp.name));
   return seen.pools.filter(pool => pool.states.includes(shown.state) && !behind.includes(pool.part) && sheet.places[pool.part] && !pool.lamps.some(name => off.has(name))).map(pool => {
     const on = point => toScreen(view, size, onSheet(sheet.places, pool.part, point)), step = pool.step_mm * view.scale;
     return {
@@ -174,20 +177,17 @@ function poolsOf(sheet, seen) {
   });
 }
 
-const placeOf = ({ turned, seen }) => turned ?? (seen.seen_from && { bearing: seen.seen_from[0], height: seen.seen_from[1] });
-
 // From where one looks, and how many lamps are dark there.
 function fromWords(shown) {
   const from = placeOf(shown), lit = Object.keys(shown.glow).filter(name => shown.glow[name].mcd > 0);
-  return from ? `From ${wayWords(from)}; ${darkWords(lit, lookedAt(shown, shown.seen).shares)}` : "Each part square on";
+  return from ? `From ${wayWords(from)}; ${darkWords(lit, lookedAt(shown).shares)}` : "Each part square on";
 }
 
 // What the picture takes for granted, on the picture.
 export function paintTerms(sheet, room) {
   const { seen, light } = sheet.shown, insets = sheet.insets();
-  const words = termsWords(seen, light), from = fromWords(sheet.shown), narrow = sheet.size.width < 700, { plan } = sheet.shown;
-  const aslant = placeOf(sheet.shown) && plan.parts.some(part => part.openings.length) ? ["Openings seen aslant keep their width here and show fainter for it"] : [];
-  const lines = narrow || sheet.size.width - insets.left - insets.right < 600 ? `${[...aslant, words].join("; ")}; ${from}`.split("; ").reverse() : [words, from, ...aslant];
+  const words = termsWords(seen, light), from = fromWords(sheet.shown), narrow = sheet.size.width < 700;
+  const lines = narrow || sheet.size.width - insets.left - insets.right < 600 ? `${words}; ${from}`.split("; ").reverse() : [words, from];
   if (narrow && !sheet.fine) return; // there the page says it under the sheet
   lines.forEach((line, n) => label(sheet, line, insets.left + 4, sheet.size.height - insets.rule - 40 - 18 * n, room));
 }

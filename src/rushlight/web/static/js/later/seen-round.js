@@ -31,15 +31,23 @@ export function beamShare({ axis, order, edge_deg, arc_deg, cut_deg }, eye) {
   return share * screenedShare(Math.atan2(-eye[1], eye[0]) / RAD, arc_deg, cut_deg);
 }
 
-// Shares below 1 by the lamp's name, and parts seen from behind, in a state.
+// Shares of lamps by name, of flat ones the way to the eye along their drawing's x and y, and parts seen from behind, in a state.
 export function outlookOf(round, state, from) {
   const eye = wayTo(from), turns = round.turns[state] || {};
   const eyeOf = part => { const m = turns[part]; return m ? [0, 1, 2].map(k => m[k] * eye[0] + m[k + 3] * eye[1] + m[k + 6] * eye[2]) : eye; };
   const each = round.beams.map(beam => beamShare(beam, eyeOf(beam.part)));
+  const leans = round.beams.map(({ lies, part }) => lies && lies.map(way => dot(way, eyeOf(part)))), by = some => Object.fromEntries(Object.entries(round.beam_of).map(([lamp, n]) => [lamp, some[n]]));
   return {
-    shares: Object.fromEntries(Object.entries(round.beam_of).map(([lamp, n]) => [lamp, each[n]])),
+    shares: by(each), leans: by(leans),
     behind: Object.entries(round.outer).filter(([part, way]) => dot(way, eyeOf(part)) < 1e-9).map(([part]) => part),
   };
+}
+
+// Places of a flat shape as narrow as an eye sees them (optics/toward.py), about the middle of `shape`.
+export function seenAslant(points, lean, shape = points) {
+  if (!points || !lean) return points;
+  const [x, y] = [0, 1].map(k => { const of = shape.map(point => point[k]); return (Math.min(...of) + Math.max(...of)) / 2; }), [u, v] = lean, share = 1 / (1 + Math.sqrt(Math.max(0, 1 - u * u - v * v)));
+  return points.map(([a, b]) => { const off = share * ((a - x) * u + (b - y) * v); return [a - off * u, b - off * v]; });
 }
 
 const said = value => `${Number(value.toPrecision(3))}`;
