@@ -34,6 +34,26 @@ KEPT_POINTS = 5000
 """Query points of one plane whose sights are kept; beyond that they are forgotten and found again."""
 
 
+KEPT_PAIRS_POINTS = 2000
+"""Query points of one plane of whose pairs is kept which see each other (4 MB); asked for more, all is found anew."""
+
+
+@dataclass(slots=True, eq=False)
+class KnownPairs:
+    """Which query points are known to see each other (1) and which not (-1): many nets ask of the same places."""
+
+    numbers: dict[tuple[float, float], int] = field(default_factory=dict)
+    seen: npt.NDArray[np.int8] = field(default_factory=lambda: np.zeros((0, 0), dtype=np.int8))
+
+    def numbered(self, xy_mm: FloatArray) -> IntArray:
+        """The number of each point, with room for all pairs of them."""
+        places = map(tuple, xy_mm.tolist())
+        found = np.array([self.numbers.setdefault(at, len(self.numbers)) for at in places], dtype=int)
+        if (short := len(self.numbers) - len(self.seen)) > 0:
+            self.seen = np.pad(self.seen, (0, max(short, len(self.seen))))
+        return found
+
+
 @dataclass(frozen=True, slots=True, eq=False)
 class VisibilityGraph:
     """Corners of one plane, the closed matrix of distances between them, and the way back along each.
@@ -48,6 +68,7 @@ class VisibilityGraph:
     length_mm: FloatArray
     next_corner: npt.NDArray[np.int32]
     known: dict[tuple[float, float, int], Seen] = field(default_factory=dict, repr=False)
+    pairs: KnownPairs = field(default_factory=KnownPairs, repr=False)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -165,7 +186,7 @@ def geodesics(
     worth = (a[1][:, None] == b[1][None, :]) & (straight < around - 1e-9)
     if b is a:
         worth = np.triu(worth)
-    who, which = _seen(graph.around, a[0], b[0], worth)
+    who, which = _see_each_other(graph, a[0], b[0], worth)
     around[who, which] = straight[who, which]
     if b is a:
         around[which, who] = straight[who, which]
@@ -245,6 +266,27 @@ def _seen(around: Walls, a: FloatArray, b: FloatArray, able: BoolArray) -> tuple
         open_[k, wanted] = sees(around, a[k], b[wanted])
     rows, columns = np.nonzero(open_)
     return rows, columns
+
+
+def _see_each_other(
+    graph: VisibilityGraph, a: FloatArray, b: FloatArray, worth: BoolArray
+) -> tuple[IntArray, IntArray]:
+    """Row and column of every pair worth asking of that sees each other; what was asked before is known."""
+    pairs = graph.pairs
+    if len(a) + len(b) > KEPT_PAIRS_POINTS:
+        return _seen(graph.around, a, b, worth)
+    if len(pairs.numbers) + len(a) + len(b) > KEPT_PAIRS_POINTS:
+        pairs.numbers.clear()
+        pairs.seen = np.zeros((0, 0), dtype=np.int8)
+    rows, columns = pairs.numbered(a), pairs.numbered(b)
+    fresh = worth & (pairs.seen[np.ix_(rows, columns)] == 0)
+    asked = np.nonzero(fresh)
+    seeing = _seen(graph.around, a, b, fresh)
+    for (row, column), answer in ((asked, -1), (seeing, 1)):
+        pairs.seen[rows[row], columns[column]] = answer
+        pairs.seen[columns[column], rows[row]] = answer
+    who, which = np.nonzero(worth & (pairs.seen[np.ix_(rows, columns)] > 0))
+    return who, which
 
 
 def _looked(graph: VisibilityGraph, xy: FloatArray, piece: IntArray) -> list[Seen]:

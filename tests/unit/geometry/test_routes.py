@@ -7,6 +7,7 @@ import numpy as np
 import pytest
 
 from rushlight.errors import OutOfRange, UnknownName
+from rushlight.geometry import layout, visibility
 from rushlight.geometry.check import Rules, check_route
 from rushlight.geometry.region import KeepOut
 from rushlight.geometry.routes import (
@@ -215,3 +216,37 @@ def test_the_checker_rejects_more_spoiled_routes():
     assert "length" in keys(replace(route, legs=(replace(route.legs[0], length_mm=1.0), route.legs[1])))
     assert keys(Route(0.0, (), ())) == {"ends"}
     assert "bend" in keys(route, rules=replace(RULES, bend_radius_mm=12.0))
+
+
+def _asked_places():
+    """A map that was never asked: sheets are kept between maps."""
+    layout._routed.cache_clear()
+    rng = np.random.default_rng(7)
+    return _random_layout(7)[2], [Place("hull", *rng.uniform((0.1, 0.1), (99.9, 49.9))) for _ in range(16)]
+
+
+def test_what_was_asked_once_is_known_and_changes_nothing(monkeypatch):
+    """Any order of asking gives what a map that was never asked gives; the same pairs are not looked at again."""
+    known_map, places = _asked_places()
+    distances(known_map, places[8:])
+    distances(known_map, places[:8], places[8:])
+    fresh = distances(_asked_places()[0], places)
+    assert np.array_equal(distances(known_map, places), fresh)
+    asked = []
+    real = visibility._seen
+    monkeypatch.setattr(visibility, "_seen", lambda *of: asked.append(int(of[3].sum())) or real(*of))
+    again = distances(known_map, places[::-1])
+    assert sum(asked) == 0 and np.array_equal(again[::-1, ::-1], fresh)
+    distances(_asked_places()[0], places)
+    assert sum(asked) > 0
+
+
+def test_points_beyond_what_is_kept_are_found_all_the_same(monkeypatch):
+    known_map, places = _asked_places()
+    whole = distances(known_map, places)
+    for kept in (0, len(places), 2 * len(places) + 1):
+        monkeypatch.setattr(visibility, "KEPT_PAIRS_POINTS", kept)
+        small, _ = _asked_places()
+        for part in (places[:5], places[5:], places):
+            distances(small, part)
+        assert np.array_equal(distances(small, places), whole)
