@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from functools import cache
 
 from rushlight.electric.led import DiodeLaw, voltage_at_current
 from rushlight.errors import OutOfRange
@@ -105,9 +106,13 @@ def value_nearest(wanted_ohm: float, steps: int = 24) -> float:
 def _around(wanted_ohm: float, steps: int) -> tuple[float, ...]:
     if not 0.01 <= wanted_ohm <= 1e9:
         raise OutOfRange("wanted_ohm", wanted_ohm, "0.01 to 1e9 ohm")
-    values = series_values(steps)
-    decade = math.floor(math.log10(wanted_ohm)) - (1 if steps <= 24 else 2)
-    return tuple(_exact(value, decade + up) for up in (-1, 0, 1) for value in values)
+    return _three_decades(math.floor(math.log10(wanted_ohm)) - (1 if steps <= 24 else 2), steps)
+
+
+@cache
+def _three_decades(power: int, steps: int) -> tuple[float, ...]:
+    """The values of a decade and of its neighbours; every resistor of a loom asks for some, again and again."""
+    return tuple(_exact(value, power + up) for up in (-1, 0, 1) for value in series_values(steps))
 
 
 def _exact(value: int, power: int) -> float:
