@@ -3,9 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import dataclass
 from typing import TypeVar
 
-from rushlight.model.design import Design
+from rushlight.model.design import Design, PlacedLamp, Source
+from rushlight.model.design_loom import Circuit, Loom
+from rushlight.model.design_power import Power
 from rushlight.model.drawer import Drawer
 from rushlight.model.plan import Plan
 from rushlight.stages.aim import Aims, take_aim
@@ -56,8 +59,66 @@ def design(
     OutOfRange
         If the plan is larger than one design can be, see `stages.limits`.
     """
-    refuse_plan(plan)
     past = _Past(plan, drawer, previous, progress or _silent)
+    fed = _powered(past, plan, drawer)
+    read, lamps, sources, circuits = past.read, fed.lamps, fed.aimed.sources, fed.circuits
+    loom, power = fed.strung.loom, fed.power
+
+    def build(stage: str) -> Build:
+        return Build(read[stage], drawer, lamps, sources, circuits, loom, power)
+
+    light = past.take("light", lambda old: old.light, lambda: light_of(build("light"), fed.aimed.aims))
+    heat = past.take("heat", lambda old: old.heat, lambda: heat_of(build("heat")))
+    order = past.take("order", lambda old: old.order, lambda: order_of_work(build("order")))
+    shopping = past.take("shopping", lambda old: old.shopping, lambda: shopping_list(
+        read["shopping"], drawer, sources=sources, circuits=circuits, loom=loom, power=power
+    ))
+    whole = Build(plan, drawer, lamps, sources, circuits, loom, power)
+    return Design(
+        plan=plan, drawer=drawer, lamps=lamps, first_sources=fed.first_sources, sources=sources, aims=fed.aimed.aims,
+        fibre_classes=fed.aimed.classes, circuits=circuits, loom=loom, power=power, light=light, heat=heat, order=order,
+        shopping=shopping, assumptions=assumptions_of(whole), first_loom=fed.first_loom, series=fed.strung.trades,
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class Powered:
+    """What a supply decides: everything up to the currents."""
+
+    lamps: tuple[PlacedLamp, ...]
+    first_sources: tuple[Source, ...]
+    circuits: tuple[Circuit, ...]
+    aimed: Aims
+    first_loom: Loom
+    strung: Strung
+    power: Power
+
+
+def powered(
+    plan: Plan, drawer: Drawer, *, previous: Design | None = None, progress: Progress | None = None
+) -> Powered:
+    """The design up to its currents: the same values that `design` has, without light, heat, order and shopping.
+
+    Parameters
+    ----------
+    plan, drawer, previous, progress
+        As for `design`. With the same plan but for its supply as the previous one, the loom is laid anew only where
+        another strip or another bay is taken.
+    Returns
+    -------
+    Powered
+        Strings, resistors, switch, fuse and every current are worked out anew for the supply.
+    Raises
+    ------
+    OutOfRange
+        If the plan is larger than one design can be, see `stages.limits`.
+    """
+    return _powered(_Past(plan, drawer, previous, progress or _silent), plan, drawer)
+
+
+def _powered(past: _Past, plan: Plan, drawer: Drawer) -> Powered:
+    """The stages from lamps to power, each taken from the earlier design where it read the same."""
+    refuse_plan(plan)
     read, done = past.read, past.done
     lamps = past.take("lamps", lambda old: old.lamps, lambda: place_lamps(read["lamps"]))
     refuse_lamps(lamps)
@@ -86,22 +147,7 @@ def design(
         "power", lambda old: old.power, lambda: power_of(read["power"], drawer, loom=loom, circuits=circuits)
     )
     done["power"] = power
-
-    def build(stage: str) -> Build:
-        return Build(read[stage], drawer, lamps, sources, circuits, loom, power)
-
-    light = past.take("light", lambda old: old.light, lambda: light_of(build("light"), aimed.aims))
-    heat = past.take("heat", lambda old: old.heat, lambda: heat_of(build("heat")))
-    order = past.take("order", lambda old: old.order, lambda: order_of_work(build("order")))
-    shopping = past.take("shopping", lambda old: old.shopping, lambda: shopping_list(
-        read["shopping"], drawer, sources=sources, circuits=circuits, loom=loom, power=power
-    ))
-    whole = Build(plan, drawer, lamps, sources, circuits, loom, power)
-    return Design(
-        plan=plan, drawer=drawer, lamps=lamps, first_sources=first, sources=sources, aims=aimed.aims,
-        fibre_classes=aimed.classes, circuits=circuits, loom=loom, power=power, light=light, heat=heat, order=order,
-        shopping=shopping, assumptions=assumptions_of(whole), first_loom=first_loom, series=strung.trades,
-    )
+    return Powered(lamps, first, circuits, aimed, first_loom, strung, power)
 
 
 NEEDS: dict[str, tuple[str, ...]] = {

@@ -6,6 +6,7 @@ from dataclasses import dataclass, fields, is_dataclass, replace
 from typing import Any, TypeVar
 
 from rushlight.model.plan import Evidence, Plan, Subject
+from rushlight.model.plan_bench import Supply
 
 T = TypeVar("T")
 
@@ -36,6 +37,9 @@ BRIGHTNESS = ("aim",)
 
 ROOM_ALONE = ("strings", "power")
 """Stages that read of the subject only how warm the room is."""
+
+BAY_ALONE = ("loom",)
+"""Stages that read of the supply only the bay that it sits in."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,11 +84,18 @@ def _only(plan: Plan, stage: str) -> Plan:
         unread: Any = Unread(stage, "brightness")
         for section in set(LAMPS) & set(READS[stage]):
             kept[section] = tuple(replace(row, brightness=unread) for row in kept[section])
+    if stage in BAY_ALONE and plan.supply is not None:
+        kept["supply"] = _bay_alone(plan.supply, stage)
     if stage in ROOM_ALONE:
         kept["subject"] = Subject(title="", scale=1.0, room_c=plan.subject.room_c)
     if stage == "strings":  # how long a state is shown on an evening does not change how long it could run
         kept.update(states=tuple(replace(state, minutes=None) for state in plan.states), evening=())
     return replace(plan, **kept)
+
+
+def _bay_alone(supply: Supply, stage: str) -> Supply:
+    unread: Any = Unread(stage, "supply beyond its bay")
+    return replace(supply, **{row.name: unread for row in fields(supply) if row.name != "bay"})
 
 
 def without_words(value: T) -> T:

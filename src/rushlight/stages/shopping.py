@@ -16,6 +16,7 @@ from rushlight.model.plan import Plan
 from rushlight.stages.at_hand import pieces
 from rushlight.stages.drivers import driver_of
 from rushlight.stages.rhythms import MadeRhythm, made_rhythms, value
+from rushlight.stages.supply_units import holder_price_eur, supply_price_eur
 from rushlight.stages.switching import board_of
 from rushlight.units import Range
 
@@ -198,12 +199,13 @@ def _supply(plan: Plan, drawer: Drawer, power: Power) -> list[ShoppingLine]:
         lines = [
             _line("supply", f"{supply.cell} cell", count, spare=count, unit="pieces", pack=1,
                   price_eur=drawer.cell(supply.cell).price_eur, note="a second set for the show"),
-            _line("supply", f"holder for {count} x {supply.cell}", 1, spare=0, unit="pieces", pack=1, price_eur=3.0),
+            _line("supply", f"holder for {count} x {supply.cell}", 1, spare=0, unit="pieces", pack=1,
+                  price_eur=holder_price_eur()),
         ]
     else:
         lines = [
-            _line("supply", power.supply.name, 1, spare=0, unit="pieces", pack=1, price_eur=12.0,
-                  note="a finished, approved unit; mains is never wired")
+            _line("supply", power.supply.name, 1, spare=0, unit="pieces", pack=1,
+                  price_eur=supply_price_eur(drawer, supply), note="a finished, approved unit; mains is never wired")
         ]
     fuse = next((row for row in drawer.fuses if row.name == power.supply.fuse), None)
     if fuse is not None:

@@ -148,7 +148,8 @@ def _capacity_mah(supply: Supply, part: CellPart | None) -> float:
 def _name(supply: Supply) -> str:
     if supply.kind == "cells":
         side = f", {supply.in_parallel} in parallel" if supply.in_parallel > 1 else ""
-        return f"{supply.in_series} x {supply.cell} in series{side}"
+        row = " in series" if supply.in_series > 1 else ""
+        return f"{supply.in_series} x {supply.cell}{row}{side}"
     if supply.kind == "adapter":
         return f"finished {supply.adapter_v:g} V adapter, {supply.limit_a:g} A"
     return f"{supply.kind}, 5 V"

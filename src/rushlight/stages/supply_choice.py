@@ -13,6 +13,7 @@ from rushlight.model.drawer import CellPart
 from rushlight.model.plan_bench import Supply
 from rushlight.stages.layouts import find_bay
 from rushlight.stages.supplies import supply_ages, supply_fits
+from rushlight.stages.supply_units import supply_price_eur
 from rushlight.tables import row_by
 
 VOLTS_APART = 0.09
@@ -23,7 +24,7 @@ MOST_SERIES, MOST_PARALLEL = 20, 3
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SupplyChoice:
-    """A set of cells: how long it runs at the current asked for [h], its weight [g], its price [euro].
+    """A set of cells: how long it runs at the current asked for [h], the cells' weight [g], price with holder [euro].
 
     `fits` is None where no bay is known. `own`: it is the one of the plan.
     """
@@ -102,14 +103,15 @@ def _choice(design: Design, part: CellPart, series: int, parallel: int, mean_a: 
     side = f", {parallel} in parallel" if parallel > 1 else ""
     return SupplyChoice(
         name=f"{series} x {part.name}{side}", cell=part.name, in_series=series, in_parallel=parallel,
-        nominal_v=part.nominal_v * series, runs_h=_runs_h(part, tried, mean_a),
-        weight_g=series * parallel * weight_g(part), price_eur=series * parallel * part.price_eur,
+        nominal_v=part.nominal_v * series, runs_h=runs_h(part, tried, mean_a),
+        weight_g=series * parallel * weight_g(part), price_eur=supply_price_eur(design.drawer, tried),
         fits=None if bay is None else supply_fits(design.drawer, tried, bay[1]),
         own=tried == supply,
     )
 
 
-def _runs_h(part: CellPart, tried: Supply, mean_a: float) -> float:
+def runs_h(part: CellPart, tried: Supply, mean_a: float) -> float:
+    """How long a set of cells runs at a steady current [h]."""
     battery = Battery(cell(part.law), tried.in_series, tried.in_parallel)
     at = ages(battery, 11)
     drawn = np.full(11, min(mean_a, 3 * battery.cell.rate.most_a * tried.in_parallel))

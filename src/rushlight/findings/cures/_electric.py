@@ -24,9 +24,7 @@ from rushlight.stages.regulators import CHOICE as REGULATOR
 from rushlight.stages.regulators import NEAREST, nearest
 from rushlight.stages.series import CHOICE
 from rushlight.stages.supplies import supply_fits
-
-ADAPTERS_V = (5.0, 6.0, 9.0, 12.0, 15.0, 24.0)
-"""Usual voltages of finished adapters (common practice, no source)."""
+from rushlight.stages.supply_units import adapter_volts
 
 
 def _supply(values: dict[str, Any], says: str) -> Edit:
@@ -61,7 +59,7 @@ def more_volts(design: Design, finding: Finding) -> Edit | None:
         return _series(design, cells, most) if most * cell.fresh_v <= 24 else None
     if supply is None or supply.kind != "adapter":
         return None
-    higher = next((volts for volts in ADAPTERS_V if volts > supply.adapter_v), None)
+    higher = next((volts for volts in adapter_volts() if volts > supply.adapter_v), None)
     return None if higher is None else _adapter(supply, higher)
 
 
@@ -89,7 +87,7 @@ def less_volts(design: Design, by_v: float) -> Edit | None:
         return _series(design, cells, count) if count and left_v >= _least_v(design) else None
     if supply.kind != "adapter":
         return None
-    lower = [volts for volts in ADAPTERS_V if _least_v(design) <= volts <= supply.adapter_v - by_v]
+    lower = [volts for volts in adapter_volts() if _least_v(design) <= volts <= supply.adapter_v - by_v]
     return _adapter(supply, max(lower)) if lower else None
 
 
@@ -132,7 +130,7 @@ def board_volts(design: Design, finding: Finding) -> Edit | None:
     if cells is not None:
         count = math.floor(cells.in_series * finding.limit / now.fresh_v)
         return _series(design, cells, count) if count else None
-    lower = [volts for volts in ADAPTERS_V if volts <= finding.limit]
+    lower = [volts for volts in adapter_volts() if volts <= finding.limit]
     return _adapter(supply, max(lower)) if lower and supply.kind == "adapter" and _may_sink(design) else None
 
 

@@ -7,9 +7,7 @@ from rushlight.findings.electric._words import bay_of, cells_of, is_lithium
 from rushlight.model.design import Design
 from rushlight.model.finding import Grade, Rule, Trouble
 from rushlight.model.plan_part import Bay
-
-SWELL = 1.1
-"""A lithium cell may swell by about a tenth of its thickness in its life (from memory, typical)."""
+from rushlight.stages.supply_limits import least_side_mm, pouch_needs_mm
 
 
 def _look(design: Design) -> tuple[Trouble, ...]:
@@ -24,10 +22,8 @@ def _look(design: Design) -> tuple[Trouble, ...]:
 
 def _tight(design: Design, bay: Bay, cell: str) -> tuple[Trouble, ...]:
     row = design.drawer.cell(cell)
-    if row.shape != "pouch" or row.height_mm is None:
-        return ()
-    needed, have = row.height_mm * SWELL, min(bay.rect_mm[2], bay.rect_mm[3], bay.depth_mm)
-    if have >= needed:
+    needed, have = pouch_needs_mm(row), least_side_mm(bay)
+    if row.height_mm is None or have >= needed:
         return ()
     return (Trouble(
         item=bay.name, grade=Grade.DOUBTFUL,

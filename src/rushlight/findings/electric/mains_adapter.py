@@ -5,13 +5,14 @@ from __future__ import annotations
 from rushlight.findings.electric._words import bay_of
 from rushlight.model.design import Design
 from rushlight.model.finding import Grade, Rule, Trouble
-
-OUTSIDE = ("plug outside", "open")
+from rushlight.stages.supply_limits import REACHED_FROM_OUTSIDE
 
 
 def _look(design: Design) -> tuple[Trouble, ...]:
     supply, bay = design.plan.supply, bay_of(design)
-    if supply is None or "adapter" not in supply.kind or supply.bay is None or bay is None or bay.access in OUTSIDE:
+    if supply is None or "adapter" not in supply.kind or supply.bay is None or bay is None:
+        return ()
+    if bay.access in REACHED_FROM_OUTSIDE:
         return ()
     return (Trouble(
         item=bay.name, says=f"The adapter is planned into the bay '{bay.name}' ({bay.access}).",

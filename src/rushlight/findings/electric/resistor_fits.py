@@ -9,9 +9,7 @@ from rushlight.model.design import Design
 from rushlight.model.design_loom import Emitter
 from rushlight.model.drawer import LedPart
 from rushlight.model.finding import Grade, Rule, Trouble
-
-TOLERANCE = 0.05
-"""A regulated adapter holds its voltage about so well (from memory)."""
+from rushlight.stages.supply_limits import PRE_WIRED_TOLERANCE
 
 
 def _look(design: Design) -> tuple[Trouble, ...]:
@@ -20,7 +18,7 @@ def _look(design: Design) -> tuple[Trouble, ...]:
         return ()
     wrong: dict[str, tuple[LedPart, list[Emitter]]] = {}
     for emitter, led in plain_leds(design):
-        if led.pre_wired_v is not None and abs(supply.nominal_v / led.pre_wired_v - 1) > TOLERANCE:
+        if led.pre_wired_v is not None and abs(supply.nominal_v / led.pre_wired_v - 1) > PRE_WIRED_TOLERANCE:
             wrong.setdefault(led.name, (led, []))[1].append(emitter)
     return tuple(_trouble(led, emitters, supply.nominal_v) for led, emitters in wrong.values())
 

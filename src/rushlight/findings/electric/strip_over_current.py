@@ -5,12 +5,9 @@ from __future__ import annotations
 from rushlight.findings._words import capital, plain
 from rushlight.findings.electric._currents import by_part, worst_currents
 from rushlight.findings.electric._words import NETWORK
-from rushlight.findings.electric.strip_supply import TOLERANCE
 from rushlight.model.design import Design
 from rushlight.model.finding import Grade, Rule, Trouble
-
-MOST_SHARE = 1.5
-"""A strip's LEDs bear so much over their nominal current (from memory, typical: 20 mA parts rated for 30 mA)."""
+from rushlight.stages.supply_limits import STRIP_MOST_SHARE, STRIP_TOLERANCE
 
 
 def _look(design: Design) -> tuple[Trouble, ...]:
@@ -19,11 +16,11 @@ def _look(design: Design) -> tuple[Trouble, ...]:
     for row, emitters in by_part(emitter for emitter in design.loom.emitters if emitter.kind == "strip").items():
         strip = design.drawer.strip(row)
         fresh = [worst[emitter.name].fresh_a * 1000 for emitter in emitters if emitter.name in worst]
-        wrong_v = supply is None or abs(supply.nominal_v / strip.supply_v - 1) > TOLERANCE
-        if wrong_v or not fresh or max(fresh) <= MOST_SHARE * strip.segment_ma:
+        wrong_v = supply is None or abs(supply.nominal_v / strip.supply_v - 1) > STRIP_TOLERANCE
+        if wrong_v or not fresh or max(fresh) <= STRIP_MOST_SHARE * strip.segment_ma:
             continue
         found.append(Trouble(
-            item=emitters[0].name, spot=emitters[0].spot, number=max(fresh), limit=MOST_SHARE * strip.segment_ma,
+            item=emitters[0].name, spot=emitters[0].spot, number=max(fresh), limit=STRIP_MOST_SHARE * strip.segment_ma,
             says=capital(f"{emitters[0].name}: {plain(max(fresh))} mA a segment on the fresh supply; it is made for "
                          f"{plain(strip.segment_ma)} mA."),
         ))

@@ -6,9 +6,7 @@ from rushlight.findings._words import capital, listed, plain
 from rushlight.findings.electric._currents import by_part
 from rushlight.model.design import Design
 from rushlight.model.finding import Grade, Rule, Trouble
-
-TOLERANCE = 0.1
-"""A strip's resistors bear so much over its voltage (from memory, typical)."""
+from rushlight.stages.supply_limits import STRIP_TOLERANCE
 
 
 def _look(design: Design) -> tuple[Trouble, ...]:
@@ -16,7 +14,7 @@ def _look(design: Design) -> tuple[Trouble, ...]:
     found = []
     for row, emitters in by_part(emitter for emitter in design.loom.emitters if emitter.kind == "strip").items():
         rated_v = design.drawer.strip(row).supply_v
-        if supply is None or abs(supply.nominal_v / rated_v - 1) <= TOLERANCE:
+        if supply is None or abs(supply.nominal_v / rated_v - 1) <= STRIP_TOLERANCE:
             continue
         over = supply.nominal_v > rated_v
         effect = "it will overheat" if over else "it will be dim or dark"
