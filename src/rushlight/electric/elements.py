@@ -14,6 +14,7 @@ from rushlight.electric.regulator import RegulatorLaw
 from rushlight.errors import OutOfRange, UnknownName
 
 Array = NDArray[np.float64]
+Index = NDArray[np.int64]
 
 KINDS = ("resistor", "wire", "switch", "string", "source")
 """Kinds of element; a wire differs from a resistor only in what is called a short."""
@@ -89,23 +90,31 @@ class Network:
 
     nodes: tuple[str, ...]
     elements: tuple[Element, ...]
+    _rows: dict[str, Index] = field(init=False, repr=False, compare=False)
     _names: dict[str, tuple[str, ...]] = field(init=False, repr=False, compare=False)
-    kinds: NDArray[np.str_] = field(init=False, repr=False, compare=False)
-    """The kind of each element."""
+    end_a: Index = field(init=False, repr=False, compare=False)
+    end_b: Index = field(init=False, repr=False, compare=False)
+    """The rows of each element's nodes."""
 
     def __post_init__(self) -> None:
         _refuse_repeats("node", self.nodes)
         _refuse_repeats("element", [element.name for element in self.elements])
-        known = set(self.nodes)
-        for element in self.elements:
-            for node in (element.node_a, element.node_b):
-                if node not in known:
-                    raise UnknownName(f"node of element '{element.name}'", node, self.nodes)
-        of_kind: dict[str, list[str]] = {}
-        for element in self.elements:
-            of_kind.setdefault(element.kind, []).append(element.name)
-        object.__setattr__(self, "_names", {kind: tuple(names) for kind, names in of_kind.items()})
-        object.__setattr__(self, "kinds", np.array([element.kind for element in self.elements], dtype="U8"))
+        row = {node: at for at, node in enumerate(self.nodes)}
+        ends_a = [row.get(element.node_a, -1) for element in self.elements]
+        ends_b = [row.get(element.node_b, -1) for element in self.elements]
+        for ends, name in ((ends_a, "node_a"), (ends_b, "node_b")):
+            if -1 in ends:
+                lost = self.elements[ends.index(-1)]
+                raise UnknownName(f"node of element '{lost.name}'", getattr(lost, name), self.nodes)
+        of_kind: dict[str, list[int]] = {}
+        for at, element in enumerate(self.elements):
+            of_kind.setdefault(element.kind, []).append(at)
+        for key, value in (
+            ("_rows", {kind: np.array(rows, np.int64) for kind, rows in of_kind.items()}),
+            ("_names", {kind: tuple(self.elements[at].name for at in rows) for kind, rows in of_kind.items()}),
+            ("end_a", np.array(ends_a, np.int64)), ("end_b", np.array(ends_b, np.int64)),
+        ):
+            object.__setattr__(self, key, value)
 
     @classmethod
     def of(cls, elements: Iterable[Element]) -> Network:
@@ -117,6 +126,10 @@ class Network:
     def named(self, kind: str) -> tuple[str, ...]:
         """Names of the elements of one kind, in order."""
         return self._names.get(kind, ())
+
+    def rows(self, kind: str) -> Index:
+        """Rows of the elements of one kind."""
+        return self._rows.get(kind, np.zeros(0, np.int64))
 
 
 def _refuse_repeats(what: str, names: Sequence[str]) -> None:

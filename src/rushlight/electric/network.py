@@ -142,7 +142,7 @@ def operating_point(
     node_v = np.concatenate([s.node_v for s in solved], axis=1)
     element_a = np.concatenate([s.element_a for s in solved], axis=1)
     residual = np.concatenate([s.residual_a for s in solved])
-    faults += short_faults(network, cases, (form.end_a, form.end_b)) + floating_fault(network, form.alive)
+    faults += short_faults(network, cases) + floating_fault(network, form.alive)
     loose = [at for at, _, _ in form.loose if form.alive[form.end_a[at]]]
     faults += loose_fault(network, np.array(sorted(loose), np.int64))
     rows = form.strings
@@ -210,10 +210,10 @@ def _newton(shape: Shape, values: Values, start: _State, stop_a: float) -> tuple
     now = start
     count = values.conductance_siemens.shape[1]
     result, residual = np.zeros_like(now.node_v), np.zeros(count)
-    active = np.arange(count)
+    active, largest = np.arange(count), values.conductance_siemens.max(axis=0, initial=0.0)
     for rounds in range(1, MOST_ROUNDS + 1):
         off = np.abs(now.error_a[:-1]).max(axis=0, initial=0.0)
-        done = off <= _stop(values, now, stop_a)
+        done = off <= _stop(largest[active], now, stop_a)
         if done.any() or rounds == MOST_ROUNDS:
             result[:, active], residual[active] = now.node_v, off
             keep = np.flatnonzero(~done)
@@ -225,8 +225,8 @@ def _newton(shape: Shape, values: Values, start: _State, stop_a: float) -> tuple
     return result, residual, rounds
 
 
-def _stop(values: Values, now: _State, stop_a: float) -> Array:
-    rounding = 16 * np.finfo(float).eps * values.conductance_siemens.max(axis=0, initial=0.0)
+def _stop(largest_siemens: Array, now: _State, stop_a: float) -> Array:
+    rounding = 16 * np.finfo(float).eps * largest_siemens
     return np.asarray(np.maximum(stop_a, rounding * np.abs(now.node_v).max(axis=0, initial=1.0)))
 
 
@@ -248,20 +248,22 @@ def _driven(shape: Shape, values: Values) -> NDArray[np.bool_]:
     """
     first, plain = len(shape.plain), len(values.conductance_siemens)
     contacts = slice(first, first + len(shape.switches))
+    ends = (shape.edge_from, shape.edge_to)
+    label = joined(shape.order.node_count + 1, *(end[:first] for end in ends))
     patterns, which = np.unique(values.closed.T, axis=0, return_inverse=True)
-    found = np.array([_reached(shape, closed, contacts, plain) for closed in patterns])
+    live = []
+    for closed in patterns:
+        joint = joined(len(label), *(label[end[contacts][closed]] for end in ends))[label]
+        fed = joint[shape.edge_from[contacts.stop : plain]]
+        live.append(_reached(fed, joint[shape.edge_from[plain:]], joint[shape.edge_to[plain:]], len(label)))
     wanted = (len(shape.edge_from) - plain, values.conductance_siemens.shape[1])
-    return np.broadcast_to(found[which.reshape(-1)].T, wanted)
+    return np.broadcast_to(np.array(live)[which.reshape(-1)].T, wanted)
 
 
-def _reached(shape: Shape, closed: NDArray[np.bool_], contacts: slice, plain: int) -> NDArray[np.bool_]:
-    joins = np.zeros(plain, bool)
-    joins[: contacts.start] = True
-    joins[contacts] = closed
-    label = joined(shape.order.node_count + 1, shape.edge_from[:plain][joins], shape.edge_to[:plain][joins])
-    reached = np.zeros(len(label), bool)
-    reached[label[shape.edge_from[contacts.stop : plain]]] = True
-    start, stop = label[shape.edge_from[plain:]], label[shape.edge_to[plain:]]
+def _reached(fed: Index, start: Index, stop: Index, count: int) -> NDArray[np.bool_]:
+    """For each chain that leads from `start` to `stop`: does one of the nodes `fed` reach its start?"""
+    reached = np.zeros(count, bool)
+    reached[fed] = True
     while True:
         onward = stop[reached[start] & ~reached[stop]]
         if not len(onward):
@@ -293,10 +295,8 @@ def _plain_current(values: Values, across: Array) -> Array:
 
 
 def _error(shape: Shape, plain_a: Array, junction_a: Array) -> Array:
-    flow = np.concatenate([plain_a, junction_a])
-    error = np.zeros((shape.order.node_count + 1, flow.shape[1]))
-    shape.into_nodes.add_into(error, np.concatenate([-flow, flow]))
-    return error
+    flows = np.concatenate([-plain_a, -junction_a, plain_a, junction_a])
+    return shape.into_nodes.spread(flows, shape.order.node_count + 1)
 
 
 def _evaluated(shape: Shape, values: Values, node_v: Array) -> _State:
@@ -331,45 +331,39 @@ def _spread_back(shape: Shape, values: Values, columns: Columns, solved_v: Array
     across = solved_v.take(shape.edge_from, axis=0) - solved_v.take(shape.edge_to, axis=0)
     plain = len(values.conductance_siemens)
     flow = _plain_current(values, across[:plain])
-    chain_a = np.zeros((len(chains.node_from), columns.count))
+    chain_a = np.zeros((len(chains.starts), columns.count))
     first, second = len(shape.plain), len(shape.plain) + len(shape.switches)
     chain_a[shape.plain] = flow[:first]
     chain_a[shape.junction_chains], _ = values.junctions.current_and_slope(across[plain:])
+    member_a = chain_a.take(chains.chain_of, axis=0)
     element_a[shape.switches], element_a[shape.sources] = flow[first:second], -flow[second:]
-    element_a[chains.members] = chains.signs[:, None] * chain_a[chains.chain_of]
-    _fill_inner(shape, values, columns, node_v=node_v, chain_a=chain_a)
+    element_a[chains.members] = chains.signs[:, None] * member_a
+    _fill_inner(shape, values, node_v=node_v, member_a=member_a)
     _fill_loose(shape, columns, node_v)
     return node_v, element_a
 
 
-def _fill_inner(shape: Shape, values: Values, columns: Columns, *, node_v: Array, chain_a: Array) -> None:
+def _fill_inner(shape: Shape, values: Values, *, node_v: Array, member_a: Array) -> None:
     """Voltages inside chains: ohmic drops by Ohm's law, the rest shared among the chain's strings."""
-    chains, elements = shape.chains, shape.network.elements
-    ohm = np.broadcast_to(values.element_ohm, (len(elements), columns.count))[chains.members]
-    drop = ohm * chain_a[chains.chain_of]
-    count = np.zeros(len(chains.members))
-    strings = np.flatnonzero(np.isin(chains.members, shape.strings))
-    junctions = np.bincount(shape.parts.string_row, minlength=len(shape.strings))
-    count[strings] = junctions[shape.row_of_kind[chains.members[strings]]]
-    several = np.bincount(chains.chain_of[strings], minlength=len(chain_a))[chains.chain_of[strings]] > 1
-    for row in strings[several].tolist():
-        drop[row] += _junction_drop(elements[chains.members[row]], chain_a[chains.chain_of[row]])
+    chains = shape.chains
+    drop = values.element_ohm.take(chains.members, axis=0) * member_a
+    for row in shape.parts.shared:
+        drop[row] += _junction_drop(shape.network.elements[chains.members[row]], member_a[row])
     if values.junctions.regulated is not None:
-        _add_regulators(shape, values.junctions.regulated, drop, chain_a)
-    total = np.add.reduceat(drop, chains.starts, axis=0) if len(drop) else drop
-    number = np.bincount(chains.chain_of, weights=count, minlength=len(chain_a))[chains.chain_of]
-    rest = node_v[chains.node_from] - node_v[chains.node_to] - total
-    drop += np.divide(count, number, out=np.zeros_like(count), where=number > 0)[:, None] * rest[chains.chain_of]
-    level = node_v[chains.node_from]
+        _add_regulators(shape, values.junctions.regulated, drop, member_a)
+    level = node_v.take(chains.node_from, axis=0)
+    rest = level - node_v.take(chains.node_to, axis=0) - chains.by_chain.spread(drop, len(chains.starts))
+    drop += shape.parts.share * rest.take(chains.chain_of, axis=0)
     for reached, member, node in chains.inner_nodes:
         level[reached] -= drop[member]
         node_v[node] = level[reached]
 
 
-def _add_regulators(shape: Shape, regulated: Regulated, drop: Array, chain_a: Array) -> None:
+def _add_regulators(shape: Shape, regulated: Regulated, drop: Array, member_a: Array) -> None:
     """What stands over each regulator, added to the drop of its string."""
-    volts, _ = regulated.drops(chain_a[shape.junction_chains][regulated.rows])
-    place = {at: row for row, at in enumerate(shape.chains.members.tolist())}
+    chains = shape.chains
+    volts, _ = regulated.drops(member_a[chains.starts[shape.junction_chains[regulated.rows]]])
+    place = {at: row for row, at in enumerate(chains.members.tolist())}
     for volt, string_row in zip(volts, shape.regulators.string_row.tolist(), strict=True):
         drop[place[int(shape.strings[string_row])]] += volt
 

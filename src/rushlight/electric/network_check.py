@@ -30,11 +30,13 @@ def joined(count: int, ends_a: Index, ends_b: Index) -> Index:
     label = np.arange(count, dtype=np.int64)
     while True:
         a, b = label[ends_a], label[ends_b]
-        if np.array_equal(a, b):
+        apart = (a != b).nonzero()[0]
+        if not len(apart):
             return label
+        a, b = a[apart], b[apart]
         np.minimum.at(label, np.maximum(a, b), np.minimum(a, b))
-        while not np.array_equal(label, label[label]):
-            label = label[label]
+        while (further := label[label]).tobytes() != label.tobytes():
+            label = further
 
 
 def supply_faults(network: Network, columns: Columns) -> tuple[NetworkFault, ...]:
@@ -46,22 +48,21 @@ def supply_faults(network: Network, columns: Columns) -> tuple[NetworkFault, ...
     return ()
 
 
-def short_faults(network: Network, columns: Columns, ends: tuple[Index, Index]) -> tuple[NetworkFault, ...]:
+def short_faults(network: Network, columns: Columns) -> tuple[NetworkFault, ...]:
     """'short' for each source whose terminals are joined by wire and closed contacts alone."""
-    kinds = network.kinds
-    a, b = ends
-    wires = kinds == "wire"
-    base = joined(len(network.nodes), a[wires], b[wires])
-    contacts, sources = np.flatnonzero(kinds == "switch"), np.flatnonzero(kinds == "source")
+    wires, contacts, sources = (network.rows(kind) for kind in ("wire", "switch", "source"))
+    base = joined(len(network.nodes), network.end_a[wires], network.end_b[wires])
+    # Only where contacts and supplies end does it matter what is joined.
+    ends = base[np.array([rows[np.concatenate([contacts, sources])] for rows in (network.end_a, network.end_b)])]
+    points, place = np.unique(ends, return_inverse=True)
+    start, stop = place.reshape(2, -1)
     patterns, which = np.unique(columns.closed.T, axis=0, return_inverse=True)
     which = np.broadcast_to(which.reshape(-1), columns.count)
+    labels = [joined(len(points), start[: len(contacts)][closed], stop[: len(contacts)][closed]) for closed in patterns]
     found = []
-    for at in sources:
-        bad = [
-            p for p, closed in enumerate(patterns)
-            if _meet(base, contacts[closed], (a, b), (int(a[at]), int(b[at])))
-        ]
-        names = tuple(name for name, p in zip(columns.names, which, strict=True) if p in bad)
+    for row, at in enumerate(sources.tolist(), len(contacts)):
+        bad = [pattern for pattern, label in enumerate(labels) if label[start[row]] == label[stop[row]]]
+        names = tuple(name for name, pattern in zip(columns.names, which, strict=True) if pattern in bad)
         if names:
             found.append(_short(network.elements[at].name, names))
     return tuple(found)
@@ -73,11 +74,6 @@ def _short(source: str, columns: tuple[str, ...]) -> NetworkFault:
         f"{', '.join(columns[:4])}. Do not connect it."
     )
     return NetworkFault("short", words, elements=(source,), columns=columns)
-
-
-def _meet(base: Index, contacts: Index, ends: tuple[Index, Index], terminals: tuple[int, int]) -> bool:
-    label = joined(len(base), base[ends[0][contacts]], base[ends[1][contacts]])[base]
-    return bool(label[terminals[0]] == label[terminals[1]])
 
 
 def floating_fault(network: Network, alive: NDArray[np.bool_]) -> tuple[NetworkFault, ...]:

@@ -2,22 +2,22 @@
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass, replace
+from itertools import chain
+from operator import attrgetter
 
 import numpy as np
 from numpy.typing import NDArray
 
-from rushlight.electric.elements import Element, Network
+from rushlight.electric.elements import KINDS, Network
 from rushlight.electric.elimination import Elimination, Gather, planned
-from rushlight.electric.led import DiodeLaw
 from rushlight.electric.network_check import joined
 from rushlight.errors import OutOfRange
 
 Index = NDArray[np.int64]
 Array = NDArray[np.float64]
 
-CHAINABLE = frozenset(("resistor", "wire", "string"))
+CHAINABLE = ("resistor", "wire", "string")
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,13 +36,15 @@ class Chains:
     node_from: Index
     node_to: Index
     inner_nodes: tuple[tuple[Index, Index, Index], ...]
+    by_chain: Gather
 
 
 @dataclass(frozen=True, slots=True)
 class Parts:
     """Every junction of the chains: its chain's row, its string's row, its law, and its place.
 
-    leads: true for the first diode of each string; per_chain: junctions in each chain.
+    leads: true for the first diode of each string; per_chain: junctions in each chain; share: for each member of the
+    chains its share of its chain's junctions; shared: the members that are strings in a chain of several.
     """
 
     row: Index
@@ -52,6 +54,8 @@ class Parts:
     leads: NDArray[np.bool_]
     per_chain: Array
     by_row: Gather
+    share: Array
+    shared: tuple[int, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,16 +118,12 @@ def shape_of(network: Network) -> Shape:
     ------
     Series combination and star-mesh elimination; any text on circuit theory.
     """
-    index = {node: at for at, node in enumerate(network.nodes)}
-    a = np.array([index[e.node_a] for e in network.elements], np.int64)
-    b = np.array([index[e.node_b] for e in network.elements], np.int64)
-    kinds = network.kinds
-    alive, grounds = _reached(len(network.nodes), a, b, kinds == "source")
-    loose, graph = _stripped(len(network.nodes), a, b, set(grounds.tolist()))
-    used = alive[a]
+    alive, grounds = _reached(network)
+    loose, graph = _stripped(network, set(grounds.tolist()))
+    used = alive[network.end_a]
     used[[at for at, _, _ in loose]] = False
-    chains = _chained(kinds, used, graph, grounds)
-    return _assembled(network, (a, b), kinds, used=used, alive=alive, grounds=grounds, loose=loose, chains=chains)
+    chains = _chained(network, used, graph, _passed(network, used, graph, grounds))
+    return _assembled(network, used=used, alive=alive, grounds=grounds, loose=loose, chains=chains)
 
 
 def refitted(shape: Shape, network: Network) -> Shape:
@@ -150,217 +150,246 @@ def refitted(shape: Shape, network: Network) -> Shape:
         for a, b in zip(old.elements, network.elements, strict=True)
     ):
         raise OutOfRange("network", "other elements", "the elements of the shape, with other values")
-    return replace(shape, network=network, own_ohm=_own_ohm(network))
+    return replace(shape, network=network, own_ohm=_own_ohm(network, _stacked(network)))
 
 
-def _own_ohm(network: Network) -> Array:
-    return np.array([element.ohm + _series_ohm(laws) if (laws := element.laws) else element.ohm
-                     for element in network.elements])
+def _own_ohm(network: Network, stacks: _Stacks) -> Array:
+    ohm = np.fromiter(map(attrgetter("ohm"), network.elements), np.float64)
+    strings = network.rows("string")
+    ohm[strings] += np.bincount(stacks.string_row, stacks.series_ohm, len(strings))
+    return ohm
 
 
-def _series_ohm(laws: tuple[DiodeLaw, ...]) -> float:
-    return laws[0].series_ohm if len(laws) == 1 else math.fsum(law.series_ohm for law in laws)
+def _reached(network: Network) -> tuple[NDArray[np.bool_], Index]:
+    label = joined(len(network.nodes), network.end_a, network.end_b)
+    minus = network.end_b[network.rows("source")]
+    piece, first = np.unique(label[minus], return_index=True)
+    return np.isin(label, piece), minus[first]
 
 
-def _reached(count: int, a: Index, b: Index, is_source: NDArray[np.bool_]) -> tuple[NDArray[np.bool_], Index]:
-    label = joined(count, a, b)
-    piece, first = np.unique(label[b[is_source]], return_index=True)
-    return np.isin(label, piece), b[is_source][first]
+@dataclass(frozen=True, slots=True)
+class _Graph:
+    """For each node how many elements touch it, and the sum of their rows.
+
+    A node of two elements thus gives the one when the other is known, with no list for each node.
+    """
+
+    degree: Index
+    sum_of_rows: Index
 
 
-def _stripped(count: int, a: Index, b: Index, keep: set[int]) -> tuple[tuple[tuple[int, int, int], ...], _Graph]:
+def _stripped(network: Network, keep: set[int]) -> tuple[tuple[tuple[int, int, int], ...], _Graph]:
     """Elements that hang on a node nothing else touches, outermost first: (element, leaf, inner node)."""
-    ends = np.concatenate([a, b])
-    which = np.concatenate([np.arange(len(a)), np.arange(len(b))])
-    together = np.zeros(count, np.int64)
-    np.bitwise_xor.at(together, ends, which)
-    graph = _Graph(a.tolist(), b.tolist(), np.bincount(ends, minlength=count).tolist(), together.tolist())
-    degree, pair = graph.degree, graph.pair
-    waiting = [node for node in range(count) if degree[node] == 1 and node not in keep]
+    a, b, count = network.end_a, network.end_b, len(network.nodes)
+    ends, rows = np.concatenate([a, b]), np.tile(np.arange(len(a)), 2)
+    graph = _Graph(np.bincount(ends, minlength=count), np.bincount(ends, rows, count).astype(np.int64))
+    waiting = [node for node in np.flatnonzero(graph.degree == 1).tolist() if node not in keep]
+    if not waiting:
+        return (), graph
+    degree, sums, both = graph.degree.tolist(), graph.sum_of_rows.tolist(), (a + b).tolist()
     loose = []
     while waiting:
         leaf = waiting.pop()
         if degree[leaf] != 1:
             continue
-        at = pair[leaf]
-        inner = graph.a[at] + graph.b[at] - leaf
-        degree[leaf], pair[leaf] = 0, 0
+        at = sums[leaf]
+        inner = both[at] - leaf
+        degree[leaf], sums[leaf] = 0, 0
         degree[inner] -= 1
-        pair[inner] ^= at
+        sums[inner] -= at
         loose.append((at, leaf, inner))
         if degree[inner] == 1 and inner not in keep:
             waiting.append(inner)
-    return tuple(loose), graph
+    return tuple(loose), _Graph(np.array(degree, np.int64), np.array(sums, np.int64))
 
 
-@dataclass(frozen=True, slots=True)
-class _Graph:
-    """Ends of each element; for each node how many elements touch it, and their numbers by exclusive or.
-
-    A node of two elements thus gives the one when the other is known, with no list for each node.
-    """
-
-    a: list[int]
-    b: list[int]
-    degree: list[int]
-    pair: list[int]
-
-
-def _chained(kinds: NDArray[np.str_], used: NDArray[np.bool_], graph: _Graph, grounds: Index) -> Chains:
-    """Chains of the used elements; `used` is false for the loose ones, and `graph` no longer counts them."""
-    can, way = np.isin(kinds, tuple(CHAINABLE)), kinds == "string"
-    through = _passed(can & used, way & used, graph, grounds)
-    turns, a, b = way.tolist(), graph.a, graph.b
-    seen = (~(used & can)).tolist()
-    walks = _Walks(seen, [], [], [], [])
-    # Chains with an end first; what is left runs in a ring, or behind strings that stand against each other.
-    for any_start in (False, True):
-        for start, gone in enumerate(seen):
-            if not gone and (any_start or not (through[a[start]] and through[b[start]])):
-                _follow(start, graph, turns, through, walks)
-    return _packed(walks)
-
-
-def _passed(can: NDArray[np.bool_], way: NDArray[np.bool_], graph: _Graph, grounds: Index) -> list[bool]:
+def _passed(network: Network, used: NDArray[np.bool_], graph: _Graph, grounds: Index) -> NDArray[np.bool_]:
     """For each node: does a chain go on through it? Not where two strings stand head to head."""
-    a, b, degree = np.array(graph.a, np.int64), np.array(graph.b, np.int64), np.array(graph.degree, np.int64)
-
     def touching(*ends: Index) -> Index:
-        return np.bincount(np.concatenate(ends), minlength=len(degree))
+        return np.bincount(np.concatenate(ends), minlength=len(network.nodes))
 
-    through = (degree == 2) & (touching(a[can], b[can]) == 2) & (touching(a[way]) < 2) & (touching(b[way]) < 2)
+    a, b, can, way = network.end_a, network.end_b, _chainable(network, used), network.rows("string")
+    way = way[used[way]]
+    through: NDArray[np.bool_] = (graph.degree == 2) & (touching(a[can], b[can]) == 2) & (touching(a[way]) < 2) & (touching(b[way]) < 2)
     through[grounds] = False
-    passes: list[bool] = through.tolist()
-    return passes
+    return through
+
+
+def _chainable(network: Network, used: NDArray[np.bool_]) -> Index:
+    rows = np.concatenate([network.rows(kind) for kind in CHAINABLE])
+    return np.sort(rows[used[rows]])
 
 
 @dataclass(frozen=True, slots=True)
-class _Walks:
-    """All chains one after the other: elements, their signs, the nodes passed (one more), elements of each.
+class _Passages:
+    """Every chainable element twice, first all from node_a to node_b, then all the other way.
 
-    `seen`: for each element whether a chain holds it, or none can.
+    last: where the chain that way on ends, and how many passages lie before that.
     """
 
-    seen: list[bool]
-    members: list[int]
-    signs: list[int]
-    nodes: list[int]
-    sizes: list[int]
+    element: Index
+    leaves: Index
+    enters: Index
+    last: Index
+    to_last: Index
 
 
-def _follow(start: int, graph: _Graph, way: list[bool], through: list[bool], walks: _Walks) -> None:
-    """Add the chain from one end of an element on."""
-    a, b, pair, seen = graph.a, graph.b, graph.pair, walks.seen
-    members, signs, nodes = walks.members, walks.signs, walks.nodes
-    first, first_node = len(members), len(nodes)
-    at, node, direction = start, b[start] if through[a[start]] else a[start], 0
-    nodes.append(node)
-    while not seen[at]:
-        sign = 1 if a[at] == node else -1
-        if way[at]:
-            if direction == -sign:
-                break
-            direction = sign
-        seen[at] = True
-        node = a[at] + b[at] - node
-        members.append(at)
-        signs.append(sign)
-        nodes.append(node)
-        if not through[node]:
+def _passages(network: Network, rows: Index, graph: _Graph, through: NDArray[np.bool_]) -> _Passages:
+    a, b, element = network.end_a[rows], network.end_b[rows], np.tile(rows, 2)
+    leaves, enters = np.concatenate([a, b]), np.concatenate([b, a])
+    place = np.zeros(len(network.elements), np.int64)
+    place[rows] = np.arange(len(rows))
+    last, goes_on = np.arange(len(element)), np.flatnonzero(through[enters])
+    node = enters[goes_on]
+    following = place[graph.sum_of_rows[node] - element[goes_on]]
+    last[goes_on] = following + np.where(a[following] == node, 0, len(rows))
+    to_last = np.zeros_like(last)
+    to_last[goes_on] = 1
+    # Each turn doubles how far every passage looks ahead.
+    for _ in range(len(last).bit_length()):
+        further = last[last]
+        if np.array_equal(further, last):
             break
-        at ^= pair[node]
-    walks.sizes.append(len(members) - first)
-    if direction < 0:
-        members[first:] = members[first:][::-1]
-        signs[first:] = [-sign for sign in signs[first:][::-1]]
-        nodes[first_node:] = nodes[first_node:][::-1]
+        to_last += to_last[last]
+        last = further
+    return _Passages(element, leaves, enters, last, to_last)
 
 
-def _packed(walks: _Walks) -> Chains:
-    sizes = np.array(walks.sizes, np.int64)
-    starts, number = np.cumsum(sizes) - sizes, np.arange(len(sizes), dtype=np.int64)
-    along, first = np.array(walks.nodes, np.int64), starts + number
+def _chained(network: Network, used: NDArray[np.bool_], graph: _Graph, through: NDArray[np.bool_]) -> Chains:
+    """Chains of the used elements, each the way that its strings stand; `used` is false for the loose ones."""
+    rows = _chainable(network, used)
+    ways = _passages(network, rows, graph, through)
+    is_string = np.zeros(len(network.elements), bool)
+    is_string[network.rows("string")] = True
+    onward, backward = ways.last, np.roll(ways.last, len(rows))
+    passed = np.bincount(onward[: len(rows)], is_string[rows], len(onward))
+    with_it, against = passed[onward], passed[backward]
+    opposed = ways.element[is_string[ways.element] & (with_it > 0) & (against > 0)]
+    if len(opposed):
+        # Strings that stand against each other with something between: each becomes a chain of its own.
+        apart = through.copy()
+        apart[network.end_a[opposed]] = apart[network.end_b[opposed]] = False
+        return _chained(network, used, graph, apart)
+    return _packed(ways, (with_it > against) | ((with_it == against) & (onward < backward)))
+
+
+def _packed(ways: _Passages, taken: NDArray[np.bool_]) -> Chains:
+    """The chains of the passages taken, one after the other."""
+    last, to_last = ways.last[taken], ways.to_last[taken]
+    sizes = np.bincount(last, minlength=len(taken))
+    starts = np.cumsum(sizes) - sizes
+    order = np.empty_like(last)
+    order[starts[last] + sizes[last] - 1 - to_last] = np.flatnonzero(taken)
+    starts, sizes = starts[sizes > 0], sizes[sizes > 0]
+    ahead = 2 * order < len(taken)
     return Chains(
-        np.array(walks.members, np.int64), np.array(walks.signs, np.float64), np.repeat(number, sizes), starts,
-        along[first], along[first + sizes], _places(along, first, sizes),
+        ways.element[order], np.where(ahead, 1.0, -1.0), np.repeat(np.arange(len(sizes)), sizes), starts,
+        ways.leaves[order[starts]], ways.enters[order[starts + sizes - 1]],
+        _places(ways.enters[order], starts, sizes), Gather.by(np.repeat(np.arange(len(sizes)), sizes)),
     )
 
 
-def _places(along: Index, first: Index, sizes: Index) -> tuple[tuple[Index, Index, Index], ...]:
-    """Inner nodes by their place; a chain's nodes stand together in `along`, one more than its members."""
+def _places(entered: Index, starts: Index, sizes: Index) -> tuple[tuple[Index, Index, Index], ...]:
+    """Inner nodes by their place along the chains."""
     out = []
     for place in range(int(sizes.max(initial=1)) - 1):
         chains = np.flatnonzero(sizes > place + 1)
-        out.append((chains, first[chains] - chains + place, along[first[chains] + 1 + place]))
+        out.append((chains, starts[chains] + place, entered[starts[chains] + place]))
     return tuple(out)
 
 
-def _parts(elements: tuple[Element, ...], chains: Chains, junction: Index, row_of_kind: Index) -> Parts:
-    place = np.full(len(chains.node_from), -1, np.int64)
-    place[junction] = np.arange(len(junction))
-    chain = place[chains.chain_of]
-    members, chain = chains.members[chain >= 0], chain[chain >= 0]
-    stacks = [elements[at].laws for at in members.tolist()]
-    heights = np.array([len(stack) for stack in stacks], np.int64)
-    kinds: dict[int, DiodeLaw] = {id(law): law for stack in stacks for law in stack}
-    number = {key: at for at, key in enumerate(kinds)}
-    of_kind = np.array([number[id(law)] for stack in stacks for law in stack], np.int64)
-    slope = np.array([law.slope_v for law in kinds.values()])[of_kind].reshape(-1, 1)
-    log_sat = np.log(np.array([law.saturation_a for law in kinds.values()]))[of_kind].reshape(-1, 1)
-    row = np.repeat(chain, heights)
-    count = np.maximum(np.bincount(row, minlength=len(junction)), 1).reshape(-1, 1).astype(np.float64)
-    lead = np.zeros((len(row), 1), bool)
-    lead[(np.cumsum(heights) - heights)[heights > 0]] = True
-    return Parts(row, np.repeat(row_of_kind[members], heights), slope, log_sat, lead, count, Gather.by(row))
+@dataclass(frozen=True, slots=True)
+class _Stacks:
+    """The junctions of all strings, one string after the other."""
+
+    string_row: Index
+    slope_v: Array
+    saturation_a: Array
+    series_ohm: Array
+    leads: NDArray[np.bool_]
 
 
-def _regulators(elements: tuple[Element, ...], chains: Chains, junction: Index, row_of_kind: Index) -> Regulators:
+def _stacked(network: Network) -> _Stacks:
+    elements = network.elements
+    stacks = [elements[at].laws for at in network.rows("string").tolist()]
+    laws = list(chain.from_iterable(stacks))
+    # Most LEDs of a loom share a few laws: their numbers are read once for each.
+    _, first, which = np.unique(np.fromiter(map(id, laws), np.int64), return_index=True, return_inverse=True)
+    facts = np.array([(law.slope_v, law.saturation_a, law.series_ohm) for law in (laws[at] for at in first.tolist())])
+    string_row = np.repeat(np.arange(len(stacks)), np.fromiter(map(len, stacks), np.int64))
+    slope_v, saturation_a, series_ohm = facts.reshape(-1, 3)[which].T
+    return _Stacks(string_row, slope_v, saturation_a, series_ohm, np.diff(string_row, prepend=-1) > 0)
+
+
+def _parts(network: Network, stacks: _Stacks, chain_of_string: Index, chains: Chains) -> Parts:
     """Those in chains whose ends lie apart."""
-    having = np.array([element.regulator is not None for element in elements], bool)
-    place = np.full(len(chains.node_from), -1, np.int64)
-    place[junction] = np.arange(len(junction))
-    found = np.flatnonzero(having[chains.members] & (place[chains.chain_of] >= 0))
-    held = [
-        (place[chains.chain_of[k]], row_of_kind[chains.members[k]], law)
-        for k in found.tolist() if (law := elements[chains.members[k]].regulator) is not None
-    ]
-    laws = np.array([(law.plateau_a, law.knee_v, law.slope_siemens) for _, _, law in held]).reshape(-1, 3, 1)
-    return Regulators(
-        np.array([row for row, _, _ in held], np.int64), np.array([row for _, row, _ in held], np.int64),
-        laws[:, 0], laws[:, 1], laws[:, 2],
+    kept = chain_of_string[stacks.string_row] >= 0
+    string_row = stacks.string_row[kept]
+    row = chain_of_string[string_row]
+    count = np.maximum(np.bincount(row, minlength=int(chain_of_string.max(initial=-1)) + 1), 1.0)
+    return Parts(
+        row, string_row, stacks.slope_v[kept, None], np.log(stacks.saturation_a[kept, None]),
+        stacks.leads[kept, None], count[:, None], Gather.by(row), *_shares(network, string_row, chains),
     )
+
+
+def _shares(network: Network, string_row: Index, chains: Chains) -> tuple[Array, tuple[int, ...]]:
+    """`share` and `shared` of `Parts`."""
+    strings, count = network.rows("string"), np.zeros((2, len(network.elements)))
+    count[0, strings], count[1, strings] = np.bincount(string_row, minlength=len(strings)), 1
+    junctions, is_string = count[:, chains.members]
+    of_chain, held = (np.bincount(chains.chain_of, part, len(chains.starts)) for part in (junctions, is_string))
+    share = junctions / np.maximum(of_chain, 1.0)[chains.chain_of]
+    return share[:, None], tuple(np.flatnonzero(is_string * held[chains.chain_of] > 1).tolist())
+
+
+def _regulators(network: Network, chain_of_string: Index) -> Regulators:
+    """Those in chains whose ends lie apart."""
+    elements, strings = network.elements, network.rows("string").tolist()
+    held = [(row, law) for row, at in enumerate(strings)
+            if (law := elements[at].regulator) is not None and chain_of_string[row] >= 0]
+    rows = np.array([row for row, _ in held], np.int64)
+    laws = np.array([(law.plateau_a, law.knee_v, law.slope_siemens) for _, law in held]).reshape(-1, 3, 1)
+    return Regulators(chain_of_string[rows], rows, laws[:, 0], laws[:, 1], laws[:, 2])
 
 
 def _assembled(
-    network: Network, ends: tuple[Index, Index], kinds: NDArray[np.str_], *, used: NDArray[np.bool_],
-    alive: NDArray[np.bool_], grounds: Index, loose: tuple[tuple[int, int, int], ...], chains: Chains,
+    network: Network, *, used: NDArray[np.bool_], alive: NDArray[np.bool_], grounds: Index,
+    loose: tuple[tuple[int, int, int], ...], chains: Chains,
 ) -> Shape:
-    a, b = ends
+    strings = network.rows("string")
+    chain_of_element = np.full(len(network.elements), -1, np.int64)
+    chain_of_element[chains.members] = chains.chain_of
     open_ended = chains.node_from != chains.node_to
-    has_junction = np.zeros(len(chains.node_from), bool)
-    has_junction[chains.chain_of[kinds[chains.members] == "string"]] = True
+    has_junction = np.zeros(len(chains.starts) + 1, bool)
+    has_junction[chain_of_element[strings]] = True
+    has_junction = has_junction[:-1]
     plain, junction = np.flatnonzero(~has_junction & open_ended), np.flatnonzero(has_junction & open_ended)
-    switches, sources = np.flatnonzero(used & (kinds == "switch")), np.flatnonzero(used & (kinds == "source"))
+    place = np.full(len(chains.starts) + 1, -1, np.int64)
+    place[junction] = np.arange(len(junction))
+    chain_of_string = place[chain_of_element[strings]]
+    switches, sources = (rows[used[rows]] for rows in (network.rows("switch"), network.rows("source")))
+    a, b = network.end_a, network.end_b
     edge_a = np.concatenate([chains.node_from[plain], a[switches], a[sources], chains.node_from[junction]])
     edge_b = np.concatenate([chains.node_to[plain], b[switches], b[sources], chains.node_to[junction]])
-    solved = np.setdiff1d(np.unique(np.concatenate([edge_a, edge_b])), grounds)
-    place = np.full(len(network.nodes), len(solved), np.int64)
-    place[solved] = np.arange(len(solved))
-    start, stop = place[edge_a], place[edge_b]
-    order = planned(len(solved), start.tolist(), stop.tolist())
-    row_of_kind = _rows_of_kind(kinds)
+    touched = np.bincount(np.concatenate([edge_a, edge_b]), minlength=len(network.nodes)) > 0
+    touched[grounds] = False
+    solved = np.flatnonzero(touched)
+    number = np.full(len(network.nodes), len(solved), np.int64)
+    number[solved] = np.arange(len(solved))
+    start, stop = number[edge_a], number[edge_b]
+    stacks = _stacked(network)
     return Shape(
-        network, a, b, row_of_kind, alive, grounds, loose, _own_ohm(network), np.flatnonzero(kinds == "string"), chains,
-        _parts(network.elements, chains, junction, row_of_kind), plain, junction, switches, sources,
-        solved, start, stop, Gather.by(np.concatenate([start, stop])), order,
-        _regulators(network.elements, chains, junction, row_of_kind),
+        network, a, b, _rows_of_kind(network), alive, grounds, loose, _own_ohm(network, stacks), strings, chains,
+        _parts(network, stacks, chain_of_string, chains), plain, junction, switches, sources,
+        solved, start, stop, Gather.by(np.concatenate([start, stop])), planned(len(solved), start, stop),
+        _regulators(network, chain_of_string),
     )
 
 
-def _rows_of_kind(kinds: NDArray[np.str_]) -> Index:
+def _rows_of_kind(network: Network) -> Index:
     """For each element its row among the elements of its kind."""
-    row = np.zeros(len(kinds), np.int64)
-    for kind in np.unique(kinds):
-        at = np.flatnonzero(kinds == kind)
-        row[at] = np.arange(len(at))
+    row = np.zeros(len(network.elements), np.int64)
+    for kind in KINDS:
+        row[network.rows(kind)] = np.arange(len(network.rows(kind)))
     return row

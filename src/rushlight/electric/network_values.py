@@ -85,8 +85,8 @@ class Junctions:
         for _ in range(EXACT_STEPS):
             beyond = np.exp(log_beyond)
             inside = (beyond - sat)[self.part_rows]
-            drop = self.parts.sums(self.part_slope_v * np.log(np.maximum(inside + part_sat, 1e-300) / part_sat))
-            rise = self.parts.sums(self.part_slope_v / np.maximum(inside + part_sat, 1e-300)) + ohm
+            drop = self.parts.spread(self.part_slope_v * np.log(np.maximum(inside + part_sat, 1e-300) / part_sat), len(at))
+            rise = self.parts.spread(self.part_slope_v / np.maximum(inside + part_sat, 1e-300), len(at)) + ohm
             log_beyond = log_beyond + (goal - drop - ohm * (beyond - sat)) / (rise * beyond)
         current, slope = current.copy(), slope.copy()
         current[at] = np.exp(log_beyond) - sat
@@ -133,8 +133,7 @@ def values_of(shape: Shape, columns: Columns) -> Values:
     if np.any(state == OPEN):
         ohm[strings] = np.where(state == OPEN, BROKEN_OHM, ohm[strings])
     chains = shape.chains
-    sums = Gather.by(chains.chain_of)
-    chain_ohm = sums.sums(ohm[chains.members])
+    chain_ohm = chains.by_chain.spread(ohm[chains.members], len(chains.starts))
     plain = _plain_edges(shape, columns, ohm, chain_ohm)
     emf = np.zeros((len(plain), columns.count))
     first = len(shape.plain) + len(shape.switches)
@@ -162,34 +161,22 @@ def _junctions(shape: Shape, columns: Columns, chain_ohm: Array) -> Junctions:
     if np.any(bridged):
         slope, log_sat = np.where(bridged, BRIDGED[0], slope), np.where(bridged, BRIDGED[1], log_sat)
     sums = parts.by_row
-    turned = _any_of(row, state == REVERSED, count)
+    turned = sums.spread((state == REVERSED) * 1.0, count) > 0
     ohm = np.where(turned & (number > 1), BROKEN_OHM, chain_ohm)
-    exact, unlike, part_rows, chosen = _exact_rows(row, log_sat, sums)
-    sat = np.exp(np.minimum.reduceat(log_sat[sums.order], sums.starts, axis=0)) if len(row) else log_sat
+    exact, unlike, part_rows, chosen = _exact_rows(row, log_sat, sums, count)
+    sat = np.exp(sums.spread(log_sat, count, np.minimum))
     return Junctions(
-        sums.sums(slope), sums.sums(slope * log_sat), sat, ohm,
+        sums.spread(slope, count), sums.spread(slope * log_sat, count), sat, ohm,
         LEAK_SIEMENS / number, np.where(turned & (number == 1), -1.0, 1.0),
         exact, unlike, part_rows, slope[chosen], log_sat[chosen],
         regulated_chains(shape, columns, junction_slope_v=slope, junction_log_sat=log_sat),
     )
 
 
-def _any_of(row: Index, flags: NDArray[np.bool_], count: int) -> NDArray[np.bool_]:
-    found = np.zeros((count, flags.shape[1]), bool)
-    np.logical_or.at(found, row, flags)
-    return found
-
-
-def _exact_rows(row: Index, log_sat: Array, sums: Gather) -> tuple[Index, Gather, Index, Index]:
+def _exact_rows(row: Index, log_sat: Array, sums: Gather, count: int) -> tuple[Index, Gather, Index, Index]:
     """Chains of unlike junctions with one of large saturation current, and their junctions."""
-    none = np.zeros(0, np.int64)
-    if not len(row):
-        return none, Gather(none, none, none), none, none
-    ordered = log_sat[sums.order]
-    low = np.minimum.reduceat(ordered, sums.starts, axis=0)
-    high = np.maximum.reduceat(ordered, sums.starts, axis=0)
-    sought = np.any((high > low) & (high > np.log(EXACT_ABOVE_A)) & (high < 0.0), axis=1)
-    exact = np.flatnonzero(sought)
-    chosen = sums.order[np.isin(row[sums.order], exact)]
+    low, high = sums.spread(log_sat, count, np.minimum), sums.spread(log_sat, count, np.maximum)
+    exact = np.flatnonzero(np.any((high > low) & (high > np.log(EXACT_ABOVE_A)) & (high < 0.0), axis=1))
+    chosen = np.flatnonzero(np.isin(row, exact))
     part_rows = np.searchsorted(exact, row[chosen])
     return exact, Gather.by(part_rows), part_rows, chosen

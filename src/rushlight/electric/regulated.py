@@ -64,7 +64,7 @@ class Regulated:
 
     def start_ohm(self) -> Array:
         """Resistance that stands for the regulators of each chain in the first rounds [ohm]."""
-        return self.regulators.sums(np.where(self.bridged, BRIDGED_OHM, STANDS_FOR_V / self.plateau_a))
+        return self.regulators.spread(np.where(self.bridged, BRIDGED_OHM, STANDS_FOR_V / self.plateau_a), len(self.rows))
 
     def drops(self, current_a: Array) -> tuple[Array, Array]:
         """Voltage over each regulator and its slope [V, ohm], from the current of its chain (chains, columns)."""
@@ -98,16 +98,15 @@ class Regulated:
         volts = np.maximum(ahead_v, 0.0)[self.place]
         amps = -self.plateau_a * np.expm1(-volts / self.knee_v) + self.slope_siemens * volts
         amps = np.where(self.bridged | self.turned, 1e3, amps)
-        order, starts = self.regulators.order, self.regulators.starts
-        return np.asarray(np.minimum.reduceat(amps[order], starts, axis=0))
+        return self.regulators.spread(amps, len(self.rows), np.minimum)
 
     def _voltage(self, current_a: Array, ohm: Array) -> tuple[Array, Array]:
         inside = np.maximum(current_a[self.junction_place] + self.junction_sat_a, 1e-300)
         volts, slope = self.drops(current_a)
-        logs = self.junctions.sums(self.junction_slope_v * np.log(inside / self.junction_sat_a))
-        rise = self.junctions.sums(self.junction_slope_v / inside)
-        return (logs + self.regulators.sums(volts) + ohm * current_a,
-                rise + self.regulators.sums(slope) + ohm)
+        logs = self.junctions.spread(self.junction_slope_v * np.log(inside / self.junction_sat_a), len(self.rows))
+        rise = self.junctions.spread(self.junction_slope_v / inside, len(self.rows))
+        drops, slopes = (self.regulators.spread(value, len(self.rows)) for value in (volts, slope))
+        return logs + drops + ohm * current_a, rise + slopes + ohm
 
 
 def regulated_chains(

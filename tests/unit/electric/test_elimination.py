@@ -46,4 +46,5 @@ def test_a_group_on_a_picoampere_of_leakage_keeps_its_digits():
 def test_the_order_is_the_same_each_time():
     start, stop, _ = random_graph(80, 30, 4)
     one, two = planned(80, start, stop), planned(80, start, stop)
-    assert [a.pivots.tolist() for a in one.levels] == [b.pivots.tolist() for b in two.levels]
+    assert one.nodes.tolist() == two.nodes.tolist()
+    assert [a.pivots for a in one.levels] == [b.pivots for b in two.levels]
