@@ -100,8 +100,8 @@ class Gather:
 class Level:
     """One independent set of nodes to take out, with what that touches.
 
-    pivots: the nodes, slots: their spokes, both in the order of elimination; spoke_pivot: which pivot each spoke leaves;
-    spoke_node: where it leads; pair_left, pair_right: two spokes of one pivot, as `pair_into` folds them.
+    pivots: the nodes, slots: their spokes, both in the order of elimination; spoke_pivot: which pivot each spoke
+    leaves; spoke_node: where it leads; pair_left, pair_right: two spokes of one pivot, as `pair_into` folds them.
     """
 
     pivots: slice

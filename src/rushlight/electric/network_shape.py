@@ -210,7 +210,8 @@ def _passed(network: Network, used: NDArray[np.bool_], graph: _Graph, grounds: I
 
     a, b, can, way = network.end_a, network.end_b, _chainable(network, used), network.rows("string")
     way = way[used[way]]
-    through: NDArray[np.bool_] = (graph.degree == 2) & (touching(a[can], b[can]) == 2) & (touching(a[way]) < 2) & (touching(b[way]) < 2)
+    through: NDArray[np.bool_] = (graph.degree == 2) & (touching(a[can], b[can]) == 2)
+    through &= (touching(a[way]) < 2) & (touching(b[way]) < 2)
     through[grounds] = False
     return through
 

@@ -84,9 +84,9 @@ class Junctions:
         log_beyond = np.log(np.maximum(current[at] + sat, 1e-300))
         for _ in range(EXACT_STEPS):
             beyond = np.exp(log_beyond)
-            inside = (beyond - sat)[self.part_rows]
-            drop = self.parts.spread(self.part_slope_v * np.log(np.maximum(inside + part_sat, 1e-300) / part_sat), len(at))
-            rise = self.parts.spread(self.part_slope_v / np.maximum(inside + part_sat, 1e-300), len(at)) + ohm
+            inside = np.maximum((beyond - sat)[self.part_rows] + part_sat, 1e-300)
+            drop = self.parts.spread(self.part_slope_v * np.log(inside / part_sat), len(at))
+            rise = self.parts.spread(self.part_slope_v / inside, len(at)) + ohm
             log_beyond = log_beyond + (goal - drop - ohm * (beyond - sat)) / (rise * beyond)
         current, slope = current.copy(), slope.copy()
         current[at] = np.exp(log_beyond) - sat

@@ -64,7 +64,8 @@ class Regulated:
 
     def start_ohm(self) -> Array:
         """Resistance that stands for the regulators of each chain in the first rounds [ohm]."""
-        return self.regulators.spread(np.where(self.bridged, BRIDGED_OHM, STANDS_FOR_V / self.plateau_a), len(self.rows))
+        ohm = np.where(self.bridged, BRIDGED_OHM, STANDS_FOR_V / self.plateau_a)
+        return self.regulators.spread(ohm, len(self.rows))
 
     def drops(self, current_a: Array) -> tuple[Array, Array]:
         """Voltage over each regulator and its slope [V, ohm], from the current of its chain (chains, columns)."""

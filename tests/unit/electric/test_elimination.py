@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from rushlight.electric.elimination import factored, node_voltages, planned
+from rushlight.electric.elimination import Gather, factored, node_voltages, planned
 
 
 def random_graph(nodes, extra, seed):
@@ -34,6 +34,29 @@ def test_agrees_with_a_dense_solver(nodes, extra):
         wanted = np.linalg.solve(full[:nodes, :nodes], fed[:nodes, column])
         assert np.allclose(found[:nodes, column], wanted, rtol=1e-7, atol=1e-7 * np.abs(wanted).max())
     assert not found[nodes].any()
+
+
+@pytest.mark.parametrize(("rows", "targets"), [(0, 3), (3, 3), (40, 2), (300, 40), (900, 700)])
+def test_rows_are_summed_by_target(rows, targets):
+    rng = np.random.default_rng(rows)
+    # A third of the rows go to one target, as where many leads meet at a splice.
+    target = np.where(rng.random(rows) < 0.3, targets // 2, rng.integers(0, targets, rows))
+    value = rng.normal(size=(rows, 2))
+    # derived: one row after the other
+    wanted, least = np.zeros((targets, 2)), np.full((targets, 2), np.inf)
+    np.add.at(wanted, target, value)
+    np.minimum.at(least, target, value)
+    gather = Gather.by(target)
+    assert gather.spread(value, targets) == pytest.approx(wanted, abs=1e-12)
+    assert np.array_equal(gather.spread(value, targets, np.minimum), np.where(np.isinf(least), 0.0, least))
+    into = np.ones((targets, 2))
+    gather.add_into(into, value)
+    assert into == pytest.approx(wanted + 1.0, abs=1e-12)
+
+
+def test_rows_of_equal_number_are_summed_in_order():
+    # derived: 0 + 1, 2 + 3 and so on
+    assert Gather.by(np.arange(80) // 2).spread(np.arange(80.0)[:, None], 40).ravel() == pytest.approx(4 * np.arange(40.0) + 1)
 
 
 def test_a_group_on_a_picoampere_of_leakage_keeps_its_digits():

@@ -1,5 +1,7 @@
 """The network's solve: closed forms, second methods, faults in words."""
 
+from itertools import pairwise
+
 import numpy as np
 import pytest
 
@@ -339,3 +341,18 @@ def test_other_resistances_keep_the_shape_and_other_elements_do_not():
                     [*lamp("bow", "plus", "minus"), *lamp("stern", "plus", "minus", law=WHITE)]):
         with pytest.raises(OutOfRange):
             refitted(shape_of(first), Network.of([battery(), *changed]))
+
+
+@pytest.mark.parametrize("between", [1, 2])
+def test_strings_that_stand_against_each_other_behind_resistors(between):
+    path = ["plus", "p", *(f"r{k}" for k in range(between)), "q"]
+    parts = [string("one", "plus", "p", laws=[RED] * 2)]
+    parts += [resistor(f"ohm{k}", a, b, ohm=100.0) for k, (a, b) in enumerate(pairwise(path[1:]))]
+    parts += [string("two", "minus", "q", laws=[RED]), *lamp("lit", "plus", "minus")]
+    network = Network.of([battery(), *parts])
+    point = solved(network)
+    # derived: a diode in reverse lets its saturation current and its leakage through, whatever stands before it
+    assert abs(current_of(network, point, "one")[0]) < 1e-10
+    assert current_of(network, point, "one") == pytest.approx(-current_of(network, point, "two"), abs=1e-10)
+    assert current_of(network, point, "lit")[0] > 5e-3
+    assert voltage_of(network, point, "p") == pytest.approx(voltage_of(network, point, "q"), abs=1e-6)
