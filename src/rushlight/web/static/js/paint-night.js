@@ -13,7 +13,7 @@ import { halfOf, termsWords } from "./room.js";
 import { toScreen } from "./view.js";
 
 const MOST_PX = 1.3e6, MOVING_PX = 1.2e5, SOON_PX = 4e4; // the last: for the blink until the sharp one is there
-const REST_MS = 160, QUIET_MS = 400; // a new state is made sharp at once; what goes on moving once it rests
+const REST_MS = 60, QUIET_MS = 400; // a new state is made sharp at once; what goes on moving once it rests
 
 export class NightPicture {
   constructor() {
@@ -97,17 +97,21 @@ export class NightPicture {
     }, REST_MS);
   }
 
-  // Code values of the ground with the parts' pictures on it, at the raster's pixels; no state changes them, and to read them back is slow.
+  // Code values of the ground with the parts' pictures on it, at the raster's pixels; no state changes them, and to read them back is
+  // slow: those of the last two rasters, a coarse and a sharp one, are kept.
   below(sheet, room, of) {
-    if (this.belowOf === of && this.parts === sheet.shown.plan.parts) return this.read;
-    Object.assign(this, { belowOf: of, parts: sheet.shown.plan.parts });
+    if (this.parts !== sheet.shown.plan.parts) Object.assign(this, { parts: sheet.shown.plan.parts, read: [] });
+    const found = this.read.find(one => one.of === of);
+    if (found) return found.data;
     const { under, wide, high, grain } = this;
     if (under.width !== wide || under.height !== high) { under.width = wide; under.height = high; }
     const pen = under.getContext("2d", { willReadFrequently: true }), [r, g, b] = room.sheet, { canvas } = sheet.pen;
     pen.fillStyle = `rgb(${r} ${g} ${b})`;
     pen.fillRect(0, 0, wide, high);
     pen.drawImage(canvas, FAR_PX, FAR_PX, canvas.width / sheet.sharp / grain, canvas.height / sheet.sharp / grain);
-    return this.read = pen.getImageData(0, 0, wide, high).data;
+    const { data } = pen.getImageData(0, 0, wide, high);
+    this.read = [{ of, data }, ...this.read.slice(0, 1)];
+    return data;
   }
 
   // What each rhythm changes by a tenth of white, in pixels of the screen: the clock keeps all of it within the flash limits.

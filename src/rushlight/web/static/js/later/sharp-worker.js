@@ -3,5 +3,5 @@ import { layers } from "../night.js";
 
 self.onmessage = ({ data }) => {
   const made = layers(...data);
-  self.postMessage(made, made.flatMap(({ planes }) => planes.map(({ plane }) => plane.buffer)));
+  self.postMessage(made, made.flatMap(({ planes }) => planes.flatMap(({ plane }) => plane ? [plane.buffer] : [])));
 };

@@ -1,11 +1,18 @@
 // The sharp picture by night is worked out beside the page, so that no hand waits for it: one at a time, then the newest that was asked for.
 
-// `done(look, made, of)`: layers of a look; null where the browser has no such worker.
+const MOST = 3; // planes of red, green and blue
+
+// Each makes its planes; the page waits meanwhile, so its core is theirs too.
+const started = () => Array.from({ length: Math.min(navigator.hardwareConcurrency || 1, MOST) }, () => new Worker(new URL("./sharp-worker.js", import.meta.url), { type: "module" }));
+
+// `done(look, made, of)`: layers of a look; null where the browser has no such workers.
 export class Sharp {
-  constructor(done, worker = new Worker(new URL("./sharp-worker.js", import.meta.url), { type: "module" })) {
-    Object.assign(this, { done, worker, at: null, next: null, broken: false });
-    worker.onmessage = ({ data }) => this.came(data);
-    worker.onerror = () => { this.broken = true; this.came(null); };
+  constructor(done, workers = started()) {
+    Object.assign(this, { done, workers, at: null, next: null, broken: false, parts: [] });
+    workers.forEach((worker, n) => {
+      worker.onmessage = ({ data }) => this.partCame(n, data);
+      worker.onerror = () => { this.broken = true; this.came(null); };
+    });
   }
 
   // `given`: what `layers` wants. What follows from the same answer `of` may be kept.
@@ -16,9 +23,18 @@ export class Sharp {
 
   send() {
     if (this.at || !this.next) return;
-    [this.at, this.next] = [this.next, null];
+    [this.at, this.next, this.parts] = [this.next, null, []];
     if (this.broken) this.came(null);
-    else this.worker.postMessage(this.at.given);
+    else this.workers.forEach((worker, n) => worker.postMessage([...this.at.given, [n, this.workers.length]]));
+  }
+
+  partCame(n, made) {
+    if (!this.at) return;
+    const { parts, workers: { length } } = this;
+    parts[n] = made;
+    if (Object.keys(parts).length < length) return;
+    let count = 0;
+    this.came(parts[0].map((layer, k) => ({ ...layer, planes: layer.planes.map((_, m) => parts[count++ % length][k].planes[m]) })));
   }
 
   came(made) {
