@@ -29,6 +29,7 @@ import bench_network  # noqa: E402
 import bench_routes  # noqa: E402
 import bench_scale  # noqa: E402
 import bench_strings  # noqa: E402
+import bench_supplies  # noqa: E402
 import bench_switch  # noqa: E402
 
 PACKAGES = ("numpy", "scipy", "shapely", "typst", "pyyaml")
@@ -57,6 +58,11 @@ BENCHES = (
      "Rows of like LEDs on eight cells: the stage that lays and solves a loom for each length of string, beside the "
      "stage that lays the loom of single LEDs, in one run of the same design (processor time, medians of 5). "
      "`strings_over_loom` is how often as long it took, `for_each_length` that for each length that was weighed."),
+    ("supplies", bench_supplies, "Another supply",
+     "One other supply worked out beside a whole design of the edited plan from nothing, in turn in one run. "
+     "`design_over_candidate` is how often as long the whole design took, the median over the turns; half of the turns "
+     "lie within `half_of_them`; `same` says whether both have the same currents. Nothing of it runs in a normal "
+     "design."),
     ("switch", bench_switch, "The switch",
      "Every way in which up to six circuits may be lit in two to four states (673 classes): all switches of all "
      "families found, each proved by a solve in every position (`wrong`: plans that light a wrong lamp). `ngspice_s` "

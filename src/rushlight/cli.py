@@ -66,8 +66,8 @@ def parser() -> argparse.ArgumentParser:
     )
     words.add_argument("--version", action="version", version=f"rushlight {__version__}")
     commands = words.add_subparsers(title="commands", metavar="COMMAND")
-    for add in (_add_open, _add_check, _add_book, _add_share, _add_lights, _add_bench, _add_measure, _add_history,
-                _add_drawer, _add_demo):
+    for add in (_add_open, _add_check, _add_book, _add_share, _add_lights, _add_supplies, _add_bench, _add_measure,
+                _add_history, _add_drawer, _add_demo):
         add(commands)
     return words
 
@@ -289,6 +289,28 @@ def _add_lights(commands: Any) -> None:
     from rushlight.cli_lights import add_arguments, lights
 
     add_arguments(_command(commands, "lights", lights, "Which lights must this subject show? For models only."))
+
+
+# --- supplies -----------------------------------------------------------------------------------------------------
+
+
+def _add_supplies(commands: Any) -> None:
+    from rushlight.cli_supplies import add_arguments
+
+    says = "Work out other supplies beside the plan's own: which lasts as asked, fits, and is lightest or cheapest."
+    add_arguments(_command(commands, "supplies", supplies, says))
+
+
+def supplies(asked: argparse.Namespace) -> int:
+    """`rushlight supplies PLAN`."""
+    from rushlight.cli_supplies import answer
+    from rushlight.stages.supply_trials import MOST_TRIED, STAGES_EACH, supplies_tried
+
+    opened = _opened(asked.plan, quiet=asked.json)
+    with progress_bar(quiet=asked.json, total=MOST_TRIED * STAGES_EACH) as tell:
+        found = supplies_tried(opened.design, progress=tell)
+    print("\n".join(answer(opened, found, asked)))
+    return 0
 
 
 # --- history ------------------------------------------------------------------------------------------------------

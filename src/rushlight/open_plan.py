@@ -106,7 +106,7 @@ def write_book(
     tell = progress or _silent
     target = folder or opened.folder / "book"
     tell("drawing the sheets")
-    sheets = draw(opened.design, opened.findings)
+    sheets = draw(opened.design, opened.findings, late=True)
     tell("writing tables and drawings")
     files = write_parts(sheets, target)
     tell("typesetting the book")

@@ -127,6 +127,13 @@ def test_strings_are_measured_beside_the_loom_of_the_same_design() -> None:
     assert row["strings_built"] and row["lengths_weighed"] and float(str(row["strings_over_loom"])) > 0
 
 
+def test_another_supply_is_measured_beside_the_whole_design_and_is_the_same() -> None:
+    import bench_supplies
+
+    row = bench_supplies._row("lantern", "a USB adapter", {"kind": "usb adapter"}, 1)
+    assert row["same"] is True and float(str(row["design_over_candidate"])) > 0
+
+
 def test_some_benchmarks_may_be_measured_anew_and_the_others_stay() -> None:
     import prove
 

@@ -19,10 +19,11 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True, slots=True)
 class SheetKind:
-    """A kind of sheet: the module that draws it and what it holds."""
+    """A kind of sheet: the module that draws it, what it holds, and whether it takes seconds (`late`)."""
 
     module: str
     holds: str
+    late: bool = False
 
     def draw(self, design: Design, findings: tuple[Finding, ...]) -> tuple[Sheet, ...]:
         """The sheets of this kind; none where the design has nothing for it."""
@@ -46,6 +47,7 @@ SHEETS: tuple[SheetKind, ...] = (
     SheetKind("circuit", "the circuit drawing"),
     SheetKind("cut_list", "leads, fibre tails, splices, tubes"),
     SheetKind("power", "resistors, supply, fuse, switch, run times"),
+    SheetKind("supplies", "other supplies worked out whole: light, run time, room, weight, price, changes", late=True),
     SheetKind("controller", "what makes the rhythms: channels, wiring, the controller's program"),
     SheetKind("gates", "predicted readings as a form"),
     SheetKind("by_eye", "where a fault is, told without a meter: what is seen, the places, what is left"),
@@ -57,8 +59,8 @@ SHEETS: tuple[SheetKind, ...] = (
 """Kinds of sheets in book order."""
 
 
-def draw(design: Design, findings: tuple[Finding, ...]) -> tuple[Sheet, ...]:
-    """Every sheet of the book.
+def draw(design: Design, findings: tuple[Finding, ...], *, late: bool = False) -> tuple[Sheet, ...]:
+    """The sheets of the book.
 
     Parameters
     ----------
@@ -66,12 +68,15 @@ def draw(design: Design, findings: tuple[Finding, ...]) -> tuple[Sheet, ...]:
         Whole.
     findings : tuple of Finding
         What would go wrong, as `find` returns it.
+    late : bool
+        True for the whole book: with the kinds that take some seconds.
     Returns
     -------
     tuple of Sheet
         In book order; no two have one key.
     """
-    return _each_key_once(tuple(sheet for kind in SHEETS for sheet in kind.draw(design, findings)))
+    return _each_key_once(tuple(sheet for kind in SHEETS if late or not kind.late
+                                for sheet in kind.draw(design, findings)))
 
 
 def _each_key_once(sheets: tuple[Sheet, ...]) -> tuple[Sheet, ...]:

@@ -23,6 +23,7 @@ def changes_of(before: Design, now: Design) -> tuple[str, ...]:
         Empty where only the supply changes.
     """
     return (
+        *_kind(before, now),
         *_strips(before, now),
         *_strings(before, now),
         *_resistors(before, now),
@@ -31,6 +32,18 @@ def changes_of(before: Design, now: Design) -> tuple[str, ...]:
         *_fuse(before, now),
         *_wire(before, now),
     )
+
+
+def _kind(before: Design, now: Design) -> Iterator[str]:
+    """What another kind of supply asks for."""
+    was, new = before.plan.supply, now.plan.supply
+    if new is None or was is None or (new.kind, new.cell) == (was.kind, was.cell):
+        return
+    cell = now.drawer.cell(new.cell)
+    if new.kind == "cells" and cell.rechargeable and cell.chemistry.startswith("lithium"):
+        yield "a cell with its own protection, charged outside the model"
+    elif new.kind in ("adapter", "usb adapter"):
+        yield "a finished, approved unit that stays at the wall"
 
 
 def _strips(before: Design, now: Design) -> Iterator[str]:

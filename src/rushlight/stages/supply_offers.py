@@ -38,6 +38,7 @@ class Offer:
 
     supply: Supply
     class_v: float
+    nominal_v: float
     hours_h: float
     weight_g: float
     price_eur: float
@@ -99,6 +100,7 @@ def _finished(design: Design) -> list[Offer]:
                 Offer(
                     supply=supply,
                     class_v=volts,
+                    nominal_v=volts,
                     hours_h=float("inf"),
                     weight_g=0.0,
                     price_eur=unit.price_eur,
@@ -246,6 +248,7 @@ def _offer(design: Design, supply: Supply, volts: float, *, why_not: str = "", s
     return Offer(
         supply=supply,
         class_v=volts,
+        nominal_v=_volts(design, supply),
         hours_h=runs_h(part, supply, mean_a / spares),
         dims=flat_share_about(design, ages) < DIM_SHARE,
         weight_g=supply.in_series * supply.in_parallel * weight_g(part),
@@ -293,9 +296,9 @@ def _nearest(design: Design, tried: Sequence[_Cells]) -> Offer:
         enough = [row for row in tried if row.bears and row.lasts] or tried
         return replace(
             min(enough, key=lambda row: row.offer.weight_g).offer,
-            why_not="no set of this voltage that lasts goes into the bay"
+            why_not="no set of about this voltage that lasts goes into the bay"
             if len(enough) < len(tried)
-            else "no set of this voltage goes into the bay",
+            else "no set of about this voltage goes into the bay",
         )
     best = max((row for row in tried if row.fits), key=lambda row: (row.bears, row.offer.hours_h, -row.offer.weight_g))
     why = (

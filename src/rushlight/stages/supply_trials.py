@@ -15,6 +15,9 @@ from rushlight.stages.supply_trial import SupplyTrial, own_trial, reached_by, tr
 MOST_TRIED = 6
 """Other supplies that are worked out whole."""
 
+STAGES_EACH = 5
+"""Words of progress that one usually takes."""
+
 HOW_REACHED = {
     "plug outside": "let its plug come into the bay '{}' from outside",
     "screwed hatch": "give the bay '{}' a screwed hatch, so that the cells come out again",
@@ -40,7 +43,7 @@ class SuppliesTried:
         return min((row for row in self.rows if row.does), key=lambda row: row.price_eur, default=None)
 
 
-def supplies_tried(design: Design, *, progress: Progress | None = None) -> SuppliesTried:
+def supplies_tried(design: Design, *, progress: Progress | None = None, most: int = MOST_TRIED) -> SuppliesTried:
     """Other supplies beside the plan's own, each with the loom that it needs.
 
     Parameters
@@ -49,6 +52,8 @@ def supplies_tried(design: Design, *, progress: Progress | None = None) -> Suppl
         A whole design.
     progress : callable, optional
         Told what is tried, and each stage as it starts; it may raise to stop.
+    most : int
+        So many others at the most.
     Returns
     -------
     SuppliesTried
@@ -56,14 +61,14 @@ def supplies_tried(design: Design, *, progress: Progress | None = None) -> Suppl
     Notes
     -----
     Which cells are tried goes by the present currents; where one then does not last as it seemed, the next heavier of
-    its voltage is tried, MOST_TRIED in all.
+    its voltage is tried.
     """
     if design.plan.supply is None or not design.power.states or design.power.supply is None:
         return SuppliesTried(rows=(), out=())
     found = offers(design)
     waiting = _in_turn(found)
     rows, tell = [own_trial(design)], progress or _silent
-    while waiting and len(rows) <= MOST_TRIED:
+    while waiting and len(rows) <= most:
         offer = waiting.pop(0)
         tell("another supply")
         rows.append(tried_supply(design, offer, progress=progress))
