@@ -5,8 +5,16 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from rushlight.optics.camera import banding_contrast, bands_in_frame, missed_share, safe_pulse_hz
+from rushlight.optics.camera import (
+    banding_contrast,
+    bands_in_frame,
+    missed_share,
+    pulses_from_bands_hz,
+    readout_from_bands_s,
+    safe_pulse_hz,
+)
 from rushlight.tables import rows
+from rushlight.units import Range
 
 
 def _lit_s(time: np.ndarray, duty: float) -> np.ndarray:
@@ -51,6 +59,9 @@ def test_a_picture_exposed_line_by_line(hz: float, readout_s: float) -> None:
     bright = light > (light.max() + light.min()) / 2
     stripes = int(np.sum(bright[1:] != bright[:-1])) / 2
     assert stripes == pytest.approx(bands_in_frame(hz, readout_s), abs=1.0)
+    counted = Range.spread(stripes, 0.9, 1.1)  # read back from the stripes that the picture shows
+    assert readout_from_bands_s(counted, hz).typical == pytest.approx(readout_s, abs=1.0 / hz)
+    assert pulses_from_bands_hz(counted, readout_s).typical == pytest.approx(hz, abs=1.0 / readout_s)
     contrast = (light.max() - light.min()) / (light.max() + light.min())
     assert contrast == pytest.approx(banding_contrast(hz, exposure_s, duty=duty), abs=3e-3)
 

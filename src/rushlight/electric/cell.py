@@ -325,7 +325,7 @@ def discharge(battery: Battery, at: Ages, current_a: Sequence[float] | Array, *,
     limit = max(cut_off_v, battery.cell.cut_off_v * battery.series)
     last, end_h = _end(time, terminal, limit)
     spread = battery.cell.time_spread
-    lasts = Range.spread(end_h, spread.low, spread.high)
+    lasts = spread.times(end_h)
     ended = "empty" if last == len(time) - 1 and terminal[-1] >= limit else "cut-off"
     return Discharge(time[: last + 1], terminal[: last + 1], current[: last + 1], lasts, ended)
 

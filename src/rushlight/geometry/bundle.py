@@ -104,6 +104,56 @@ def _factor(count: int) -> Range:
     raise OutOfRange("count", count, "a count of data/bundle_hand_made.csv")
 
 
+def hand_factor(count: int) -> Range:
+    """Diameter of a bundle gathered by hand over its ideal one.
+
+    Parameters
+    ----------
+    count : int
+        How many fibres.
+    Returns
+    -------
+    Range
+        Factor [-].
+    Raises
+    ------
+    OutOfRange
+        If the table has no such count.
+    Source
+    ------
+    data/bundle_hand_made.csv.
+    """
+    return _factor(count)
+
+
+def hand_class(count: int) -> str:
+    """Which counts a hand ties alike, as a row of the table has them: '8 fibres or more'.
+
+    Parameters
+    ----------
+    count : int
+        How many fibres.
+    Returns
+    -------
+    str
+        The row in words.
+    Raises
+    ------
+    OutOfRange
+        If the table has no such count.
+    Source
+    ------
+    data/bundle_hand_made.csv.
+    """
+    last = tables.rows("bundle_hand_made")[-1]
+    for row in tables.rows("bundle_hand_made"):
+        if int(row["count_from"]) <= count <= int(row["count_to"]):
+            if row is last:
+                return f"{row['count_from']} fibres or more"
+            return f"{row['count_from']} to {row['count_to']} fibres"
+    raise OutOfRange("count", count, "a count of data/bundle_hand_made.csv")
+
+
 def fill_share(diameters_mm: Sequence[float], diameter_mm: float) -> float:
     """Share of a circle that fibres fill; with the hand-made diameter, the share that coupling uses.
 

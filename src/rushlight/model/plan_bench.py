@@ -137,7 +137,8 @@ class OwnValue:
 
 BENCH_METHODS = (
     "led intensity", "led half angle", "led voltage", "strip flux", "diffuser", "wall", "coat", "reflectance",
-    "fibre end", "fibre length", "fibre bend", "fibre joint", "stray light", "lamp", "hull warmth",
+    "fibre end", "fibre length", "fibre bend", "fibre joint", "stray light", "lamp", "hull warmth", "feed power",
+    "bundle width", "cell capacity", "pulse rate", "camera readout", "room light",
 )
 """What can be measured at the bench: the rows of bench_methods.csv, in the order in which they are reckoned."""
 
@@ -151,7 +152,8 @@ class Measured:
     what: str = key(choice(*BENCH_METHODS), "What was measured, and so by which method.")
     of: str = key(
         TEXT, "Of which row of the drawer; for a fibre's end: hot_cut, cut, domed or sanded; for stray light: "
-        "illuminator, led, room or strip; else a lamp or a space of this plan."
+        "illuminator, led, room or strip; for pulses controller, for readout camera, for the room's light room; else a "
+        "lamp, a space or a state of this plan."
     )
     readings: tuple[float, ...] = key(READINGS, "What the meter showed: several pieces, or the same one again.")
     against: tuple[float, ...] = key(
@@ -162,7 +164,8 @@ class Measured:
     )
     distance_mm: float | None = key(quantity("mm", 5, 20_000), "From the lamp to the meter.", None)
     at_ma: float | None = key(
-        quantity("ma", 0.01, 2000), "Current through the LED; without it the current that its row is told for.", None
+        quantity("ma", 0.01, 2000), "Current through the LED; without it the current that its row is told for. Cell: "
+        "the current that it gave.", None
     )
     series_ohm: tuple[float, ...] = key(
         Kind("numbers", "ohm", low=1, high=1e6, most=100),
@@ -176,8 +179,14 @@ class Measured:
     radius_mm: float | None = key(quantity("mm", 1, 1000), "Fibre's bend: radius to its middle.", None)
     turn_deg: float | None = key(quantity("deg", 1, 3600), "Fibre's bend: how far it turned, 360 a whole turn.", None)
     thickness_mm: float | None = key(quantity("mm", 0.01, 50), "Wall: thickness of the piece.", None)
-    count: int | None = key(Kind("count", low=1, high=50), "Coat: how many coats.", None)
+    count: int | None = key(Kind("count", low=1, high=200), "Coat: how many coats; bundle: how many fibres.", None)
     state: str | None = key(ref("states"), "Lamp: the state that it was read in.", None)
+    pulse_hz: float | None = key(
+        Kind("number", low=50, high=100_000), "Camera's readout: pulses a second of the lamp that it saw.", None
+    )
+    readout_ms: float | None = key(
+        quantity("ms", 0.1, 1000), "Pulse rate: if bands were counted, the camera's time from first to last line.", None
+    )
     power_w: float | None = key(
         quantity("w", 0.001, 200), "Hull's warmth: what was burnt inside, volts times amperes of the feed.", None
     )

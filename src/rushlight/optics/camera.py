@@ -181,6 +181,54 @@ def bands_in_frame(pulse_hz: float, readout_s: float) -> float:
     return checked("pulse frequency (Hz)", pulse_hz, 0.0) * checked("readout (s)", readout_s, 0.0)
 
 
+def readout_from_bands_s(bands: Range, pulse_hz: float) -> Range:
+    """Time from a sensor's first to its last line [s], from the bands that a lamp of known pulses shows.
+
+    Parameters
+    ----------
+    bands : Range
+        Bands counted from the picture's first line to its last [-], above 0.
+    pulse_hz : float
+        Pulses of the lamp a second [Hz], above 0.
+    Returns
+    -------
+    Range
+        Time [s].
+    Raises
+    ------
+    OutOfRange
+        If the pulse frequency is not above 0.
+    Source
+    ------
+    One band for each period during readout: `bands_in_frame` the other way round.
+    """
+    return bands.times(1.0 / checked("pulse frequency (Hz)", pulse_hz, 0.0, above=True))
+
+
+def pulses_from_bands_hz(bands: Range, readout_s: float) -> Range:
+    """Pulses of a lamp a second [Hz], from the bands that a sensor of known readout time shows.
+
+    Parameters
+    ----------
+    bands : Range
+        Bands counted from the picture's first line to its last [-], above 0.
+    readout_s : float
+        Time from the sensor's first line to its last [s], above 0.
+    Returns
+    -------
+    Range
+        Pulse frequency [Hz].
+    Raises
+    ------
+    OutOfRange
+        If the time is not above 0.
+    Source
+    ------
+    As `readout_from_bands_s`.
+    """
+    return bands.times(1.0 / checked("readout (s)", readout_s, 0.0, above=True))
+
+
 def shutter_s(frames_per_s: float, shutter_deg: float = 180.0) -> float:
     """Exposure of a film shutter angle.
 

@@ -10,7 +10,7 @@ from numpy.typing import ArrayLike, NDArray
 
 from rushlight.errors import UnknownName
 from rushlight.optics.visible_range import CLEAR_NIGHT_TRANSMISSIVITY, THRESHOLD_LX
-from rushlight.tables import rows
+from rushlight.tables import row_by, rows
 from rushlight.units import Range, checked
 
 Array = NDArray[np.float64]
@@ -61,6 +61,61 @@ def viewing_room(name: str) -> Room:
     row = known[name]
     return Room(name, float(row["illuminance_lx"]), float(row["least_contrast"]),
                 float(row["least_luminance_cd_m2"]), float(row["summation_arcmin"]))
+
+
+def room_at(illuminance_lx: float) -> Room:
+    """A viewing room by the light on the model, between the rooms of the table.
+
+    Parameters
+    ----------
+    illuminance_lx : float
+        Light on the model [lx], more than 0.
+    Returns
+    -------
+    Room
+        Straight between the table's rooms in the logarithms; beyond them the outer room's values, at that light.
+    Raises
+    ------
+    OutOfRange
+        If the light is not above 0.
+    Source
+    ------
+    viewing_rooms.csv; thresholds go with powers of the light, straight pieces in the logarithms (de Vries-Rose, Weber).
+    """
+    lux = checked("light on the model (lx)", illuminance_lx, 0.0, above=True)
+    known = sorted((viewing_room(row["room"]) for row in rows("viewing_rooms")), key=lambda room: room.illuminance_lx)
+    at = [math.log(room.illuminance_lx) for room in known]
+
+    def between(values: list[float]) -> float:
+        return math.exp(float(np.interp(math.log(lux), at, np.log(values))))
+
+    return Room(f"{lux:.3g} lx", lux, between([room.least_contrast for room in known]),
+                between([room.least_luminance_cd_m2 for room in known]),
+                between([room.summation_arcmin for room in known]))
+
+
+def room_lux(name: str) -> Range:
+    """The light that a viewing room may have on the model.
+
+    Parameters
+    ----------
+    name : str
+        As for `viewing_room`.
+    Returns
+    -------
+    Range
+        Illuminance [lx].
+    Raises
+    ------
+    UnknownName
+        If the table has no such room.
+    Source
+    ------
+    viewing_rooms.csv (project proposal).
+    """
+    typical = viewing_room(name).illuminance_lx
+    row = row_by("viewing_rooms", "room", name)
+    return Range(float(row["illuminance_low_lx"]), typical, float(row["illuminance_high_lx"]))
 
 
 def visual_angle_deg(size_mm: float, distance_mm: float) -> float:

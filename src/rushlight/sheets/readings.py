@@ -6,7 +6,8 @@ from rushlight.model.design import Design
 from rushlight.model.sheet import Block, Cell, Column, Table
 from rushlight.sheets.amounts import amount, range_words, sentence
 from rushlight.stages.measured import Found, found_by, put_in, reckoned_in_order
-from rushlight.stages.readings import Reading, readings_of
+from rushlight.stages.reading_answers import Gain
+from rushlight.stages.readings import Reading, every_reading, first_by_question, worth_first
 from rushlight.tables import row_by
 from rushlight.units import Range
 
@@ -24,26 +25,36 @@ STRAY = {
 }
 
 
+BENCH_WORDS = {
+    "led voltage": "{row}: forward voltage at the current that it is told for",
+    "fibre end": "A fibre's {row} end: loss", "fibre length": "{row}: loss in its length",
+    "fibre bend": "{row}: what its bends lose, in times of the law",
+    "room paint": "Paint of rooms boxed in: what it throws back", "lamp": "Light of {row}",
+    "hull warmth": "How warm '{row}' gets: kelvin over the room", "hull power": "Power burnt in '{row}'",
+    "feed power": "Power that all lamps of '{row}' take together",
+    "bundle width": "Bundles tied by hand ({row}): width over the ideal one",
+    "cell capacity": "{row}: charge that it holds, in times of the usual",
+    "pulse rate": "Pulses with which the controller dims",
+    "camera readout": "Camera: time from a picture's first line to its last",
+    "room light": "Light on the model where it is shown",
+}
+"""What stands in no table of parts, by the method that reads it."""
+
+QUESTION_WORDS = {
+    "bright": "How bright is it?", "stray": "Does light show where it should not?", "warm": "Does it stay cool enough?",
+    "fit": "Does the bundle fit?", "lasts": "How long does it last?", "film": "Does dimming show on film?",
+}
+
+ANSWER_UNITS = {"warm": "K", "fit": "mm", "lasts": "h"}
+"""Answers that are told with their ends; the others are told by how far these lie apart."""
+
+
 def guess_words(table: str, row: str, column: str) -> str:
     """A guess in plain words."""
     if table == "habits":
         return "What a joint of LED and bundle keeps"
-    if column == "led voltage":
-        return f"{row}: forward voltage at the current that it is told for"
-    if column == "fibre end":
-        return f"A fibre's {row.replace('_', ' ')} end: loss"
-    if column == "fibre length":
-        return f"{row}: loss in its length"
-    if column == "fibre bend":
-        return f"{row}: what its bends lose, in times of the law"
-    if column == "room paint":
-        return "Paint of rooms boxed in: what it throws back"
-    if column == "lamp":
-        return f"Light of {row}"
-    if column == "hull warmth":
-        return f"How warm '{row}' gets: kelvin over the room"
-    if column == "hull power":
-        return f"Power burnt in '{row}'"
+    if column in BENCH_WORDS:
+        return BENCH_WORDS[column].format(row=row.replace("_", " ") if column == "fibre end" else row)
     if table == "bench":
         return f"Light set free inside by {STRAY[row]}"
     return f"{row}: {WORDS.get(column, column)}"
@@ -51,24 +62,79 @@ def guess_words(table: str, row: str, column: str) -> str:
 
 def reading_blocks(design: Design) -> list[Block]:
     """What to measure first, a form to write it down on, and what was read; nothing where nothing is left to guess."""
-    found = readings_of(design)[:MOST_ROWS]
-    taken = taken_words(design)
-    blocks: list[Block] = [_first(found), _form(found)] if found else []
+    every = every_reading(design)
+    found, taken = worth_first(every)[:MOST_ROWS], taken_words(design)
+    blocks: list[Block] = [_first(found), _asked(every), _form(found)] if found else []
     return [*blocks, _taken(taken)] if taken else blocks
+
+
+def first_words(found: tuple[Reading, ...]) -> str:
+    """The single reading to take now, and what it is worth; what would be worth more once the lamps are lit."""
+    now, best = next((row for row in found if row.at_once), None), found[0]
+    words = [] if now is None else [f"Measure this first: {_named(now)}. {_worth(now)}"]
+    if best is not now:
+        words.append(f"Once the lamps are lit: {_named(best)}. {_worth(best)}")
+    return " ".join(words)
+
+
+def _named(row: Reading) -> str:
+    return guess_words(row.table, row.row, row.column)
+
+
+def _worth(row: Reading) -> str:
+    """What one reading may be expected to do, in a sentence."""
+    if not row.undecided:
+        return f"No verdict hangs on it; it narrows {row.most} {_example(row.best)}."
+    if row.undecided == 1:
+        return f"One verdict hangs on it, which it settles in {10 * row.settles:.0f} cases of 10."
+    return f"{row.undecided} verdicts hang on it; it may be expected to settle {amount(row.settles)} of them."
 
 
 def _first(found: tuple[Reading, ...]) -> Table:
     columns = (
-        Column("measure", "Measure", wide=True), Column("how", "How", wide=True),
-        Column("lamps", "Answers", align="right", decimals=0),
-        Column("undecided", "Undecided", align="right", decimals=0),
+        Column("measure", "Measure", wide=True), Column("how", "How", wide=True), Column("when", "When"),
+        Column("undecided", "Verdicts open", align="right", decimals=0),
+        Column("settles", "Settles", align="right", decimals=1),
         Column("stops", "Narrows by", "stops", "right", 1), Column("example", "Such as", wide=True),
         Column("place", "Where it goes", wide=True),
     )
-    caption = ("The first narrows the answers most. Answers: how many it narrows. Undecided: those of which the "
-               "range lies on both sides of a limit, so that a finding hangs on the reading. A stop is a factor of "
-               "two, added up over the answers.")
+    caption = (f"{first_words(found)} Verdicts open: answers (lamps, parts, spaces, bundles, states) that it narrows "
+               "and of which the range lies on both sides of a limit, so that a finding hangs on the reading. Settles: "
+               "how many of them it may be expected to close. A stop is a factor of two, added up over the answers.")
     return Table("light-readings", "What to measure first", columns, tuple(map(_row, found)), caption)
+
+
+def _asked(every: tuple[Reading, ...]) -> Table:
+    """Of each question the reading that narrows it most."""
+    columns = (
+        Column("question", "Question", wide=True), Column("measure", "Measure first", wide=True),
+        Column("when", "When"),
+        Column("undecided", "Verdicts open", align="right", decimals=0),
+        Column("settles", "Settles", align="right", decimals=1), Column("example", "Such as", wide=True),
+        Column("next", "Then", wide=True),
+    )
+    rows = tuple(_question(question, found) for question, found in first_by_question(every).items())
+    caption = "Where no verdict of a question is open, its readings narrow it all the same."
+    return Table("light-readings-asked", "What to measure for each question", columns, rows, caption)
+
+
+def _question(question: str, found: tuple[Reading, ...]) -> tuple[Cell, ...]:
+    best, gain = found[0], found[0].gain_in(question)
+    assert gain is not None, "it is ranked in this question"
+    return (QUESTION_WORDS[question], sentence(_named(best)), _when(best), gain.undecided, gain.settles,
+            f"{gain.most} {_example(gain)}", sentence(_named(found[1])) if len(found) > 1 else "")
+
+
+def _when(row: Reading) -> str:
+    return row_by("bench_methods", "what", row.method)["when"]
+
+
+def _example(gain: Gain) -> str:
+    """An answer today and once the reading is in."""
+    unit = ANSWER_UNITS.get(gain.question)
+    if unit:
+        return f"from {range_words(gain.before, unit, digits=3)} to {range_words(gain.after, unit, digits=3)}"
+    return f"from {_times(gain.before)} to {_times(gain.after)}"
 
 
 def _form(found: tuple[Reading, ...]) -> Table:
@@ -91,22 +157,26 @@ def _to_write(row: Reading) -> list[tuple[str, str]]:
 
 NEEDS = {
     "distance_mm": "distance to the meter, mm", "length_mm": "length, mm", "thickness_mm": "thickness, mm",
-    "fibre_mm": "width of the test piece, mm", "count": "how many coats", "led": "the LED that lit it",
+    "fibre_mm": "width of the test piece, mm", "count": "how many", "led": "the LED that lit it",
     "series_ohm": "the resistors, ohm, in the same order", "radius_mm": "radius of the bend, mm",
     "turn_deg": "how far it turned, degrees",
-    "power_w": "volts times amperes of the feed",
+    "power_w": "volts times amperes of the feed", "at_ma": "the current that it gave, mA",
+    "pulse_hz": "pulses of the lamp that it saw, Hz",
 }
 
 
 def reading_lines(design: Design) -> list[str]:
     """What to measure first and what was measured, as lines for a terminal."""
-    found, lines = readings_of(design)[:MOST_ROWS], []
-    if not found:
-        lines.append("No guess is left that a reading would narrow.")
+    every = every_reading(design)
+    found = worth_first(every)[:MOST_ROWS]
+    lines = [] if found else ["No guess is left that a reading would narrow."]
     for number, row in enumerate(found, 1):
         *_, example, place = map(str, _row(row))
-        lines += [f"{number}. {sentence(guess_words(row.table, row.row, row.column))}", f"   {row.measure}",
+        lines += [f"{number}. {sentence(_named(row))} ({_when(row)})", f"   {row.measure}",
                   f"   Narrows {example}; in all by {amount(row.stops)} stops. Goes into the plan under {place}."]
+    lines += [first_words(found)] if found else []
+    for question, best in first_by_question(every).items():
+        lines.append(f"{QUESTION_WORDS[question]} {sentence(_named(best[0]))} ({_when(best[0])}).")
     for what, read, comes in taken_words(design):
         lines.append(f"Measured: {what}, {read}. {'; '.join(comes)}.")
     return lines
@@ -134,6 +204,7 @@ def found_words(found: Found) -> str:
 UNITS = {
     "intensity_mcd": "mcd", "flux_lm_per_m": "lm/m", "half_angle_deg": "degrees", "fibre end": "dB",
     "fibre length": "dB/m", "lamp": "cd", "hull warmth": "K", "hull power": "W", "led voltage": "V",
+    "feed power": "W", "pulse rate": "Hz", "camera readout": "ms", "room light": "lx",
 }
 
 
@@ -146,12 +217,12 @@ def _taken(taken: list[tuple[str, str, tuple[str, ...]]]) -> Table:
 
 
 def _row(row: Reading) -> tuple[Cell, ...]:
-    place = f"measured: what {row.method}, of {row.of}" + (f", state {row.state}" if row.state else "")
+    place = f"measured: what {row.method}, of {row.of}" + "".join(
+        f", {key} {amount(value) if isinstance(value, float) else value}" for key, value in row.usual)
     if row.table == "habits":
         place = f"measured: what {row.method}, of the LED that you tried it on"
-    example = f"{row.most}: from {_times(row.before)} to {_times(row.after)}"
-    return (sentence(guess_words(row.table, row.row, row.column)), sentence(row.measure), row.touched, row.undecided,
-            row.stops, example, place)
+    return (sentence(_named(row)), sentence(row.measure), _when(row), row.undecided, row.settles, row.stops,
+            f"{row.most} {_example(row.best)}", place)
 
 
 def _times(value: Range) -> str:

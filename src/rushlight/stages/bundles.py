@@ -9,6 +9,7 @@ from rushlight.geometry.bundle import (
     TubeSize,
     choose_tube,
     free_places,
+    hand_class,
     hand_made_diameter_mm,
     one_more_is_free,
     ring_of_each,
@@ -16,12 +17,15 @@ from rushlight.geometry.bundle import (
 )
 from rushlight.geometry.circles import Packing, enclosing_circle
 from rushlight.model.design_loom import Bundle, Emitter, Sleeve, Tail
-from rushlight.model.drawer import Drawer, TubePart
+from rushlight.model.drawer import Drawer, FibrePart, TubePart
 from rushlight.stages.tail_places import TailWants, tails_in_places
 from rushlight.units import Range
 
 LED_SLEEVE_MM = 15.0
 """Length of the black sleeve over an LED and the start of its bundle (common practice, no source)."""
+
+BUNDLE_WIDTH = "bundle width"
+"""The bench method that reads how wide a hand ties."""
 
 BUNDLED_SHARE = 0.5
 """Tails run together for about half of the shortest one (common practice, no source)."""
@@ -39,9 +43,7 @@ def bundle_of(
     packing = enclosing_circle(tuple(tail.fibre_mm for tail in tails))
     placed = tails_in_places(drawer, drawer.led(emitter.part_row), packing, tails, wants)
     placed = tuple(replace(tail, ring=ring) for tail, ring in zip(placed, ring_of_each(packing), strict=True))
-    fibres = [drawer.fibre(mm) for mm in sorted({tail.fibre_mm for tail in tails})]
-    loosest = max(fibre.tolerance_mm / fibre.diameter_mm for fibre in fibres)
-    width = hand_made_diameter_mm(packing, diameter_tolerance=loosest)
+    width = hand_made_width(drawer, packing)
     led = drawer.led(emitter.part_row)
     length_mm = max(min(tail.length_mm for tail in tails) * BUNDLED_SHARE, 10.0)
     sleeves = (
@@ -55,6 +57,26 @@ def bundle_of(
         led_face_mm=led.face_mm, sleeves=sleeves, notes=_notes(packing),
     )
     return bundle, placed
+
+
+def tied(fibre: FibrePart, count: int) -> str:
+    """What a hand's bundles are kept under: the fibre, and how many are tied alike."""
+    return f"{fibre.name}, {hand_class(count)}"
+
+
+def hand_made_width(drawer: Drawer, packing: Packing) -> Range:
+    """Diameter of a bundle as a hand makes it [mm]: as bundles of its fibres were read, else as reckoned.
+
+    What was read holds the fibre's own tolerance: it was of the same reel.
+    """
+    fibres = [drawer.fibre(mm) for mm in sorted(set(packing.diameters_mm))]
+    read = [drawer.measured(BUNDLE_WIDTH, tied(fibre, packing.count)) for fibre in fibres]
+    known = [factor for factor in read if factor is not None]
+    if known and len(known) == len(fibres):
+        middle = sum(factor.typical for factor in known) / len(known)
+        return Range(min(one.low for one in known), middle, max(one.high for one in known)).times(packing.diameter_mm)
+    loosest = max(fibre.tolerance_mm / fibre.diameter_mm for fibre in fibres)
+    return hand_made_diameter_mm(packing, diameter_tolerance=loosest)
 
 
 def _held(drawer: Drawer, packing: Packing, width: Range, *, length_mm: float) -> tuple[Sleeve, ...]:

@@ -139,7 +139,7 @@ def _draining(plan: Plan, drawer: Drawer, drain: Drain) -> tuple[Draining, Range
         charge = charge_mah(battery, np.minimum(mean, most)) / 1000
         made = draining(used, mean, volts, charge, cut_off_v=battery.cell.cut_off_v * battery.series)
         spread = battery.cell.time_spread
-        return _shown(made, drain.amps), Range(spread.low, 1.0, spread.high)
+        return _shown(made, drain.amps), spread
     if supply.kind == "usb power bank":
         lasts = [[bank_run_time_h(supply.bank_mah, float(np.clip(a, 1e-3, 5.0))) for a in row] for row in mean]
         one = lasts[0][0]

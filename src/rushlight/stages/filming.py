@@ -47,9 +47,6 @@ TIME_ERROR = 0.005
 MOST_PULSE_HZ = 20_000.0
 """As fast as the plan lets a controller pulse."""
 
-READOUT_MS = Range(5.0, 15.0, 30.0)
-"""From first to last line, where the plan does not know it: as in uncertain_inputs.csv."""
-
 WHITE_PAINT = 0.94
 """Reflectance that seen_levels.csv has for a white wall: 60 cd/m2 under 200 lx."""
 
@@ -159,15 +156,23 @@ def filming_of(design: Design) -> Filming:
     film_s = camera.exposure_s or shutter_s(camera.frames_per_s, camera.shutter_deg)
     lamps = _lamps(design, camera)
     room = design.plan.subject.viewing_room
-    model = number(row_by("seen_levels", "room", room), "background_cd_m2") or 0.0
+    model = _model_cd_m2(design, room)
     longest = min((row.clip_s.low for row in lamps), default=math.inf)
     both = METER_K * camera.f_number**2 / (longest * camera.iso) if lamps else 0.0
     return Filming(
         camera=camera, film_s=film_s, from_mm=_from_mm(design, camera), room=room, model_cd_m2=model, lamps=lamps,
         exposures=_exposures(camera, film_s, lamps, model), both_lx=math.pi * both / WHITE_PAINT,
-        pulse_hz=board_of(design.plan).pwm_hz,
+        pulse_hz=pulse_rate_hz(design).typical,
         dimmed=tuple(dimmed_levels(design)), pulsed=pulsed_of(design), flashes=_flashes(design, camera, film_s),
     )
+
+
+def _model_cd_m2(design: Design, room: str) -> float:
+    """How bright the model stands there: white paint in the light that was read, else as the room's word has it."""
+    read = design.drawer.measured("room light", "room")
+    if read is not None:
+        return WHITE_PAINT * read.typical / math.pi
+    return number(row_by("seen_levels", "room", room), "background_cd_m2") or 0.0
 
 
 def _from_mm(design: Design, camera: Camera) -> float:
@@ -293,7 +298,27 @@ def shutters(design: Design) -> tuple[tuple[float | None, float], ...]:
     return ((camera.frames_per_s, shutter_s(camera.frames_per_s, camera.shutter_deg)),)
 
 
-@cache
+def pulse_rate_hz(design: Design) -> Range:
+    """Pulses a second with which the controller dims: as they were read, else as its program asks for."""
+    read = design.drawer.measured("pulse rate", "controller")
+    hz = board_of(design.plan).pwm_hz
+    return Range.spread(hz, 1.0 - TIME_ERROR, 1.0 + TIME_ERROR) if read is None else read
+
+
+def readout_ms(design: Design) -> Range:
+    """Time from a picture's first to its last line: as it was read, as the plan's camera has it, else of any camera."""
+    camera, read = design.plan.camera, design.drawer.measured("camera readout", "camera")
+    if read is not None:
+        return read
+    return Range.exactly(camera.readout_ms) if camera and camera.readout_ms is not None else any_readout_ms()
+
+
+def any_readout_ms() -> Range:
+    """Readout of any camera [ms]: the row of uncertain_inputs.csv."""
+    ends = row_by("uncertain_inputs", "methods", "camera readout")["ends"]
+    return Range(*(float(each) for each in ends.split(";")))
+
+
 def worst_banding(pulse_hz: float, exposure_s: float, levels: tuple[float, ...]) -> float:
     """Most contrast of the bands over the levels and over the error of both times [-].
 
@@ -301,8 +326,21 @@ def worst_banding(pulse_hz: float, exposure_s: float, levels: tuple[float, ...])
     ------
     `optics.camera.banding_contrast`; TIME_ERROR either way in steps of a fifth.
     """
-    off = [1.0 + TIME_ERROR * k / 10.0 for k in range(-10, 11, 2)]
-    return max(banding_contrast(pulse_hz * one, exposure_s, duty=level) for level in levels for one in off)
+    return worst_over(Range.spread(pulse_hz, 1.0 - TIME_ERROR, 1.0 + TIME_ERROR), exposure_s, levels)
+
+
+@cache
+def worst_over(pulse_hz: Range, exposure_s: float, levels: tuple[float, ...]) -> float:
+    """Most contrast of the bands over the levels and over what the pulses may be [-].
+
+    Source
+    ------
+    `optics.camera.banding_contrast`, in even steps: ten, or four to each pulse by which the exposure may differ.
+    """
+    low, wide = pulse_hz.low, pulse_hz.high - pulse_hz.low
+    steps = max(10, math.ceil(4.0 * wide * exposure_s))
+    tried = [low + wide * k / steps for k in range(steps + 1)]
+    return max(banding_contrast(hz, exposure_s, duty=level) for level in levels for hz in tried)
 
 
 def band_free_hz(exposure_s: float) -> float:
@@ -319,19 +357,18 @@ def pulsed_of(design: Design) -> tuple[Pulsed, ...]:
 
 
 def _pulsed(design: Design, levels: tuple[float, ...], shutter: tuple[float | None, float]) -> Pulsed:
-    (rate, seconds), hz, camera = shutter, board_of(design.plan).pwm_hz, design.plan.camera
-    readout = Range.exactly(camera.readout_ms) if camera and camera.readout_ms is not None else READOUT_MS
-    bands = Range(*(bands_in_frame(hz, ms / 1000.0) for ms in (readout.low, readout.typical, readout.high)))
+    (rate, seconds), hz, readout = shutter, pulse_rate_hz(design), readout_ms(design)
+    bands = Range(*(bands_in_frame(hz.typical, ms / 1000.0) for ms in (readout.low, readout.typical, readout.high)))
     return Pulsed(
-        frames_per_s=rate, exposure_s=seconds, contrast=worst_banding(hz, seconds, levels), bands=bands,
+        frames_per_s=rate, exposure_s=seconds, contrast=worst_over(hz, seconds, levels), bands=bands,
         safe_hz=band_free_hz(seconds), whole_s=_quiet_times(hz, levels, seconds),
     )
 
 
-def _quiet_times(hz: float, levels: tuple[float, ...], near_s: float) -> tuple[float, ...]:
+def _quiet_times(hz: Range, levels: tuple[float, ...], near_s: float) -> tuple[float, ...]:
     """Up to two usual times beside the wanted one, the next shorter and the next longer, that make no bands."""
     def first(times: list[float]) -> list[float]:
-        return [each for each in times if worst_banding(hz, each, levels) <= BAND_SHARE][:1]
+        return [each for each in times if worst_over(hz, each, levels) <= BAND_SHARE][:1]
 
     shorter = [each for each in reversed(SHUTTERS_S) if near_s / NEAR <= each < near_s]
     longer = [each for each in SHUTTERS_S if near_s <= each <= near_s * NEAR]

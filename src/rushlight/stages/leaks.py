@@ -9,7 +9,7 @@ from rushlight.model.drawer import Drawer, WallPart
 from rushlight.model.place import Point
 from rushlight.model.plan_part import Part
 from rushlight.optics.display import through_colour_xy
-from rushlight.optics.eye import background_cd_m2, least_seen_cd_m2, viewing_room
+from rushlight.optics.eye import Room, background_cd_m2, least_seen_cd_m2, room_at, room_lux, viewing_room
 from rushlight.optics.wall import absorbing_coats, cavity_lx, coats_needed, leak_luminance_cd_m2, stacked
 from rushlight.stages.build import Build
 from rushlight.stages.lamps import colour_of
@@ -89,8 +89,28 @@ def least_seen_in(room: str) -> float:
     ------
     `eye.least_seen_cd_m2` on the wall's own luminance in the room's light.
     """
-    law = viewing_room(ROOMS[room])
+    return least_seen_here(viewing_room(ROOMS[room]))
+
+
+def room_here(drawer: Drawer, room: str) -> Room:
+    """The viewing room as its light was read at the model's place, else as the plan's word for it has it."""
+    read = drawer.measured("room light", "room")
+    return viewing_room(ROOMS[room]) if read is None else room_at(read.typical)
+
+
+def least_seen_here(law: Room) -> float:
+    """Faintest glow of a painted wall that is seen in a room [cd/m2]."""
     return least_seen_cd_m2(law, background_cd_m2=background_cd_m2(law.illuminance_lx, OUTSIDE_REFLECTANCE))
+
+
+def room_lux_here(drawer: Drawer, room: str) -> Range:
+    """The light at the model's place: as it was read, else what rooms of the plan's word have [lx]."""
+    return drawer.measured("room light", "room") or room_lux(ROOMS[room])
+
+
+def least_seen_lux(lux: Range) -> Range:
+    """Faintest glow of a painted wall that is seen by some light on the model [cd/m2]."""
+    return Range(*(least_seen_here(room_at(each)) for each in (lux.low, lux.typical, lux.high)))
 
 
 def stray_lm(build: Build, strays: Strays, state: str, part: str) -> Range:
@@ -110,7 +130,7 @@ def _leak(build: Build, part: Part, flux: Range, *, near: str, state: str) -> Le
         leak_luminance_cd_m2(lx, share)
         for lx, share in ((inside.low, through.low), (inside.typical, through.typical), (inside.high, through.high))
     ))
-    allowed = least_seen_in(build.plan.subject.viewing_room)
+    allowed = least_seen_here(room_here(build.drawer, build.plan.subject.viewing_room))
     coat = build.drawer.coat(BEST_COAT)
     needed = coats_needed(bright.typical, allowed, density=coat.density.typical) if bright.typical > allowed else 0
     return Leak(

@@ -6,9 +6,12 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
+from rushlight.electric.cell import cell
 from rushlight.electric.led import law_spread
 from rushlight.electric.led_read import LedReading, law_of_readings
 from rushlight.errors import OutOfRange, nearest_word
+from rushlight.geometry.bundle import hand_factor
+from rushlight.geometry.circles import enclosing_circle
 from rushlight.model.drawer import BenchValue, Drawer, LedPart, OwnLaw, WallPart
 from rushlight.model.plan_bench import BENCH_METHODS, Measured
 from rushlight.optics.bench import (
@@ -24,13 +27,18 @@ from rushlight.optics.bench import (
     shown,
     strip_lm_per_m,
 )
+from rushlight.optics.camera import pulses_from_bands_hz, readout_from_bands_s
 from rushlight.optics.fibre import Launch, joint_factor, launch_sine, tail_flux
 from rushlight.optics.fibre import Tail as TailLaw
 from rushlight.optics.fibre_loss import attenuation_db_per_m, bend_loss_db, finish_db
+from rushlight.stages.bundles import BUNDLE_WIDTH, tied
 from rushlight.stages.fibre_light import REFERENCE_A, in_colour
+from rushlight.stages.filming import any_readout_ms
+from rushlight.stages.heat import FEED_POWER
 from rushlight.stages.parts_law import fibre_of, joint_of, led_launch, led_law_range
 from rushlight.stages.rooms import BOXED_ROOM, ROOM_PAINT
 from rushlight.stages.strays import stray_share
+from rushlight.stages.supplies import CELL_CHARGE, of_own_charge
 from rushlight.tables import Row, row_by, rows
 from rushlight.units import Range
 
@@ -38,11 +46,14 @@ TABLES: dict[str, tuple[str, ...]] = {
     "led intensity": ("leds",), "led half angle": ("leds",), "led voltage": ("leds",), "strip flux": ("strips",),
     "diffuser": ("diffusers",),
     "wall": ("walls",), "coat": ("coats",), "reflectance": ("coats", "walls"), "fibre joint": ("leds",),
-    "fibre length": ("fibres",), "fibre bend": ("fibres",),
+    "fibre length": ("fibres",), "fibre bend": ("fibres",), BUNDLE_WIDTH: ("fibres",), CELL_CHARGE: ("cells",),
 }
 """Tables of the drawer in which the thing measured is looked up; the others name what they are of by a word."""
 
-OF_PLAN = ("lamp", "hull warmth")
+ONE_THING = {"pulse rate": "controller", "camera readout": "camera", "room light": "room"}
+"""Methods of which there is one thing alone, and what it is called."""
+
+OF_PLAN = ("lamp", "hull warmth", FEED_POWER)
 """What is measured of a thing that the plan names; whether it is there is asked where the plan is known."""
 
 Place = tuple[str, str, str]
@@ -197,12 +208,32 @@ def _bench_value(drawer: Drawer, name: str, column: str) -> Range | None:
         return finish_db(name)
     if column == "fibre bend":
         return BEND_TIMES
+    if column == CELL_CHARGE:
+        return _charge_believed(drawer, name)
+    if column == BUNDLE_WIDTH:
+        return _width_believed(drawer, name)
+    if column == "camera readout":
+        return any_readout_ms()
     if column == "room paint":
         return ROOM_PAINT
     if column == "fibre length":
         colour = name.rpartition(", ")[2]
         return attenuation_db_per_m(next(led.dominant_nm for led in drawer.leds if led.colour == colour))
     return stray_share(drawer, name) if column == "stray light" else None
+
+
+def _charge_believed(drawer: Drawer, name: str) -> Range:
+    """What a cell holds, in times of the law of its kind."""
+    part = next(row for row in drawer.cells if row.name == name)
+    return of_own_charge(cell(part.law), part).time_spread
+
+
+def _width_believed(drawer: Drawer, name: str) -> Range:
+    """How wide a hand ties a fibre over the ideal bundle, the fibre's own tolerance included."""
+    fibre, _, many = name.rpartition(", ")
+    part = next(row for row in drawer.fibres if row.name == fibre)
+    off = part.tolerance_mm / part.diameter_mm
+    return hand_factor(int(many.partition(" ")[0])).times(Range(1.0 - off, 1.0, 1.0 + off))
 
 
 def _with_angle(drawer: Drawer, found: Found) -> Drawer:
@@ -242,7 +273,8 @@ KEY_WORDS = {
     "led": "the LED that lit it", "state": "the state that it was lit in", "power_w": "what was burnt inside",
     "radius_mm": "the bend's radius", "turn_deg": "how far it turned",
     "series_ohm": "the resistor of each reading",
-    "thickness_mm": "the piece's thickness", "fibre_mm": "the test piece's width", "count": "how many coats",
+    "pulse_hz": "the pulses of the lamp that it saw", "at_ma": "the current that it gave",
+    "thickness_mm": "the piece's thickness", "fibre_mm": "the test piece's width", "count": "how many",
 }
 
 
@@ -250,6 +282,8 @@ def may_be_of(drawer: Drawer, what: str) -> tuple[str, ...]:
     """What a method's reading may be of: names of rows of the drawer, or words."""
     if what in OF_PLAN:
         return ()
+    if what in ONE_THING:
+        return (ONE_THING[what],)
     if what == "fibre end":
         return tuple(row["finish"] for row in rows("fibre_finish") if row["finish"] != POLISHED)
     if what == "stray light":
@@ -436,9 +470,53 @@ def _warmth(drawer: Drawer, one: Measured, space: Any) -> tuple[Found, ...]:
             Found("bench", space, "hull power", Range.exactly(_given(one.power_w))))
 
 
+def _feed(drawer: Drawer, one: Measured, state: Any) -> tuple[Found, ...]:
+    return (Found("bench", state, FEED_POWER, shown(one.readings, off=_off(one))),)
+
+
+def _width(drawer: Drawer, one: Measured, fibre: Any) -> tuple[Found, ...]:
+    """How wide a hand ties, over the ideal bundle."""
+    count = int(_given(one.count))
+    if count < 2:
+        raise MeasuredFault("count", f"is {count}", "2 fibres or more: one is its own bundle")
+    ideal = enclosing_circle((fibre.diameter_mm,) * count)
+    times = shown(one.readings, off=_off(one)).times(1.0 / ideal.diameter_mm)
+    if times.high < ideal.lower_bound_mm / ideal.diameter_mm * (1.0 - fibre.tolerance_mm / fibre.diameter_mm):
+        raise MeasuredFault("readings", f"are {times.typical * ideal.diameter_mm:.3g} mm",
+                            f"{ideal.diameter_mm:.3g} mm or more: {count} of these fibres are never narrower")
+    return (Found("bench", tied(fibre, count), BUNDLE_WIDTH, times),)
+
+
+def _charge(drawer: Drawer, one: Measured, part: Any) -> tuple[Found, ...]:
+    """Hours at a steady current, over the hours that the law of its kind has there."""
+    amps, law = _given(one.at_ma) / 1000.0, cell(part.law)
+    if amps > 3 * law.rate.most_a:
+        raise MeasuredFault("at_ma", f"is {one.at_ma:g}", f"{3000 * law.rate.most_a:g} or less: more it does not bear")
+    hours = float(law.rate.capacity_mah(amps)) / (1000.0 * amps)
+    return (Found("bench", part.name, CELL_CHARGE, shown(one.readings, off=_off(one)).times(1.0 / hours)),)
+
+
+def _pulses(drawer: Drawer, one: Measured, word: Any) -> tuple[Found, ...]:
+    """As a meter shows them, or as bands in a picture of a camera whose readout is known."""
+    read = shown(one.readings, off=_off(one))
+    rate = read if one.readout_ms is None else pulses_from_bands_hz(read, one.readout_ms / 1000.0)
+    return (Found("bench", word, "pulse rate", rate),)
+
+
+def _readout(drawer: Drawer, one: Measured, word: Any) -> tuple[Found, ...]:
+    time = readout_from_bands_s(shown(one.readings, off=_off(one)), _given(one.pulse_hz))
+    return (Found("bench", word, "camera readout", time.times(1000.0)),)
+
+
+def _room(drawer: Drawer, one: Measured, word: Any) -> tuple[Found, ...]:
+    return (Found("bench", word, "room light", shown(one.readings, off=_off(one))),)
+
+
 _WAYS: dict[str, Callable[[Drawer, Measured, Any], tuple[Found, ...]]] = {
     "led intensity": _led_intensity, "led half angle": _led_half_angle, LED_VOLTAGE: _led_voltage,
     "strip flux": _strip, "diffuser": _diffuser,
     "wall": _wall, "coat": _coat, "reflectance": _reflectance, "fibre joint": _joint, "stray light": _stray,
+    FEED_POWER: _feed, BUNDLE_WIDTH: _width, CELL_CHARGE: _charge, "pulse rate": _pulses, "camera readout": _readout,
+    "room light": _room,
     "lamp": _lamp, "hull warmth": _warmth, "fibre end": _end, "fibre length": _length, "fibre bend": _bend,
 }

@@ -2,21 +2,28 @@
 
 from __future__ import annotations
 
-import math
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 
 from rushlight.model.design import Design
-from rushlight.model.design_light import LampLight, Leak
+from rushlight.model.design_light import LampLight
 from rushlight.model.drawer import Drawer
 from rushlight.model.plan_part import Part
 from rushlight.stages.build import Build
 from rushlight.stages.fibre_light import in_colour, led_joint
 from rushlight.stages.leaks import leaks_of
 from rushlight.stages.light import lamp_lights
-from rushlight.stages.measured import JOINT, POLISHED, Found, Place, lamp_in, put_in, value_at
+from rushlight.stages.measured import JOINT, POLISHED, Found, Place, put_in, value_at
+from rushlight.stages.reading_answers import QUESTIONS, Answer, Gain, Narrowed, crosses, gains_of
+from rushlight.stages.readings_direct import (
+    Direct,
+    direct_answers,
+    direct_readings,
+    leaves_share,
+    narrowed,
+    stray_answer,
+)
 from rushlight.stages.rooms import BOXED_ROOM
-from rushlight.stages.spaces import rises_over_k, space_box
 from rushlight.stages.strays import strays_of
 from rushlight.tables import row_by
 from rushlight.units import Range
@@ -33,18 +40,14 @@ METHODS: dict[tuple[str, str], str] = {
 }
 """The method of bench_methods.csv that measures a guess."""
 
-WIDEST = 1e-6
-"""A range that begins at nothing counts from this share of its upper end."""
-
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Reading:
     """One guess, and what knowing it would do.
 
-    `table`, `row` and `column` say which guess it is; `method`, `of` and `state` where the reading goes: `what`, `of`
-    and `state` of an entry under the plan's `measured`. `now` is what is believed, `leaves` what would be left of it.
-    `stops` is by how much it narrows the answers that it touches, all in all (a stop is a factor of 2); `undecided` how
-    many of them are undecided today, so that a finding hangs on them; `most` the answer that it narrows most.
+    `table`, `row` and `column` say which guess it is; `method`, `of` and `usual` where the reading goes: `what`, `of`
+    and further keys of an entry under the plan's `measured`. `now` is what is believed, `leaves` what would be left of
+    it; `gains` what it does, question by question.
     """
 
     table: str
@@ -55,27 +58,66 @@ class Reading:
     measure: str
     now: Range
     leaves: Range
-    stops: float
-    touched: int
-    undecided: int
-    most: str
-    before: Range
-    after: Range
-    state: str | None = None
+    gains: tuple[Gain, ...]
+    usual: tuple[tuple[str, str | float], ...] = ()
 
+    @property
+    def state(self) -> str | None:
+        """The state that it is read in, where it is of a thing that is lit."""
+        return next((str(value) for key, value in self.usual if key == "state"), None)
 
-@dataclass(frozen=True, slots=True)
-class _Answer:
-    """A number that findings are about; `lamps` is how many lamps it stands for, `lamp` one of them in a state."""
+    @property
+    def best(self) -> Gain:
+        """The question in which it does most."""
+        return max(self.gains, key=lambda gain: (gain.settles, gain.stops))
 
-    value: Range
-    undecided: bool
-    lamps: int = 1
-    lamp: tuple[str, str] | None = None
+    @property
+    def stops(self) -> float:
+        """By how much it narrows all that it touches."""
+        return sum(gain.stops for gain in self.gains)
+
+    @property
+    def touched(self) -> int:
+        """How many answers it narrows."""
+        return sum(gain.touched for gain in self.gains)
+
+    @property
+    def undecided(self) -> int:
+        """How many of them have an open verdict today."""
+        return sum(gain.undecided for gain in self.gains)
+
+    @property
+    def settles(self) -> float:
+        """How many open verdicts it may be expected to close."""
+        return sum(gain.settles for gain in self.gains)
+
+    @property
+    def most(self) -> str:
+        """The answer that it narrows most."""
+        return self.best.most
+
+    @property
+    def before(self) -> Range:
+        """That answer today."""
+        return self.best.before
+
+    @property
+    def after(self) -> Range:
+        """That answer once it is read."""
+        return self.best.after
+
+    @property
+    def at_once(self) -> bool:
+        """Whether it needs nothing built: the others wait for the lamps to be lit."""
+        return row_by("bench_methods", "what", self.method)["when"] == "at once"
+
+    def gain_in(self, question: str) -> Gain | None:
+        """What it does in one question; None where it narrows nothing there."""
+        return next((gain for gain in self.gains if gain.question == question), None)
 
 
 def readings_of(design: Design) -> tuple[Reading, ...]:
-    """Every guess about light that this design hangs on, the one worth measuring first in front.
+    """Every guess that a verdict on this design hangs on, the one worth measuring first in front.
 
     Parameters
     ----------
@@ -84,30 +126,104 @@ def readings_of(design: Design) -> tuple[Reading, ...]:
     Returns
     -------
     tuple of Reading
-        Those that narrow something. Answers are the intensity of each lamp or row (against what is wanted), the stray
-        light of each part (against what is allowed) and the warmth of each space (against what its plastic bears).
-        Only undecided answers count, if there are any: a range that
-        lies on one side of its limits gives the same finding whatever is measured.
+        Only what touches an answer with an open verdict, if there is any: a range that lies on one side of its limits
+        gives the same finding whatever is measured. Else every reading that narrows something.
+    Source
+    ------
+    `every_reading`; ranked by how many open verdicts each may be expected to close, then by stops.
+    """
+    return worth_first(every_reading(design))
+
+
+def worth_first(every: tuple[Reading, ...]) -> tuple[Reading, ...]:
+    """Of all readings those that the open verdicts hang on; all of them where none is open."""
+    kept = [_open_alone(row) for row in every if row.undecided] or list(every)
+    return tuple(sorted(kept, key=lambda row: (-row.settles, -row.stops)))
+
+
+def _open_alone(row: Reading) -> Reading:
+    return replace(row, gains=tuple(gain for gain in row.gains if gain.undecided))
+
+
+def first_by_question(every: tuple[Reading, ...]) -> dict[str, tuple[Reading, ...]]:
+    """For each question that a reading narrows its readings, the best in front."""
+    def rank(question: str) -> tuple[Reading, ...]:
+        own = [(row, row.gain_in(question)) for row in every]
+        told = [(row, gain) for row, gain in own if gain is not None]
+        return tuple(row for row, _ in sorted(told, key=lambda pair: (-pair[1].settles, -pair[1].stops)))
+
+    return {question: found for question in QUESTIONS if (found := rank(question))}
+
+
+def answers_of(design: Design) -> dict[str, Answer]:
+    """Every number that a finding is about and a reading could narrow, by its name.
+
+    Parameters
+    ----------
+    design : Design
+        A whole design.
+    Returns
+    -------
+    dict of str to Answer
+        The intensity of each lamp or row (against what is wanted), the stray light of each part (in times of what is
+        just seen in the room), the warmth of each space (against what its plastic bears), each bundle's width (against
+        tubes and face), the run time of the state that lasts least, the pulses and bands of what a controller dims.
+    Source
+    ------
+    The laws of the stages that made the design.
+    """
+    return _light_answers(_thinned(design), design) | direct_answers(design)
+
+
+def every_reading(design: Design) -> tuple[Reading, ...]:
+    """Every guess that this design hangs on and a method of the bench narrows.
+
+    Parameters
+    ----------
+    design : Design
+        A whole design.
+    Returns
+    -------
+    tuple of Reading
+        In each question only answers with an open verdict count, if it has any.
     Source
     ------
     One at a time, each range exchanged for what its method leaves of it about the middle (`leaves_share` of
-    bench_methods.csv, never wider than before) and the light worked out anew; nothing is linearised.
+    bench_methods.csv, never wider than before) and what hangs on it worked out anew; nothing is linearised. A lamp's
+    reading counts what it tells of its sisters, by `sisters.sister_times`.
     """
     build = _thinned(design)
-    even = design.drawer.habit("equal").high or 1.5
-    counts = _counts(design)
-    now = _answers(build, design, even, counts)
-    warm = _warmth_answers(design)
-    deciding = any(answer.undecided for answer in (*now.values(), *warm.values()))
-    found = []
-    for place in _guesses(build):
-        known = put_in(build.drawer, Found(*place, _left(build.drawer, place)))
-        then = _answers(replace(build, drawer=known), design, even, counts)
-        found.append(_reading(build.drawer, place, (now, then), deciding=deciding))
-    found += [_of_lamp(design, group, answer, deciding=deciding) for group, answer in now.items() if answer.lamp]
-    found += [_of_warmth(design, space, answer, deciding=deciding) for space, answer in warm.items()]
-    ranked = [reading for reading in found if reading is not None]
-    return tuple(sorted(ranked, key=lambda row: -row.stops))
+    light = _light_answers(build, design)
+    answers = light | direct_answers(design)
+    open_in = {question: any(one.undecided for one in answers.values() if one.question == question)
+               for question in QUESTIONS}
+    found = [_of_guess(build, design, place, light=light, open_in=open_in) for place in _guesses(build)]
+    found += [_of_direct(one, open_in) for one in direct_readings(design, answers)]
+    return tuple(row for row in found if row.gains)
+
+
+def _of_direct(one: Direct, open_in: Mapping[str, bool]) -> Reading:
+    return Reading(
+        table=one.place[0], row=one.place[1], column=one.place[2], method=one.place[2], of=one.of,
+        measure=row_by("bench_methods", "what", one.place[2])["how"], now=one.now, leaves=one.leaves,
+        gains=gains_of(one.narrows, open_in), usual=one.usual,
+    )
+
+
+def _of_guess(
+    build: Build, design: Design, place: Place, *, light: Mapping[str, Answer], open_in: Mapping[str, bool]
+) -> Reading:
+    """A guess of a part: all light is worked out anew with what its method leaves of it."""
+    drawer, left = build.drawer, _left(build.drawer, place)
+    then = _light_answers(replace(build, drawer=put_in(drawer, Found(*place, left))), design)
+    method = METHODS[place[0], place[2]]
+    narrows = [Narrowed(name=name, answer=answer, left=then[name].value, lamps=answer.lamps)
+               for name, answer in light.items()]
+    return Reading(
+        table=place[0], row=place[1], column=place[2], method=method, of=_of(place),
+        measure=row_by("bench_methods", "what", method)["how"], now=_believed(drawer, place), leaves=left,
+        gains=gains_of(narrows, open_in),
+    )
 
 
 def _thinned(design: Design) -> Build:
@@ -137,7 +253,8 @@ def _counts(design: Design) -> dict[str, int]:
     return counts
 
 
-def _answers(build: Build, design: Design, even: float, counts: dict[str, int]) -> dict[str, _Answer]:
+def _light_answers(build: Build, design: Design) -> dict[str, Answer]:
+    even, counts = design.drawer.habit("equal").high or 1.5, _counts(design)
     strongest: dict[str, LampLight] = {}
     lights = lamp_lights(build, design.aims)
     for light in lights:
@@ -146,67 +263,13 @@ def _answers(build: Build, design: Design, even: float, counts: dict[str, int]) 
             strongest[light.lamp] = light
     made = {}
     for name, light in strongest.items():
-        group = design.lamp(name).group
-        wanted = light.wanted_cd
-        made[group] = _Answer(light.intensity_cd, _crosses(light.intensity_cd, (wanted / even, wanted * even)),
-                              counts[group], (name, light.state))
-    return made | {f"stray light of {leak.part}": _stray(leak) for leak in leaks_of(build, strays_of(build, lights))}
-
-
-def _warmth_answers(design: Design) -> dict[str, _Answer]:
-    """How much warmer each space gets; undecided where its wall may or may not pass what its plastic bears."""
-    return {
-        row.space: _Answer(row.air_rise_k, _crosses(row.wall_c, (row.advise_c, row.stop_c)))
-        for row in design.heat.spaces
-        if row.air_rise_k.low > 0 and design.drawer.measured("hull warmth", row.space) is None
-    }
-
-
-def _of_lamp(design: Design, group: str, answer: _Answer, *, deciding: bool) -> Reading | None:
-    """A reading of one lamp of a group as it is built: it tells of that lamp alone."""
-    assert answer.lamp is not None
-    name, state = answer.lamp
-    left = _narrowed(answer.value, "lamp")
-    return _direct(_Place("bench", lamp_in(name, state), "lamp", name, state), group, answer, left, deciding=deciding)
-
-
-def _of_warmth(design: Design, space: str, answer: _Answer, *, deciding: bool) -> Reading | None:
-    row = next(row for row in design.heat.spaces if row.space == space)
-    share = _leaves("hull warmth")
-    box = space_box(design.plan, next(own for own in design.plan.spaces if own.name == space), design.drawer)
-    left, _ = rises_over_k(replace(box, measured=Range(1.0 - share, 1.0, 1.0 + share)), row.power_w, design.heat.room_c)
-    return _direct(_Place("bench", space, "hull warmth", space), f"warmth of {space}", answer, left, deciding=deciding)
-
-
-@dataclass(frozen=True, slots=True)
-class _Place:
-    """Where a reading goes that is of a thing of the plan."""
-
-    table: str
-    row: str
-    column: str
-    of: str
-    state: str | None = None
-
-
-def _direct(place: _Place, most: str, answer: _Answer, left: Range, *, deciding: bool) -> Reading | None:
-    """A reading that is itself the answer: it narrows that one to what its method leaves."""
-    gain = _stops(answer.value) - _stops(left)
-    if gain <= 1e-6 or (deciding and not answer.undecided):
-        return None
-    return Reading(
-        table=place.table, row=place.row, column=place.column, method=place.column, of=place.of, state=place.state,
-        measure=row_by("bench_methods", "what", place.column)["how"], now=answer.value, leaves=left, stops=gain,
-        touched=1, undecided=int(answer.undecided), most=most, before=answer.value, after=left,
-    )
-
-
-def _stray(leak: Leak) -> _Answer:
-    return _Answer(leak.luminance_cd_m2, _crosses(leak.luminance_cd_m2, (leak.allowed_cd_m2,)))
-
-
-def _crosses(value: Range, limits: Iterable[float]) -> bool:
-    return any(value.low < limit < value.high for limit in limits)
+        group, wanted = design.lamp(name).group, light.wanted_cd
+        made[group] = Answer(
+            question="bright", value=light.intensity_cd, lamps=counts[group], lamp=(name, light.state),
+            undecided=crosses(light.intensity_cd, (wanted / even, wanted * even)),
+        )
+    strays = leaks_of(build, strays_of(build, lights))
+    return made | {f"stray light of {leak.part}": stray_answer(design, leak) for leak in strays}
 
 
 def _guesses(build: Build) -> Iterator[Place]:
@@ -263,47 +326,9 @@ def _believed(drawer: Drawer, place: Place) -> Range:
 
 def _left(drawer: Drawer, place: Place) -> Range:
     """What a reading would leave of a guess."""
-    return _narrowed(_believed(drawer, place), METHODS[place[0], place[2]])
-
-
-def _leaves(method: str) -> float:
-    return float(row_by("bench_methods", "what", method)["leaves_share"])
-
-
-def _narrowed(now: Range, method: str) -> Range:
-    """A range's middle with the error of a method, never wider than before."""
-    share, middle = _leaves(method), now.typical
-    return Range(max(now.low, middle * (1.0 - share)), middle, min(now.high, middle * (1.0 + share)))
+    return narrowed(_believed(drawer, place), leaves_share(METHODS[place[0], place[2]]))
 
 
 def _of(place: Place) -> str:
     """What the plan calls the thing; a fibre's loss is also kept by colour, a joint is tried on an LED of one's own."""
     return place[1].rpartition(", ")[0] if place[2] == "fibre length" else "" if place == JOINT else place[1]
-
-
-def _reading(
-    drawer: Drawer, place: Place, answers: tuple[dict[str, _Answer], dict[str, _Answer]], *, deciding: bool
-) -> Reading | None:
-    now, then = answers
-    gains = {key: _stops(answer.value) - _stops(then[key].value) for key, answer in now.items()}
-    touched = {key: gain for key, gain in gains.items() if gain > 1e-6 and (now[key].undecided or not deciding)}
-    if not touched:
-        return None
-    most = max(touched, key=lambda key: touched[key])
-    table, row, column = place
-    method = METHODS[table, column]
-    return Reading(
-        table=table, row=row, column=column, method=method, of=_of(place),
-        measure=row_by("bench_methods", "what", method)["how"],
-        now=_believed(drawer, place), leaves=_left(drawer, place),
-        stops=sum(gain * now[key].lamps for key, gain in touched.items()),
-        touched=sum(now[key].lamps for key in touched),
-        undecided=sum(now[key].lamps for key in touched if now[key].undecided),
-        most=most, before=now[most].value, after=then[most].value,
-    )
-
-
-def _stops(value: Range) -> float:
-    if value.high <= 0.0:
-        return 0.0
-    return math.log2(value.high / max(value.low, WIDEST * value.high))

@@ -68,10 +68,15 @@ def sister_times(read: Mapping[str, Range], believed: Mapping[str, Range], kin: 
         for other, value in read.items():
             relation = kin[lamp].relation(kin[other]) if other in kin else None
             if relation is not None:
-                now = _cut(now, value, float(row_by("sister_spread", "relation", relation)["times"]))
+                now = cut_by(now, value, relation)
         if now != before:
             found[lamp] = now
     return found
+
+
+def cut_by(believed: Range, read: Range, relation: str) -> Range:
+    """What a sister's reading, over what is reckoned of it, leaves of a lamp's own range [-]."""
+    return _cut(believed, read, float(row_by("sister_spread", "relation", relation)["times"]))
 
 
 def _cut(now: Range, read: Range, times: float) -> Range:

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
-from rushlight.electric.cell import Ages, Battery, ages, cell, discharge
+from rushlight.electric.cell import Ages, Battery, Cell, ages, cell, discharge
 from rushlight.electric.supply import adapter_emf_v, bank_run_time_h
 from rushlight.model.design_power import SupplyPlan
 from rushlight.model.drawer import CellPart, Drawer, FusePart
@@ -15,7 +15,11 @@ from rushlight.model.plan import Plan
 from rushlight.model.plan_bench import Supply
 from rushlight.model.plan_part import Bay
 from rushlight.stages.layouts import find_bay
+from rushlight.tables import rows
 from rushlight.units import Range
+
+CELL_CHARGE = "cell capacity"
+"""The bench method that reads what a cell holds, in times of what its law has."""
 
 FLAT_SHARE = 0.8
 """A set of cells counts as flat for brightness when this share of its charge is used (project proposal)."""
@@ -66,8 +70,19 @@ def in_cells(plan: Plan) -> bool:
 
 
 def battery_of(drawer: Drawer, supply: Supply) -> Battery:
-    """The cells of a supply as a battery."""
-    return Battery(cell(drawer.cell(supply.cell).law), supply.in_series, supply.in_parallel)
+    """The cells of a supply as a battery: they hold what was read at the bench, else what their row says."""
+    part = drawer.cell(supply.cell)
+    law, read = cell(part.law), drawer.measured(CELL_CHARGE, part.name)
+    held = replace(law, time_spread=read) if read is not None else of_own_charge(law, part)
+    return Battery(held, supply.in_series, supply.in_parallel)
+
+
+def of_own_charge(law: Cell, part: CellPart) -> Cell:
+    """The tabled cell, with its charge in proportion where the row holds another than the packaged one of that law."""
+    usual = next((float(row["capacity_mah"]) for row in rows("drawer_cells") if row["law"] == part.law), None)
+    if usual is None or part.capacity_mah == usual:
+        return law
+    return replace(law, time_spread=law.time_spread.times(part.capacity_mah / usual))
 
 
 def _nominal(part: CellPart, supply: Supply) -> float:

@@ -12,11 +12,19 @@ from rushlight.model.design import PlacedLamp, Source
 from rushlight.model.design_light import Leak, WallGlow, WayOut
 from rushlight.model.place import Point
 from rushlight.model.plan_part import KeepOut, Part
-from rushlight.optics.eye import viewing_room
+from rushlight.optics.eye import Room, viewing_room
 from rushlight.optics.slit import hole_share, inner_wall_cd_m2, lip_share, seen_as_cd_m2, slit_share
 from rushlight.optics.wall import leak_luminance_cd_m2
 from rushlight.stages.build import Build
-from rushlight.stages.leaks import ROOMS, least_seen_in, scaled, wall_through, wall_xy
+from rushlight.stages.leaks import (
+    ROOMS,
+    least_seen_here,
+    least_seen_in,
+    room_here,
+    scaled,
+    wall_through,
+    wall_xy,
+)
 from rushlight.stages.rooms import inside_reflectance, opening_mm2, opening_through
 from rushlight.stages.sources.common import drill_mm
 from rushlight.stages.strays import Strays, flux_of, mixed_xy, together, within
@@ -263,13 +271,14 @@ def _lit(build: Build, leak: Leak, gap: _Gap, strays: Strays) -> WayOut | None:
     if not glows or worst.high <= 0.0:
         return None
     best = max(glows, key=lambda glow: glow.luminance_cd_m2.typical)
-    room = build.plan.subject.viewing_room
+    room = room_here(build.drawer, build.plan.subject.viewing_room)
     seen = _seen(build, gap, best.luminance_cd_m2, room)
-    rooms = [(word, _seen(build, gap, best.luminance_cd_m2, word), least_seen_in(word)) for word in ROOMS]
+    rooms = [(word, _seen(build, gap, best.luminance_cd_m2, viewing_room(law)), least_seen_in(word))
+             for word, law in ROOMS.items()]
     return WayOut(
         part=leak.part, kind=gap.kind, name=gap.name, count=gap.count, state=best.state, width_mm=gap.width_mm,
         depth_mm=gap.depth_mm, luminance_cd_m2=best.luminance_cd_m2, seen_as_cd_m2=seen,
-        allowed_cd_m2=least_seen_in(room), glows=tuple(glows), outlines_mm=gap.outlines_mm,
+        allowed_cd_m2=least_seen_here(room), glows=tuple(glows), outlines_mm=gap.outlines_mm,
         seen_in=tuple(word for word, value, least in rooms if value.typical > least),
         may_in=tuple(word for word, value, least in rooms if value.typical <= least < value.high),
     )
@@ -287,10 +296,9 @@ def _luminance(build: Build, leak: Leak, gap: _Gap) -> Range:
     return inside.times(gap.share)
 
 
-def _seen(build: Build, gap: _Gap, luminance: Range, room: str) -> Range:
+def _seen(build: Build, gap: _Gap, luminance: Range, room: Room) -> Range:
     """As the luminance of a wide patch, from the plan's viewing distance."""
-    arcmin = viewing_room(ROOMS[room]).summation_arcmin
-    sums_mm = build.plan.subject.viewing_distance_mm * math.radians(arcmin / 60.0)
+    sums_mm = build.plan.subject.viewing_distance_mm * math.radians(room.summation_arcmin / 60.0)
     wide, typical = gap.width_mm, gap.width_mm.typical or 1.0
     return Range(*(
         seen_as_cd_m2(cd_m2, width_mm=width, area_mm2=gap.area_mm2 * width / typical, sums_over_mm=sums_mm)

@@ -13,11 +13,11 @@ from rushlight.model.plan_bench import OwnValue
 from rushlight.model.schema import keys_of
 from rushlight.sheets.amounts import sentence
 from rushlight.sheets.led_trial import trial_drawing
-from rushlight.sheets.readings import MOST_ROWS, UNITS, guess_words, taken_words
+from rushlight.sheets.readings import MOST_ROWS, QUESTION_WORDS, UNITS, first_words, guess_words, taken_words
 from rushlight.sheets.svg import PAPER, to_svg
 from rushlight.stages.led_trial import led_trials
 from rushlight.stages.measured import may_be_of
-from rushlight.stages.readings import Reading, readings_of
+from rushlight.stages.readings import Reading, every_reading, first_by_question, worth_first
 from rushlight.tables import rows
 from rushlight.units import Range
 
@@ -28,17 +28,23 @@ def own_json(design: Design) -> dict[str, Any]:
     Returns
     -------
     dict
-        `readings`: table, row, column, method, words, unit, the ends held now, by how many stops its reading narrows,
-        and for an LED the current [mA] that its intensity belongs to.
+        `first`: the single reading to take now, in words. `readings`: table, row, column, method, words, unit, the ends
+        held now, how many open verdicts hang on it and how many of them it may be expected to settle, by how many stops
+        it narrows, and what its entry usually holds besides. `asked`: for each question the best of them.
         `methods`: the bench methods, each with what it may be of and its boxes; `measured`: what the plan's readings
         come to, in words.
         `tables`: for each table of the drawer its rows and its columns of numbers, with unit and bounds.
         `habits`: name, words, low and high. `drawn`: for each LED without a data sheet the meter at its readings, SVG.
     """
+    every = every_reading(design)
+    found = worth_first(every)[:MOST_ROWS]
     return {
         "methods": _methods(design),
         "measured": [{"comes": list(comes)} for _, _, comes in taken_words(design)],
-        "readings": [_reading(row, design.drawer) for row in readings_of(design)[:MOST_ROWS]],
+        "first": first_words(found) if found else "",
+        "readings": [_reading(row, design.drawer) for row in found],
+        "asked": [{"question": QUESTION_WORDS[question], "what": sentence(guess_words(row.table, row.row, row.column))}
+                  for question, (row, *_) in first_by_question(every).items()],
         "tables": {name: _table(name, design.drawer) for name in _tables()},
         "habits": _habits(design.drawer),
         "drawn": {trial.led: to_svg(trial_drawing(trial), PAPER) for trial in led_trials(design)},
@@ -47,15 +53,18 @@ def own_json(design: Design) -> dict[str, Any]:
 
 def _reading(row: Reading, drawer: Drawer) -> dict[str, Any]:
     led = drawer.led(row.row) if row.table == "leds" else None
-    return {"of": row.of, "state": row.state, "table": row.table, "row": row.row, "column": row.column,
+    usual = dict(row.usual) | ({"at_ma": led.test_ma} if led else {})
+    return {"of": row.of, "usual": usual, "table": row.table, "row": row.row, "column": row.column,
             "method": row.method,
             "what": sentence(guess_words(row.table, row.row, row.column)), "unit": _unit(row.table, row.column),
-            "stops": round(row.stops, 1), "now": [row.now.low, row.now.high], "test_ma": led.test_ma if led else None}
+            "stops": round(row.stops, 1), "open": row.undecided, "settles": round(row.settles, 1),
+            "at_once": row.at_once, "test_ma": led.test_ma if led else None, "now": [row.now.low, row.now.high]}
 
 
 def _methods(design: Design) -> list[dict[str, Any]]:
     """Each bench method: what it may be of, its boxes with their words, how it is done, what error it has."""
-    of_plan = {"lamp": [lamp.name for lamp in design.lamps], "hull warmth": [row.name for row in design.plan.spaces]}
+    of_plan = {"lamp": [lamp.name for lamp in design.lamps], "hull warmth": [row.name for row in design.plan.spaces],
+               "feed power": [state.name for state in design.plan.states]}
     return [{
         "what": row["what"], "of": of_plan.get(row["what"]) or list(may_be_of(design.drawer, row["what"])),
         "how": row["how"],

@@ -101,3 +101,22 @@ def test_solid_angle_of_a_disc() -> None:
     assert eye.disc_sr(1e9, 1.0) == pytest.approx(2 * math.pi, rel=1e-6)  # derived: half of all directions
     sizes = [eye.disc_sr(mm, 100.0) for mm in (1.0, 5.0, 50.0, 500.0)]
     assert sizes == sorted(sizes)
+
+
+@pytest.mark.parametrize("row", rows("viewing_rooms"), ids=lambda row: row["room"])
+def test_a_room_by_its_light_is_the_tables_room_and_runs_between(row: dict[str, str]) -> None:
+    known, at = eye.viewing_room(row["room"]), eye.room_at(float(row["illuminance_lx"]))
+    for name in ("illuminance_lx", "least_contrast", "least_luminance_cd_m2", "summation_arcmin"):
+        assert getattr(at, name) == pytest.approx(getattr(known, name))
+    lux = eye.room_lux(row["room"])
+    assert lux.low < lux.typical == known.illuminance_lx < lux.high
+
+
+def test_more_light_asks_for_more_glow_and_less_contrast() -> None:
+    rooms = [eye.room_at(10**power) for power in np.linspace(-4, 4, 81)]
+    least = [eye.least_seen_cd_m2(room, background_cd_m2=eye.background_cd_m2(room.illuminance_lx, 0.3)) for room in rooms]
+    assert least == sorted(least) and least[0] < least[-1]
+    contrast = [room.least_contrast for room in rooms]
+    assert contrast == sorted(contrast, reverse=True)
+    with pytest.raises(OutOfRange):
+        eye.room_at(0.0)

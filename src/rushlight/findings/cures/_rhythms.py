@@ -68,7 +68,7 @@ def used_rhythms(design: Design, finding: Finding) -> Edit | None:
 
 def faster_pulses(design: Design, finding: Finding) -> Edit | None:
     """Pulses at the recommended limit."""
-    if finding.limit is None:
+    if finding.limit is None or _pulses_read(design):
         return None
     hz = math.ceil(finding.limit / 50) * 50
     return Edit((Change("set", "controller", "", {"pwm_hz": hz}),), f"Let the controller pulse {hz} times a second.")
@@ -77,9 +77,14 @@ def faster_pulses(design: Design, finding: Finding) -> Edit | None:
 def band_free_pulses(design: Design, finding: Finding) -> Edit | None:
     """Pulses fast enough for every shutter that shows bands."""
     hz = max((row.safe_hz for row in pulsed_of(design) if row.contrast > BAND_SHARE), default=0.0)
-    if not 0.0 < hz <= MOST_PULSE_HZ:
+    if not 0.0 < hz <= MOST_PULSE_HZ or _pulses_read(design):
         return None
     return Edit((Change("set", "controller", "", {"pwm_hz": hz}),), f"Let the controller pulse {hz:g} times a second.")
+
+
+def _pulses_read(design: Design) -> bool:
+    """Whether the pulses were read: then asking the board for others is no proof that it makes them."""
+    return design.drawer.measured("pulse rate", "controller") is not None
 
 
 def _made_by_controller(design: Design, rhythms: list[str]) -> Edit | None:

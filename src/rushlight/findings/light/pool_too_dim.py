@@ -6,15 +6,14 @@ from rushlight.findings._words import plain
 from rushlight.model.design import Design
 from rushlight.model.design_light import Pool
 from rushlight.model.finding import Grade, Rule, Trouble
-from rushlight.optics.eye import viewing_room
-from rushlight.stages.leaks import ROOMS
+from rushlight.stages.leaks import room_here
 
 PLAINLY = 5.0
 """Ordinary looking needs three to ten times the contrast that is just seen (physics of contrast, from memory)."""
 
 
 def _look(design: Design) -> tuple[Trouble, ...]:
-    room = viewing_room(ROOMS[design.plan.subject.viewing_room])
+    room = room_here(design.drawer, design.plan.subject.viewing_room)
     limit = PLAINLY * room.least_contrast * room.illuminance_lx
     dimmest: dict[str, Pool] = {}
     for pool in sorted(design.light.pools, key=lambda pool: pool.centre_lx.typical):

@@ -7,8 +7,8 @@ import math
 from rushlight.findings._words import plain
 from rushlight.model.design import Design
 from rushlight.model.finding import Grade, Rule, Trouble
+from rushlight.stages.filming import pulse_rate_hz
 from rushlight.stages.rhythms import channels, made_rhythms
-from rushlight.stages.switching import board_of
 from rushlight.timing.dimming import lowest_pwm_hz
 
 
@@ -17,7 +17,7 @@ def _look(design: Design) -> tuple[Trouble, ...]:
         row.name for row in channels(made_rhythms(design.plan, design.circuits, design.loom))
         if any(0 < step.level < 1 for step in row.rhythm.steps)
     ]
-    limit, hz = lowest_pwm_hz(), board_of(design.plan).pwm_hz
+    limit, hz = lowest_pwm_hz(), pulse_rate_hz(design).typical
     if not dimmed or hz >= limit:
         return ()
     least = math.ceil(limit / 50) * 50

@@ -30,16 +30,17 @@ function Inside({ desk, state, rows }) {
 }
 
 function Best({ known, put }) {
-  if (!known.readings.length) return html`<p class="quiet">No guess about light is left that would change an answer.</p>`;
-  return html`<h3>Measure first</h3><p class="quiet">The uppermost narrows the answers most. A phone that measures lux will do; work in the dark, with the same phone at the same place. What your readings come to stands above once they are in, and all is worked out anew.</p>
-    ${known.readings.map(row => html`<${Reading} key=${`${row.table} ${row.row} ${row.column}`} row=${row} known=${known} put=${put} />`)}`;
+  if (!known.readings.length) return html`<p class="quiet">No guess is left that would change an answer.</p>`;
+  return html`<h3>Measure first</h3><p>${known.first}</p><p class="quiet">The uppermost may be expected to settle most. A phone that measures lux will do; work in the dark, with the same phone at the same place. What your readings come to stands above once they are in, and all is worked out anew.</p>
+    ${known.readings.map(row => html`<${Reading} key=${`${row.table} ${row.row} ${row.column}`} row=${row} known=${known} put=${put} />`)}
+    ${known.asked.length > 1 && html`<h4>For each question</h4><dl>${known.asked.map(one => html`<dt>${one.question}</dt><dd>${one.what}</dd>`)}</dl>`}`;
 }
 
 function Reading({ row, known, put }) {
   const method = known.methods.find(one => one.what === row.method);
   const now = `Believed today: ${row.now[0] === row.now[1] ? said(row.now[0]) : `${said(row.now[0])} to ${said(row.now[1])}`}${row.unit ? ` ${row.unit}` : ""}.`;
-  return html`<details class="reading"><summary><strong>${row.what}</strong> <small>narrows by ${row.stops} stops</small></summary>
-    <${Bench} method=${method} of=${method.of.includes(row.of) ? row.of : null} now=${now} usual=${{ ...(row.test_ma ? { at_ma: row.test_ma } : {}), ...(row.state ? { state: row.state } : {}) }} put=${put} /></details>`;
+  return html`<details class="reading"><summary><strong>${row.what}</strong> <small>${row.open ? `settles ${row.settles} of ${row.open} open` : `narrows by ${row.stops} stops`}${row.at_once ? "" : ", once it is lit"}</small></summary>
+    <${Bench} method=${method} of=${method.of.includes(row.of) ? row.of : null} now=${now} usual=${row.usual} put=${put} /></details>`;
 }
 
 // Boxes for one bench method: what the meter showed, several readings side by side, and what its law needs besides.

@@ -1,0 +1,118 @@
+"""Answers that readings at the bench narrow: in which question, how wide today, and whether a verdict is open."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+
+from rushlight.units import Range
+
+QUESTIONS = ("bright", "stray", "warm", "fit", "lasts", "film")
+"""How bright a lamp is, whether light shows where it should not, how warm it gets, whether a bundle goes into its tube
+and onto its LED, how long the supply lasts, whether dimming shows on film."""
+
+WIDEST = 1e-6
+"""A range that begins at nothing counts from this share of its upper end."""
+
+LEAST_GAIN_STOPS = 1e-6
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Answer:
+    """A number that a finding is about; `lamps` is how many lamps it stands for, `lamp` one of them in a state.
+
+    It is undecided where its range lies on both sides of a limit.
+    """
+
+    question: str
+    value: Range
+    undecided: bool
+    lamps: int = 1
+    lamp: tuple[str, str] | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Narrowed:
+    """One answer and what a reading leaves of it, for so many lamps (or parts, spaces, bundles)."""
+
+    name: str
+    answer: Answer
+    left: Range
+    lamps: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Gain:
+    """What a reading does in one question.
+
+    `stops` is by how much it narrows the answers that it touches, all in all (a stop is a factor of 2); `undecided` how
+    many of them have an open verdict today, and `settles` how many of those the reading may be expected to close;
+    `most` the answer that it narrows most, `before` and `after`.
+    """
+
+    question: str
+    stops: float
+    touched: int
+    undecided: int
+    settles: float
+    most: str
+    before: Range
+    after: Range
+
+
+def crosses(value: Range, limits: Iterable[float]) -> bool:
+    """Whether a range lies on both sides of a limit."""
+    return any(value.low < limit < value.high for limit in limits)
+
+
+def stops_of(value: Range) -> float:
+    """How wide a range is, in factors of two."""
+    if value.high <= 0.0:
+        return 0.0
+    return math.log2(value.high / max(value.low, WIDEST * value.high))
+
+
+def gains_of(narrowed: Iterable[Narrowed], open_in: Mapping[str, bool]) -> tuple[Gain, ...]:
+    """What a reading does, question by question.
+
+    Parameters
+    ----------
+    narrowed : iterable of Narrowed
+        What it leaves of each answer that it touches.
+    open_in : mapping of str to bool
+        Whether a question has an open verdict at all: then only answers with one count in it.
+    Returns
+    -------
+    tuple of Gain
+        Of the questions in which it narrows something.
+    Notes
+    -----
+    A reading that leaves a share s of a range's stops closes its verdict with a chance of 1 - s: the limit lies inside
+    the range, and what is left of the range, wherever it comes to lie, holds the limit with a chance of s. `settles`
+    adds these chances up, so answers in candela, kelvin, hours and millimetres count alike.
+    Source
+    ------
+    Truth taken as equally likely at any factor between the ends of a range (project rule); what the ends of the range
+    cut off, and a second limit in it, are left out.
+    """
+    by_question: dict[str, list[Narrowed]] = {}
+    for one in narrowed:
+        if _gain(one) > LEAST_GAIN_STOPS and (one.answer.undecided or not open_in[one.answer.question]):
+            by_question.setdefault(one.answer.question, []).append(one)
+    return tuple(_gain_in(question, by_question[question]) for question in QUESTIONS if question in by_question)
+
+
+def _gain(one: Narrowed) -> float:
+    return stops_of(one.answer.value) - stops_of(one.left)
+
+
+def _gain_in(question: str, touched: list[Narrowed]) -> Gain:
+    most = max(touched, key=_gain)
+    undecided = [one for one in touched if one.answer.undecided]
+    return Gain(
+        question=question, stops=sum(_gain(one) * one.lamps for one in touched),
+        touched=sum(one.lamps for one in touched), undecided=sum(one.lamps for one in undecided),
+        settles=sum(one.lamps * _gain(one) / stops_of(one.answer.value) for one in undecided),
+        most=most.name, before=most.answer.value, after=most.left,
+    )

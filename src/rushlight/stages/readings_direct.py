@@ -1,0 +1,371 @@
+"""Readings of things of the plan itself: a lamp as built, a space, a bundle, cells, pulses, the room."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, replace
+
+from rushlight.geometry.bundle import NoTube, choose_tube
+from rushlight.model.design import Design
+from rushlight.model.design_light import Leak, SpaceHeat
+from rushlight.model.design_loom import Bundle
+from rushlight.model.design_power import StatePower
+from rushlight.stages.build import Build
+from rushlight.stages.bundles import BUNDLE_WIDTH, tied, tube_size
+from rushlight.stages.filming import (
+    BAND_SHARE,
+    dimmed_levels,
+    pulse_rate_hz,
+    readout_ms,
+    shutters,
+    worst_banding,
+)
+from rushlight.stages.heat import FEED_POWER, as_fed_w, feed_power_w
+from rushlight.stages.leaks import least_seen_lux, room_lux_here
+from rushlight.stages.measured import Place, lamp_in, value_at
+from rushlight.stages.reading_answers import Answer, Narrowed, crosses, stops_of
+from rushlight.stages.sisters import Kin, cut_by, kin_of
+from rushlight.stages.spaces import rises_over_k, space_box
+from rushlight.stages.supplies import CELL_CHARGE, in_cells
+from rushlight.tables import row_by
+from rushlight.units import Range
+
+HULL_WARMTH = "hull warmth"
+
+PULSES = "pulses a second"
+BANDS = "bands in a picture"
+
+RATES = 24
+"""So many pulse rates that may be are tried for whether they show on film."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Direct:
+    """A reading of a thing of the plan: where it goes, what is believed, what is left, and of which answers."""
+
+    place: Place
+    of: str
+    now: Range
+    leaves: Range
+    narrows: tuple[Narrowed, ...]
+    usual: tuple[tuple[str, str | float], ...] = ()
+
+
+def leaves_share(method: str) -> float:
+    """How far off a thing may still be once it was read, as a share."""
+    return float(row_by("bench_methods", "what", method)["leaves_share"])
+
+
+def narrowed(now: Range, share: float) -> Range:
+    """A range's middle with the error of a method, never wider than before."""
+    middle = now.typical
+    return Range(max(now.low, middle * (1.0 - share)), middle, min(now.high, middle * (1.0 + share)))
+
+
+def direct_answers(design: Design) -> dict[str, Answer]:
+    """Warmth of spaces, width of bundles, run time, pulses on film."""
+    return {**_warmth_answers(design), **_fit_answers(design), **_run_answers(design), **_film_answers(design)}
+
+
+def direct_readings(design: Design, answers: Mapping[str, Answer]) -> Iterator[Direct]:
+    """Every reading of a thing of the plan; `answers` are all of the design."""
+    yield from _lamp_readings(design, answers)
+    yield from _warmth_readings(design, answers)
+    yield from _feed_readings(design, answers)
+    yield from _bundle_readings(design, answers)
+    yield from _cell_readings(design, answers)
+    yield from _film_readings(design, answers)
+    yield from _room_readings(design, answers)
+
+
+def _whole(name: str, answer: Answer, left: Range) -> Narrowed:
+    return Narrowed(name=name, answer=answer, left=left, lamps=answer.lamps)
+
+
+# --- a lamp as it is built, and its sisters ------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class _Like:
+    """Lamps of one group that share all that sisters share."""
+
+    group: str
+    kin: Kin
+    lamps: tuple[str, ...]
+
+
+def _lamp_readings(design: Design, answers: Mapping[str, Answer]) -> Iterator[Direct]:
+    """Of lamps that share a bag the one whose reading narrows most, with all that it tells of its sisters."""
+    alike = _alike(design)
+    best: dict[object, Direct] = {}
+    for like in alike:
+        answer = answers.get(like.group)
+        told = _lamp_reading(design, answers, like, alike) if answer is not None and answer.lamp is not None else None
+        if told is not None and (like.kin.bag not in best or _all_stops(told) > _all_stops(best[like.kin.bag])):
+            best[like.kin.bag] = told
+    yield from best.values()
+
+
+def _all_stops(one: Direct) -> tuple[float, float]:
+    """Stops of the answers with an open verdict, then of all."""
+    gains = [(row.answer.undecided, (stops_of(row.answer.value) - stops_of(row.left)) * row.lamps)
+             for row in one.narrows]
+    return sum(gain for is_open, gain in gains if is_open), sum(gain for _, gain in gains)
+
+
+def _alike(design: Design) -> list[_Like]:
+    """Lamps that give light, gathered by group and by what they share; LEDs by themselves share their bag alone."""
+    build = Build(design.plan, design.drawer, design.lamps, design.sources, design.circuits, design.loom, design.power)
+    kin = kin_of(build)
+    found: dict[tuple[str, str, object], list[str]] = {}
+    for lamp in design.lamps:
+        if lamp.name in kin:
+            own = kin[lamp.name]
+            emitter = own.emitter if own.bag[0] == "illuminator" else ""
+            found.setdefault((lamp.group, emitter, own.bag), []).append(lamp.name)
+    return [_Like(group, kin[names[0]], tuple(names)) for (group, _, _), names in found.items()]
+
+
+def _lamp_reading(
+    design: Design, answers: Mapping[str, Answer], read: _Like, alike: list[_Like]
+) -> Direct | None:
+    answer = answers[read.group]
+    assert answer.lamp is not None
+    name, state = answer.lamp if answer.lamp[0] in read.lamps else (read.lamps[0], answer.lamp[1])
+    share = leaves_share("lamp")
+    left = narrowed(answer.value, share)
+    if design.drawer.measured("lamp", lamp_in(name, state)) is not None or left == answer.value:
+        return None
+    shown = Range(1.0 - share, 1.0, 1.0 + share)
+    told = [Narrowed(name=read.group, answer=answer, left=left, lamps=1)]
+    for other in alike:
+        relation, lamps = read.kin.relation(other.kin), len(other.lamps) - (other is read)
+        if relation is not None and lamps and other.group in answers:
+            its = answers[other.group]
+            left_of_it = _sister_left(its.value, shown, relation)
+            told.append(Narrowed(name=other.group, answer=its, left=left_of_it, lamps=lamps))
+    return Direct(place=("bench", lamp_in(name, state), "lamp"), of=name, now=answer.value, leaves=left,
+                  narrows=tuple(told), usual=(("state", state),))
+
+
+def _sister_left(value: Range, shown: Range, relation: str) -> Range:
+    """What is left of a sister's range where the lamp beside it reads as it is reckoned."""
+    if value.typical <= 0.0:
+        return value
+    return cut_by(value.times(1.0 / value.typical), shown, relation).times(value.typical)
+
+
+# --- warmth --------------------------------------------------------------------------------------------------------
+
+
+def _warmth_name(space: str) -> str:
+    return f"warmth of {space}"
+
+
+def _warmth_answers(design: Design) -> dict[str, Answer]:
+    """How much warmer each space gets; undecided where its wall may or may not pass what its plastic bears."""
+    return {
+        _warmth_name(row.space): Answer(question="warm", value=row.air_rise_k,
+                                        undecided=crosses(row.wall_c, (row.advise_c, row.stop_c)))
+        for row in design.heat.spaces if row.air_rise_k.low > 0
+    }
+
+
+def _warmth_readings(design: Design, answers: Mapping[str, Answer]) -> Iterator[Direct]:
+    share = leaves_share(HULL_WARMTH)
+    for row in _warm_spaces(design, answers):
+        if design.drawer.measured(HULL_WARMTH, row.space) is None:
+            left = _rise_k(design, row, row.power_w, Range(1.0 - share, 1.0, 1.0 + share))
+            yield Direct(place=("bench", row.space, HULL_WARMTH), of=row.space, now=row.air_rise_k, leaves=left,
+                         narrows=(_whole(_warmth_name(row.space), answers[_warmth_name(row.space)], left),))
+
+
+def _feed_readings(design: Design, answers: Mapping[str, Answer]) -> Iterator[Direct]:
+    """What a state takes, of each state in which a space is hottest."""
+    spaces = list(_warm_spaces(design, answers))
+    states = {state.state: state for state in design.power.states}
+    for name in dict.fromkeys(row.state for row in spaces):
+        if design.drawer.measured(FEED_POWER, name) is None:
+            yield _feed_reading(design, answers, states[name], [row for row in spaces if row.state == name])
+
+
+def _feed_reading(
+    design: Design, answers: Mapping[str, Answer], state: StatePower, spaces: list[SpaceHeat]
+) -> Direct:
+    """With fresh cells the meter shows the most that the state takes, with an adapter what it always takes."""
+    now = feed_power_w(state)
+    middle, share = now.high if in_cells(design.plan) else now.typical, leaves_share(FEED_POWER)
+    read = Range(middle * (1.0 - share), middle, middle * (1.0 + share))
+    told = []
+    for row in spaces:
+        watts = _within(as_fed_w(design.plan, state, row.power_w, read), row.power_w)
+        name = _warmth_name(row.space)
+        told.append(_whole(name, answers[name], _rise_k(design, row, watts, None)))
+    return Direct(place=("bench", state.state, FEED_POWER), of=state.state, now=now, leaves=_within(read, now),
+                  narrows=tuple(told))
+
+
+def _within(value: Range, now: Range) -> Range:
+    """A range cut by what was believed."""
+    low, high = max(value.low, now.low), min(value.high, now.high)
+    return Range(low, min(max(value.typical, low), high), high) if low <= high else now
+
+
+def _warm_spaces(design: Design, answers: Mapping[str, Answer]) -> Iterator[SpaceHeat]:
+    return (row for row in design.heat.spaces if _warmth_name(row.space) in answers)
+
+
+def _rise_k(design: Design, row: SpaceHeat, watts: Range, measured: Range | None) -> Range:
+    """How much warmer the air of a space gets by some power, with the box law as it stands or as read."""
+    box = space_box(design.plan, next(own for own in design.plan.spaces if own.name == row.space), design.drawer)
+    return rises_over_k(box if measured is None else replace(box, measured=measured), watts, design.heat.room_c)[0]
+
+
+# --- bundles -------------------------------------------------------------------------------------------------------
+
+
+def _fit_answers(design: Design) -> dict[str, Answer]:
+    """How wide each bundle gets; undecided where its ends would take another tube, or lie beside its LED's face."""
+    wide = design.drawer.habit("bundle_led_width").high or 1.1
+    return {bundle.name: Answer(question="fit", value=bundle.hand_made_mm,
+                                undecided=crosses(bundle.hand_made_mm, (wide * bundle.led_face_mm,))
+                                or _tube_at(design, bundle, bundle.hand_made_mm.low)
+                                != _tube_at(design, bundle, bundle.hand_made_mm.high))
+            for bundle in design.loom.bundles if len(bundle.fibre_mm) > 1}
+
+
+def _tube_at(design: Design, bundle: Bundle, width_mm: float) -> str:
+    fit = choose_tube([tube_size(tube) for tube in design.drawer.tubes], Range.exactly(width_mm), bundle.ideal_mm)
+    return "" if isinstance(fit, NoTube) else fit.tube.name
+
+
+def _bundle_readings(design: Design, answers: Mapping[str, Answer]) -> Iterator[Direct]:
+    """A bundle of each fibre and number that a hand ties alike."""
+    first: dict[Place, Bundle] = {}
+    for bundle in design.loom.bundles:
+        if bundle.name in answers and len(set(bundle.fibre_mm)) == 1:
+            first.setdefault(_tied_place(design, bundle), bundle)
+    for place, bundle in first.items():
+        now = value_at(design.drawer, place)
+        assert now is not None, "what a hand ties is believed from a table"
+        left = narrowed(now, leaves_share(BUNDLE_WIDTH))
+        if left != now:
+            told = tuple(_whole(one.name, answers[one.name], left.times(one.ideal_mm)) for one in design.loom.bundles
+                         if one.name in answers and len(set(one.fibre_mm)) == 1 and _tied_place(design, one) == place)
+            yield Direct(place=place, of=place[1].rpartition(", ")[0], now=now, leaves=left, narrows=told,
+                         usual=(("count", float(len(bundle.fibre_mm))),))
+
+
+def _tied_place(design: Design, bundle: Bundle) -> Place:
+    return ("bench", tied(design.drawer.fibre(bundle.fibre_mm[0]), len(bundle.fibre_mm)), BUNDLE_WIDTH)
+
+
+# --- run time ------------------------------------------------------------------------------------------------------
+
+
+def _run_name(state: StatePower) -> str:
+    return f"run time of {state.state}"
+
+
+def _shortest(design: Design) -> StatePower | None:
+    """The lit state that the supply bears least; None where it does not run down."""
+    lit = [state for state in design.power.states if state.lit and 0.0 < state.run_time_h.high < math.inf]
+    return min(lit, key=lambda state: state.run_time_h.low, default=None)
+
+
+def _run_answers(design: Design) -> dict[str, Answer]:
+    state, supply = _shortest(design), design.plan.supply
+    if state is None or supply is None:
+        return {}
+    return {_run_name(state): Answer(question="lasts", value=state.run_time_h,
+                                     undecided=crosses(state.run_time_h, (supply.run_h,)))}
+
+
+def _cell_readings(design: Design, answers: Mapping[str, Answer]) -> Iterator[Direct]:
+    state, supply = _shortest(design), design.plan.supply
+    if state is None or supply is None or not in_cells(design.plan):
+        return
+    place = ("bench", supply.cell, CELL_CHARGE)
+    now = value_at(design.drawer, place)
+    assert now is not None, "what a cell holds is believed from a table"
+    left, lasts = narrowed(now, leaves_share(CELL_CHARGE)), state.run_time_h
+    ends = zip(_ends(lasts), _ends(left), _ends(now), strict=True)
+    hours = Range(*(hour * after / before for hour, after, before in ends))
+    each_ma = round(1000.0 * max(state.mean_a, 1e-5) / supply.in_parallel, 2)
+    yield Direct(place=place, of=supply.cell, now=now, leaves=left, usual=(("at_ma", each_ma),),
+                 narrows=(_whole(_run_name(state), answers[_run_name(state)], hours),))
+
+
+def _ends(value: Range) -> tuple[float, float, float]:
+    return value.low, value.typical, value.high
+
+
+# --- film ----------------------------------------------------------------------------------------------------------
+
+
+def _film_answers(design: Design) -> dict[str, Answer]:
+    """How fast the controller's pulses may be, and how many bands a picture has of them."""
+    levels = tuple(sorted({level for found in dimmed_levels(design).values() for level in found}))
+    if not levels:
+        return {}
+    hz, readout = _pulses_hz(design), readout_ms(design)
+    verdicts = {_shows(design, levels, hz.low * (hz.high / hz.low) ** (k / RATES)) for k in range(RATES + 1)}
+    return {PULSES: Answer(question="film", value=hz, undecided=len(verdicts) > 1),
+            BANDS: Answer(question="film", value=readout.times(hz.typical / 1000.0), undecided=False)}
+
+
+def _pulses_hz(design: Design) -> Range:
+    """What the board may really make: from where some stop, to what its program asks for."""
+    hz = pulse_rate_hz(design)
+    if design.drawer.measured("pulse rate", "controller") is not None:
+        return hz
+    stops_at = float(row_by("uncertain_inputs", "methods", "pulse rate")["ends"])
+    return Range(min(stops_at, hz.low), hz.typical, hz.high)
+
+
+def _shows(design: Design, levels: tuple[float, ...], hz: float) -> bool:
+    return any(worst_banding(hz, seconds, levels) > BAND_SHARE for _, seconds in shutters(design))
+
+
+def _film_readings(design: Design, answers: Mapping[str, Answer]) -> Iterator[Direct]:
+    if PULSES not in answers:
+        return
+    if design.drawer.measured("pulse rate", "controller") is None:
+        now = answers[PULSES].value
+        off = leaves_share("pulse rate")
+        left = Range.spread(now.typical, 1.0 - off, 1.0 + off)
+        yield Direct(place=("bench", "controller", "pulse rate"), of="controller", now=now, leaves=left,
+                     narrows=(_whole(PULSES, answers[PULSES], left),))
+    now, hz = readout_ms(design), pulse_rate_hz(design).typical
+    left = narrowed(now, leaves_share("camera readout"))
+    if left != now:
+        yield Direct(place=("bench", "camera", "camera readout"), of="camera", now=now, leaves=left,
+                     narrows=(_whole(BANDS, answers[BANDS], left.times(hz / 1000.0)),), usual=(("pulse_hz", hz),))
+
+
+# --- the room ------------------------------------------------------------------------------------------------------
+
+
+def stray_answer(design: Design, leak: Leak) -> Answer:
+    """Stray light of a part in times of what is just seen in the room; the room's light is a guess too."""
+    value = _over_seen(leak.luminance_cd_m2, room_lux_here(design.drawer, design.plan.subject.viewing_room))
+    return Answer(question="stray", value=value, undecided=crosses(value, (1.0,)))
+
+
+def _over_seen(luminance: Range, lux: Range) -> Range:
+    least = least_seen_lux(lux)
+    return Range(luminance.low / least.high, luminance.typical / least.typical, luminance.high / least.low)
+
+
+def _room_readings(design: Design, answers: Mapping[str, Answer]) -> Iterator[Direct]:
+    lux = room_lux_here(design.drawer, design.plan.subject.viewing_room)
+    left = narrowed(lux, leaves_share("room light"))
+    stray = {name: one for name, one in answers.items() if one.question == "stray"}
+    if left != lux and stray:
+        before, after = least_seen_lux(lux), least_seen_lux(left)
+        told = tuple(
+            _whole(name, one, Range(one.value.low * before.high / after.high, one.value.typical,
+                                    one.value.high * before.low / after.low))
+            for name, one in stray.items())
+        yield Direct(place=("bench", "room", "room light"), of="room", now=lux, leaves=left, narrows=told)
