@@ -209,6 +209,30 @@ def test_a_switch_that_is_at_hand(window, plan, address):
     page.get_by_role("button", name="Take back: rotary 2P6T no longer at hand").wait_for()
 
 
+def test_single_resistors_that_are_at_hand(window, plan, address):
+    """Values are typed as a list; what is none is told beside the list and changes nothing."""
+    made = window(address)
+    page = made.page
+    made.fresh()
+    page.get_by_role("button", name="Power", exact=True).click()
+    page.get_by_text("What feeds it").click()
+    typed = page.get_by_label("Single resistors of 0.25 W that you have, ohm")
+    typed.fill("100,220")
+    typed.press("Enter")
+    page.get_by_role("alert").get_by_text("'100,220' is no resistance").wait_for()
+    typed.fill("100, 220 1k; 4,7k")
+    typed.press("Enter")
+    page.get_by_role("button", name="Take back: resistors that you have").wait_for()
+    made.fresh()
+    assert page.get_by_text("is no resistance").count() == 0
+    text = yaml.safe_load((plan / "plan.yaml").read_text(encoding="utf-8"))
+    assert text["at_hand"] == [{"table": "resistors", "values_ohm": [100, 220, "1k", "4.7k"]}]
+    typed.fill("")
+    typed.press("Enter")
+    made.fresh()
+    assert "at_hand" not in yaml.safe_load((plan / "plan.yaml").read_text(encoding="utf-8"))
+
+
 def test_what_feeds_it_and_a_reading(window, plan, address):
     """The supply is chosen, a rhythm gets its maker, and a lux reading narrows what is believed of an LED."""
     made = window(address)

@@ -109,6 +109,25 @@ test("parts at hand: one more, more pieces of one, one taken out; what is named 
   assert.deepEqual(all.more, [["resistors:axial 0.25 W, E96 1 %", "axial 0.25 W, E96 1 %"]]);
 });
 
+test("single resistors that are typed as a list, as people write them", () => {
+  assert.deepEqual(feed.typedOhms("100, 470;4k7 1M").values, [100, 470, "4k7", "1M"]);
+  assert.deepEqual(feed.typedOhms("4,7k, 4.7 kohm, 470 Ω, R47").values, ["4.7k", "4.7k", 470, "R47"]);
+  assert.deepEqual(feed.typedOhms(null), { values: [] });
+  assert.match(feed.typedOhms("100,220").wrong, /'100,220' is no resistance.*a space after each comma/);
+  for (const word of ["-5", "few", "470m", "k"]) assert.match(feed.typedOhms(word).wrong, /is no resistance/);
+  assert.equal(feed.ohmList([0.47, 100, 4700, 1e6]), "0.47, 100, 4.7k, 1M");
+});
+
+test("single resistors stand beside what else is at hand, and go when the list is emptied", () => {
+  const held = [{ table: "switches", row: "slide 1P2T", count: 2, values_ohm: [], note: "" }, { table: "resistors", row: "", count: 1, values_ohm: [100], note: "tin" }];
+  assert.deepEqual(feed.withValues(held, "", [220])[1], { table: "resistors", values_ohm: [220], note: "tin" });
+  assert.deepEqual(feed.withValues(held, "", []), [{ table: "switches", row: "slide 1P2T", count: 2 }]);
+  const more = feed.withValues(held, "axial 1 W, E24 5 %", [10]);
+  assert.deepEqual(more[2], { table: "resistors", row: "axial 1 W, E24 5 %", values_ohm: [10] });
+  assert.deepEqual(feed.withValues(more, "axial 1 W, E24 5 %", [])[2], { table: "resistors", row: "axial 1 W, E24 5 %" });
+  assert.deepEqual(feed.withPieces(more, "switches", "slide 1P2T", 0), more.slice(1));
+});
+
 test("where a regulator is held, the words on strings say so", () => {
   const series = by => [{ circuit: "A", leds: 4, in_series: 1, best: true, built: true, by, why: "it pays little" }, { circuit: "A", leds: 4, in_series: 2, best: false, built: false, by, why: "" }];
   const [row] = feed.seriesRows(series("regulator"), { pinned: [] });

@@ -5,7 +5,8 @@ Rows are everyday resistors whose bands are printed alike in every component cat
 
 import pytest
 
-from rushlight.electric.resistor_bands import colour_bands, letter_code, value_of_bands
+from rushlight.electric.resistor_bands import colour_bands, letter_code, value_of_bands, value_of_letters
+from rushlight.errors import UnknownName
 
 # source: IEC 60062 colour code, catalogue examples, from memory
 ROWS = [
@@ -81,3 +82,11 @@ def test_tolerances_have_their_colour_and_letter(colour, letter, percent):
 )
 def test_letter_code(ohm, code):
     assert letter_code(ohm, 0.05) == code
+    assert value_of_letters(code) == pytest.approx(ohm, rel=1e-12)
+    assert value_of_letters(code.removesuffix("J").lower() if "M" not in code and "G" not in code else code) == pytest.approx(ohm)
+
+
+@pytest.mark.parametrize("text", ["", "R", "470", "4m7", "K", "4K7Q", "4K7K7", "-4K7", "four"])
+def test_what_is_no_letter_code_is_refused(text):
+    with pytest.raises(UnknownName, match="letter code"):
+        value_of_letters(text)

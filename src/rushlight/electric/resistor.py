@@ -79,6 +79,30 @@ def value_not_below(wanted_ohm: float, steps: int = 24) -> float:
     return next(value for value in _around(wanted_ohm, steps) if value >= wanted_ohm * (1 - 1e-9))
 
 
+def value_not_above(wanted_ohm: float, steps: int = 24) -> float:
+    """The greatest preferred value that is not above a resistance.
+
+    Parameters
+    ----------
+    wanted_ohm : float
+        Resistance [ohm], 0.01 to 1e9.
+    steps : int
+        E series.
+    Returns
+    -------
+    float
+        Preferred value [ohm]; a value that is met within one part in 1e9 counts as met.
+    Raises
+    ------
+    OutOfRange
+        If the resistance or the series is out of range.
+    Source
+    ------
+    IEC 60063 (from memory).
+    """
+    return max(value for value in _around(wanted_ohm, steps) if value <= wanted_ohm * (1 + 1e-9))
+
+
 def value_nearest(wanted_ohm: float, steps: int = 24) -> float:
     """The preferred value nearest by ratio to a resistance.
 

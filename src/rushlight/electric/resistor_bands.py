@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from decimal import Decimal
 from functools import cache
 
 from rushlight.electric.resistor import SERIES_SIZES, value_not_below
@@ -176,6 +178,43 @@ def letter_code(ohm: float, tolerance: float) -> str:
     power, letter = next(((p, word) for p, word in LETTER_OF_POWER if ohm >= 10**p * (1 - 1e-12)), (0, "R"))
     whole, _, part = f"{ohm / 10**power:.6g}".partition(".")
     return f"{whole}{letter}{part}{_tolerance_row(tolerance)['letter']}"
+
+
+_LETTERS = re.compile(r"(\d*)([RrKkMG])(\d*)([A-Z]?)")
+
+
+def value_of_letters(text: str) -> float:
+    """The resistance that letters and digits tell.
+
+    Parameters
+    ----------
+    text : str
+        As printed on a body or written on a drawing: '4K7', 'R47', '330R', '4K7J'; a small k or r will do, and so
+        will a decimal point before the letter, '4.7k'. A small m would be a thousandth and is refused.
+    Returns
+    -------
+    float
+        Resistance [ohm]; a letter of the tolerance at the end is read over.
+    Raises
+    ------
+    UnknownName
+        If the text is no such code.
+    Source
+    ------
+    IEC 60062, in `data/resistor_bands.csv` (from memory).
+    Examples
+    --------
+    >>> value_of_letters("4k7"), value_of_letters("R47"), value_of_letters("330RF")
+    (4700.0, 0.47, 330.0)
+    """
+    bare = text.replace(" ", "")
+    pointed = re.fullmatch(r"(\d+)\.(\d+)([RrKkMG])", bare)
+    found = _LETTERS.fullmatch(f"{pointed[1]}{pointed[3]}{pointed[2]}" if pointed else bare)
+    tolerances = {row["letter"] for row in rows("resistor_bands") if row["letter"]} | {""}
+    if found is None or not (found[1] or found[3]) or found[4] not in tolerances:
+        raise UnknownName("letter code", text, ("4K7", "470R", "1M", "R47"))
+    power = next(power for power, letter in LETTER_OF_POWER if letter == found[2].upper())
+    return float(Decimal(f"{found[1] or 0}.{found[3] or 0}").scaleb(power))
 
 
 @cache

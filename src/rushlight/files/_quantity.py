@@ -8,6 +8,8 @@ import unicodedata
 from decimal import Decimal, DecimalException
 from functools import cache
 
+from rushlight.electric.resistor_bands import value_of_letters
+from rushlight.errors import UnknownName
 from rushlight.tables import rows
 
 LONGEST = 64
@@ -50,10 +52,20 @@ def quantity(text: str, unit: str) -> float:
     quick = _quick(text)
     if quick is not None:
         return quick
+    if unit == "ohm" and (coded := _coded_ohm(text)) is not None:
+        return coded
     terms = _terms(text)
     if len(terms) > 1 and not all(word for _, word in terms):
         raise NotThat
     return _finite(sum((value * _ratio(word, unit) for value, word in terms), Decimal(0)))
+
+
+def _coded_ohm(text: str) -> float | None:
+    """A resistance in letters and digits, 4k7 or 470R; None where it is something else."""
+    try:
+        return value_of_letters(text.strip())
+    except UnknownName:
+        return None
 
 
 def _quick(text: str) -> float | None:

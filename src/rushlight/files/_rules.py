@@ -395,7 +395,14 @@ def _check_measured(plan: Draft, drawer: Drawer, names: Names, faults: Faults) -
 
 def _check_at_hand(own: Draft, drawer: Drawer, faults: Faults) -> None:
     table, row = own.get("table"), own.get("row")
-    if own.failed or table is None or row is None:
+    if own.failed or table is None:
+        return
+    if own.get("values_ohm") and table != "resistors":
+        faults.add(own.place("values_ohm"), own.label, f"values_ohm stands with table {table}", "table resistors")
+    if not row:
+        if table != "resistors" or not own.get("values_ohm"):
+            faults.add(own.place("table"), own.label, "row is left out",
+                       f"a row of the drawer's {table}{', or values_ohm' if table == 'resistors' else ''}")
         return
     known = [part.name for part in getattr(drawer, table)]
     if row not in known:

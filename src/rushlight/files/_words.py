@@ -107,7 +107,7 @@ def _listed(kind: Kind) -> str:
     words = {
         "points": _count_of(kind, f"points [x, y] in {unit}"),
         "point_lists": f"a list of lines, each a list of points [x, y] in {unit}",
-        "numbers": _count_of(kind, f"numbers in {unit}"),
+        "numbers": _count_of(kind, f"numbers in {unit}") + (", such as 470, 4k7 or 4.7 kohm" if unit == "ohm" else ""),
         "refs": f"{_article(_target(kind))}, or a list of them",
         "items": _count_of(kind, f"items with keys ({item_word(kind.item or object)})") + ", each after a dash",
         "item": "keys with values",

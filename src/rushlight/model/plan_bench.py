@@ -201,7 +201,11 @@ class AtHand:
     """A part that the modeller owns, of a kind that the design chooses by itself."""
 
     table: str = key(choice("switches", "regulators", "resistors"), "Table of the drawer.")
-    row: str = key(TEXT, "Name of the row; of resistors an assortment, so all values of its series.")
+    row: str = key(TEXT, "Name of the row; of resistors an assortment, so all values of its series.", "")
+    values_ohm: tuple[float, ...] = key(
+        Kind("numbers", "ohm", low=0.1, high=1e7, least=1, most=200),
+        "Resistors: only these values, such as 470 or 4k7; without a row they are of 0.25 W, 5 %.", ()
+    )
     count: int = key(Kind("count", low=1, high=1000), "How many pieces.", 1)
     note: str = key(TEXT, NOTE, "")
 

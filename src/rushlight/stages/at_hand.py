@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
+from rushlight.electric.resistor import value_not_above, value_not_below
 from rushlight.model.drawer import Drawer, RegulatorPart, ResistorPart
 from rushlight.model.plan import Plan
 
@@ -34,14 +37,84 @@ def regulators_offered(plan: Plan, drawer: Drawer) -> tuple[RegulatorPart, ...]:
 
 
 USUAL_SERIES = "E24"
+USUAL_RESISTOR = "axial 0.25 W, E24 5 %"
+"""What a resistor at hand is taken for where the plan names no row of the drawer."""
+
+MOST_TIMES = 2.0
+"""A resistor at hand of more than so many times the wanted value is not near enough: under half of the light is left
+(project rule)."""
 
 
-def resistors_offered(plan: Plan, drawer: Drawer) -> tuple[ResistorPart, ...]:
-    """The resistors among which values are chosen: assortments at hand; else leaded ones of E24."""
-    own = pieces(plan, "resistors")
-    if own:
-        return tuple(part for part in drawer.resistors if part.name in own)
-    return tuple(part for part in drawer.resistors if part.name.startswith("axial") and part.series == USUAL_SERIES)
+@dataclass(frozen=True, slots=True)
+class Offered:
+    """Resistors of one kind: every value of its series, or only some values [ohm], rising."""
+
+    part: ResistorPart
+    only_ohm: tuple[float, ...] = ()
+
+    @property
+    def steps(self) -> int:
+        """Values in a decade of the series."""
+        return int(self.part.series.removeprefix("E"))
+
+    def not_below(self, wanted_ohm: float) -> float | None:
+        """The least value that is not below the wanted one; None where there is none."""
+        if not self.only_ohm:
+            return value_not_below(wanted_ohm, self.steps)
+        return next((ohm for ohm in self.only_ohm if ohm >= wanted_ohm * (1 - 1e-9)), None)
+
+    def not_above(self, wanted_ohm: float) -> float | None:
+        """The greatest value that is not above the wanted one; None where there is none."""
+        if not self.only_ohm:
+            return value_not_above(wanted_ohm, self.steps)
+        return next((ohm for ohm in reversed(self.only_ohm) if ohm <= wanted_ohm * (1 + 1e-9)), None)
+
+    def has(self, ohm: float) -> bool:
+        """Whether a value is among them."""
+        found = self.not_below(ohm)
+        return found is not None and found <= ohm * (1 + 1e-9)
+
+
+def resistors_offered(plan: Plan, drawer: Drawer) -> tuple[Offered, ...]:
+    """The resistors among which values are chosen: those at hand; else leaded ones of E24."""
+    return resistors_at_hand(plan, drawer) or resistors_sold(drawer)
+
+
+def resistors_sold(drawer: Drawer) -> tuple[Offered, ...]:
+    """The usual resistors to buy: leaded ones of E24."""
+    return tuple(Offered(part) for part in drawer.resistors
+                 if part.name.startswith("axial") and part.series == USUAL_SERIES)
+
+
+def resistors_at_hand(plan: Plan, drawer: Drawer) -> tuple[Offered, ...]:
+    """Assortments and single values at hand; of a row that is named both ways, the assortment has them all."""
+    only: dict[str, tuple[float, ...]] = {}
+    for own in plan.at_hand:
+        if own.table == "resistors":
+            row = own.row or USUAL_RESISTOR
+            more = only.get(row, own.values_ohm)
+            only[row] = tuple(sorted({*more, *own.values_ohm})) if more and own.values_ohm else ()
+    return tuple(Offered(part, only[part.name]) for part in drawer.resistors if part.name in only)
+
+
+def value_offered(offered: tuple[Offered, ...], wanted_ohm: float) -> float:
+    """The resistance to fit where one is wanted.
+
+    Parameters
+    ----------
+    offered : tuple of Offered
+        What is at hand or on sale.
+    wanted_ohm : float
+        Exact resistance [ohm].
+    Returns
+    -------
+    float
+        The least value not below it [ohm], so that never more current flows; where that is more than twice the wanted
+        one, or there is none, the value of E24, to buy.
+    """
+    found = [ohm for own in offered if (ohm := own.not_below(wanted_ohm)) is not None]
+    near = min(found, default=wanted_ohm * (MOST_TIMES + 1))
+    return near if near <= MOST_TIMES * wanted_ohm else value_not_below(wanted_ohm)
 
 
 def switches_to_buy(plan: Plan, parts: tuple[str, ...]) -> dict[str, int]:

@@ -17,12 +17,11 @@ from rushlight.electric.network import (
     source,
     string,
 )
-from rushlight.electric.resistor import value_not_below
 from rushlight.model.design_loom import Emitter, Loom
 from rushlight.model.design_power import FeedTrade
 from rushlight.model.drawer import Drawer
 from rushlight.model.plan import Plan
-from rushlight.stages.at_hand import regulators_offered
+from rushlight.stages.at_hand import Offered, regulators_offered, resistors_offered, value_offered
 from rushlight.stages.loom_warmth import Heaters
 from rushlight.stages.network import LEAST_OHM, has_own_resistor, spread_v
 from rushlight.stages.parts_law import led_spread
@@ -78,7 +77,8 @@ def feed_trades(
     rises = heaters.rises_k(point, {like.emitters[0].spot.part for like in alike})
     air = [max((rises[state.name, like.emitters[0].spot.part] for state in plan.states), key=lambda rise: rise.high)
            for like in alike]
-    amps, ohms = _solved(drawer, alike, ways, ages, air_over_room(air, SIDES, room_c(plan)))
+    amps, ohms = _solved(drawer, alike, ways, ages, air_c=air_over_room(air, SIDES, room_c(plan)),
+                         resistors=resistors_offered(plan, drawer))
     rows = []
     for number, (like, way) in enumerate(zip(alike, ways, strict=True)):
         built = like.emitters[0].name in chosen
@@ -114,7 +114,8 @@ def _alike(drawer: Drawer, loom: Loom, circuits: set[str]) -> list[_Like]:
 
 
 def _solved(
-    drawer: Drawer, alike: Sequence[_Like], ways: Sequence[Chosen], ages: Sequence[Age], air_c: np.ndarray
+    drawer: Drawer, alike: Sequence[_Like], ways: Sequence[Chosen], ages: Sequence[Age], *, air_c: np.ndarray,
+    resistors: tuple[Offered, ...],
 ) -> tuple[list[tuple[np.ndarray, np.ndarray]], list[float]]:
     """Currents of each group on a resistor and on regulators [A]: rows fresh, nominal, flat; columns low to high."""
     elements, ohms = [], []
@@ -122,7 +123,7 @@ def _solved(
     for number, (like, way) in enumerate(zip(alike, ways, strict=True)):
         law = led_spread(drawer.led(like.part_row)).typical
         exact = (ages[1].emf_v - like.in_series * float(voltage_at_current(law, like.aim_a))) / like.aim_a
-        ohms.append(value_not_below(exact) if exact >= 1.0 else 1.0)
+        ohms.append(value_offered(resistors, exact) if exact >= 1.0 else 1.0)
         laws, ends = (law,) * like.in_series, (f"p{number}", f"m{number}")
         elements += [
             source(f"s{number}", *ends, emf_v=ages[1].emf_v, inner_ohm=1.0),

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from rushlight.model.design import PredictedReading
 from rushlight.model.design_power import EmitterCurrent, Regulator, StatePower
 from rushlight.model.drawer import LedPart
+from rushlight.stages.at_hand import resistors_offered
 from rushlight.stages.parts_law import led_law_range
 from rushlight.stages.regulator_test import PartTest, part_test
 from rushlight.stages.shopping import ohm_text
@@ -67,9 +68,10 @@ def regulator_tests(build: Build) -> dict[str, PartTest]:
     supply, kinds = build.power.supply, {row.part: row.drop_out_v for row in build.power.regulators}
     if supply is None:
         return {}
+    resistors = resistors_offered(build.plan, build.drawer)
     return {
         name: part_test(build.drawer.regulator(name), fresh_v=supply.fresh_v, nominal_v=supply.nominal_v,
-                        drop_out_v=volts)
+                        drop_out_v=volts, resistors=resistors)
         for name, volts in sorted(kinds.items())
     }
 

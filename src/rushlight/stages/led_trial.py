@@ -5,9 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from rushlight.electric.led import DiodeLaw, voltage_at_current
-from rushlight.electric.resistor import value_not_below
 from rushlight.model.design import Design, PredictedReading
 from rushlight.model.drawer import LedPart
+from rushlight.stages.at_hand import Offered, resistors_offered, value_offered
 from rushlight.stages.gates import METER_SPREAD
 from rushlight.stages.parts_law import led_law_range, led_spread
 from rushlight.stages.shopping import ohm_text
@@ -65,8 +65,10 @@ def led_trials(design: Design) -> tuple[LedTrial, ...]:
     leds = [design.drawer.led(name) for name in names]
     volts, own = _supply(design)
     unread = [led for led in leds if led.own_law is None and led.pre_wired_v is None]
-    lesser = max((_least_ohm(led, volts) for led in unread), default=0.0)
-    return tuple(_trial(led, volts, own, lesser) for led in unread)
+    resistors = resistors_offered(design.plan, design.drawer)
+    lesser = max((_least_ohm(led, volts, resistors) for led in unread), default=0.0)
+    pair = (lesser, value_offered(resistors, APART * lesser)) if unread else (0.0, 0.0)
+    return tuple(_trial(led, volts, own, pair) for led in unread)
 
 
 def _supply(design: Design) -> tuple[Range, bool]:
@@ -76,15 +78,14 @@ def _supply(design: Design) -> tuple[Range, bool]:
     return Range(SAG * supply.nominal_v, supply.nominal_v, max(supply.fresh_v, supply.nominal_v)), True
 
 
-def _least_ohm(led: LedPart, volts: Range) -> float:
+def _least_ohm(led: LedPart, volts: Range, resistors: tuple[Offered, ...]) -> float:
     """The least resistor that neither the LED nor the resistor itself minds."""
     left = volts.high - led_law_range(led, led.test_ma / 1000).low
-    return value_not_below(max(left / (led.test_ma / 1000), left * left / RESISTOR_W))
+    return value_offered(resistors, max(left / (led.test_ma / 1000), left * left / RESISTOR_W))
 
 
-def _trial(led: LedPart, volts: Range, own: bool, lesser: float) -> LedTrial:
+def _trial(led: LedPart, volts: Range, own: bool, pair: tuple[float, float]) -> LedTrial:
     """The same two resistors for every kind of LED: fewer to look for."""
-    pair = (lesser, value_not_below(APART * lesser))
     return LedTrial(led.name, volts, own, pair, tuple(row for ohm in pair for row in _readings(led, volts, ohm)))
 
 

@@ -26,7 +26,7 @@ READS: dict[str, tuple[str, ...]] = {
     ),
     "light": ("subject", "states", "parts", "spaces", "pinned", *LAMPS),
     "heat": ("subject", "parts", "spaces", "states", "evening", "supply"),
-    "order": ("spaces", "rhythms", "controller", *PLACES),
+    "order": ("spaces", "at_hand", "rhythms", "controller", *PLACES),
     "shopping": ("pinned", "at_hand", "rhythms", "controller", *PLACES),
 }
 """The plan's sections that each stage reads; a stage that reads another stops with a word on it."""

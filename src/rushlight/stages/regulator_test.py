@@ -10,6 +10,7 @@ import numpy as np
 from rushlight.electric.regulator import RegulatorLaw, regulator_current, warm_share
 from rushlight.electric.resistor import value_not_below
 from rushlight.model.drawer import RegulatorPart
+from rushlight.stages.at_hand import Offered
 from rushlight.stages.regulator_heat import MOUNT
 from rushlight.stages.regulators import part_law
 from rushlight.stages.spaces import usual_room_c
@@ -25,6 +26,9 @@ MOST_TURNED_TIMES = 5.0
 LEFT_SHARE = 1.5
 """It leaves a right one so many times the voltage under which it drops out (project proposal)."""
 
+STEP = 1.16
+"""So far apart are the values of E24 at most: from 13 to 15 (IEC 60063, from memory)."""
+
 BODY_V = 0.7
 """What a regulator that is the wrong way round drops, as a silicon diode does (data sheets allow 0.5 V backwards)."""
 
@@ -38,7 +42,9 @@ class PartTest:
     turned_a: float
 
 
-def part_test(part: RegulatorPart, *, fresh_v: float, nominal_v: float, drop_out_v: float) -> PartTest:
+def part_test(
+    part: RegulatorPart, *, fresh_v: float, nominal_v: float, drop_out_v: float, resistors: tuple[Offered, ...]
+) -> PartTest:
     """How one regulator is tested.
 
     Parameters
@@ -49,6 +55,8 @@ def part_test(part: RegulatorPart, *, fresh_v: float, nominal_v: float, drop_out
         The supply, open [V].
     drop_out_v : float
         What it wants across it [V].
+    resistors : tuple of Offered
+        Those at hand or on sale; where none at hand suits, one of E24 is to be bought.
     Returns
     -------
     PartTest
@@ -59,7 +67,7 @@ def part_test(part: RegulatorPart, *, fresh_v: float, nominal_v: float, drop_out
     """
     amps = part.current_ma.typical / 1000
     wanted = min(fresh_v / (TURNED_TIMES * amps), (nominal_v - LEFT_SHARE * drop_out_v) / amps)
-    ohm = value_not_below(max(wanted, fresh_v / (MOST_TURNED_TIMES * amps)))
+    ohm = _resistor_ohm(resistors, wanted, least_ohm=fresh_v / (MOST_TURNED_TIMES * amps))
     ends = [
         _settled_a(part, share, volts, ohm, mount)
         for share, volts, mount in (
@@ -70,6 +78,14 @@ def part_test(part: RegulatorPart, *, fresh_v: float, nominal_v: float, drop_out
         )
     ]
     return PartTest(ohm, Range(min(ends[:2]), ends[2], ends[3]), max(fresh_v - BODY_V, 0.0) / ohm)
+
+
+def _resistor_ohm(resistors: tuple[Offered, ...], wanted_ohm: float, *, least_ohm: float) -> float:
+    """The next value over the wanted one, by a step of E24 at most; else the next under it that turned parts bear."""
+    wanted_ohm = max(wanted_ohm, least_ohm)
+    over = [ohm for own in resistors if (ohm := own.not_below(wanted_ohm)) and ohm <= STEP * wanted_ohm]
+    under = [ohm for own in resistors if (ohm := own.not_above(wanted_ohm)) and ohm >= least_ohm]
+    return min(over, default=max(under, default=value_not_below(wanted_ohm)))
 
 
 def _settled_a(part: RegulatorPart, share: float, supply_v: float, ohm: float, mount: float) -> float:

@@ -9,12 +9,11 @@ import numpy as np
 from rushlight.electric.elements import columns_of
 from rushlight.electric.network import Shape, operating_point, shape_of
 from rushlight.electric.network_shape import refitted
-from rushlight.electric.resistor import value_not_below
 from rushlight.model.design_loom import Circuit, Emitter, Loom
 from rushlight.model.design_power import Resistor, StatePower
 from rushlight.model.drawer import Drawer, ResistorPart
 from rushlight.model.plan import Plan
-from rushlight.stages.at_hand import pieces, resistors_offered
+from rushlight.stages.at_hand import resistors_at_hand, resistors_offered, resistors_sold, value_offered
 from rushlight.stages.drains import lit_in
 from rushlight.stages.network import emitter_law, has_own_resistor, loom_network
 from rushlight.stages.pins import held_number
@@ -52,7 +51,7 @@ def resistances(
         By emitter the exact and the sold resistance [ohm]; the shape of the last network.
     Source
     ------
-    R = (V - sum of forward voltages at the aim) / I at the voltage that reaches the LED; the series at hand, else E24,
+    R = (V - sum of forward voltages at the aim) / I at the voltage that reaches the LED; the values at hand, else E24,
     by IEC 60063.
     """
     nominal = supply_ages(plan, drawer)[1]
@@ -101,12 +100,7 @@ def _resistance(plan: Plan, drawer: Drawer, members: tuple[Emitter, ...], volts:
         return exact, value
     if exact <= LEAST_OHM:
         return exact, LEAST_OHM
-    return exact, min(value_not_below(exact, steps_of(part)) for part in resistors_offered(plan, drawer))
-
-
-def steps_of(part: ResistorPart) -> int:
-    """Values in a decade of the series that a part is sold in."""
-    return int(part.series.removeprefix("E"))
+    return exact, value_offered(resistors_offered(plan, drawer), exact)
 
 
 def _groups(plan: Plan, emitter: Emitter) -> list[str]:
@@ -139,19 +133,17 @@ def fitted_resistors(
 def resistor_part(plan: Plan, drawer: Drawer, watts: float, ohm: float) -> ResistorPart:
     """The smallest that has the value and stays under the habit's share of its rating; the usual one has 0.25 W.
 
-    Of those at hand any rating may be taken; where none stays cool, the largest, and a finding says so.
+    Of those at hand any rating may be taken; where none stays cool, the largest, and a finding says so. A value that
+    none at hand has is bought, but where an assortment is at hand it may be made of two of that.
     """
     share = drawer.habit("resistor_heat").high or 0.5
-    offered, own = resistors_offered(plan, drawer), bool(pieces(plan, "resistors"))
-    having = [part for part in offered if _has(part, ohm)] or list(offered)
+    held = resistors_at_hand(plan, drawer)
+    own = [row.part for row in held if row.has(ohm)] or [row.part for row in held if not row.only_ohm]
+    sold = resistors_sold(drawer)
+    having = own or [row.part for row in sold if row.has(ohm)] or [row.part for row in sold]
     cool = [part for part in having if (own or part.rating_w >= 0.25) and watts <= share * part.rating_w]
     largest = max(part.rating_w for part in having)
     return min(
         cool or [part for part in having if part.rating_w == largest],
         key=lambda part: (part.rating_w, -part.tolerance, part.name),
     )
-
-
-def _has(part: ResistorPart, ohm: float) -> bool:
-    """Whether a value is one of the part's series."""
-    return value_not_below(ohm, steps_of(part)) <= ohm * (1 + 1e-9)

@@ -13,7 +13,7 @@ from rushlight.model.design_loom import Circuit, Loom, Sleeve
 from rushlight.model.design_power import Power
 from rushlight.model.drawer import Drawer
 from rushlight.model.plan import Plan
-from rushlight.stages.at_hand import pieces
+from rushlight.stages.at_hand import pieces, resistors_at_hand
 from rushlight.stages.drivers import driver_of
 from rushlight.stages.rhythms import MadeRhythm, made_rhythms, value
 from rushlight.stages.supply_units import holder_price_eur, supply_price_eur
@@ -151,7 +151,7 @@ def _sleeves(loom: Loom) -> list[Sleeve]:
 
 
 def _resistors(plan: Plan, drawer: Drawer, power: Power) -> list[ShoppingLine]:
-    own = pieces(plan, "resistors")
+    own = {row.part.name: row for row in resistors_at_hand(plan, drawer)}
     counts = _counted(f"{row.size}|{row.value_ohm:g}" for row in power.resistors)
     lines = []
     for text, count in sorted(counts.items(), key=lambda pair: float(pair[0].split("|")[1])):
@@ -160,7 +160,7 @@ def _resistors(plan: Plan, drawer: Drawer, power: Power) -> list[ShoppingLine]:
         lines.append(
             _line("resistors", f"{ohm_text(float(ohm))}, {size}", count, spare=spare_count(drawer, count),
                   unit="pieces", pack=part.pack, price_eur=part.price_eur, note=_bands(float(ohm), part.tolerance),
-                  at_hand=count if size in own else 0)
+                  at_hand=count if size in own and (not own[size].only_ohm or own[size].has(float(ohm))) else 0)
         )
     return lines
 

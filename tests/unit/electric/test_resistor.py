@@ -13,6 +13,7 @@ from rushlight.electric.resistor import (
     series_resistor_ohm,
     series_values,
     value_nearest,
+    value_not_above,
     value_not_below,
 )
 from rushlight.electric.resistor_bands import colour_bands, read_bands, value_of_bands
@@ -58,6 +59,14 @@ def test_ratings_are_halved_by_habit_and_derated_with_heat():
     # derived: half way from 70 to 155 C
     assert derated_fraction(112.5) == pytest.approx(0.5)
     assert derated_fraction(155.0) == 0.0
+
+
+@given(st.floats(0.02, 5e8), st.sampled_from((6, 12, 24, 48, 96)))
+def test_the_value_not_above_is_the_one_before_the_next(ohm, steps):
+    below, above = value_not_above(ohm, steps), value_not_below(ohm, steps)
+    assert below <= ohm * (1 + 1e-9) and above >= ohm * (1 - 1e-9)
+    # derived: nothing of the series lies between
+    assert value_not_below(below * (1 + 1e-6), steps) in (above, value_not_below(above * (1 + 1e-6), steps))
 
 
 @given(st.sampled_from(series_values(24)), st.integers(-2, 7))

@@ -11,6 +11,8 @@ from plans import board
 from rushlight.errors import DocumentProblem
 from rushlight.findings import find
 from rushlight.sheets import power as power_sheet
+from rushlight.stages.gates import regulator_tests
+from rushlight.stages.led_trial import led_trials
 
 LAMPS = "\n".join(f"{{name: {name}, part: board, at_mm: [{20 + 25 * k}, 80], colour: red, model_mm: 3, states: {states}}}"
                   for k, (name, states) in enumerate({"masthead": "[sail, steam]", "stern": "[sail]", "deck": "[port, steam]",
@@ -184,3 +186,84 @@ def test_a_finer_series_comes_nearer_and_of_several_at_hand_the_nearest_counts()
     assert max(one.value_ohm / one.exact_ohm for one in both.power.resistors) == pytest.approx(
         over["axial 0.25 W, E96 1 %"])
     assert {one.series for one in both.power.resistors} <= {"E6", "E96"}
+
+
+HELD = 'pinned: [{of: flame, choice: led, value: "3 mm red, diffused"}, {of: flame, choice: current_ma, value: "5"}]\n'
+
+
+def one_lamp(at_hand: str):
+    """Some 2020 ohm are asked for, 2.2 kohm of E24."""
+    return lit(at_hand, HELD)
+
+
+def coarse(made):
+    return [row for row in find(made) if row.key == "electric.resistor-coarse"]
+
+
+def test_single_values_at_hand_are_taken_and_not_bought():
+    made = one_lamp("{table: resistors, values_ohm: [100, 2k2, 10k]}")
+    one = made.power.resistor("flame")
+    assert one.value_ohm == 2200 >= one.exact_ohm and one.size == "axial 0.25 W, E24 5 %" and not coarse(made)
+    assert bought(made, "resistors") == {"2.2 kohm, axial 0.25 W, E24 5 %": 0}
+
+
+def test_a_rating_comes_with_the_row_and_an_assortment_beside_it_has_its_whole_series():
+    held = "{table: resistors, row: 'axial 0.5 W, E24 5 %', values_ohm: [2300]}"  # 2300 is no value of E24
+    assert one_lamp(held).power.resistor("flame").size == "axial 0.5 W, E24 5 %"
+    both = one_lamp(f"{held}, {{table: resistors, row: 'axial 0.25 W, E96 1 %'}}").power.resistor("flame")
+    assert both.size == "axial 0.25 W, E96 1 %" and both.value_ohm < 1.03 * both.exact_ohm  # derived: steps of 2.4 %
+
+
+def test_a_dimming_value_at_hand_is_taken_and_told():
+    made = one_lamp("{table: resistors, values_ohm: [3k3]}")  # derived: under twice the 2020 asked for
+    assert made.power.resistor("flame").value_ohm == 3300 and bought(made, "resistors")["3.3 kohm, axial 0.25 W, E24 5 %"] == 0
+    assert "Buy 2200 ohm of E24" in coarse(made)[0].cure and "the next value at hand, 3300 ohm" in coarse(made)[0].says
+    lamp = made.power.states[0].lit[0]
+    assert lamp.current_a.typical < 0.75 * 5e-3  # derived: 2020 / 3300 of the aim, and a little more, since the LED drops less
+
+
+def test_where_none_is_near_enough_the_value_is_bought_and_the_finding_says_so():
+    made = one_lamp("{table: resistors, values_ohm: [1k, 10k]}")
+    assert made.power.resistor("flame").value_ohm == 2200 and bought(made, "resistors")["2.2 kohm, axial 0.25 W, E24 5 %"] == 1
+    (found,) = coarse(made)
+    assert "1000 ohm would let too much through" in found.says and "leave it under half of its light" in found.says
+    assert found.cure.startswith("Buy 2200 ohm")
+    assert bought(one_lamp("{table: resistors, values_ohm: [100]}"), "resistors")["2.2 kohm, axial 0.25 W, E24 5 %"] == 1
+
+
+def test_the_feed_the_regulators_test_and_the_led_trial_take_what_is_at_hand():
+    pins = 'pinned: [{of: all, choice: regulator, value: linear regulator 20 mA}]\n'
+    for values in ("[100, 680, 1k, 2k2, 3k3, 10k]", "[1k1, 3k9]"):
+        made = lit(f"{{table: resistors, values_ohm: {values}}}")
+        held = set(made.plan.at_hand[0].values_ohm)
+        assert {ohm for trial in led_trials(made) for ohm in trial.resistors_ohm} <= held
+    tests = [regulator_tests(lit(f"{{table: resistors, row: '{row}'}}", pins))["linear regulator 20 mA"].resistor_ohm
+             for row in ("axial 0.25 W, E24 5 %", "axial 0.25 W, E6 5 %", "axial 0.25 W, E12 10 %")]
+    digits = [round(ohm / 10 ** math.floor(math.log10(ohm) - 1)) for ohm in tests]
+    # source: IEC 60063, from memory
+    assert digits[1] in {10, 15, 22, 33, 47, 68} and digits[2] in {10, 12, 15, 18, 22, 27, 33, 39, 47, 56, 68, 82}
+    fine, rough = (lit(f"{{table: resistors, row: 'axial 0.25 W, {series}'}}").power.feeds[0].current_a.typical
+                   for series in ("E24 5 %", "E6 5 %"))
+    assert rough <= fine
+
+
+@pytest.mark.parametrize(("held", "said"), [
+    ("{table: resistors, values_ohm: [-5]}", "values_ohm is '-5'; expected a resistance"),
+    ("{table: resistors, values_ohm: [few]}", "values_ohm is 'few'"),
+    ("{table: resistors, values_ohm: ['4,7k']}", "a number with a comma; expected a decimal point"),
+    ("{table: resistors, values_ohm: [470m]}", "values_ohm is '470m'"),
+    ("{table: resistors, values_ohm: []}", "values_ohm is a list of 0"),
+    ("{table: resistors}", "row is left out; expected a row of the drawer's resistors, or values_ohm"),
+    ("{table: switches}", "row is left out; expected a row of the drawer's switches"),
+    ("{table: switches, row: slide 2P2T, values_ohm: [1]}", "values_ohm stands with table switches"),
+])
+def test_values_that_are_none_are_told(held, said):
+    with pytest.raises(DocumentProblem) as told:
+        lit(held)
+    assert said in str(told.value)
+
+
+@pytest.mark.parametrize("written", ["4k7", "4K7J", "4.7k", "4.7 kohm", "4700", "'4.7 kΩ'", "4700R", "4R7"])
+def test_values_are_read_as_they_are_written(written):
+    made = lit(f"{{table: resistors, values_ohm: [{written}]}}")
+    assert made.plan.at_hand[0].values_ohm == (4.7 if written == "4R7" else 4700.0,)

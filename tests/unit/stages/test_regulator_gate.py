@@ -13,6 +13,7 @@ from rushlight.findings import find
 from rushlight.findings._words import plain
 from rushlight.sheets import gates
 from rushlight.sheets.meter_use import mind, use_of_reading
+from rushlight.stages.at_hand import resistors_sold
 from rushlight.stages.regulator_test import part_test
 from rushlight.stages.regulators import part_law
 
@@ -50,7 +51,7 @@ def test_which_end_is_which_and_how_it_is_tested_stands_in_the_step():
 @pytest.mark.parametrize("fresh", [3.0, 4.8, 9.6, 12.0, 24.0])
 def test_a_turned_part_is_told_from_a_right_one_and_neither_is_harmed(part, fresh):
     row = PACKAGED.regulator(part)
-    test = part_test(row, fresh_v=fresh, nominal_v=0.9 * fresh, drop_out_v=2.2)
+    test = part_test(row, fresh_v=fresh, nominal_v=0.9 * fresh, drop_out_v=2.2, resistors=resistors_sold(PACKAGED))
     # derived: no part passes more than the resistor alone would let through
     assert test.right_a.low <= test.right_a.typical <= test.right_a.high <= fresh / test.resistor_ohm
     assert test.turned_a < 5.1 * row.current_ma.typical / 1000
@@ -61,7 +62,7 @@ def test_a_turned_part_is_told_from_a_right_one_and_neither_is_harmed(part, fres
 def test_the_first_moment_obeys_kirchhoffs_voltage_law():
     """Second method: cold, the strongest part at 22 degC beside its resistor, straight from the law."""
     row = PACKAGED.regulator("linear regulator 20 mA")
-    test = part_test(row, fresh_v=9.6, nominal_v=9.0, drop_out_v=2.2)
+    test = part_test(row, fresh_v=9.6, nominal_v=9.0, drop_out_v=2.2, resistors=resistors_sold(PACKAGED))
     law = part_law(row).times(22 / 20 * math.exp(-row.fall_per_k * (22 - row.test_junction_c)))
     left_v = 9.6 - test.right_a.high * test.resistor_ohm
     assert float(regulator_current(law, left_v)) == pytest.approx(test.right_a.high, rel=1e-9)

@@ -1,13 +1,15 @@
-"""A series at hand whose next value lies far over what a lamp asks for."""
+"""Resistors at hand whose next value lies far over what a lamp asks for, or so far that one is bought."""
 
 from __future__ import annotations
 
 from rushlight.electric.resistor import value_not_below
 from rushlight.findings._words import capital, listed, plain
 from rushlight.model.design import Design
+from rushlight.model.design_power import Resistor
 from rushlight.model.finding import Grade, Rule, Trouble
-from rushlight.stages.at_hand import pieces, resistors_offered
-from rushlight.stages.resistors import LEAST_OHM, steps_of
+from rushlight.model.place import Spot
+from rushlight.stages.at_hand import Offered, resistors_at_hand, value_offered
+from rushlight.stages.resistors import LEAST_OHM
 
 MOST_OVER = 0.15
 """So far may the next value lie over the wanted one: E24 steps by a tenth, and an eye tells a sixth at best (project
@@ -15,28 +17,57 @@ rule)."""
 
 
 def _look(design: Design) -> tuple[Trouble, ...]:
-    if not pieces(design.plan, "resistors"):
-        return ()
-    offered = resistors_offered(design.plan, design.drawer)
-    far = {}
+    held = resistors_at_hand(design.plan, design.drawer)
+    far, bought = dict[str, Resistor](), dict[str, Resistor]()
     for row in design.power.resistors:
-        if row.exact_ohm > LEAST_OHM:
-            chosen = min(value_not_below(row.exact_ohm, steps_of(part)) for part in offered)
-            over = row.value_ohm / row.exact_ohm - 1.0
-            if row.value_ohm == chosen and over > MOST_OVER:
-                far[row.emitter] = (over, row)
+        if held and row.exact_ohm > LEAST_OHM and row.value_ohm == value_offered(held, row.exact_ohm):
+            if not any(own.has(row.value_ohm) for own in held):
+                bought[row.emitter] = row
+            elif _over(row) > MOST_OVER:
+                far[row.emitter] = row
+    return (*_far(design, far), *_bought(design, bought, held))
+
+
+def _over(row: Resistor) -> float:
+    return row.value_ohm / row.exact_ohm - 1.0
+
+
+def _far(design: Design, far: dict[str, Resistor]) -> tuple[Trouble, ...]:
     if not far:
         return ()
-    over, worst = max(far.values(), key=lambda pair: pair[0])
+    worst = max(far.values(), key=_over)
     fine = value_not_below(worst.exact_ohm, 24)
-    spot = next((one.spot for one in design.loom.emitters if one.name == worst.emitter), None)
     return (Trouble(
-        item=worst.emitter, spot=spot, number=over, limit=MOST_OVER,
+        item=worst.emitter, spot=_spot(design, worst), number=_over(worst), limit=MOST_OVER,
         says=capital(f"{listed(list(far))}: the next value at hand, {plain(worst.value_ohm, 3)} ohm, is "
-                     f"{100 * over:.0f} % over what {worst.emitter} asks for."),
+                     f"{100 * _over(worst):.0f} % over what {worst.emitter} asks for."),
         cure=f"Buy {plain(fine, 3)} ohm of E24, or set two of yours in a row that come to about "
              f"{plain(worst.exact_ohm, 3)} ohm and hold that value.",
     ),)
+
+
+def _bought(design: Design, bought: dict[str, Resistor], held: tuple[Offered, ...]) -> tuple[Trouble, ...]:
+    if not bought:
+        return ()
+    first = next(iter(bought.values()))
+    over = [ohm for own in held if (ohm := own.not_below(first.exact_ohm)) is not None]
+    under = [ohm for own in held if (ohm := own.not_above(first.exact_ohm)) is not None]
+    near = [f"{plain(ohm, 3)} ohm would {what}"
+            for ohm, what in ((max(under, default=0.0), "let too much through"),
+                              (min(over, default=0.0), "leave it under half of its light")) if ohm]
+    values = sorted({row.value_ohm for row in bought.values()})
+    return (Trouble(
+        item=first.emitter, spot=_spot(design, first), limit=MOST_OVER,
+        number=(min(over) / first.exact_ohm if over else first.exact_ohm / max(under)) - 1.0,
+        says=capital(f"{listed(list(bought))}: no resistor at hand is near enough. {capital(first.emitter)} asks for "
+                     f"{plain(first.exact_ohm, 3)} ohm; of yours {' and '.join(near)}."),
+        cure=f"Buy {listed([f'{plain(ohm, 3)} ohm' for ohm in values])}, as the shopping list has it; the design "
+             "reckons with that.",
+    ),)
+
+
+def _spot(design: Design, row: Resistor) -> Spot | None:
+    return next((one.spot for one in design.loom.emitters if one.name == row.emitter), None)
 
 
 RULE = Rule(
@@ -45,7 +76,7 @@ RULE = Rule(
     title="Resistor at hand far over the wanted one",
     unit="share",
     why="The lamp gets so much less current, and lamps that should match get unlike shares of what they ask for.",
-    cure="Take a finer series.",
+    cure="Take a finer series, or buy the value that is missing.",
     source="IEC 60063 (from memory): steps of E6 are 47 %, of E12 21 %, of E24 10 %; the limit is a project rule",
     look=_look,
 )

@@ -99,9 +99,31 @@ export function handRows({ switches, regulators, assortments = [] }, plan) {
   return { rows, more };
 }
 
+const told = held => (held || []).map(({ table, row, count, values_ohm: ohm, note }) => ({ table, ...(row ? { row } : {}), ...(count > 1 ? { count } : {}), ...(ohm?.length ? { values_ohm: ohm } : {}), ...(note ? { note } : {}) }));
+
+export const ohmList = values => (values || []).map(ohm => ohm >= 1e6 ? `${ohm / 1e6}M` : ohm >= 1000 ? `${ohm / 1000}k` : `${ohm}`).join(", ");
+
+// A typed list of resistances, "470, 4k7, 4,7 kohm", as the plan has them; or what is wrong with it.
+export function typedOhms(text) {
+  const words = (text || "").replace(/\s*(k|M)(ohm|Ω)/g, "$1").replace(/\s*(ohms?|Ω)/g, "").split(/[;\s]+|,(?=\s|$)/).filter(Boolean);
+  const values = words.map(word => word.replace(/^(\d+),(\d+)([RrKkM])$/, "$1.$2$3"));
+  const odd = values.find(word => !/^(\d+(\.\d+)?[RrKkM]?|\d*[RrKkM]\d+)$/.test(word));
+  if (odd === undefined) return { values: values.map(word => /^[\d.]+$/.test(word) ? Number(word) : word) };
+  return { wrong: `'${odd}' is no resistance. Write 470, 4k7 or 4.7k${odd.includes(",") ? ", with a space after each comma" : ""}.` };
+}
+
+// The plan's parts at hand with the single values of one row of resistors ("": the usual ones) in place of those that stood there.
+export function withValues(held, row, values) {
+  const rows = told(held), at = rows.findIndex(one => one.table === "resistors" && (one.row || "") === row);
+  if (at < 0) return values.length ? [...rows, { table: "resistors", ...(row ? { row } : {}), values_ohm: values }] : rows;
+  const { values_ohm: _, ...rest } = rows[at];
+  if (!values.length && !row) return rows.filter((_, n) => n !== at);
+  return rows.map((one, n) => n !== at ? one : values.length ? { ...rest, values_ohm: values } : rest);
+}
+
 // The plan's parts at hand with one row's pieces changed, put in, or (count 0) taken out; the others stay as they are.
 export function withPieces(held, table, row, count) {
-  const rows = (held || []).map(one => ({ table: one.table, row: one.row, ...(one.count > 1 ? { count: one.count } : {}), ...(one.note ? { note: one.note } : {}) }));
+  const rows = told(held);
   const at = rows.findIndex(one => one.table === table && one.row === row), pieces = count > 1 ? { count } : {};
   if (count < 1) return rows.filter((_, n) => n !== at);
   if (at < 0) return [...rows, { table, row, ...pieces }];

@@ -3,7 +3,7 @@ import { html, useState } from "../../vendor/preact-htm.js";
 import { Choice, Typed } from "../fields.js";
 import { KeysForm } from "../keys-form.js";
 import { Bands } from "../bench/bands.js";
-import { boardRows, drivenRhythms, eveningOf, handRows, MAKERS, madeBy, regulatorRows, seriesRows, supplyRows, withMaker, withPieces, withRegulator, withSeries } from "./feed-rows.js";
+import { boardRows, drivenRhythms, eveningOf, handRows, MAKERS, madeBy, regulatorRows, ohmList, seriesRows, supplyRows, typedOhms, withMaker, withPieces, withRegulator, withSeries, withValues } from "./feed-rows.js";
 
 export function Feed({ desk, state }) {
   return html`<details class="feed"><summary>${summaryOf(state.plan)}</summary>
@@ -60,13 +60,21 @@ function Regulators({ desk, state }) {
 // Switches, regulators and assortments of resistors that lie in the modeller's own drawer.
 function AtHand({ desk, state }) {
   if (!state.answer) return null;
-  const { rows, more } = handRows(state.answer.power, state.plan);
+  const { rows, more } = handRows(state.answer.power, state.plan), [wrong, setWrong] = useState("");
+  const hold = (row, text) => {
+    const { values, wrong: said } = typedOhms(text);
+    setWrong(said || "");
+    if (!said) desk.change(now => [{ action: "set", kind: "plan", name: "", values: { at_hand: withValues(now.at_hand, row, values) } }], "resistors that you have");
+  };
+  const single = rows.find(row => row.table === "resistors" && !row.row);
   const put = (table, row, count, what) => desk.change(now => [{ action: "set", kind: "plan", name: "", values: { at_hand: withPieces(now.at_hand, table, row, count) } }], what);
   return html`<fieldset class="form"><legend><h3>Switches, regulators and resistors that you have</h3></legend>
-    <p class="quiet">Name what lies in your own drawer, and the design chooses among that. Of a kind that you leave out, anything on sale may be taken; of resistors those of E24. An assortment counts as having every value of its series. The notes say what to buy, or which state to leave out, where it does not do.</p>
-    ${rows.map(row => html`<div class="pair stretch" key=${`${row.table}:${row.row}`}>${row.table === "resistors" ? html`<span>${row.row}: an assortment</span>` : html`<${Typed} label=${`Pieces: ${row.row}`} number value=${row.count} onValue=${count => count >= 1 && put(row.table, row.row, Math.round(count), `pieces of ${row.row}`)} />`}
+    <p class="quiet">Name what lies in your own drawer, and the design chooses among that. Of a kind that you leave out, anything on sale may be taken; of resistors those of E24. An assortment counts as having every value of its series, unless you list the values that you have. The notes say what to buy, or which state to leave out, where it does not do.</p>
+    ${rows.filter(row => row.row).map(row => html`<div class="pair stretch" key=${`${row.table}:${row.row}`}>${row.table === "resistors" ? html`<${Typed} label=${`${row.row}: only these values, ohm`} value=${ohmList(row.values_ohm)} placeholder="every value of its series" onValue=${text => hold(row.row, text)} />` : html`<${Typed} label=${`Pieces: ${row.row}`} number value=${row.count} onValue=${count => count >= 1 && put(row.table, row.row, Math.round(count), `pieces of ${row.row}`)} />`}
       <button class="plain small" aria-label=${`Take out ${row.row}`} onClick=${() => put(row.table, row.row, 0, `${row.row} no longer at hand`)}>take out</button></div>`)}
     <${Choice} label="Another one that you have" value="" choices=${[["", "choose"], ...more]} onValue=${word => { const at = word.indexOf(":"); if (at > 0) put(word.slice(0, at), word.slice(at + 1), 1, `${word.slice(at + 1)} at hand`); }} />
+    <${Typed} label="Single resistors of 0.25 W that you have, ohm" value=${ohmList(single?.values_ohm)} placeholder="100, 470, 4k7" onValue=${text => hold("", text)} />
+    ${wrong && html`<p class="caution" role="alert">${wrong}</p>`}
     <details><summary>Read a resistor by its bands</summary><${Bands} code=${state.answer.power.bands} /></details></fieldset>`;
 }
 
