@@ -13,7 +13,10 @@ from rushlight.units import Range
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Resistor:
-    """The series resistor of one emitter. `exact_ohm` is what the aim asks for, `value_ohm` what is sold."""
+    """The series resistor of one emitter. `exact_ohm` is what the aim asks for, `value_ohm` what is sold.
+
+    `made_of_ohm` are the two at hand that stand in its place, in a row or side by side; empty where it is one.
+    """
 
     emitter: str
     exact_ohm: float
@@ -22,6 +25,8 @@ class Resistor:
     size: str
     rating_w: float
     dissipated_w: float
+    made_of_ohm: tuple[float, ...] = ()
+    side_by_side: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

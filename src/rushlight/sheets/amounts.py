@@ -7,10 +7,13 @@ import re
 from collections.abc import Iterable, Sequence
 from decimal import Decimal
 
-from rushlight.stages.shopping import ohm_text
+from rushlight.stages.shopping import ohm_text, resistor_text
 from rushlight.units import Range
 
-__all__ = ["amount", "compressed", "ma_words", "mm_words", "ohm_text", "range_words", "run_words", "sentence", "span"]
+__all__ = [
+    "amount", "compressed", "ma_words", "mm_words", "ohm_text", "range_words", "resistor_text", "run_words", "sentence",
+    "span",
+]
 
 VAGUE = 1000.0
 """A range whose ends lie so many times apart, or farther, is told in words."""

@@ -9,7 +9,7 @@ from rushlight.model.design import Design
 from rushlight.model.design_loom import Circuit, Emitter
 from rushlight.model.sheet import Block, Column, Drawing, Ink, Layer, Mark, Note, Polyline, Sheet, Table, Text
 from rushlight.sheets import symbols
-from rushlight.sheets.amounts import compressed, ohm_text
+from rushlight.sheets.amounts import compressed, resistor_text
 from rushlight.sheets.circuit_makers import maker_drawings
 from rushlight.sheets.circuit_supply import supply_drawing
 from rushlight.sheets.place import framed, translated
@@ -73,7 +73,8 @@ class Rung:
     regulator: str = ""
     """What its constant-current regulators give, in words."""
     """LEDs in one string; the emitters then stand string after string."""
-
+    resistor: str = ""
+    """The resistor in words, of one or of two; empty without one."""
 
     @property
     def branches(self) -> int:
@@ -83,16 +84,18 @@ class Rung:
 
 def rungs_of(design: Design, circuit: Circuit) -> tuple[Rung, ...]:
     """The circuit's emitters, like ones together, in the loom's order."""
-    found: dict[tuple[str, str, float | None, int, str], list[Emitter]] = {}
+    found: dict[tuple[str, str, float | None, int, str, str], list[Emitter]] = {}
     for row in design.loom.emitters:
         if row.circuit == circuit.name and not design.loom.beyond(row.name):
             resistor = design.power.resistor(row.name)
             string = design.loom.string_of(row.name)
             members = [design.loom.emitter(name) for name in string.emitters] if string else [row]
             regulated = _regulated(design, row)
-            key = (row.kind, row.part_row, resistor.value_ohm if resistor else None, len(members), regulated)
+            key = (row.kind, row.part_row, resistor.value_ohm if resistor else None, len(members), regulated,
+                   resistor_text(resistor) if resistor else "")
             found.setdefault(key, []).extend(members)
-    return tuple(Rung(tuple(rows), ohm, count, words) for (_, _, ohm, count, words), rows in found.items())
+    return tuple(Rung(tuple(rows), ohm, count, regulated, words)
+                 for (_, _, ohm, count, regulated, words), rows in found.items())
 
 
 def _regulated(design: Design, emitter: Emitter) -> str:
@@ -170,7 +173,7 @@ def _rung(rung: Rung, y: float) -> list[Mark]:
         marks.append(symbols.wire((FEED_X, y), (LED_X - 16.0, y)))
     else:
         marks += [symbols.wire((FEED_X, y), (RESISTOR_X - symbols.REACH_MM, y)),
-                  *symbols.resistor((RESISTOR_X, y), label=ohm_text(rung.ohm)),
+                  *symbols.resistor((RESISTOR_X, y), label=rung.resistor),
                   symbols.wire((RESISTOR_X + symbols.REACH_MM, y), (LED_X - 16.0, y))]
     marks += _string(rung.in_series, y) if rung.in_series > 1 else _alone(first, y)
     names = shortened(_names(rung), 60)

@@ -7,7 +7,7 @@ import math
 from rushlight.model.design import Design
 from rushlight.model.design_loom import Lead, Tail
 from rushlight.model.sheet import Cell, Column, Note, Sheet, Table
-from rushlight.sheets.amounts import amount, compressed, ohm_text, sentence
+from rushlight.sheets.amounts import amount, compressed, resistor_text, sentence
 from rushlight.sheets.numbering import lamp_numbers
 from rushlight.sheets.regulators import regulator_words
 from rushlight.sheets.resistor_bands import band_words
@@ -85,7 +85,7 @@ def _role(design: Design, lead: Lead) -> str:
     if resistor is None:
         return lead.role
     bands = band_words(design, resistor)
-    return f"{lead.role}, with {ohm_text(resistor.value_ohm)}{f' ({bands})' if bands else ''}"
+    return f"{lead.role}, with {resistor_text(resistor)}{f' ({bands})' if bands else ''}"
 
 
 def wire_table(design: Design) -> Table:

@@ -9,7 +9,7 @@ from rushlight.model.design import Design, PlacedLamp
 from rushlight.model.plan_part import Part
 from rushlight.model.sheet import Block, Cell, Circle, Column, Drawing, Ink, Layer, Note, Point, Sheet, Table
 from rushlight.sheets import part_marks as marks
-from rushlight.sheets.amounts import amount, mm_words, ohm_text, sentence
+from rushlight.sheets.amounts import amount, mm_words, resistor_text, sentence
 from rushlight.sheets.labels import Clutter, Wanted, placed_labels
 from rushlight.sheets.lamp_list import made_by
 from rushlight.sheets.legend import legend
@@ -261,7 +261,7 @@ def resistor_words(design: Design, emitter: str) -> str:
     if row is None:
         return _in_string(design, emitter) or "none"
     bands = band_words(design, row)
-    words = f"{ohm_text(row.value_ohm)}: {bands}" if bands else ohm_text(row.value_ohm)
+    words = f"{resistor_text(row)}: {bands}" if bands else resistor_text(row)
     return f"{words}; for {len(string.emitters)} in series" if string else words
 
 

@@ -10,7 +10,7 @@ from rushlight.model.design import Design
 from rushlight.model.design_power import StatePower
 from rushlight.model.drawer import SwitchPart
 from rushlight.model.sheet import Block, Cell, Column, Note, Sheet, Table
-from rushlight.sheets.amounts import amount, compressed, ma_words, ohm_text, run_words, sentence
+from rushlight.sheets.amounts import amount, compressed, ma_words, resistor_text, run_words, sentence
 from rushlight.sheets.evening import evening_blocks
 from rushlight.sheets.maker_wiring import solder_words, stages_of
 from rushlight.sheets.regulators import feed_table, regulator_table
@@ -51,17 +51,17 @@ def resistor_table(design: Design) -> Table:
         Column("kind", "Kind"), Column("dissipated_mw", "Turns to heat", "mW", "right", 0),
         Column("for", "In the plus lead of", wide=True),
     )
-    values = sorted({(row.value_ohm, row.size, row.series) for row in design.power.resistors})
+    values = sorted({(row.value_ohm, row.size, row.made_of_ohm) for row in design.power.resistors})
     rows = tuple(_resistor_row(design, value) for value in values)
     caption = "Bands are read from the end where they crowd; the last, set apart, is the tolerance."
     return Table("resistors", "Values", columns, rows, caption)
 
 
-def _resistor_row(design: Design, value: tuple[float, str, str]) -> tuple[Cell, ...]:
-    own = [row for row in design.power.resistors if (row.value_ohm, row.size, row.series) == value]
+def _resistor_row(design: Design, value: tuple[float, str, tuple[float, ...]]) -> tuple[Cell, ...]:
+    own = [row for row in design.power.resistors if (row.value_ohm, row.size, row.made_of_ohm) == value]
     return (
-        ohm_text(value[0]), band_words(design, own[0]), len(own), value[1], 1000 * max(row.dissipated_w for row in own),
-        compressed(row.emitter for row in own),
+        resistor_text(own[0]), band_words(design, own[0]), len(own), value[1],
+        1000 * max(row.dissipated_w for row in own), compressed(row.emitter for row in own),
     )
 
 
@@ -70,8 +70,9 @@ def _painted(design: Design) -> list[Painted]:
     found: dict[tuple[float, float], int] = {}
     for row in design.power.resistors:
         if row.size.startswith("axial"):
-            key = (row.value_ohm, tolerance_of(design, row))
-            found[key] = found.get(key, 0) + 1
+            for ohm in row.made_of_ohm or (row.value_ohm,):
+                key = (ohm, tolerance_of(design, row))
+                found[key] = found.get(key, 0) + 1
     return [Painted(ohm, tolerance, count) for (ohm, tolerance), count in sorted(found.items())]
 
 

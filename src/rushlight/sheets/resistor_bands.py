@@ -40,8 +40,9 @@ class Painted:
 
 def band_words(design: Design, resistor: Resistor) -> str:
     """The bands in words, 'orange, orange, brown, gold'; empty where the code has none for the value."""
+    each = (resistor.value_ohm,) if not resistor.made_of_ohm else sorted(set(resistor.made_of_ohm), reverse=True)
     try:
-        return ", ".join(usual_bands(resistor.value_ohm, tolerance_of(design, resistor)))
+        return "; ".join(", ".join(usual_bands(ohm, tolerance_of(design, resistor))) for ohm in each)
     except RushlightError:
         return ""
 

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
-from rushlight.electric.resistor import value_not_above, value_not_below
+from rushlight.electric.resistor import series_values, value_not_above, value_not_below
+from rushlight.electric.resistor_pairs import ResistorPair, pair_not_below
 from rushlight.model.drawer import Drawer, RegulatorPart, ResistorPart
 from rushlight.model.plan import Plan
 
@@ -40,6 +42,9 @@ USUAL_SERIES = "E24"
 USUAL_RESISTOR = "axial 0.25 W, E24 5 %"
 """What a resistor at hand is taken for where the plan names no row of the drawer."""
 
+NEAR_SHARE = 0.15
+"""So far may a value lie over the wanted one: E24 steps by a tenth, and an eye tells a sixth at best (project rule)."""
+
 MOST_TIMES = 2.0
 """A resistor at hand of more than so many times the wanted value is not near enough: under half of the light is left
 (project rule)."""
@@ -68,6 +73,13 @@ class Offered:
         if not self.only_ohm:
             return value_not_above(wanted_ohm, self.steps)
         return next((ohm for ohm in reversed(self.only_ohm) if ohm <= wanted_ohm * (1 + 1e-9)), None)
+
+    def around(self, ohm: float) -> tuple[float, ...]:
+        """All values but those that lie so far off that they would add nothing."""
+        if self.only_ohm:
+            return self.only_ohm
+        power = math.floor(math.log10(ohm)) - (1 if self.steps <= 24 else 2)
+        return tuple(float(f"{value}e{power + up}") for up in (-1, 0, 1) for value in series_values(self.steps))
 
     def has(self, ohm: float) -> bool:
         """Whether a value is among them."""
@@ -115,6 +127,13 @@ def value_offered(offered: tuple[Offered, ...], wanted_ohm: float) -> float:
     found = [ohm for own in offered if (ohm := own.not_below(wanted_ohm)) is not None]
     near = min(found, default=wanted_ohm * (MOST_TIMES + 1))
     return near if near <= MOST_TIMES * wanted_ohm else value_not_below(wanted_ohm)
+
+
+def pair_offered(held: tuple[Offered, ...], wanted_ohm: float) -> tuple[ResistorPart, ResistorPair] | None:
+    """Two resistors of one kind at hand that come near enough to a wanted value, and never below it; None without."""
+    found = [(own.part, pair) for own in held if (pair := pair_not_below(wanted_ohm, own.around(wanted_ohm)))]
+    near = min(found, key=lambda one: one[1].ohm, default=None)
+    return near if near and near[1].ohm <= (1 + NEAR_SHARE) * wanted_ohm else None
 
 
 def switches_to_buy(plan: Plan, parts: tuple[str, ...]) -> dict[str, int]:

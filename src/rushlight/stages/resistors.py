@@ -9,11 +9,18 @@ import numpy as np
 from rushlight.electric.elements import columns_of
 from rushlight.electric.network import Shape, operating_point, shape_of
 from rushlight.electric.network_shape import refitted
+from rushlight.electric.resistor_pairs import ResistorPair
 from rushlight.model.design_loom import Circuit, Emitter, Loom
 from rushlight.model.design_power import Resistor, StatePower
 from rushlight.model.drawer import Drawer, ResistorPart
 from rushlight.model.plan import Plan
-from rushlight.stages.at_hand import resistors_at_hand, resistors_offered, resistors_sold, value_offered
+from rushlight.stages.at_hand import (
+    pair_offered,
+    resistors_at_hand,
+    resistors_offered,
+    resistors_sold,
+    value_offered,
+)
 from rushlight.stages.drains import lit_in
 from rushlight.stages.network import emitter_law, has_own_resistor, loom_network
 from rushlight.stages.pins import held_number
@@ -24,6 +31,9 @@ from rushlight.stages.switching import Switching
 
 ROUNDS = 3
 """Resistors are chosen, the loom solved, and the drop in it given back so often."""
+
+SAME = 1e-4
+"""A held value may be so far rounded off what two resistors come to."""
 
 LEAST_OHM = 1.0
 """Smallest resistor worth fitting; an emitter that asks for less gets this, and a finding."""
@@ -95,12 +105,16 @@ def _resistance(plan: Plan, drawer: Drawer, members: tuple[Emitter, ...], volts:
     emitter = members[0]
     drop = string_drop_v(drawer, members, emitter.aim_current_a / emitter_law(drawer, emitter).branches)
     exact = (volts - drop) / emitter.aim_current_a
-    value = held_number(plan, "resistor_ohm", emitter.circuit, *_groups(plan, emitter), *emitter.lamps, emitter.name)
+    value = _held(plan, emitter)
     if value is not None:
         return exact, value
     if exact <= LEAST_OHM:
         return exact, LEAST_OHM
     return exact, value_offered(resistors_offered(plan, drawer), exact)
+
+
+def _held(plan: Plan, emitter: Emitter) -> float | None:
+    return held_number(plan, "resistor_ohm", emitter.circuit, *_groups(plan, emitter), *emitter.lamps, emitter.name)
 
 
 def _groups(plan: Plan, emitter: Emitter) -> list[str]:
@@ -122,12 +136,26 @@ def fitted_resistors(
     made = []
     for name, (exact, value) in chosen.items():
         watts = most.get(name, 0.0) ** 2 * value
-        part = resistor_part(plan, drawer, watts, value)
+        part, two = resistor_part(plan, drawer, watts, value), None
+        if _held(plan, loom.emitter(name)) is not None:
+            two = _two_of_own(plan, drawer, value)
+        if two:
+            part = two[0]
         made.append(
             Resistor(emitter=name, exact_ohm=exact, value_ohm=value, series=part.series, size=part.name,
-                     rating_w=part.rating_w, dissipated_w=watts)
+                     rating_w=part.rating_w, dissipated_w=watts, made_of_ohm=two[1].ohms if two else (),
+                     side_by_side=bool(two and two[1].side_by_side))
         )
     return tuple(made)
+
+
+def _two_of_own(plan: Plan, drawer: Drawer, value: float) -> tuple[ResistorPart, ResistorPair] | None:
+    """The two at hand that a held value is made of, where no single one at hand has it."""
+    held = resistors_at_hand(plan, drawer)
+    if any(own.has(value) for own in held):
+        return None
+    two = pair_offered(held, value * (1 - SAME))
+    return two if two and two[1].ohm <= value * (1 + SAME) else None
 
 
 def resistor_part(plan: Plan, drawer: Drawer, watts: float, ohm: float) -> ResistorPart:

@@ -10,7 +10,7 @@ from rushlight.electric.resistor_bands import usual_bands
 from rushlight.errors import RushlightError
 from rushlight.model.design import Shopping, ShoppingLine, Source
 from rushlight.model.design_loom import Circuit, Loom, Sleeve
-from rushlight.model.design_power import Power
+from rushlight.model.design_power import Power, Resistor
 from rushlight.model.drawer import Drawer
 from rushlight.model.plan import Plan
 from rushlight.stages.at_hand import pieces, resistors_at_hand
@@ -152,7 +152,7 @@ def _sleeves(loom: Loom) -> list[Sleeve]:
 
 def _resistors(plan: Plan, drawer: Drawer, power: Power) -> list[ShoppingLine]:
     own = {row.part.name: row for row in resistors_at_hand(plan, drawer)}
-    counts = _counted(f"{row.size}|{row.value_ohm:g}" for row in power.resistors)
+    counts = _counted(f"{row.size}|{row.value_ohm:g}" for row in power.resistors if not row.made_of_ohm)
     lines = []
     for text, count in sorted(counts.items(), key=lambda pair: float(pair[0].split("|")[1])):
         size, ohm = text.split("|")
@@ -162,6 +162,9 @@ def _resistors(plan: Plan, drawer: Drawer, power: Power) -> list[ShoppingLine]:
                   unit="pieces", pack=part.pack, price_eur=part.price_eur, note=_bands(float(ohm), part.tolerance),
                   at_hand=count if size in own and (not own[size].only_ohm or own[size].has(float(ohm))) else 0)
         )
+    pairs = _counted(f"{resistor_text(row)}, {row.size}" for row in power.resistors if row.made_of_ohm)
+    lines += [_line("resistors", text, count, spare=0, unit="pairs", pack=1, price_eur=0, at_hand=count)
+              for text, count in pairs.items()]
     return lines
 
 
@@ -183,6 +186,14 @@ def _bands(ohm: float, tolerance: float) -> str:
         return f"bands {', '.join(usual_bands(ohm, tolerance))}"
     except RushlightError:
         return ""
+
+
+def resistor_text(resistor: Resistor) -> str:
+    """A resistor as it is said, with the two that it is made of: 120 ohm, 100 ohm + 22 ohm in a row."""
+    if not resistor.made_of_ohm:
+        return ohm_text(resistor.value_ohm)
+    how = "side by side" if resistor.side_by_side else "in a row"
+    return f"{' + '.join(map(ohm_text, resistor.made_of_ohm))} {how}"
 
 
 def ohm_text(ohm: float) -> str:

@@ -10,6 +10,9 @@ from designed import designed
 from plans import board
 from rushlight.errors import DocumentProblem
 from rushlight.findings import find
+from rushlight.findings.cures import cure_of
+from rushlight.sheets import circuit as circuit_sheet
+from rushlight.sheets import cut_list
 from rushlight.sheets import power as power_sheet
 from rushlight.stages.gates import regulator_tests
 from rushlight.stages.led_trial import led_trials
@@ -217,7 +220,8 @@ def test_a_rating_comes_with_the_row_and_an_assortment_beside_it_has_its_whole_s
 def test_a_dimming_value_at_hand_is_taken_and_told():
     made = one_lamp("{table: resistors, values_ohm: [3k3]}")  # derived: under twice the 2020 asked for
     assert made.power.resistor("flame").value_ohm == 3300 and bought(made, "resistors")["3.3 kohm, axial 0.25 W, E24 5 %"] == 0
-    assert "Buy 2200 ohm of E24" in coarse(made)[0].cure and "the next value at hand, 3300 ohm" in coarse(made)[0].says
+    assert coarse(made)[0].cure == "Buy 2200 ohm of E24."  # derived: 3.3 kohm twice is 1650 or 6600 ohm
+    assert "the next value at hand, 3300 ohm" in coarse(made)[0].says
     lamp = made.power.states[0].lit[0]
     assert lamp.current_a.typical < 0.75 * 5e-3  # derived: 2020 / 3300 of the aim, and a little more, since the LED drops less
 
@@ -267,3 +271,33 @@ def test_values_that_are_none_are_told(held, said):
 def test_values_are_read_as_they_are_written(written):
     made = lit(f"{{table: resistors, values_ohm: [{written}]}}")
     assert made.plan.at_hand[0].values_ohm == (4.7 if written == "4R7" else 4700.0,)
+
+
+def held_pair(at_hand: str):
+    """The finding's edit made, in the same plan."""
+    made = one_lamp(at_hand)
+    (found,) = coarse(made)
+    (change,) = cure_of(made, found).changes
+    pins = ", ".join(f"{{of: {row['of']}, choice: {row['choice']}, value: '{row['value']}'}}" for row in change.values["pinned"])
+    return found, lit(at_hand, f"pinned: [{pins}]\n")
+
+
+@pytest.mark.parametrize(("values", "words", "ohm"), [
+    ("[1k, 1k1, 10k]", "1.1 kohm + 1 kohm in a row", 2100),  # derived: 2 x 1k is 2000, under the 2020 asked for
+    ("[3k9, 4k7]", "4.7 kohm + 3.9 kohm side by side", 3900 * 4700 / 8600),
+])
+def test_two_at_hand_are_proposed_by_value_and_stand_on_the_sheets(values, words, ohm):
+    held = f"{{table: resistors, values_ohm: {values}}}"
+    found, made = held_pair(held)
+    assert words.rsplit("kohm ", 1)[1] in found.cure
+    one = made.power.resistor("flame")
+    assert one.value_ohm == pytest.approx(ohm, rel=1e-5) and sum(one.made_of_ohm) > 2000 and not coarse(made)
+    assert made.power.states[0].lit[0].current_a.typical == pytest.approx(5e-3, rel=0.06)
+    assert bought(made, "resistors") == {f"{words}, axial 0.25 W, E24 5 %": 0}
+    for sheet in (power_sheet, circuit_sheet, cut_list):
+        assert words in str(sheet.draw(made))
+
+
+def test_no_two_are_proposed_that_are_as_far_off():
+    made = one_lamp("{table: resistors, values_ohm: [100]}")
+    assert "two of yours" not in coarse(made)[0].cure and cure_of(made, coarse(made)[0]) is None

@@ -59,6 +59,7 @@ CURES: dict[str, Cure] = {
     "electric.regulator-drops-out": _electric.more_volts,
     "electric.strip-supply": _electric.rated_volts,
     "electric.resistor-fits": _electric.rated_volts,
+    "electric.resistor-coarse": _electric.two_resistors,
     "electric.supply-overloaded": _electric.larger_supply,
     "electric.coin-cell": _electric.coin_or_current,
     "electric.run-time": _electric.longer_cells,

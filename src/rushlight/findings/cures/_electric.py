@@ -17,7 +17,7 @@ from rushlight.model.design import Design
 from rushlight.model.drawer import CellPart
 from rushlight.model.finding import Finding
 from rushlight.model.plan_bench import AtHand, Supply
-from rushlight.stages.at_hand import regulators_offered, switches_to_buy
+from rushlight.stages.at_hand import pair_offered, regulators_offered, resistors_at_hand, switches_to_buy
 from rushlight.stages.network import has_own_resistor
 from rushlight.stages.parts_law import led_spread
 from rushlight.stages.regulators import CHOICE as REGULATOR
@@ -300,6 +300,13 @@ def nearest_regulator(design: Design, finding: Finding) -> Edit | None:
     if row is None or (row.part, row.count) == (best.part.name, best.count):
         return None
     return pin_in(design, emitter.circuit, REGULATOR, NEAREST)
+
+
+def two_resistors(design: Design, finding: Finding) -> Edit | None:
+    """The value that two resistors at hand come to, held for the lamp."""
+    row = design.power.resistor(finding.item)
+    two = pair_offered(resistors_at_hand(design.plan, design.drawer), row.exact_ohm) if row else None
+    return pin_in(design, finding.item, "resistor_ohm", float(f"{two[1].ohm:.6g}")) if two else None
 
 
 def bought_switch(design: Design, finding: Finding) -> Edit | None:

@@ -8,12 +8,8 @@ from rushlight.model.design import Design
 from rushlight.model.design_power import Resistor
 from rushlight.model.finding import Grade, Rule, Trouble
 from rushlight.model.place import Spot
-from rushlight.stages.at_hand import Offered, resistors_at_hand, value_offered
+from rushlight.stages.at_hand import NEAR_SHARE, Offered, pair_offered, resistors_at_hand, value_offered
 from rushlight.stages.resistors import LEAST_OHM
-
-MOST_OVER = 0.15
-"""So far may the next value lie over the wanted one: E24 steps by a tenth, and an eye tells a sixth at best (project
-rule)."""
 
 
 def _look(design: Design) -> tuple[Trouble, ...]:
@@ -23,26 +19,34 @@ def _look(design: Design) -> tuple[Trouble, ...]:
         if held and row.exact_ohm > LEAST_OHM and row.value_ohm == value_offered(held, row.exact_ohm):
             if not any(own.has(row.value_ohm) for own in held):
                 bought[row.emitter] = row
-            elif _over(row) > MOST_OVER:
+            elif _over(row) > NEAR_SHARE:
                 far[row.emitter] = row
-    return (*_far(design, far), *_bought(design, bought, held))
+    return (*_far(design, far, held), *_bought(design, bought, held))
 
 
 def _over(row: Resistor) -> float:
     return row.value_ohm / row.exact_ohm - 1.0
 
 
-def _far(design: Design, far: dict[str, Resistor]) -> tuple[Trouble, ...]:
+def _of_two(worst: Resistor, held: tuple[Offered, ...]) -> str:
+    two = pair_offered(held, worst.exact_ohm)
+    if two is None:
+        return "."
+    how = "side by side" if two[1].side_by_side else "in a row"
+    return (f", or set two of yours {how}, {' and '.join(f'{plain(ohm, 3)} ohm' for ohm in two[1].ohms)}, and hold "
+            f"{plain(two[1].ohm, 4)} ohm for {worst.emitter}.")
+
+
+def _far(design: Design, far: dict[str, Resistor], held: tuple[Offered, ...]) -> tuple[Trouble, ...]:
     if not far:
         return ()
     worst = max(far.values(), key=_over)
     fine = value_not_below(worst.exact_ohm, 24)
     return (Trouble(
-        item=worst.emitter, spot=_spot(design, worst), number=_over(worst), limit=MOST_OVER,
+        item=worst.emitter, spot=_spot(design, worst), number=_over(worst), limit=NEAR_SHARE,
         says=capital(f"{listed(list(far))}: the next value at hand, {plain(worst.value_ohm, 3)} ohm, is "
                      f"{100 * _over(worst):.0f} % over what {worst.emitter} asks for."),
-        cure=f"Buy {plain(fine, 3)} ohm of E24, or set two of yours in a row that come to about "
-             f"{plain(worst.exact_ohm, 3)} ohm and hold that value.",
+        cure=f"Buy {plain(fine, 3)} ohm of E24{_of_two(worst, held)}",
     ),)
 
 
@@ -57,12 +61,12 @@ def _bought(design: Design, bought: dict[str, Resistor], held: tuple[Offered, ..
                               (min(over, default=0.0), "leave it under half of its light")) if ohm]
     values = sorted({row.value_ohm for row in bought.values()})
     return (Trouble(
-        item=first.emitter, spot=_spot(design, first), limit=MOST_OVER,
+        item=first.emitter, spot=_spot(design, first), limit=NEAR_SHARE,
         number=(min(over) / first.exact_ohm if over else first.exact_ohm / max(under)) - 1.0,
         says=capital(f"{listed(list(bought))}: no resistor at hand is near enough. {capital(first.emitter)} asks for "
                      f"{plain(first.exact_ohm, 3)} ohm; of yours {' and '.join(near)}."),
         cure=f"Buy {listed([f'{plain(ohm, 3)} ohm' for ohm in values])}, as the shopping list has it; the design "
-             "reckons with that.",
+             f"reckons with that{_of_two(first, held)}",
     ),)
 
 
