@@ -64,17 +64,29 @@ def reading_blocks(design: Design) -> list[Block]:
     """What to measure first, a form to write it down on, and what was read; nothing where nothing is left to guess."""
     every = every_reading(design)
     found, taken = worth_first(every)[:MOST_ROWS], taken_words(design)
-    blocks: list[Block] = [_first(found), _asked(every), _form(found)] if found else []
+    blocks: list[Block] = [_single(found), _first(found), _asked(every), _form(found)] if found else []
     return [*blocks, _taken(taken)] if taken else blocks
+
+
+def to_begin_with(found: tuple[Reading, ...]) -> tuple[Reading, ...]:
+    """The single reading to take now; after it, where it is worth more, the one to take once the lamps are lit."""
+    if not found:
+        return ()
+    now, best = next((row for row in found if row.at_once), None), found[0]
+    return (best,) if now is None or now is best else (now, best)
 
 
 def first_words(found: tuple[Reading, ...]) -> str:
     """The single reading to take now, and what it is worth; what would be worth more once the lamps are lit."""
-    now, best = next((row for row in found if row.at_once), None), found[0]
-    words = [] if now is None else [f"Measure this first: {_named(now)}. {_worth(now)}"]
-    if best is not now:
-        words.append(f"Once the lamps are lit: {_named(best)}. {_worth(best)}")
-    return " ".join(words)
+    return " ".join(f"{'Measure this first' if row.at_once else 'Once the lamps are lit'}: {_named(row)}. {_worth(row)}"
+                    for row in to_begin_with(found))
+
+
+def _single(found: tuple[Reading, ...]) -> Table:
+    columns = (Column("when", "When"), Column("measure", "Measure", wide=True),
+               Column("worth", "What it is worth", wide=True))
+    rows = tuple((sentence(_when(row)), sentence(_named(row)), _worth(row)) for row in to_begin_with(found))
+    return Table("light-readings-one", "Measure this first", columns, rows)
 
 
 def _named(row: Reading) -> str:
@@ -98,20 +110,20 @@ def _first(found: tuple[Reading, ...]) -> Table:
         Column("stops", "Narrows by", "stops", "right", 1), Column("example", "Such as", wide=True),
         Column("place", "Where it goes", wide=True),
     )
-    caption = (f"{first_words(found)} Verdicts open: answers (lamps, parts, spaces, bundles, states) that it narrows "
-               "and of which the range lies on both sides of a limit, so that a finding hangs on the reading. Settles: "
-               "how many of them it may be expected to close. A stop is a factor of two, added up over the answers.")
+    caption = ("Verdicts open: answers (lamps, parts, spaces, bundles, states) that it narrows and whose range lies on "
+               "both sides of a limit, so that a finding hangs on the reading. Settles: how many of them it may be "
+               "expected to close. A stop is a factor of two, added up over the answers. Once lit: it waits for the "
+               "lamps.")
     return Table("light-readings", "What to measure first", columns, tuple(map(_row, found)), caption)
 
 
 def _asked(every: tuple[Reading, ...]) -> Table:
-    """Of each question the reading that narrows it most."""
+    """Of each question the reading that narrows it most, of those at once and of those that wait for the lamps."""
     columns = (
-        Column("question", "Question", wide=True), Column("measure", "Measure first", wide=True),
-        Column("when", "When"),
+        Column("question", "Question", wide=True), Column("measure", "Measure at once", wide=True),
         Column("undecided", "Verdicts open", align="right", decimals=0),
         Column("settles", "Settles", align="right", decimals=1), Column("example", "Such as", wide=True),
-        Column("next", "Then", wide=True),
+        Column("lit", "Once the lamps are lit", wide=True),
     )
     rows = tuple(_question(question, found) for question, found in first_by_question(every).items())
     caption = "Where no verdict of a question is open, its readings narrow it all the same."
@@ -119,10 +131,12 @@ def _asked(every: tuple[Reading, ...]) -> Table:
 
 
 def _question(question: str, found: tuple[Reading, ...]) -> tuple[Cell, ...]:
-    best, gain = found[0], found[0].gain_in(question)
+    now, lit = (next((row for row in found if row.at_once is wanted), None) for wanted in (True, False))
+    best = now or found[0]
+    gain = best.gain_in(question)
     assert gain is not None, "it is ranked in this question"
-    return (QUESTION_WORDS[question], sentence(_named(best)), _when(best), gain.undecided, gain.settles,
-            f"{gain.most} {_example(gain)}", sentence(_named(found[1])) if len(found) > 1 else "")
+    return (QUESTION_WORDS[question], sentence(_named(now)) if now else "Nothing at once", gain.undecided, gain.settles,
+            f"{gain.most} {_example(gain)}", sentence(_named(lit)) if lit else "")
 
 
 def _when(row: Reading) -> str:
@@ -133,7 +147,7 @@ def _example(gain: Gain) -> str:
     """An answer today and once the reading is in."""
     unit = ANSWER_UNITS.get(gain.question)
     if unit:
-        return f"from {range_words(gain.before, unit, digits=3)} to {range_words(gain.after, unit, digits=3)}"
+        return f"{range_words(gain.before, unit, digits=3)} now, then {range_words(gain.after, unit, digits=3)}"
     return f"from {_times(gain.before)} to {_times(gain.after)}"
 
 
@@ -151,9 +165,12 @@ def _to_write(row: Reading) -> list[tuple[str, str]]:
     method = row_by("bench_methods", "what", row.method)
     words = [method[key] for key in ("readings", "against") if method[key]]
     words += ["lux through two sheets"] if "two" in method["may"].split(";") else []
-    words += [NEEDS[key] for key in method["must"].split(";") if key and key != "state"]
+    words += [COUNTED.get(row.method, NEEDS[key]) if key == "count" else NEEDS[key]
+              for key in method["must"].split(";") if key and key != "state"]
     return [(sentence(word), sentence(method["error"]) if n == 0 else "") for n, word in enumerate(words)]
 
+
+COUNTED = {"coat": "how many coats", "bundle width": "how many fibres"}
 
 NEEDS = {
     "distance_mm": "distance to the meter, mm", "length_mm": "length, mm", "thickness_mm": "thickness, mm",
@@ -175,8 +192,8 @@ def reading_lines(design: Design) -> list[str]:
         lines += [f"{number}. {sentence(_named(row))} ({_when(row)})", f"   {row.measure}",
                   f"   Narrows {example}; in all by {amount(row.stops)} stops. Goes into the plan under {place}."]
     lines += [first_words(found)] if found else []
-    for question, best in first_by_question(every).items():
-        lines.append(f"{QUESTION_WORDS[question]} {sentence(_named(best[0]))} ({_when(best[0])}).")
+    lines += [f"{question} {now}.{f' Once the lamps are lit: {lit}.' if lit else ''}"
+              for question, now, *_, lit in _asked(every).rows]
     for what, read, comes in taken_words(design):
         lines.append(f"Measured: {what}, {read}. {'; '.join(comes)}.")
     return lines

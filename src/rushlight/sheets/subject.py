@@ -104,5 +104,6 @@ def assumed_table(design: Design) -> Table:
     rows = tuple(
         (sentence(row.what), row.value, sentence(row.effect), sentence(row.measure)) for row in design.assumptions
     )
-    caption = "A value that you measure goes into the plan under 'drawer'; the design is then worked out from it."
+    caption = ("What the meter showed goes into the plan under 'measured', a value that you know under 'drawer'; the "
+               "design is then worked out from it. The sheet of light says which reading to take first.")
     return Table("subject-assumed", "What is assumed", columns, rows, caption)

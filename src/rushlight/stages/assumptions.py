@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from rushlight.model.design import Assumption
 from rushlight.stages.build import Build
+from rushlight.stages.supplies import in_cells
 from rushlight.tables import rows
 
 
@@ -26,8 +27,8 @@ def _used(build: Build, what: str) -> bool:
     fibres, strips = bool(build.loom.tails), bool(build.plan.strips)
     rhythms = any(circuit.rhythm != "steady" for circuit in build.circuits)
     needs = {
-        "LED-to-bundle": fibres, "bundle packing": fibres, "bend loss": fibres, "diffuser": strips,
-        "PWM": rhythms, "camera": rhythms, "hull temperature": bool(build.plan.spaces),
+        "LED-to-bundle": fibres, "bundle width": fibres, "fibre ends": fibres, "bend loss": fibres, "diffuser": strips,
+        "PWM": rhythms, "camera": rhythms, "hull temperature": bool(build.plan.spaces), "cells": in_cells(build.plan),
         "cavity reflectance": bool(build.plan.spaces),
     }
     return next((used for start, used in needs.items() if what.startswith(start)), True)

@@ -21,9 +21,11 @@ from rushlight.sheets.numbering import lamp_numbers
 from rushlight.sheets.order import caution_of, cautions_at
 from rushlight.sheets.part_marks import OnPaper, leads_on
 from rushlight.sheets.parts import lamp_drawing, lead_drawing, part_scale
+from rushlight.sheets.readings import first_words
 from rushlight.sheets.svg import PAPER, to_svg
 from rushlight.stages.fault_log import named
 from rushlight.stages.led_trial import LedTrial, led_trials
+from rushlight.stages.readings import every_reading, worth_first
 from rushlight.web.bands_plain import band_code
 from rushlight.web.plain import letter, plain
 
@@ -40,6 +42,7 @@ def bench_json(design: Design) -> dict[str, Any]:
         "drawings": [_drawing_json(drawing, part) for part, drawing in _drawings(design)],
         "bands": band_code(),
         "trials": [_trial_json(trial) for trial in trials],
+        "measure": first_words(worth_first(every_reading(design))),
         "meters": {step.key: [_meter(reading) for reading in step.readings]
                    for step in design.order.steps if step.readings}
         | {"led_trial": [_drawn(row.name, use) for trial in trials

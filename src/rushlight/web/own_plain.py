@@ -43,12 +43,18 @@ def own_json(design: Design) -> dict[str, Any]:
         "measured": [{"comes": list(comes)} for _, _, comes in taken_words(design)],
         "first": first_words(found) if found else "",
         "readings": [_reading(row, design.drawer) for row in found],
-        "asked": [{"question": QUESTION_WORDS[question], "what": sentence(guess_words(row.table, row.row, row.column))}
-                  for question, (row, *_) in first_by_question(every).items()],
+        "asked": [_asked(question, best) for question, best in first_by_question(every).items()],
         "tables": {name: _table(name, design.drawer) for name in _tables()},
         "habits": _habits(design.drawer),
         "drawn": {trial.led: to_svg(trial_drawing(trial), PAPER) for trial in led_trials(design)},
     }
+
+
+def _asked(question: str, best: tuple[Reading, ...]) -> dict[str, str]:
+    """A question and its best reading: one that can be taken at once, if there is any."""
+    row = next((row for row in best if row.at_once), best[0])
+    lit = "" if row.at_once else ", once the lamps are lit"
+    return {"question": QUESTION_WORDS[question], "what": sentence(guess_words(row.table, row.row, row.column)) + lit}
 
 
 def _reading(row: Reading, drawer: Drawer) -> dict[str, Any]:

@@ -13,6 +13,7 @@ export function Gate({ top, state, step }) {
   return html`<div class="b-gate">
     ${step.readings.length > 0 && html`<ol class="b-readings">${step.readings.map((reading, n) => html`<${Reading} key=${reading.name} top=${top} state=${state} step=${step} reading=${reading} number=${n + 1} next=${reading.name === standing.missing[0]} />`)}</ol>`}
     ${step.key === "test_parts" && state.bench.trials?.length > 0 && html`<${Trial} top=${top} trials=${state.bench.trials} />`}
+    ${step.key === "test_parts" && state.bench.measure && html`<p>${state.bench.measure} How, and where it goes: <strong>Your own numbers</strong> in the app.</p>`}
     <p class="quiet" role="status">${says}</p>
     ${!done && html`<${Pass} top=${top} step=${step} left=${left} outside=${standing.outside.length} />`}
   </div>`;

@@ -33,7 +33,7 @@ function Best({ known, put }) {
   if (!known.readings.length) return html`<p class="quiet">No guess is left that would change an answer.</p>`;
   return html`<h3>Measure first</h3><p>${known.first}</p><p class="quiet">The uppermost may be expected to settle most. A phone that measures lux will do; work in the dark, with the same phone at the same place. What your readings come to stands above once they are in, and all is worked out anew.</p>
     ${known.readings.map(row => html`<${Reading} key=${`${row.table} ${row.row} ${row.column}`} row=${row} known=${known} put=${put} />`)}
-    ${known.asked.length > 1 && html`<h4>For each question</h4><dl>${known.asked.map(one => html`<dt>${one.question}</dt><dd>${one.what}</dd>`)}</dl>`}`;
+    ${known.asked.length > 1 && html`<h4>For each question</h4><dl>${known.asked.map(one => html`<dt class="quiet">${one.question}</dt><dd>${one.what}</dd>`)}</dl>`}`;
 }
 
 function Reading({ row, known, put }) {
