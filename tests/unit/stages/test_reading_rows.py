@@ -12,6 +12,7 @@ from designed import PACKAGED, designed
 from rushlight.electric.cell import cell
 from rushlight.errors import DocumentProblem
 from rushlight.files.plan_yaml import parse_plan
+from rushlight.findings.plan.measured_unused import RULE
 from rushlight.model.design import Design
 from rushlight.model.plan_bench import BENCH_METHODS, Measured
 from rushlight.optics.fibre_loss import finish_db
@@ -241,3 +242,24 @@ def test_a_lamps_reading_counts_what_it_tells_of_its_sisters() -> None:
 def test_of_lamps_that_share_a_bag_one_is_asked_for() -> None:
     lamps = [row for row in every_reading(designed(TWO)) if row.method == "lamp"]
     assert len(lamps) == 1 and lamps[0].touched == 8
+
+
+UNUSED = (
+    ("bundle width, of: 0.5 mm fibre, readings: [2.6], count: 19", "Bundles of 19 fibres"),
+    ("bundle width, of: 0.75 mm fibre, readings: [2.1], count: 7", "Bundles of 7 fibres"),
+    ("cell capacity, of: AA, readings: [20], at_ma: 100", "not fed by it"),
+    ("pulse rate, of: controller, readings: [1000]", "nothing here is dimmed"),
+    ("camera readout, of: camera, readings: [30], pulse_hz: 2000", "nothing here is dimmed"),
+)
+
+
+@pytest.mark.parametrize(("one", "says"), UNUSED, ids=[one.partition(",")[0] + says for one, says in UNUSED])
+def test_a_reading_that_changes_nothing_is_told(one: str, says: str) -> None:
+    found = RULE.look(designed(f"{TAILS}measured: [{{what: {one}}}]\n"))
+    assert [says in row.says for row in found] == [True]
+
+
+def test_readings_of_what_the_build_has_are_not_told() -> None:
+    for what in ("bundle width", "cell capacity", "pulse rate", "camera readout", "feed power", "lamp", "room light"):
+        made, reading = before(what)
+        assert RULE.look(designed(PLANS[what] + entry(what, made, reading))) == ()

@@ -48,3 +48,10 @@ def test_readings_name_their_place_and_what_is_believed(told):
         assert row["now"][0] <= row["now"][1]
         assert (row["test_ma"] is not None) == (row["table"] == "leds")
     assert json.dumps(told, allow_nan=False)
+
+
+def test_the_single_reading_and_the_best_of_each_question_are_told(told):
+    now = next(row for row in told["readings"] if row["at_once"])
+    assert told["first"].startswith(f"Measure this first: {now['what'][0]}")
+    assert len({row["question"] for row in told["asked"]}) == len(told["asked"]) > 1
+    assert all(0 <= row["settles"] <= row["open"] for row in told["readings"])

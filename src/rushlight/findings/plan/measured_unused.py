@@ -1,31 +1,64 @@
-"""A reading of a lamp that gives no light in the state that was named."""
+"""A reading that changes nothing: of a lamp that gives no light, or of a thing that this build does not have."""
 
 from __future__ import annotations
 
 from rushlight.findings._words import spot_of
 from rushlight.model.design import Design
 from rushlight.model.finding import Grade, Rule, Trouble
+from rushlight.model.plan_bench import Measured
+from rushlight.stages.bundles import BUNDLE_WIDTH, tied
+from rushlight.stages.filming import dimmed_levels
+from rushlight.stages.heat import FEED_POWER
+from rushlight.stages.supplies import CELL_CHARGE, in_cells
 
 
 def _look(design: Design) -> tuple[Trouble, ...]:
-    read = [one for one in design.plan.measured if one.what == "lamp"]
-    if not read:
-        return ()
-    lit = {(light.lamp, light.state) for light in design.light.lamps if light.intensity_cd.typical > 0}
-    return tuple(
-        Trouble(item=one.of, spot=spot_of(design, one.of),
-                says=f"A reading of '{one.of}' in '{one.state}' stands in the plan; this build gives no light there.")
-        for one in read if (one.of, one.state) not in lit
-    )
+    told = ((one, _why_not(design, one)) for one in design.plan.measured)
+    return tuple(Trouble(item=one.of, spot=spot_of(design, one.of), says=why) for one, why in told if why)
+
+
+def _why_not(design: Design, one: Measured) -> str:
+    """Why a reading changes nothing; empty where it may."""
+    if one.what == "lamp" and not _lit(design, one):
+        return f"A reading of '{one.of}' in '{one.state}' stands in the plan; this build gives no light there."
+    if one.what == BUNDLE_WIDTH and not _tied_so(design, one):
+        return f"Bundles of {one.count} fibres of '{one.of}' were read; this build has none that a hand ties alike."
+    if one.what == CELL_CHARGE and not _fed_by(design, one.of):
+        return f"A cell '{one.of}' was read; this build is not fed by it."
+    if one.what == FEED_POWER and one.of not in {state.state for state in design.power.states if state.lit}:
+        return f"The power of '{one.of}' was read; nothing is lit there."
+    if one.what in ("pulse rate", "camera readout") and not dimmed_levels(design):
+        return f"Of the {one.of} the {one.what.removeprefix('camera ')} was read; nothing here is dimmed by pulses."
+    return ""
+
+
+def _lit(design: Design, one: Measured) -> bool:
+    return any((light.lamp, light.state) == (one.of, one.state) and light.intensity_cd.typical > 0
+               for light in design.light.lamps)
+
+
+def _fed_by(design: Design, cell: str) -> bool:
+    supply = design.plan.supply
+    return supply is not None and in_cells(design.plan) and supply.cell == cell
+
+
+def _tied_so(design: Design, one: Measured) -> bool:
+    """Whether a bundle has that fibre, and as many as such a reading tells of."""
+    part = next(fibre for fibre in design.drawer.fibres if fibre.name == one.of)
+    return any(len(bundle.fibre_mm) > 1 and tied(part, len(bundle.fibre_mm)) == tied(part, one.count or 2)
+               and part.name in {design.drawer.fibre(mm).name for mm in bundle.fibre_mm}
+               for bundle in design.loom.bundles)
 
 
 RULE = Rule(
     key="plan.measured-unused",
     grade=Grade.DOUBTFUL,
-    title="Reading of a lamp that is not lit",
+    title="Reading that changes nothing",
     unit="",
-    why="What the meter showed changes nothing: you believe the lamp to be known, and it is still guessed.",
-    cure="Name a state that lights it, and the lamp as the book names it (of a row: 'row 3').",
-    source="what the light stage has for each lamp and state",
+    why="What the meter showed changes nothing: you believe the thing to be known, and it is guessed still, or not "
+        "there.",
+    cure="Name a lamp as the book names it (of a row: 'row 3') in a state that lights it, the fibre, number, cell or "
+         "state that this build has; or take the reading out.",
+    source="what the stages of light, loom and power have",
     look=_look,
 )
