@@ -37,6 +37,7 @@ from rushlight.electric.elimination import factored, node_voltages
 from rushlight.electric.network_check import (
     NetworkFault,
     backwards_faults,
+    contact_patterns,
     floating_fault,
     joined,
     loose_fault,
@@ -250,14 +251,14 @@ def _driven(shape: Shape, values: Values) -> NDArray[np.bool_]:
     contacts = slice(first, first + len(shape.switches))
     ends = (shape.edge_from, shape.edge_to)
     label = joined(shape.order.node_count + 1, *(end[:first] for end in ends))
-    patterns, which = np.unique(values.closed.T, axis=0, return_inverse=True)
+    patterns, which = contact_patterns(values.closed)
     live = []
     for closed in patterns:
         joint = joined(len(label), *(label[end[contacts][closed]] for end in ends))[label]
         fed = joint[shape.edge_from[contacts.stop : plain]]
         live.append(_reached(fed, joint[shape.edge_from[plain:]], joint[shape.edge_to[plain:]], len(label)))
     wanted = (len(shape.edge_from) - plain, values.conductance_siemens.shape[1])
-    return np.broadcast_to(np.array(live)[which.reshape(-1)].T, wanted)
+    return np.broadcast_to(np.array(live)[which].T, wanted)
 
 
 def _reached(fed: Index, start: Index, stop: Index, count: int) -> NDArray[np.bool_]:

@@ -39,6 +39,15 @@ def joined(count: int, ends_a: Index, ends_b: Index) -> Index:
             label = further
 
 
+def contact_patterns(closed: NDArray[np.bool_]) -> tuple[list[NDArray[np.bool_]], Index]:
+    """The unlike ways in which contacts are closed, and which of them each column has."""
+    number: dict[bytes, int] = {}
+    rows = list(np.ascontiguousarray(closed.T))
+    which = [number.setdefault(row.tobytes(), len(number)) for row in rows]
+    first = dict(zip(reversed(which), reversed(rows), strict=True))
+    return [first[k] for k in range(len(number))], np.array(which, np.int64)
+
+
 def supply_faults(network: Network, columns: Columns) -> tuple[NetworkFault, ...]:
     """'no-supply' where nothing drives the network in any column."""
     if not network.named("source"):
@@ -56,8 +65,8 @@ def short_faults(network: Network, columns: Columns) -> tuple[NetworkFault, ...]
     ends = base[np.array([rows[np.concatenate([contacts, sources])] for rows in (network.end_a, network.end_b)])]
     points, place = np.unique(ends, return_inverse=True)
     start, stop = place.reshape(2, -1)
-    patterns, which = np.unique(columns.closed.T, axis=0, return_inverse=True)
-    which = np.broadcast_to(which.reshape(-1), columns.count)
+    patterns, which = contact_patterns(columns.closed)
+    which = np.broadcast_to(which, columns.count)
     labels = [joined(len(points), start[: len(contacts)][closed], stop[: len(contacts)][closed]) for closed in patterns]
     found = []
     for row, at in enumerate(sources.tolist(), len(contacts)):
