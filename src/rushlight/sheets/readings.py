@@ -214,7 +214,7 @@ def taken_words(design: Design) -> list[tuple[str, str, tuple[str, ...]]]:
 def found_words(found: Found) -> str:
     """What a reading comes to, with its range and unit."""
     unit = UNITS.get(found.column, "")
-    value = range_words(found.value, unit)
+    value = range_words(found.value, unit, digits=3 if found.column in CLOSE else 2)
     return f"{sentence(guess_words(found.table, found.row, found.column))}: {value}"
 
 
@@ -223,6 +223,10 @@ UNITS = {
     "fibre length": "dB/m", "lamp": "cd", "hull warmth": "K", "hull power": "W", "led voltage": "V",
     "feed power": "W", "pulse rate": "Hz", "camera readout": "ms", "room light": "lx",
 }
+
+
+CLOSE = ("bundle width", "pulse rate", "camera readout", "feed power")
+"""What is known so well that two digits would not tell its ends apart."""
 
 
 def _taken(taken: list[tuple[str, str, tuple[str, ...]]]) -> Table:

@@ -16,6 +16,7 @@ from rushlight.findings.plan.measured_unused import RULE
 from rushlight.model.design import Design
 from rushlight.model.plan_bench import BENCH_METHODS, Measured
 from rushlight.optics.fibre_loss import finish_db
+from rushlight.sheets.readings import taken_words
 from rushlight.stages.filming import BAND_SHARE, pulsed_of
 from rushlight.stages.measured import found_by
 from rushlight.stages.reading_answers import stops_of
@@ -263,3 +264,9 @@ def test_readings_of_what_the_build_has_are_not_told() -> None:
     for what in ("bundle width", "cell capacity", "pulse rate", "camera readout", "feed power", "lamp", "room light"):
         made, reading = before(what)
         assert RULE.look(designed(PLANS[what] + entry(what, made, reading))) == ()
+
+
+def test_what_a_bundle_comes_to_is_told_closely_enough() -> None:
+    made, reading = before("bundle width")
+    [(_, _, [comes])] = taken_words(designed(TAILS + entry("bundle width", made, reading)))
+    assert comes == "Bundles tied by hand (0.5 mm fibre, 2 to 7 fibres): width over the ideal one: 0.995 to 1.04"  # derived: 1.015 either way 2 %

@@ -64,7 +64,7 @@ function Methods({ known, put }) {
     <${Bench} key=${what} method=${method} drawn=${known.drawn} put=${put} /></details>`;
 }
 
-const said = value => Number(value.toPrecision(2));
+const said = value => Number(value.toPrecision(3));
 
 function Other({ known, put }) {
   const tables = Object.keys(known.tables), [pick, setPick] = useState({ table: tables[0], row: "", column: "", value: null, measured: true });
