@@ -1,4 +1,4 @@
-"""A finding's cure as a button: it says what it will change, takes the finding away, and is taken back."""
+"""A finding's cure as a button: it says what it will change, takes the finding away, and is taken back; so another supply."""
 
 from __future__ import annotations
 
@@ -23,3 +23,22 @@ def test_a_cure_is_pressed_and_taken_back(window, plan, address):
     wide.fresh()
     assert page.locator(".note", has_text="V arrive").count() >= 1
     assert "in_series: 1" in (plan / "plan.yaml").read_text(encoding="utf-8")
+
+
+def test_another_supply_is_looked_at_taken_and_given_back(window, plan, address):
+    before = (plan / "plan.yaml").read_text(encoding="utf-8")
+    wide = window(address)
+    page = wide.page
+    wide.fresh()
+    page.locator(".thumb", has_text="Power").click()
+    page.get_by_text("Other supplies: the lightest, the cheapest").click()
+    page.get_by_text("Lightest in the model: ").wait_for()
+    assert page.get_by_role("group", name="3 x AA in series").get_by_text("As planned").count() == 1
+    page.get_by_role("button", name="Take this one: usb adapter").click()
+    page.get_by_role("button", name="Take back: Feed the model from usb adapter").wait_for()
+    assert "kind: usb adapter" in (plan / "plan.yaml").read_text(encoding="utf-8")
+    wide.fresh()
+    page.get_by_role("group", name="usb adapter, 5 V").get_by_text("As planned").wait_for()
+    page.get_by_role("button", name="Take it back").click()
+    page.get_by_role("button", name="Do again: Feed the model from usb adapter").wait_for()
+    assert (plan / "plan.yaml").read_text(encoding="utf-8") == before

@@ -66,9 +66,11 @@ def _late() -> Router:
         pictures_api,
         share_api,
         stood_api,
+        supplies_api,
     )
 
-    modules = (door, laid_api, pictures_api, bench_api, network_door_api, own_api, form_api, share_api, stood_api)
+    modules = (door, laid_api, pictures_api, bench_api, network_door_api, own_api, form_api, share_api, stood_api,
+               supplies_api)
     return Router([route for module in modules for route in module.ROUTES])
 
 

@@ -6,7 +6,7 @@ from typing import Any
 
 from rushlight.model.change import Change
 from rushlight.model.design import Design
-from rushlight.sheets.amounts import run_words
+from rushlight.sheets.amounts import run_words, sentence
 from rushlight.sheets.supplies import against_words, best_words, changes_words, fits_words, out_table, verdict_words
 from rushlight.stages.supply_trial import SupplyTrial
 from rushlight.stages.supply_trials import SuppliesTried, take_supply
@@ -43,7 +43,7 @@ def _row(design: Design, found: SuppliesTried, row: SupplyTrial) -> dict[str, An
         "dim_lamp": row.dim_lamp, "state": row.run_state, "run_h": plain(row.run_h), "asked_h": row.asked_h,
         "evening_h": plain(row.evening_h), "evening_asked_h": row.evening_asked_h, "runs": run_words(row.run_h),
         "fits": fits_words(row), "weight_g": row.weight_g, "price_eur": row.price_eur, "wall_c": row.wall_c,
-        "verdict": verdict_words(row, found), "against": against_words(row), "changes": changes_words(row),
+        "verdict": sentence(verdict_words(row, found)), "against": against_words(row), "changes": changes_words(row),
         "edit": {"says": edit.says, "changes": [_change(change) for change in edit.changes]} if edit else None,
     }
 

@@ -44,8 +44,8 @@ ALL = tuple(dict.fromkeys(kind for kinds in LEAVES.values() for kind in kinds))
 class Job:
     """What to do of the plan in a folder.
 
-    'answer', 'sheets', 'stood', 'own', 'held', 'bench', 'fault', 'share' or 'book'; `word` is the leaf, the paper,
-    'pictures', or a state and from where it is seen, as JSON.
+    'answer', 'sheets', 'stood', 'own', 'held', 'supplies', 'bench', 'fault', 'share' or 'book'; `word` is the leaf, the
+    paper, 'pictures', or a state and from where it is seen, as JSON.
     """
 
     kind: str
@@ -257,6 +257,12 @@ def _result(kind: str, held: OpenPlan, word: str, tell: Tell) -> Any:
         from rushlight.web.held_plain import held_json
 
         return {"revision": held.read.revision_checksum, **held_json(held.design)}
+    if kind == "supplies":
+        from rushlight.stages.supply_trials import supplies_tried
+        from rushlight.web.supplies_plain import supplies_plain
+
+        found = supplies_tried(held.design, progress=tell)
+        return {"revision": held.read.revision_checksum, **supplies_plain(held.design, found)}
     if kind == "bench":
         from rushlight.web.bench_plain import bench_json
 

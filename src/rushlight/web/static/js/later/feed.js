@@ -3,11 +3,12 @@ import { html, useState } from "../../vendor/preact-htm.js";
 import { Choice, Typed } from "../fields.js";
 import { KeysForm } from "../keys-form.js";
 import { Bands } from "../bench/bands.js";
+import { OtherSupplies } from "./supplies.js";
 import { boardRows, drivenRhythms, eveningOf, handRows, MAKERS, madeBy, regulatorRows, ohmList, seriesRows, supplyRows, typedOhms, withMaker, withPieces, withRegulator, withSeries, withValues } from "./feed-rows.js";
 
 export function Feed({ desk, state }) {
   return html`<details class="feed"><summary>${summaryOf(state.plan)}</summary>
-    <${Supply} desk=${desk} state=${state} /><${Series} desk=${desk} state=${state} /><${Regulators} desk=${desk} state=${state} /><${AtHand} desk=${desk} state=${state} /><${Evening} desk=${desk} state=${state} /><${Rhythms} desk=${desk} state=${state} /><${Board} desk=${desk} state=${state} /></details>`;
+    <${Supply} desk=${desk} state=${state} /><${Series} desk=${desk} state=${state} /><${Regulators} desk=${desk} state=${state} /><${AtHand} desk=${desk} state=${state} /><${Evening} desk=${desk} state=${state} /><${Rhythms} desk=${desk} state=${state} /><${Board} desk=${desk} state=${state} /></details><${OtherSupplies} desk=${desk} state=${state} />`;
 }
 
 function summaryOf({ supply }) {
