@@ -18,6 +18,7 @@ from rushlight.model.place import Point
 from rushlight.model.plan import Plan
 from rushlight.model.plan_part import KeepOut, Part
 from rushlight.stages.lamps import place_lamps
+from rushlight.stages.stands import base_point, frame_to_root
 from rushlight.stages.subject_lights import ShownLamp, SubjectRequest, check_against, required_lights
 
 plan_of = cache(read_demo)
@@ -202,6 +203,19 @@ def _shown(plan: Plan) -> tuple[ShownLamp, ...]:
                   arc_to_deg=lamp.arc_deg[1] if lamp.arc_deg else None)
         for lamp in place_lamps(plan)
     )
+
+
+def test_all_of_the_tug_stands_on_her_deck_and_her_boom_lies_where_its_shadow_does() -> None:
+    plan = plan_of("tug")
+    assert {frame_to_root(plan, part.name, base_point(part), {})[1] for part in plan.parts} == {"deck"}
+    boom = next(row for row in plan.part("deck").obstacles if row.moves_with == "crane")
+    for slewed, turn in ((0.0, 0.0), (80.0, math.radians(80.0))):
+        frame, _ = frame_to_root(plan, "crane", (30.0, 5.5), {"crane": slewed})
+        foot, tip = (frame @ (x, 5.5, 0.0, 1.0) for x in (6.0, 63.0))
+        assert tuple(foot[:2]) == pytest.approx(boom.pivot_mm)
+        # derived: the boom's axis, 57 mm long, half way up its height, turned anticlockwise from ahead to port
+        assert tip[:2] - foot[:2] == pytest.approx((57.0 * math.cos(turn), 57.0 * math.sin(turn)))
+        assert foot[2] == tip[2] == pytest.approx((boom.height_mm + boom.above_mm) / 2)
 
 
 def test_the_masthead_lights_stand_as_high_and_as_far_apart_as_the_rules_ask() -> None:
