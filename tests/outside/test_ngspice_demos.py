@@ -62,7 +62,7 @@ def agrees(made: Design, tmp_path: Path, options: str = "itl1=500") -> None:
     program = needed_program("ngspice", "ngspice")
     worst_lit, worst_dark, lit = 0.0, 0.0, 0
     for state in made.power.states:
-        junctions = {current.emitter: current.junction_c for current in state.lit}
+        junctions = {current.emitter: current.junction_c.typical for current in state.lit}
         network = loom_network(made.drawer, made.loom, found=found, age=age, fuse_ohm=fuse.inner_ohm if fuse else 0.0,
                                resistors=values, junction_c=junctions)
         columns = columns_of(network, {state.state: found.closed[state.state]})

@@ -98,7 +98,7 @@ def test_one_led_on_its_resistor_by_the_closed_form(colour, fall, r_th):
     theirs = brentq(both, 1e-6, 0.03, xtol=1e-14)
     # source: brentq in the same run
     assert current.current_a.typical == pytest.approx(theirs, rel=1e-6)
-    assert current.junction_c == pytest.approx(22 + r_th * (across - ohm * theirs) * theirs, abs=1e-3)
+    assert current.junction_c.typical == pytest.approx(22 + r_th * (across - ohm * theirs) * theirs, abs=1e-3)
     first = brentq(lambda amps: residue(amps, 22)[0], 1e-6, 0.03, xtol=1e-14)
     assert first < 0.999 * theirs and current.first_a == pytest.approx(first, rel=2e-3)  # a little more reaches it cold
     assert state.bench_a.low <= current.first_a

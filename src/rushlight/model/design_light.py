@@ -22,7 +22,8 @@ class Loss:
 class LampLight:
     """What one lamp will give.
 
-    Off its axis its intensity falls as cos^m with the exponent `beam_order`, and is 0 from `beam_edge_deg` on.
+    Off its axis its intensity falls as cos^m with the exponent `beam_order`, and is 0 from `beam_edge_deg` on. All is
+    of LEDs as warm as they get; in the first moment it gives `first_times` as much.
     """
 
     lamp: str
@@ -35,17 +36,22 @@ class LampLight:
     losses: tuple[Loss, ...]
     beam_order: float = 1.0
     beam_edge_deg: float = 90.0
+    first_times: float = 1.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class RowLight:
-    """How equal the lamps of one row look: brightest over dimmest, which they are, and the state where it is most."""
+    """How equal the lamps of one row look: brightest over dimmest, which they are, and the state where it is most.
+
+    `first_ratio` is brightest over dimmest there in the first moment after switching on, whichever those are.
+    """
 
     group: str
     state: str
     brightest: str
     dimmest: str
     ratio: float
+    first_ratio: float = 1.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -30,6 +30,25 @@ class Resistor:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class SettledAim:
+    """The current that makes one emitter, once it is as warm as it gets, as bright as was wanted of it.
+
+    `unwarmed_a` is what would do it were the LED as its data sheet has it, `aim_a` what does it at the junction of
+    `junction_c`, where its light is `light_share` of the data sheet's at the same current; of all states the one that
+    settles its resistor. `bound` is empty where the whole loss is made up for, else what keeps the current back:
+    'rating' (of the LED, derated), 'junction' (its limit), 'held' (by the modeller), 'least' (it is brighter than
+    wanted anyway), 'built in' (nothing can be set).
+    """
+
+    emitter: str
+    unwarmed_a: float
+    aim_a: float
+    junction_c: float
+    light_share: float
+    bound: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Regulator:
     """The constant-current regulators in the plus lead of one emitter or string, `count` of them side by side.
 
@@ -125,10 +144,12 @@ class SeriesTrade:
 class EmitterCurrent:
     """Current of one emitter in one state: low, typical, high over LED spread; on the fresh and the flat supply.
 
-    `flat_spread_a` is the spread on the flat supply. All are of LEDs as warm as they get (`junction_c`: a typical one
-    on the nominal supply; `light_share`: what its light then is over that of its data sheet at the same current), but
-    `first_a`, that one's in the first moment, and `bench_a`: what a meter may show with a
-    supply between fresh and nominal, over the same spread, from the first moment on. All are currents while lit;
+    `flat_spread_a` is the spread on the flat supply. All are of LEDs as warm as they get on the nominal supply
+    (`junction_c`: its low end an LED that takes least, well mounted, in the coolest air; its high end one that takes
+    most, badly mounted, in the warmest; `light_share`: what its light then is over that of its data sheet at the same
+    current), but `first_a` and `first_share`, a typical one's in the first moment, in the room's air, and `bench_a`:
+    what a meter may show with a supply between fresh and nominal, over the same spread, from the first moment on. All
+    are currents while lit;
     `on_share` is the share of time that its rhythm lights it. `power_w` is the mean power over its rhythm between its
     terminals, with what sets its current, and `led_w` that in its diodes alone: from LEDs and a flat supply that give
     least to a fresh one that gives most. The spread is that of LEDs, resistors and contacts together; `apart` says for
@@ -142,8 +163,9 @@ class EmitterCurrent:
     flat_spread_a: Range
     bench_a: Range
     first_a: float
-    junction_c: float
-    light_share: float
+    first_share: float
+    junction_c: Range
+    light_share: Range
     terminal_v: float
     on_share: float
     power_w: Range
@@ -153,7 +175,18 @@ class EmitterCurrent:
     @property
     def light_a(self) -> float:
         """The current at which a typical LED would give as much light if it stayed as its data sheet has it [A]."""
-        return self.current_a.typical * self.light_share
+        return self.current_a.typical * self.light_share.typical
+
+    @property
+    def light_range(self) -> Range:
+        """What warmth alone may make of the light, over what it makes of a typical LED's [-]."""
+        typical = self.light_share.typical
+        return self.light_share.times(1.0 / typical) if typical > 0 else Range.exactly(1.0)
+
+    @property
+    def first_times(self) -> float:
+        """How many times as bright as settled a typical LED is in the first moment [-]; 1 for a dark one."""
+        return self.first_a * self.first_share / self.light_a if self.light_a > 0 else 1.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -302,6 +335,18 @@ class Power:
 
     feeds: tuple[FeedTrade, ...] = ()
     """A resistor and regulators side by side, for like LEDs or strings of each circuit."""
+
+    aims: tuple[SettledAim, ...] = ()
+    """What each wired emitter is to take once it is as warm as it gets."""
+
+    def aimed_a(self, emitter: str, otherwise_a: float) -> float:
+        """The current that an emitter is to take once settled [A]; another where nothing was worked out."""
+        found = self._aim_of.get(emitter)
+        return found.aim_a if found else otherwise_a
+
+    @cached_property
+    def _aim_of(self) -> dict[str, SettledAim]:
+        return {row.emitter: row for row in self.aims}
 
     def regulator(self, emitter: str) -> Regulator | None:
         """The regulators of that emitter, if it has any."""

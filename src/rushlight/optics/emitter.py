@@ -6,6 +6,7 @@ Words: `order` is the exponent m of the intensity law I = I0 cos^m; lengths are 
 from __future__ import annotations
 
 import math
+from functools import cache
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
@@ -323,9 +324,32 @@ def junction_factor(rise_k: float, chemistry: str) -> Range:
     Exponential law of a high-flux lamp application brief; slopes as said in the table.
     """
     checked("junction rise (K)", rise_k, -60.0, 120.0)
+    slope = flux_fall_per_k(chemistry)
+    low, typical, high = sorted(math.exp(-each * rise_k) for each in (slope.low, slope.typical, slope.high))
+    return Range(low, typical, high)
+
+
+@cache
+def flux_fall_per_k(chemistry: str) -> Range:
+    """Share of its flux that a lamp loses with each kelvin of its junction [1/K].
+
+    Parameters
+    ----------
+    chemistry : str
+        'white_blue_green' (InGaN) or 'red_amber' (AlInGaP).
+    Returns
+    -------
+    Range
+        Above 0.
+    Raises
+    ------
+    UnknownName
+        If the chemistry is not in the table.
+    Source
+    ------
+    led_flux_temperature.csv.
+    """
     known = {row["chemistry"]: row for row in rows("led_flux_temperature")}
     if chemistry not in known:
         raise UnknownName("LED chemistry", chemistry, known)
-    slopes = [number(known[chemistry], f"{end}_per_K") or 0.0 for end in ("low", "typical", "high")]
-    low, typical, high = sorted(math.exp(-slope * rise_k) for slope in slopes)
-    return Range(low, typical, high)
+    return Range(*(number(known[chemistry], f"{end}_per_K") or 0.0 for end in ("low", "typical", "high")))

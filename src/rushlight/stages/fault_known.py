@@ -157,7 +157,7 @@ def _junctions_c(design: Design) -> dict[str, float]:
     """Of a typical LED on the nominal supply, in the state in which it is warmest."""
     warmest: dict[str, float] = {}
     for row in (row for state in design.power.states for row in state.lit):
-        warmest[row.emitter] = max(row.junction_c, warmest.get(row.emitter, row.junction_c))
+        warmest[row.emitter] = max(row.junction_c.typical, warmest.get(row.emitter, -math.inf))
     return warmest
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -16,7 +16,7 @@ from rushlight.model.design_loom import Circuit, Emitter, Loom
 from rushlight.model.drawer import Drawer
 from rushlight.model.plan import Plan
 from rushlight.optics.emitter import junction_factor
-from rushlight.stages.network import emitter_law, law_key
+from rushlight.stages.network import emitter_law, law_key, string_name
 from rushlight.tables import row_by
 from rushlight.thermal.led_rise import strip_wall_rise_k
 from rushlight.timing.character import parse_rhythm
@@ -124,26 +124,62 @@ def led_warmth_of(
     ------
     Thermal resistance as in LED data sheets; led_voltage_temperature.csv; the wall under a strip: thermal.led_rise.
     """
-    emitters = {f"{one.name} / 1": one for one in loom.emitters}
+    share = {circuit.name: parse_rhythm(circuit.rhythm).on_share for circuit in circuits}
+    strings = {name: one for one in loom.emitters if (name := string_name(one, 0)) in network.named("string")}
+    return led_warmth(network, {name: string_warmth(plan, drawer, one, on_share=share[one.circuit])
+                                for name, one in strings.items()}, tolerances)
+
+
+@dataclass(frozen=True, slots=True)
+class StringWarmth:
+    """What warmth does to one string: where it sits, and its numbers as in `LedWarmth`."""
+
+    part: str
+    led_k_per_w: float
+    under_k_per_w: float
+    fall_v_per_k: float
+
+
+def string_warmth(
+    plan: Plan, drawer: Drawer, emitter: Emitter, *, on_share: float, in_series: int = 1
+) -> StringWarmth:
+    """Of one emitter, or of so many like it that stand in one string of a network."""
+    led, under = emitter_k_per_w(plan, drawer, emitter)
+    return StringWarmth(emitter.spot.part, on_share * led / in_series, on_share * under,
+                        forward_fall_v_per_k(law_key(drawer, emitter)).typical)
+
+
+def led_warmth(network: Network, warm: Mapping[str, StringWarmth], tolerances: Sequence[str]) -> LedWarmth:
+    """Strings of a network as what warms, by their names.
+
+    Parameters
+    ----------
+    network : Network
+        What is solved.
+    warm : mapping
+        Its strings that warm; the others stay as they are.
+    tolerances : sequence of str
+        LED tolerances of its columns.
+    Returns
+    -------
+    LedWarmth
+        In the order of the network's strings.
+    """
     node = {name: number for number, name in enumerate(network.nodes)}
     strings = [(row, one) for row, one in enumerate(network.elements) if one.kind == "string"]
-    found = [(row, at, one, emitters[one.name]) for at, (row, one) in enumerate(strings) if one.name in emitters]
-    share = {circuit.name: parse_rhythm(circuit.rhythm).on_share for circuit in circuits}
-    k_per_w = [_k_per_w(plan, drawer, emitter) for *_, emitter in found]
-    on_share = _column([share[emitter.circuit] for *_, emitter in found])
-    falls = [forward_fall_v_per_k(law_key(drawer, emitter)) for *_, emitter in found]
+    found = [(row, at, one, warm[one.name]) for at, (row, one) in enumerate(strings) if one.name in warm]
     laws = [one.regulator for _, _, one, _ in found if one.regulator]
     return LedWarmth(
         np.array([row for row, *_ in found], np.int64), np.array([at for _, at, *_ in found], np.int64),
         np.array([node[one.node_a] for _, _, one, _ in found], np.int64),
         np.array([node[one.node_b] for _, _, one, _ in found], np.int64),
-        tuple(emitter.spot.part for *_, emitter in found), _column([one.ohm for _, _, one, _ in found]),
+        tuple(own.part for *_, own in found), _column([one.ohm for _, _, one, _ in found]),
         _column([sum(law.series_ohm for law in one.laws) for _, _, one, _ in found]),
         np.array([number for number, (_, _, one, _) in enumerate(found) if one.regulator], np.int64),
         (_column([law.plateau_a for law in laws]), _column([law.knee_v for law in laws]),
          _column([law.slope_siemens for law in laws])),
-        on_share * _column([led for led, _ in k_per_w]), on_share * _column([under for _, under in k_per_w]),
-        _column([fall.typical for fall in falls]),
+        _column([own.led_k_per_w for *_, own in found]), _column([own.under_k_per_w for *_, own in found]),
+        _column([own.fall_v_per_k for *_, own in found]),
         np.array([[MOUNT[name] for name in tolerances]]),
     )
 
@@ -152,8 +188,21 @@ def _column(values: Sequence[float]) -> Array:
     return np.array(values, dtype=np.float64).reshape(-1, 1)
 
 
-def _k_per_w(plan: Plan, drawer: Drawer, emitter: Emitter) -> tuple[float, float]:
-    """Rise of one junction by the power in all diodes of an emitter, and of the wall under it by all its power."""
+def emitter_k_per_w(plan: Plan, drawer: Drawer, emitter: Emitter) -> tuple[float, float]:
+    """How much warmer the junctions of an emitter get.
+
+    Parameters
+    ----------
+    plan, drawer, emitter
+        The LED or strip, and the wall under it.
+    Returns
+    -------
+    tuple
+        Rise of one junction by the power in all diodes, and of the wall under a strip by all its power [K/W].
+    Source
+    ------
+    Thermal resistance as in LED data sheets; the wall under a strip: `thermal.led_rise`.
+    """
     if emitter.kind != "strip":
         return drawer.led(emitter.part_row).r_th_ja_k_per_w, 0.0
     strip, segments = drawer.strip(emitter.part_row), emitter_law(drawer, emitter).branches
@@ -185,23 +234,34 @@ def air_round(rises_k: Sequence[Range], tolerances: Sequence[str], room: Range) 
     ]).reshape(len(rises_k), len(tolerances))
 
 
-def light_share(drawer: Drawer, emitter: Emitter, junction_c: float) -> float:
-    """What a typical LED gives at a junction temperature, over what its data sheet states.
+def chemistry_of(drawer: Drawer, emitter: Emitter) -> str:
+    """The kind of semiconductor of an LED or strip, as led_flux_temperature.csv names it."""
+    return row_by("led_voltage_temperature", "key", law_key(drawer, emitter))["chemistry"]
+
+
+def light_share(drawer: Drawer, emitter: Emitter, junction_c: Range) -> Range:
+    """What an LED gives at a junction temperature, over what its data sheet states.
 
     Parameters
     ----------
     drawer, emitter
         The LED or strip.
-    junction_c : float
+    junction_c : Range
         Its junction [degC].
     Returns
     -------
-    float
-        Share of the flux at the same current [-]; above 1 under 25 degC.
+    Range
+        Share of the flux at the same current [-]; above 1 under 25 degC. The least is that of the hottest junction
+        that loses most a kelvin, the most that of the coolest that loses least.
     Source
     ------
     See `optics.emitter.junction_factor`; data sheets state light at 25 degC, measured in a pulse.
     """
-    chemistry = row_by("led_voltage_temperature", "key", law_key(drawer, emitter))["chemistry"]
+    chemistry = chemistry_of(drawer, emitter)
+    low, typical, high = (_kept(end_c, chemistry) for end_c in (junction_c.high, junction_c.typical, junction_c.low))
+    return Range(low.low, typical.typical, high.high)
+
+
+def _kept(junction_c: float, chemistry: str) -> Range:
     rise_k = min(max(junction_c, COLDEST_C), HOTTEST_C) - RATED_C
-    return junction_factor(min(max(rise_k, -60.0), 120.0), chemistry).typical
+    return junction_factor(min(max(rise_k, -60.0), 120.0), chemistry)

@@ -53,6 +53,11 @@ class Glow:
         return replace(self, flux_lm=self.flux_lm.times(share), intensity_cd=self.intensity_cd.times(share),
                        luminance_cd_m2=self.luminance_cd_m2.times(share))
 
+    def spread(self, times: Range) -> Glow:
+        """The same with a further factor that is not known well."""
+        return replace(self, flux_lm=self.flux_lm.times(times), intensity_cd=self.intensity_cd.times(times),
+                       luminance_cd_m2=self.luminance_cd_m2.times(times))
+
 
 def light_of(build: Build, aims: tuple[Aim, ...]) -> Light:
     """All that the eye will see.
@@ -66,8 +71,8 @@ def light_of(build: Build, aims: tuple[Aim, ...]) -> Light:
     Returns
     -------
     Light
-        Every lit lamp that could be built, in every state that lights it; ranges carry the spread of the
-        parts. Rows are compared in every state, and the one in which they differ most is kept.
+        Every lit lamp that could be built, in every state that lights it; ranges carry the spread of the parts and of
+        what warmth does to LEDs. Rows are compared in every state, and the one in which they differ most is kept.
     Source
     ------
     See the laws in `optics`.
@@ -204,17 +209,18 @@ def _lamp_lights(
     posed = _posed(build, glows, emitter_of)
     made = []
     for state in build.power.states:
-        amps = {current.emitter: current.light_a for current in state.lit}
+        currents = {current.emitter: current for current in state.lit}
         for lamp, glow in glows.items():
             emitter = emitter_of[lamp]
-            if emitter.name not in amps:
+            if emitter.name not in currents:
                 continue
-            lit = posed.get((lamp, state.state), glow).at(max(amps[emitter.name], 0.0))
+            current = currents[emitter.name]
+            lit = posed.get((lamp, state.state), glow).at(max(current.light_a, 0.0)).spread(current.light_range)
             made.append(
                 LampLight(
                     lamp=lamp, state=state.state, flux_lm=lit.flux_lm, intensity_cd=lit.intensity_cd,
                     luminance_cd_m2=lit.luminance_cd_m2,
-                    effective_cd=lit.intensity_cd.typical * shares[rhythms[lamp]],
+                    effective_cd=lit.intensity_cd.typical * shares[rhythms[lamp]], first_times=current.first_times,
                     wanted_cd=wanted.get(lamp, lit.intensity_cd.typical), losses=lit.losses,
                     beam_order=lit.order, beam_edge_deg=lit.edge_deg,
                 )
@@ -237,6 +243,11 @@ def _rows(build: Build, lights: tuple[LampLight, ...]) -> tuple[RowLight, ...]:
 def _row(group: str, lit: list[LampLight]) -> RowLight:
     brightest = max(lit, key=lambda light: light.intensity_cd.typical)
     dimmest = min(lit, key=lambda light: light.intensity_cd.typical)
-    least = dimmest.intensity_cd.typical
-    ratio = brightest.intensity_cd.typical / least if least > 0 else float("inf")
-    return RowLight(group=group, state=lit[0].state, brightest=brightest.lamp, dimmest=dimmest.lamp, ratio=ratio)
+    first = [light.intensity_cd.typical * light.first_times for light in lit]
+    return RowLight(group=group, state=lit[0].state, brightest=brightest.lamp, dimmest=dimmest.lamp,
+                    ratio=_times(brightest.intensity_cd.typical, dimmest.intensity_cd.typical),
+                    first_ratio=_times(max(first), min(first)))
+
+
+def _times(most: float, least: float) -> float:
+    return most / least if least > 0 else float("inf")

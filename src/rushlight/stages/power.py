@@ -34,6 +34,7 @@ from rushlight.stages.regulators import Chosen, across_v, regulator_of, regulato
 from rushlight.stages.resistance_spread import resistance_spread
 from rushlight.stages.resistors import fitted_resistors, resistances
 from rushlight.stages.rhythms import idle_a, made_rhythms, with_makers
+from rushlight.stages.spaces import room_c
 from rushlight.stages.supplies import battery_ages, choose_fuse, in_cells, plan_supply, run_time_h, supply_ages
 from rushlight.stages.switching import Switching, aimed_most_a, described, switching
 from rushlight.timing.character import parse_rhythm
@@ -105,19 +106,19 @@ def power_of(
     fuse = choose_fuse(drawer, plan.supply, most_a=most_a * AIM_HEADROOM)
     fuse_ohm = fuse.inner_ohm if fuse else 0.0
     regulated = regulators_held(plan, drawer, loom)
-    chosen, shape = resistances(
+    fitted = resistances(
         plan, drawer, loom, circuits, found=found, fuse_ohm=fuse_ohm, regulated=regulated
     )
-    values = {name: value for name, (_, value) in chosen.items()}
+    values = {name: value for name, (_, value) in fitted.chosen.items()}
     case = _solved(
-        plan, drawer, loom, circuits, found=found, resistances=values, fuse_ohm=fuse_ohm, shape=shape,
+        plan, drawer, loom, circuits, found=found, resistances=values, fuse_ohm=fuse_ohm, shape=fitted.shape,
         regulated=regulated,
     )
     states = tuple(
         _state(plan, drawer, loom, circuits, case=case, number=number, state=state)
         for number, state in enumerate(plan.states)
     )
-    resistors = fitted_resistors(plan, drawer, loom, chosen, states)
+    resistors = fitted_resistors(plan, drawer, loom, fitted.chosen, states)
     loop_ohm = _farthest_ohm(loom, case.network)
     supply = plan_supply(plan, drawer, fuse=fuse, thinnest_a=_thinnest(drawer, loom), loop_ohm=loop_ohm)
     drains = tuple(with_mean(drain, states) for drain in (case.drain, *case.spread))
@@ -127,7 +128,7 @@ def power_of(
         states=states, evening_h=evening.ends_h if evening else None, evening=evening,
         faults=_words(case.point.faults), regulators=_regulators(case, plan, circuits, loom, regulated),
         feeds=feed_trades(plan, drawer, heaters=Heaters(plan, loom, circuits, case.network, drawer), point=case.point,
-                          chosen=regulated) if weighed else (),
+                          chosen=regulated, aims=fitted.aims) if weighed else (), aims=fitted.aims,
     )
 
 
@@ -246,7 +247,7 @@ def _state(
     meant = {emitter.name for emitter in wired if lit_in(circuits, emitter, state)}
     rhythm = {circuit.name: circuit.rhythm for circuit in circuits}
     currents = [
-        replace(_emitter_current(drawer, case, emitter, columns, rhythm=rhythm[emitter.circuit]),
+        replace(_emitter_current(plan, drawer, case, emitter, columns, rhythm=rhythm[emitter.circuit]),
                 apart=case.apart[string_name(emitter, 0), state.name]) for emitter in wired
     ]
     lit = tuple(current for current in currents if current.emitter in meant)
@@ -274,7 +275,7 @@ def _state(
 
 
 def _emitter_current(
-    drawer: Drawer, case: _Case, emitter: Emitter, columns: Mapping[tuple[str, str], int], *, rhythm: str
+    plan: Plan, drawer: Drawer, case: _Case, emitter: Emitter, columns: Mapping[tuple[str, str], int], *, rhythm: str
 ) -> EmitterCurrent:
     """Low, typical and high over LEDs on the nominal and the flat supply; typical LEDs on the fresh one."""
     law = emitter_law(drawer, emitter)
@@ -282,8 +283,9 @@ def _emitter_current(
     fresh = [_current(case, emitter, law, columns["fresh", tol]) for tol in _high(case)]
     flat = [_current(case, emitter, law, columns["flat", tol]) for tol in ("high", "typical", "low")]
     first = [_current(case, emitter, law, columns["nominal", tol], first=True) for tol in ("high", "typical")]
-    nodes = case.network.nodes
-    junction_c = float(case.junction_c[string_name(emitter, 0)][columns["nominal", "typical"]])
+    nodes, junctions = case.network.nodes, case.junction_c[string_name(emitter, 0)]
+    junction_c = Range(*sorted(float(junctions[columns["nominal", tol]]) for tol in ("high", "typical", "low")))
+    cold_c = Range.exactly(room_c(plan).typical)
     column, on_share = columns["nominal", "typical"], parse_rhythm(rhythm).on_share
     across = case.point.node_v[nodes.index(f"{emitter.name}+"), column] - case.point.node_v[
         nodes.index(f"{emitter.name}-"), column
@@ -293,6 +295,7 @@ def _emitter_current(
         fresh_a=_current(case, emitter, law, columns["fresh", "typical"]),
         flat_a=flat[1], flat_spread_a=Range(min(flat), sorted(flat)[1], max(flat)),
         bench_a=_bench([*spread, *first], fresh), first_a=first[1],
+        first_share=light_share(drawer, emitter, cold_c).typical,
         junction_c=junction_c, light_share=light_share(drawer, emitter, junction_c),
         terminal_v=float(across) if math.isfinite(across) else 0.0, on_share=on_share,
         power_w=range_of(case.burnt.terminal_w[emitter.name], _steady(columns), column, on_share),

@@ -3,15 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import dataclass, replace
 
 import numpy as np
+from numpy.typing import NDArray
 
-from rushlight.electric.elements import columns_of
-from rushlight.electric.network import Shape, operating_point, shape_of
+from rushlight.electric.elements import Columns, Network, Supply, columns_of
+from rushlight.electric.led import LAW_TEMP_C
+from rushlight.electric.network import OperatingPoint, Shape, operating_point, shape_of
 from rushlight.electric.network_shape import refitted
 from rushlight.electric.resistor_pairs import ResistorPair
 from rushlight.model.design_loom import Circuit, Emitter, Loom
-from rushlight.model.design_power import Resistor, StatePower
+from rushlight.model.design_power import Resistor, SettledAim, StatePower
 from rushlight.model.drawer import Drawer, ResistorPart
 from rushlight.model.plan import Plan
 from rushlight.stages.at_hand import (
@@ -22,15 +25,25 @@ from rushlight.stages.at_hand import (
     value_offered,
 )
 from rushlight.stages.drains import lit_in
-from rushlight.stages.network import emitter_law, has_own_resistor, loom_network
+from rushlight.stages.loom_warmth import Heaters
+from rushlight.stages.network import LEAST_OHM as LEAST_INNER_OHM
+from rushlight.stages.network import emitter_law, has_own_resistor, loom_network, string_name
 from rushlight.stages.pins import held_number
 from rushlight.stages.regulators import Chosen
 from rushlight.stages.series import string_drop_v
+from rushlight.stages.settled_aim import Settling, Settlings
+from rushlight.stages.spaces import room_c
 from rushlight.stages.supplies import supply_ages
 from rushlight.stages.switching import Switching
+from rushlight.units import Range
+
+Array = NDArray[np.float64]
 
 ROUNDS = 3
-"""Resistors are chosen, the loom solved, and the drop in it given back so often."""
+"""Resistors are chosen so often; between two choices the loom is solved, and its drop and warmth given back."""
+
+PLAY = 0.02
+"""So much more or less current than aimed at moves no resistor to another value (project rule: nobody sees it)."""
 
 SAME = 1e-4
 """A held value may be so far rounded off what two resistors come to."""
@@ -39,11 +52,21 @@ LEAST_OHM = 1.0
 """Smallest resistor worth fitting; an emitter that asks for less gets this, and a finding."""
 
 
+@dataclass(frozen=True, slots=True)
+class Fitted:
+    """For each emitter that needs one the exact and the sold resistance [ohm]; what each emitter is to take once
+    settled; and the shape of the network."""
+
+    chosen: Mapping[str, tuple[float, float]]
+    aims: tuple[SettledAim, ...]
+    shape: Shape
+
+
 def resistances(
     plan: Plan, drawer: Drawer, loom: Loom, circuits: tuple[Circuit, ...], *, found: Switching, fuse_ohm: float,
     regulated: Mapping[str, Chosen],
-) -> tuple[dict[str, tuple[float, float]], Shape]:
-    """For each emitter that needs one: the exact resistance and the one that is sold; and the network's shape.
+) -> Fitted:
+    """Resistors with which settled LEDs are as bright as was wanted.
 
     Parameters
     ----------
@@ -57,41 +80,140 @@ def resistances(
         Emitters that get regulators instead.
     Returns
     -------
-    tuple
-        By emitter the exact and the sold resistance [ohm]; the shape of the last network.
+    Fitted
+        Of every emitter that is wired.
+    Notes
+    -----
+    R = (V - sum of forward voltages) / I at the voltage that reaches the LED, its current and voltage those of an LED
+    as warm as it then gets; of the states that light it the one that asks for most. The value that unwarmed LEDs
+    ask for is kept where the settled light stays within a step of the series.
     Source
     ------
-    R = (V - sum of forward voltages at the aim) / I at the voltage that reaches the LED; the values at hand, else E24,
-    by IEC 60063.
+    The values at hand, else E24, by IEC 60063; warmth: `stages.settled_aim`.
     """
-    nominal = supply_ages(plan, drawer)[1]
-    needing = [one for one in loom.emitters if has_own_resistor(drawer, one) and not loom.beyond(one.name)
-               and one.name not in regulated]
-    laws = {name: own.law for name, own in regulated.items()}
-    at_emitter = {emitter.name: nominal.emf_v for emitter in needing}
-    behind = {emitter.name: _string_members(loom, emitter) for emitter in needing}
-    chosen: dict[str, tuple[float, float]] = {}
-    shape, start_v = None, None
-    for _ in range(ROUNDS):
-        chosen = {
-            emitter.name: _resistance(plan, drawer, behind[emitter.name], at_emitter[emitter.name])
-            for emitter in needing
-        }
-        values = {name: value for name, (_, value) in chosen.items()}
-        network = loom_network(drawer, loom, found=found, age=nominal, fuse_ohm=fuse_ohm, resistors=values,
-                               gathered=True, regulators=laws)
+    rounds = _Rounds(plan, drawer, loom, circuits, found=found, fuse_ohm=fuse_ohm, regulated=regulated)
+    now, shape, start_v = rounds.first(), None, None
+    for _ in range(ROUNDS - 1):
+        settlings = rounds.settlings(now)
+        values = {name: value for name, (_, value) in rounds.chosen(now, settlings).items()}
+        network = rounds.network(values)
         shape = refitted(shape, network) if shape else shape_of(network)
-        point = operating_point(network, columns_of(network, found.closed), shape=shape, start_v=start_v)
+        point = operating_point(network, rounds.columns(network, settlings), shape=shape, start_v=start_v)
         start_v = point.node_v
-        rows = {name: number for number, name in enumerate(network.nodes)}
-        for emitter in needing:
-            if f"{emitter.name}+" in rows:
-                last = behind[emitter.name][-1].name
-                volts = point.node_v[rows[f"{emitter.name}+"]] - point.node_v[rows[f"{last}-"]]
-                lit = [v for v, state in zip(volts, plan.states, strict=True) if lit_in(circuits, emitter, state)]
-                at_emitter[emitter.name] = float(np.nanmax(lit)) if lit else nominal.emf_v
+        now = rounds.then(network, point)
+    settlings = rounds.settlings(now)
     assert shape is not None
-    return chosen, shape
+    return Fitted(rounds.chosen(now, settlings), rounds.aims(now, settlings), shape)
+
+
+@dataclass(frozen=True, slots=True)
+class _Now:
+    """What a solve tells: the voltage at each emitter, or string, in every state [V], and the air round each part."""
+
+    volts: Mapping[str, Array]
+    rises_k: Mapping[tuple[str, str], Range]
+
+
+class _Rounds:
+    """What every round of the choice is made with."""
+
+    def __init__(
+        self, plan: Plan, drawer: Drawer, loom: Loom, circuits: tuple[Circuit, ...], *, found: Switching,
+        fuse_ohm: float, regulated: Mapping[str, Chosen],
+    ) -> None:
+        wired = {end for lead in loom.leads for end in (lead.start, lead.end)}
+        self.plan, self.drawer, self.loom, self.circuits, self.found = plan, drawer, loom, circuits, found
+        self.fuse_ohm, self.age = fuse_ohm, supply_ages(plan, drawer)[1]
+        self.laws = {name: own.law for name, own in regulated.items()}
+        self.wired = [one for one in loom.emitters if one.name in wired]
+        self.needing = [one for one in loom.emitters if has_own_resistor(drawer, one) and not loom.beyond(one.name)
+                        and one.name not in regulated]
+        self.behind = {one.name: _string_members(loom, one) for one in self.needing}
+        self.lit = {one.name: [number for number, state in enumerate(plan.states) if lit_in(circuits, one, state)]
+                    for one in loom.emitters}
+        self.known = Settlings(plan, drawer, circuits)
+
+    def first(self) -> _Now:
+        """Before anything is solved: the supply's own voltage, the room's air."""
+        volts = np.full(len(self.plan.states), self.age.emf_v)
+        return _Now({one.name: volts for one in self.needing}, {})
+
+    def then(self, network: Network, point: OperatingPoint) -> _Now:
+        """What a solve tells."""
+        row = {name: number for number, name in enumerate(network.nodes)}
+        parts = {one.spot.part for one in self.wired}
+        rises = Heaters(self.plan, self.loom, self.circuits, network, self.drawer).rises_k(point, parts)
+        return _Now({one.name: self._reaching(one, row, point) for one in self.needing}, rises)
+
+    def _reaching(self, emitter: Emitter, row: Mapping[str, int], point: OperatingPoint) -> Array:
+        if f"{emitter.name}+" not in row:
+            return np.full(len(self.plan.states), self.age.emf_v)
+        last = self.behind[emitter.name][-1].name
+        volts = point.node_v[row[f"{emitter.name}+"]] - point.node_v[row[f"{last}-"]]
+        return np.where(np.isfinite(volts), volts, 0.0)
+
+    def settlings(self, now: _Now) -> dict[str, Settling]:
+        """Every emitter in the air that a solve made."""
+        room, names = room_c(self.plan), [state.name for state in self.plan.states]
+        still = Range.exactly(0.0)
+        airs = {}
+        for part in {one.spot.part for one in self.loom.emitters}:
+            rises = [now.rises_k.get((name, part), still) for name in names]
+            airs[part] = (np.array([room.typical + rise.typical for rise in rises]),
+                          np.array([room.high + rise.high for rise in rises]))
+        return {one.name: self.known.of(one, *airs[one.spot.part]) for one in self.loom.emitters}
+
+    def network(self, values: Mapping[str, float]) -> Network:
+        """The loom with these resistors."""
+        return loom_network(self.drawer, self.loom, found=self.found, age=self.age, fuse_ohm=self.fuse_ohm,
+                            resistors=values, gathered=True, regulators=self.laws)
+
+    def columns(self, network: Network, settlings: Mapping[str, Settling]) -> Columns:
+        """One for each state, on the nominal supply, LEDs as warm as they are to get."""
+        supply = Supply("nominal", (self.age.emf_v,), (max(self.age.inner_ohm, LEAST_INNER_OHM),))
+        columns = columns_of(network, self.found.closed, supplies=[supply], shifts_v={"typical": 0.0})
+        shift_v, emitters = np.array(columns.shift_v), {string_name(one, 0): one for one in self.wired}
+        for row, name in enumerate(network.named("string")):
+            if (one := emitters.get(name)) is not None:
+                warmer_k = settlings[one.name].junction_c - LAW_TEMP_C
+                shift_v[row] = -self.known.fall_v_per_k(one) * warmer_k
+        return replace(columns, shift_v=shift_v)
+
+    def chosen(self, now: _Now, settlings: Mapping[str, Settling]) -> dict[str, tuple[float, float]]:
+        """Exact and sold resistance of every emitter that needs one [ohm]."""
+        return {one.name: self._chosen(one, now.volts[one.name], settlings) for one in self.needing}
+
+    def _chosen(self, emitter: Emitter, volts: Array, settlings: Mapping[str, Settling]) -> tuple[float, float]:
+        cold = self._cold_ohm(emitter, volts)
+        exact = max(self._exact_ohm(emitter, volts, settlings)) if cold > LEAST_OHM else cold
+        return exact, _sold_ohm(self.plan, self.drawer, emitter, exact=exact, cold=cold)
+
+    def _exact_ohm(self, emitter: Emitter, volts: Array, settlings: Mapping[str, Settling]) -> list[float]:
+        """What each state that lights an emitter asks for; of one that nothing lights, all."""
+        own = settlings[emitter.name]
+        drops = np.sum([settlings[one.name].drop_v for one in self.behind[emitter.name]], axis=0)
+        asked = (volts - drops) / own.aim_a
+        return [max(float(asked[at]), LEAST_OHM) for at in self.lit[emitter.name] or range(len(asked))]
+
+    def _cold_ohm(self, emitter: Emitter, volts: Array) -> float:
+        """The same for LEDs as their data sheet has them."""
+        lit, amps = self.lit[emitter.name] or range(len(volts)), emitter.aim_current_a
+        branch_a = amps / emitter_law(self.drawer, emitter).branches
+        drop_v = string_drop_v(self.drawer, self.behind[emitter.name], branch_a)
+        return (max(float(volts[at]) for at in lit) - drop_v) / amps
+
+    def aims(self, now: _Now, settlings: Mapping[str, Settling]) -> tuple[SettledAim, ...]:
+        """What each wired emitter is to take, of all states in the one that asks for the greatest resistance."""
+        return tuple(settlings[one.name].at(one, self._state(one, now, settlings)) for one in self.wired)
+
+    def _state(self, emitter: Emitter, now: _Now, settlings: Mapping[str, Settling]) -> int:
+        lit, own = self.lit[emitter.name], settlings[emitter.name]
+        if not lit:
+            return 0
+        if emitter.name not in now.volts:
+            return min(lit, key=lambda at: own.aim_a[at])
+        asked = self._exact_ohm(emitter, now.volts[emitter.name], settlings)
+        return lit[asked.index(max(asked))]
 
 
 def _string_members(loom: Loom, emitter: Emitter) -> tuple[Emitter, ...]:
@@ -100,17 +222,20 @@ def _string_members(loom: Loom, emitter: Emitter) -> tuple[Emitter, ...]:
     return (emitter,) if string is None else tuple(loom.emitter(name) for name in string.emitters)
 
 
-def _resistance(plan: Plan, drawer: Drawer, members: tuple[Emitter, ...], volts: float) -> tuple[float, float]:
-    """What the aim asks for at this voltage, and the value not below it, so never more current than aimed."""
-    emitter = members[0]
-    drop = string_drop_v(drawer, members, emitter.aim_current_a / emitter_law(drawer, emitter).branches)
-    exact = (volts - drop) / emitter.aim_current_a
+def _sold_ohm(plan: Plan, drawer: Drawer, emitter: Emitter, *, exact: float, cold: float) -> float:
+    """The held value, else the one at hand or on sale not below the exact one, so never more current than aimed.
+
+    What unwarmed LEDs ask for is kept where it does as well within PLAY, so that a little warmth moves no value.
+    """
     value = _held(plan, emitter)
     if value is not None:
-        return exact, value
+        return value
     if exact <= LEAST_OHM:
-        return exact, LEAST_OHM
-    return exact, value_offered(resistors_offered(plan, drawer), exact)
+        return LEAST_OHM
+    offered = resistors_offered(plan, drawer)
+    usual = value_offered(offered, cold)
+    least, most = value_offered(offered, exact / (1 + PLAY)), value_offered(offered, exact * (1 + PLAY))
+    return usual if usual in (least, most) else value_offered(offered, exact)
 
 
 def _held(plan: Plan, emitter: Emitter) -> float | None:

@@ -99,7 +99,7 @@ def _by_part(strays: Iterable[Stray]) -> dict[str, tuple[Stray, ...]]:
 def _of_emitter(build: Build, known: _Known, lit: EmitterCurrent) -> Stray:
     emitter = build.loom.emitter(lit.emitter)
     kind = "inward" if emitter.kind == "led" and known.inward.intersection(emitter.lamps) else emitter.kind
-    flux = emitter_flux_lm(build, emitter, lit.light_a).times(known.shares[kind])
+    flux = emitter_flux_lm(build, emitter, lit.light_a).times(lit.light_range).times(known.shares[kind])
     return Stray(emitter.name, emitter.spot.part, emitter.lamps, flux, known.xy(emitter))
 
 

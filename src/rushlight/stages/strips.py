@@ -127,7 +127,8 @@ def _one(build: Build, emitter: Emitter, strip: Strip, lamp: str) -> StripLight:
     pane = _pane(build.plan.part(strip.part), strip, opening, emitter)
     light = _on_first_sheet_lx(part, strip, pane)
     mean = float(light[pane.inside].mean())
-    luminance = _luminance(drawer, part, opening, mean_lx_per_cd=mean, current_a=_solved_a(build, emitter))
+    amps, warmth = _solved(build, emitter)
+    luminance = _luminance(drawer, part, opening, mean_lx_per_cd=mean, current_a=amps).times(warmth)
     overlaps = _overlaps(build.plan.part(strip.part), opening, drawer)
     seen = _Seen(_sheets_of(drawer, opening), overlaps, luminance.typical, build.plan.subject.viewing_distance_mm)
     shown = _shown(pane, light, seen)
@@ -278,14 +279,13 @@ def _window_map(
     )
 
 
-def _solved_a(build: Build, emitter: Emitter) -> float:
-    """Current for the light of each segment in the first state that lights the strip; its rating while nothing is
-    solved."""
-    amps = [
-        current.light_a for state in build.power.states for current in state.lit
-        if current.emitter == emitter.name
-    ]
-    return amps[0] if amps else build.drawer.strip(emitter.part_row).segment_ma / 1000
+def _solved(build: Build, emitter: Emitter) -> tuple[float, Range]:
+    """Current for the light of each segment in the first state that lights the strip, and the range that warmth gives
+    it; its rating while nothing is solved."""
+    lit = [current for state in build.power.states for current in state.lit if current.emitter == emitter.name]
+    if not lit:
+        return build.drawer.strip(emitter.part_row).segment_ma / 1000, Range.exactly(1.0)
+    return lit[0].light_a, lit[0].light_range
 
 
 def _behind(strip: Strip, opening: Opening, emitter: Emitter) -> _Behind:
