@@ -12,6 +12,7 @@ from rushlight.sheets.lamp_list import strongest
 from rushlight.sheets.moving_lamps import moving_lamp_blocks
 from rushlight.sheets.pools import pool_blocks
 from rushlight.sheets.readings import reading_blocks
+from rushlight.sheets.warming import lost_words
 from rushlight.sheets.ways_out import way_out_table
 from rushlight.sheets.windows import window_blocks
 from rushlight.units import Range
@@ -129,16 +130,20 @@ def led_heat_table(design: Design) -> Table:
         Column("leds", "LED or strip", wide=True), Column("state", "Hottest in"),
         Column("junction", "Junction", "°C", "right"),
         Column("limit_c", "Its limit", "°C", "right", 0), Column("wall", "Wall under it", "°C", "right"),
+        Column("loses", "Light lost", align="right"),
         *((Column("evening", "At most in the evening", wide=True),) if described else ()),
     )
+    lit = {(row.emitter, state.state): row for state in design.power.states for row in state.lit}
     groups: dict[tuple[Cell, ...], list[str]] = {}
     for row in design.heat.leds:
         wall = range_words(row.wall_under_c) if row.wall_under_c else ""
-        key: tuple[Cell, ...] = (row.state, range_words(row.junction_c), row.junction_limit_c, wall)
+        key: tuple[Cell, ...] = (row.state, range_words(row.junction_c), row.junction_limit_c, wall,
+                                lost_words([lit[row.emitter, row.state]]))
         key += (_evening_words(row.evening),) if described else ()
         groups.setdefault(key, []).append(row.emitter)
     rows = tuple((compressed(names), *key) for key, names in groups.items())
-    return Table("heat-leds", "LEDs and strips", columns, rows)
+    return Table("heat-leds", "LEDs and strips", columns, rows,
+                 "Junction: at the worst of LEDs, supply and mounting. Light lost: typical, from the first moment on.")
 
 
 def _evening_words(moment: LedEvening | None) -> str:

@@ -16,6 +16,7 @@ from rushlight.sheets.maker_wiring import solder_words, stages_of
 from rushlight.sheets.regulators import feed_table, regulator_table
 from rushlight.sheets.resistor_bands import Painted, band_blocks, band_words, tolerance_of
 from rushlight.sheets.series import series_table, why_note
+from rushlight.sheets.warming import warming_table
 from rushlight.stages.at_hand import switches_to_buy
 from rushlight.stages.supply_choice import SupplyChoice, supplies_that_do, wanted_of
 
@@ -29,11 +30,15 @@ def draw(design: Design) -> tuple[Sheet, ...]:
     feeds: tuple[Table, ...] = (feed_table(design),) if design.power.feeds else ()
     fitted = (table,) if table.rows else ()
     regulators = (regulator_table(design),) if design.power.regulators else ()
-    blocks = (*fitted, *regulators, *trades, *feeds, *band_blocks(_painted(design)))
+    warming = warming_table(design)
+    warm = (warming,) if warming.rows else ()
+    blocks = (*fitted, *regulators, *(warm if fitted or regulators else ()), *trades, *feeds,
+              *band_blocks(_painted(design)))
     title = " and ".join([*(["resistors"] if fitted else []), *(["regulators"] if regulators else [])]).capitalize()
     resistors = (Sheet("resistors", title, blocks),) if title else ()
     supply: tuple[Block, ...] = (
-        *_faults(design), supply_table(design), *choice_blocks(design), *_switch(design), run_table(design)
+        *_faults(design), supply_table(design), *choice_blocks(design), *_switch(design), run_table(design),
+        *(() if title else warm),
     )
     evening = evening_blocks(design)
     shown = (Sheet("evening", "The evening", evening),) if evening else ()

@@ -12,6 +12,7 @@ from rushlight.findings.light.coat_order import RULE as COAT_ORDER
 from rushlight.findings.light.current_habit import RULE as CURRENT_HABIT
 from rushlight.findings.light.diffuser_gap import RULE as DIFFUSER_GAP
 from rushlight.findings.light.fast_flashing import RULE as FAST_FLASHING
+from rushlight.findings.light.first_moment_apart import RULE as FIRST_MOMENT_APART
 from rushlight.findings.light.flash_length import RULE as FLASH_LENGTH
 from rushlight.findings.light.flash_too_dim import RULE as FLASH_TOO_DIM
 from rushlight.findings.light.hole_glows import RULE as HOLE_GLOWS
@@ -43,6 +44,7 @@ from rushlight.findings.light.strobes_apart import RULE as STROBES_APART
 from rushlight.findings.light.tint import RULE as TINT
 from rushlight.findings.light.too_dim import RULE as TOO_DIM
 from rushlight.findings.light.warm_white import RULE as WARM_WHITE
+from rushlight.findings.light.warmth_uncovered import RULE as WARMTH_UNCOVERED
 from rushlight.findings.light.window_too_bright import RULE as WINDOW_TOO_BRIGHT
 from rushlight.findings.light.window_too_dim import RULE as WINDOW_TOO_DIM
 from rushlight.findings.light.windows_lit import RULE as WINDOWS_LIT
@@ -60,7 +62,9 @@ RULES: tuple[Rule, ...] = (
     POOL_STAND_UNKNOWN,
     CURRENT_HABIT,
     ROW_UNEVEN,
-    LIKE_MISMATCH, STATE_STEP,
+    LIKE_MISMATCH,
+    FIRST_MOMENT_APART,
+    WARMTH_UNCOVERED, STATE_STEP,
     DIFFUSER_GAP,
     HOT_SPOTS,
     WINDOW_TOO_BRIGHT,
