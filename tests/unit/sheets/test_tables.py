@@ -11,7 +11,7 @@ from book_designs import NEVER_LIT, UNFED, UNPLACED, of, small
 from rushlight.electric.resistor_bands import value_of_bands
 from rushlight.model.design_loom import Plug, Unrouted
 from rushlight.model.sheet import Table
-from rushlight.sheets import cut_list, lamp_list, light, parts, power, resistor_bands, shopping, subject, windows
+from rushlight.sheets import cut_list, lamp_list, light, parts, power, resistor_bands, shopping, subject, warming, windows
 
 
 def column(table: Table, key: str) -> list[object]:
@@ -163,3 +163,20 @@ def test_bands_stand_in_words_wherever_a_resistor_is_soldered_or_bought() -> Non
     assert any(words in str(note) for note in column(shopping.shopping_table(design), "note"))
     part = design.plan.part(design.loom.emitter("bow").spot.part)
     assert any(words in str(cell) for cell in column(parts.emitter_table(design, part), "resistor"))
+
+
+def test_every_lit_led_stands_once_in_the_table_of_warmth_with_its_currents_just_on_and_settled() -> None:
+    design = small()
+    table = warming.warming_table(design)
+    emitters = {row.emitter for state in design.power.states for row in state.lit}
+    told = ", ".join(str(cell) for cell in column(table, "leds"))
+    assert len(table.rows) == len({(one.circuit, one.part_row, one.spot.part) for one in design.loom.emitters
+                                   if one.name in emitters})
+    assert all(name in told for name in emitters)
+    row = next(row for state in design.power.states for row in state.lit if row.emitter == "bow")
+    line = table.rows[column(table, "leds").index("bow")]
+    assert float(str(line[4]).split(" to ", maxsplit=1)[0]) == pytest.approx(1000 * row.first_a, rel=0.01)
+    assert " to " in str(line[6])  # the junction's range
+    assert str(line[7]).endswith("%")
+    lost = dict(zip(column(light.led_heat_table(design), "leds"), column(light.led_heat_table(design), "loses"), strict=True))
+    assert set(lost.values()) and all(str(words).endswith("%") for words in lost.values())
