@@ -11,7 +11,18 @@ from book_designs import NEVER_LIT, UNFED, UNPLACED, of, small
 from rushlight.electric.resistor_bands import value_of_bands
 from rushlight.model.design_loom import Plug, Unrouted
 from rushlight.model.sheet import Table
-from rushlight.sheets import cut_list, lamp_list, light, parts, power, resistor_bands, shopping, subject, warming, windows
+from rushlight.sheets import (
+    cut_list,
+    lamp_list,
+    light,
+    parts,
+    power,
+    resistor_bands,
+    shopping,
+    subject,
+    warming,
+    windows,
+)
 
 
 def column(table: Table, key: str) -> list[object]:
