@@ -84,7 +84,7 @@ def hand_made_diameter_mm(
         raise OutOfRange("diameter_tolerance", diameter_tolerance, "0 to 0.2")
     if measured_mm is not None:
         return _measured(packing, measured_mm, diameter_tolerance)
-    factor = _factor(packing.count)
+    factor = hand_factor(packing.count)
     ideal = packing.diameter_mm
     low = ideal * factor.low * (1 - diameter_tolerance)
     return Range(low, ideal * factor.typical, ideal * factor.high * (1 + diameter_tolerance))
@@ -95,13 +95,6 @@ def _measured(packing: Packing, measured_mm: float, tolerance: float) -> Range:
     if not low <= measured_mm <= high:
         raise OutOfRange("measured_mm", measured_mm, f"{low:.2f} to {high:.2f} mm for these fibres")
     return Range.exactly(measured_mm)
-
-
-def _factor(count: int) -> Range:
-    for row in tables.rows("bundle_hand_made"):
-        if int(row["count_from"]) <= count <= int(row["count_to"]):
-            return Range(float(row["low_factor"]), float(row["typical_factor"]), float(row["high_factor"]))
-    raise OutOfRange("count", count, "a count of data/bundle_hand_made.csv")
 
 
 def hand_factor(count: int) -> Range:
@@ -123,7 +116,10 @@ def hand_factor(count: int) -> Range:
     ------
     data/bundle_hand_made.csv.
     """
-    return _factor(count)
+    for row in tables.rows("bundle_hand_made"):
+        if int(row["count_from"]) <= count <= int(row["count_to"]):
+            return Range(float(row["low_factor"]), float(row["typical_factor"]), float(row["high_factor"]))
+    raise OutOfRange("count", count, "a count of data/bundle_hand_made.csv")
 
 
 def hand_class(count: int) -> str:
