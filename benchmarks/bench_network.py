@@ -8,6 +8,7 @@ from __future__ import annotations
 import shutil
 import sys
 import tempfile
+import tracemalloc
 from collections.abc import Callable
 from pathlib import Path
 
@@ -26,8 +27,17 @@ SIZES = (10, 100, 500, 2000)
 def run(full: bool) -> list[dict[str, object]]:
     """One row for each size: times, ratio to ngspice (None without the program), worst difference."""
     turns = 15 if full else 3
-    rows = [_row(leds, turns) for leds in (SIZES if full else SIZES[:3])]
-    return [*rows, _live(turns), _regulated(500, turns)]
+    sizes = SIZES if full else SIZES[:3]
+    rows = [_row(leds, turns) for leds in sizes]
+    return [*_with_growth(sizes, rows), _live(turns), _regulated(500, turns)]
+
+
+def _with_growth(sizes: tuple[int, ...], rows: list[dict[str, object]]) -> list[dict[str, object]]:
+    """Each row with how often as much time as the size before it takes, set-up and solve together."""
+    took_ms = [float(str(row["set_up_ms"])) + float(str(row["solve_ms"])) for row in rows]
+    grown = [f"{now / before:.1f} for {size / less:.0f} times the LEDs"
+             for less, size, before, now in zip(sizes, sizes[1:], took_ms, took_ms[1:], strict=False)]
+    return [{**row, "grown": how} for row, how in zip(rows, [None, *grown], strict=True)]
 
 
 def _row(leds: int, turns: int) -> dict[str, object]:
@@ -42,8 +52,18 @@ def _row(leds: int, turns: int) -> dict[str, object]:
             "case": f"{leds} LEDs, 5 states", "elements": len(loom.network.elements),
             "set_up_ms": middle_ms(took[0]), "solve_ms": middle_ms(took[1]),
             "ngspice_ms": middle_ms(took[2]) if spice else None, "ngspice_over_ours": ratio, "half_of_them": half,
-            "worst_relative_difference": _worst(loom, spice()) if spice else None,
+            "worst_relative_difference": _worst(loom, spice()) if spice else None, "peak_mb": _peak_mb(loom),
         }
+
+
+def _peak_mb(loom: Loom) -> float:
+    """The most memory that set-up and solve hold at once [MB], beyond what was held before."""
+    tracemalloc.start()
+    try:
+        operating_point(loom.network, loom.columns, shape=shape_of(loom.network))
+        return round(tracemalloc.get_traced_memory()[1] / 1e6, 1)
+    finally:
+        tracemalloc.stop()
 
 
 def _spice(loom: Loom, folder: Path) -> Callable[[], np.ndarray] | None:

@@ -40,6 +40,16 @@ def test_growth_is_told_against_the_size_before() -> None:
     assert bench_scale._row("tug", "design", {"lamps": 125, **steps}, (10, 0.5))["grown"] is None
 
 
+def test_the_networks_growth_is_told_against_the_size_before_and_its_memory_with_it() -> None:
+    import bench_network
+
+    rows: list[dict[str, object]] = [{"set_up_ms": 1.0, "solve_ms": 1.0}, {"set_up_ms": 4.0, "solve_ms": 8.0}]
+    first, then = bench_network._with_growth((10, 100), rows)
+    assert first["grown"] is None and then["grown"] == "6.0 for 10 times the LEDs"
+    small, large = (bench_network._peak_mb(bench_network.made_loom(leds, 1)) for leds in (10, 100))
+    assert 0 < small < large
+
+
 def test_tables_leave_out_what_no_row_fills() -> None:
     import prove
 
