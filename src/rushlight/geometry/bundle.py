@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -116,10 +116,8 @@ def hand_factor(count: int) -> Range:
     ------
     data/bundle_hand_made.csv.
     """
-    for row in tables.rows("bundle_hand_made"):
-        if int(row["count_from"]) <= count <= int(row["count_to"]):
-            return Range(float(row["low_factor"]), float(row["typical_factor"]), float(row["high_factor"]))
-    raise OutOfRange("count", count, "a count of data/bundle_hand_made.csv")
+    row = _hand_row(count)
+    return Range(float(row["low_factor"]), float(row["typical_factor"]), float(row["high_factor"]))
 
 
 def hand_class(count: int) -> str:
@@ -141,12 +139,16 @@ def hand_class(count: int) -> str:
     ------
     data/bundle_hand_made.csv.
     """
-    last = tables.rows("bundle_hand_made")[-1]
+    row = _hand_row(count)
+    if row == tables.rows("bundle_hand_made")[-1]:
+        return f"{row['count_from']} fibres or more"
+    return f"{row['count_from']} to {row['count_to']} fibres"
+
+
+def _hand_row(count: int) -> Mapping[str, str]:
     for row in tables.rows("bundle_hand_made"):
         if int(row["count_from"]) <= count <= int(row["count_to"]):
-            if row is last:
-                return f"{row['count_from']} fibres or more"
-            return f"{row['count_from']} to {row['count_to']} fibres"
+            return row
     raise OutOfRange("count", count, "a count of data/bundle_hand_made.csv")
 
 
