@@ -14,7 +14,9 @@ from rushlight.model.drawer import Drawer, Habit
 from rushlight.model.plan import Plan
 from rushlight.model.plan_bench import Measured, OwnValue, Practice
 from rushlight.model.problem import Problem
-from rushlight.stages.measured import MeasuredFault, found_by, put_in, reckoned_in_order, with_measured
+from rushlight.stages.measured import found_by, reckoned_in_order, with_measured
+from rushlight.stages.measured_found import MeasuredFault
+from rushlight.stages.measured_places import put_in
 from rushlight.units import Range
 
 

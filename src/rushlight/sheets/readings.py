@@ -5,7 +5,9 @@ from __future__ import annotations
 from rushlight.model.design import Design
 from rushlight.model.sheet import Block, Cell, Column, Table
 from rushlight.sheets.amounts import amount, range_words, sentence
-from rushlight.stages.measured import Found, found_by, put_in, reckoned_in_order
+from rushlight.stages.measured import found_by, reckoned_in_order
+from rushlight.stages.measured_found import Found
+from rushlight.stages.measured_places import put_in
 from rushlight.stages.reading_answers import Gain
 from rushlight.stages.readings import Reading, every_reading, first_by_question, worth_first
 from rushlight.tables import row_by

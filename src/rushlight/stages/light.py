@@ -14,7 +14,7 @@ from rushlight.optics.emitter import pattern_order
 from rushlight.stages.build import Build
 from rushlight.stages.fibre_light import REFERENCE_A, LedJoint, led_joint, tail_light
 from rushlight.stages.leaks import glowing, leaks_of
-from rushlight.stages.measured import lamp_in
+from rushlight.stages.measured_found import lamp_in
 from rushlight.stages.parts_law import disc_mm2, led_flux_lm, led_peak_cd
 from rushlight.stages.pools import grounds_of, pools_of
 from rushlight.stages.poses import doorway_in

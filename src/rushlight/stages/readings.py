@@ -13,7 +13,8 @@ from rushlight.stages.build import Build
 from rushlight.stages.fibre_light import in_colour, led_joint
 from rushlight.stages.leaks import leaks_of
 from rushlight.stages.light import lamp_lights
-from rushlight.stages.measured import JOINT, POLISHED, Found, Place, put_in, value_at
+from rushlight.stages.measured_found import JOINT, POLISHED, Found, Place
+from rushlight.stages.measured_places import put_in, value_at
 from rushlight.stages.reading_answers import QUESTIONS, Answer, Gain, Narrowed, crosses, gains_of
 from rushlight.stages.readings_direct import (
     Direct,

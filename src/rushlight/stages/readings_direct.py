@@ -23,7 +23,8 @@ from rushlight.stages.filming import (
 )
 from rushlight.stages.heat import FEED_POWER, as_fed_w, feed_power_w
 from rushlight.stages.leaks import least_seen_lux, room_lux_here
-from rushlight.stages.measured import Place, lamp_in, value_at
+from rushlight.stages.measured_found import Place, lamp_in
+from rushlight.stages.measured_places import value_at
 from rushlight.stages.reading_answers import Answer, Narrowed, crosses, stops_of
 from rushlight.stages.sisters import Kin, cut_by, kin_of
 from rushlight.stages.spaces import rises_over_k, space_box

@@ -16,7 +16,7 @@ from rushlight.sheets.led_trial import trial_drawing
 from rushlight.sheets.readings import MOST_ROWS, QUESTION_WORDS, UNITS, first_words, guess_words, taken_words
 from rushlight.sheets.svg import PAPER, to_svg
 from rushlight.stages.led_trial import led_trials
-from rushlight.stages.measured import may_be_of
+from rushlight.stages.measured_keys import may_be_of
 from rushlight.stages.readings import Reading, every_reading, first_by_question, worth_first
 from rushlight.tables import rows
 from rushlight.units import Range

@@ -6,7 +6,7 @@ from rushlight.findings._words import plain
 from rushlight.model.design import Design
 from rushlight.model.drawer import BenchValue
 from rushlight.model.finding import Grade, Rule, Trouble
-from rushlight.stages.measured import LED_VOLTAGE
+from rushlight.stages.measured_found import LED_VOLTAGE
 
 APART_V = 0.05
 """So far apart may what was read, at its nearer end, and what is believed of the colour lie (project rule)."""

@@ -1,0 +1,104 @@
+"""Readings of fibre: its end, its length, its bends, its joint to the LED, and how wide a hand ties it."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import Any
+
+from rushlight.errors import nearest_word
+from rushlight.geometry.circles import enclosing_circle
+from rushlight.model.drawer import Drawer, LedPart
+from rushlight.model.plan_bench import Measured
+from rushlight.optics.bench import cut_back_db_per_m, lost_db, ratio, shown
+from rushlight.optics.fibre import Launch, launch_sine, tail_flux
+from rushlight.optics.fibre import Tail as TailLaw
+from rushlight.optics.fibre_loss import bend_loss_db, finish_db
+from rushlight.stages.bundles import BUNDLE_WIDTH, tied
+from rushlight.stages.fibre_light import REFERENCE_A, in_colour
+from rushlight.stages.measured_found import (
+    POLISHED,
+    Found,
+    MeasuredFault,
+    Way,
+    given,
+    off_share_of,
+    passed,
+    share_left,
+)
+from rushlight.stages.parts_law import fibre_of, led_launch
+from rushlight.units import Range
+
+LEAST_BEND_DB = 0.3
+"""A bend that loses less drowns in the meter's error (project rule)."""
+
+SMALL_JOINT = 0.01
+"""A joint so poor that the luminance of the lamp never holds the coupling down: a tail's light goes with it."""
+
+
+def _end(drawer: Drawer, one: Measured, finish: Any) -> tuple[Found, ...]:
+    """Loss of an end over a polished one, and what that one loses."""
+    polished = finish_db(POLISHED)
+    lost = lost_db(passed(share_left(one)))
+    return (Found("bench", finish, "fibre end", Range(lost.low + polished.low, lost.typical + polished.typical,
+                                                      lost.high + polished.high)),)
+
+
+def _length(drawer: Drawer, one: Measured, fibre: Any) -> tuple[Found, ...]:
+    led = _led_of(drawer, one)
+    lost = cut_back_db_per_m(ratio(one.against, one.readings, off=off_share_of(one)), length_mm=given(one.length_mm))
+    return (Found("bench", in_colour(fibre, led), "fibre length", lost),)
+
+
+def _bend(drawer: Drawer, one: Measured, part: Any) -> tuple[Found, ...]:
+    """What the bend lost, as a multiple of the typical law for it."""
+    fibre = fibre_of(part)
+    sine = launch_sine(led_launch(_led_of(drawer, one), REFERENCE_A), fibre, offset_mm=0.0)
+    law = bend_loss_db(given(one.radius_mm) / fibre.outer_mm, na=fibre.na, launch_na=sine,
+                       angle_deg=given(one.turn_deg)).typical
+    if law < LEAST_BEND_DB:
+        raise MeasuredFault("radius_mm", f"is {one.radius_mm:g}: such a bend loses {law:.2g} dB, too little to read",
+                            f"a bend of about {6 * fibre.outer_mm:.2g} mm, a quarter turn or more")
+    return (Found("bench", part.name, "fibre bend", lost_db(passed(share_left(one))).times(1.0 / law)),)
+
+
+def _led_of(drawer: Drawer, one: Measured) -> LedPart:
+    known = {row.name: row for row in drawer.leds}
+    if one.led not in known:
+        raise MeasuredFault("led", f"'{one.led}' is not known", "a row of the drawer's leds",
+                            nearest_word(one.led or "", known))
+    return known[one.led]
+
+
+def _joint(drawer: Drawer, one: Measured, led: Any) -> tuple[Found, ...]:
+    """Intensity of the tail over that of the LED, against what the laws foretell of a whole joint."""
+    part = drawer.fibre(given(one.fibre_mm))
+    launch: Launch = replace(led_launch(led, led.test_ma / 1000.0), coupling=Range.exactly(SMALL_JOINT))
+    bare = led.intensity_mcd.typical / 1000.0
+    launch = replace(launch, flux_lm=Range.exactly(launch.flux_lm.typical))
+    straight = TailLaw(offset_mm=0.0, length_mm=given(one.length_mm), wavelength_nm=led.dominant_nm)
+    whole = tail_flux(launch, fibre_of(part), straight).axial_intensity_cd.typical / SMALL_JOINT / bare
+    kept = share_left(one).times(1.0 / whole)
+    if kept.low > 1.0:
+        raise MeasuredFault("readings", f"keep {kept.typical:.3g} times what a perfect joint would",
+                            f"at most {whole:.3g} of the bare LED: a tail never gives more than its LED lets in")
+    return (Found("habits", "fibre_joint", "value", Range(*(max(0.01, min(end, 1.0)) for end in
+                                                            (kept.low, kept.typical, kept.high)))),)
+
+
+def _width(drawer: Drawer, one: Measured, fibre: Any) -> tuple[Found, ...]:
+    """How wide a hand ties, over the ideal bundle."""
+    count = int(given(one.count))
+    if count < 2:
+        raise MeasuredFault("count", f"is {count}", "2 fibres or more: one is its own bundle")
+    ideal = enclosing_circle((fibre.diameter_mm,) * count)
+    times = shown(one.readings, off=off_share_of(one)).times(1.0 / ideal.diameter_mm)
+    if times.high < ideal.lower_bound_mm / ideal.diameter_mm * (1.0 - fibre.tolerance_mm / fibre.diameter_mm):
+        raise MeasuredFault("readings", f"are {times.typical * ideal.diameter_mm:.3g} mm",
+                            f"{ideal.diameter_mm:.3g} mm or more: {count} of these fibres are never narrower")
+    return (Found("bench", tied(fibre, count), BUNDLE_WIDTH, times),)
+
+
+FIBRE_WAYS: dict[str, Way] = {
+    "fibre end": _end, "fibre length": _length, "fibre bend": _bend, "fibre joint": _joint, BUNDLE_WIDTH: _width,
+}
+"""Methods on a piece of fibre."""

@@ -1,0 +1,68 @@
+"""Readings of power: an LED's own law, a cell's charge, what a feed draws, and the warmth of a closed space."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import Any
+
+from rushlight.electric.cell import cell
+from rushlight.electric.led import law_spread
+from rushlight.electric.led_read import LedReading, law_of_readings
+from rushlight.model.drawer import Drawer, OwnLaw
+from rushlight.model.plan_bench import Measured
+from rushlight.optics.bench import shown
+from rushlight.stages.heat import FEED_POWER
+from rushlight.stages.measured_found import LED_VOLTAGE, Found, MeasuredFault, Way, given, off_share_of
+from rushlight.stages.parts_law import led_law_range
+from rushlight.stages.supplies import CELL_CHARGE
+from rushlight.units import Range
+
+LEAST_RISE_K = 1.0
+"""A rise that a cheap thermometer still tells from nothing (project rule)."""
+
+
+def _led_voltage(drawer: Drawer, one: Measured, led: Any) -> tuple[Found, ...]:
+    """The LED's law, and its voltage at the current that its row is told for."""
+    count = len(one.readings)
+    for key in ("against", "series_ohm"):
+        if len(getattr(one, key)) != count:
+            raise MeasuredFault(key, f"hold {len(getattr(one, key))} numbers", f"{count}, one for each reading")
+    told = zip(one.series_ohm, one.readings, one.against, strict=True)
+    read = law_of_readings([LedReading(*row) for row in told], law_spread(led.law), off_share=off_share_of(one))
+    law = OwnLaw(saturation_a=read.law.saturation_a, ideality=read.law.ideality, series_ohm=read.law.series_ohm,
+                 low_v=read.low_v, high_v=read.high_v, least_ma=1000.0 * read.least_a, most_ma=1000.0 * read.most_a)
+    volts = led_law_range(replace(led, own_law=law), led.test_ma / 1000.0)
+    return (Found("bench", led.name, LED_VOLTAGE, volts, law),)
+
+
+def _warmth(drawer: Drawer, one: Measured, space: Any) -> tuple[Found, ...]:
+    """How much warmer than the room the space got, and by what power."""
+    off, room_c = off_share_of(one), one.against
+    inside_c = sum(one.readings) / len(one.readings)
+    rise_k = inside_c - sum(room_c) / len(room_c)
+    least_k, most_k = min(one.readings) - max(room_c), max(one.readings) - min(room_c)
+    if rise_k < LEAST_RISE_K or least_k <= 0:
+        raise MeasuredFault("readings", f"are {rise_k:.3g} K over the room",
+                            f"{LEAST_RISE_K:g} K or more: wait longer, or nothing hangs on it")
+    rise = Range(least_k * (1.0 - off), rise_k, most_k * (1.0 + off))
+    return (Found("bench", space, "hull warmth", rise),
+            Found("bench", space, "hull power", Range.exactly(given(one.power_w))))
+
+
+def _feed(drawer: Drawer, one: Measured, state: Any) -> tuple[Found, ...]:
+    return (Found("bench", state, FEED_POWER, shown(one.readings, off=off_share_of(one))),)
+
+
+def _charge(drawer: Drawer, one: Measured, part: Any) -> tuple[Found, ...]:
+    """Hours at a steady current, over the hours that the law of its kind has there."""
+    amps, law = given(one.at_ma) / 1000.0, cell(part.law)
+    if amps > 3 * law.rate.most_a:
+        raise MeasuredFault("at_ma", f"is {one.at_ma:g}", f"{3000 * law.rate.most_a:g} or less: more it does not bear")
+    hours = float(law.rate.capacity_mah(amps)) / (1000.0 * amps)
+    return (Found("bench", part.name, CELL_CHARGE, shown(one.readings, off=off_share_of(one)).times(1.0 / hours)),)
+
+
+POWER_WAYS: dict[str, Way] = {
+    LED_VOLTAGE: _led_voltage, "hull warmth": _warmth, FEED_POWER: _feed, CELL_CHARGE: _charge,
+}
+"""Methods with a multimeter or a thermometer."""
