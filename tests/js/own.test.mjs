@@ -114,6 +114,8 @@ test("single resistors that are typed as a list, as people write them", () => {
   assert.deepEqual(feed.typedOhms("4,7k, 4.7 kohm, 470 Ω, R47").values, ["4.7k", "4.7k", 470, "R47"]);
   assert.deepEqual(feed.typedOhms(null), { values: [] });
   assert.match(feed.typedOhms("100,220").wrong, /'100,220' is no resistance.*a space after each comma/);
+  const each = feed.typedOhms("470, few, 4k7k, -5, 47O, 470m, 1m, 4k7").wrong;
+  assert.ok(each.startsWith("'few', '4k7k' (4k7, perhaps), '-5' (5, perhaps), '47O' (470, perhaps), '470m' (0.47, perhaps), '1m' (1M, perhaps) are no resistances."), each);
   for (const word of ["-5", "few", "470m", "k"]) assert.match(feed.typedOhms(word).wrong, /is no resistance/);
   assert.equal(feed.ohmList([0.47, 100, 4700, 1e6]), "0.47, 100, 4.7k, 1M");
 });

@@ -10,7 +10,7 @@ from typing import Any
 from rushlight.files._drafts import Draft
 from rushlight.files._faults import Faults, shown
 from rushlight.files._nodes import Mapping, Node, Sequence, Text
-from rushlight.files._values import Bad, Silent, entries, value_of
+from rushlight.files._values import Bad, BadEntries, Silent, entries, value_of
 from rushlight.files._words import item_word, kind_in_words
 from rushlight.model.schema import Kind, keys_of
 
@@ -73,9 +73,15 @@ class Converter:
         except Silent:
             draft.failed.add(field.name)
         except Bad as bad:
-            draft.failed.add(field.name)
+            self._wrong(draft, field, (bad,))
+        except BadEntries as many:
+            self._wrong(draft, field, many.each)
+
+    def _wrong(self, draft: Draft, field: dataclasses.Field[Any], each: tuple[Bad, ...]) -> None:
+        draft.failed.add(field.name)
+        for bad in each:
             self.faults.add(bad.place, draft.label, f"{field.name} is {bad.found}",
-                            bad.expected or kind_in_words(kind), word=bad.word, known=bad.known)
+                            bad.expected or kind_in_words(field.metadata["kind"]), word=bad.word, known=bad.known)
 
     def _value(self, kind: Kind, node: Node, label: str, key: str) -> Any:
         if kind.item is not None:

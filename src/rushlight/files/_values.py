@@ -10,9 +10,10 @@ from typing import Any
 from rushlight.errors import OutOfRange, UnknownName
 from rushlight.files import _quantity
 from rushlight.files._faults import Place, shown
+from rushlight.files._nearest_ohm import nearest_ohm
 from rushlight.files._nodes import Mapping, Node, Sequence, Text, Unread
 from rushlight.files._quantity import NotThat
-from rushlight.files._words import quantity_in_words
+from rushlight.files._words import entry_in_words, quantity_in_words
 from rushlight.model.schema import Kind
 
 LONGEST_NAME = 80
@@ -36,6 +37,18 @@ class Bad(Exception):
         """The same fault at another place."""
         return Bad(place, self.found, self.expected, word=self.word, known=self.known)
 
+    def expecting(self, expected: str) -> Bad:
+        """The same fault with other words for what may stand there."""
+        return Bad(self.place, self.found, expected, word=self.word, known=self.known)
+
+
+class BadEntries(Exception):
+    """Entries of a list that are wrong, each with its own place."""
+
+    def __init__(self, each: tuple[Bad, ...]) -> None:
+        super().__init__(f"{len(each)} entries")
+        self.each = each
+
 
 class Silent(Exception):
     """A value that was refused already."""
@@ -48,12 +61,35 @@ def value_of(kind: Kind, node: Node) -> Any:
     ------
     Bad
         If it holds no such value.
+    BadEntries
+        If it is a list and entries of it are wrong.
     Silent
         If a problem was named already.
     """
     if isinstance(node, Unread):
         raise Silent
     return _READERS[kind.name](kind, node)
+
+
+def _each(read: Callable[[Node], Any], nodes: Iterable[Node]) -> tuple[Any, ...]:
+    """Every entry read; all the wrong ones are told together."""
+    found: list[Any] = []
+    wrong: list[Bad] = []
+    silent = False
+    for node in nodes:
+        try:
+            found.append(read(node))
+        except Bad as bad:
+            wrong.append(bad)
+        except BadEntries as many:
+            wrong.extend(many.each)
+        except Silent:
+            silent = True
+    if wrong:
+        raise BadEntries(tuple(wrong))
+    if silent:
+        raise Silent
+    return tuple(found)
 
 
 def scalar(node: Node) -> str:
@@ -76,6 +112,14 @@ def entries(node: Node) -> tuple[Node, ...]:
     if isinstance(node, Text):
         raise Bad(node, "nothing" if node.empty else shown(node.value))
     return node.items
+
+
+def _each_told(kind: Kind, read: Callable[[Kind, Node], Any], nodes: Iterable[Node]) -> tuple[Any, ...]:
+    """As `_each`; of a wrong entry it is told what one entry may be, not what the list may."""
+    try:
+        return _each(lambda entry: read(kind, entry), nodes)
+    except BadEntries as many:
+        raise BadEntries(tuple(bad.expecting(bad.expected or entry_in_words(kind)) for bad in many.each)) from None
 
 
 def _long(node: Node, most: int) -> str:
@@ -114,7 +158,7 @@ def _word(node: Node) -> str:
 def _names(kind: Kind, node: Node) -> tuple[str, ...]:
     if isinstance(node, Text):
         return (_name(kind, node),)
-    return tuple(_name(kind, entry) for entry in entries(node))
+    return _each(lambda entry: _name(kind, entry), entries(node))
 
 
 def _flag(kind: Kind, node: Node) -> bool:
@@ -138,11 +182,18 @@ def _number(kind: Kind, node: Node, reader: Callable[[str], float]) -> float:
     try:
         value = reader(text)
     except NotThat as error:
-        told = f"{shown(text)}, {error.found}" if error.found else shown(text)
-        raise Bad(node, told, error.expected) from None
+        raise _no_number(kind, node, error.found, error.expected) from None
     if not kind.low <= value <= kind.high:
-        raise Bad(node, shown(text), quantity_in_words(kind) if kind.unit else "")
+        raise _no_number(kind, node, "", quantity_in_words(kind) if kind.unit else "")
     return value
+
+
+def _no_number(kind: Kind, node: Node, why: str, expected: str) -> Bad:
+    """A number that cannot be; of a resistance the nearest that can, which says more than 'a temperature' of 4k7k."""
+    text = scalar(node)
+    near = nearest_ohm(text, kind.low, kind.high) if kind.unit == "ohm" else None
+    told = f"{shown(text)}, {why}" if why and (expected or near is None) else shown(text)
+    return Bad(node, told, expected, word=near, known=(near or "",))
 
 
 def _quantity_of(kind: Kind, node: Node) -> float:
@@ -180,7 +231,7 @@ def _sized(node: Node, least: int, most: int) -> tuple[Node, ...]:
 
 
 def _row_of_numbers(kind: Kind, node: Node, least: int, most: int) -> tuple[float, ...]:
-    return tuple(_quantity_of(kind, entry) for entry in _sized(node, least, most))
+    return _each(lambda entry: _quantity_of(kind, entry), _sized(node, least, most))
 
 
 def _point(kind: Kind, node: Node) -> tuple[float, ...]:
@@ -189,14 +240,14 @@ def _point(kind: Kind, node: Node) -> tuple[float, ...]:
 
 def _points(kind: Kind, node: Node) -> tuple[tuple[float, ...], ...]:
     """A line or an outline; an outline that repeats its first corner at its end loses that one."""
-    points = tuple(_point(kind, entry) for entry in _sized(node, kind.least, kind.most))
+    points = _each_told(kind, _point, _sized(node, kind.least, kind.most))
     closed = kind.least >= 3 and len(points) > 3 and points[0] == points[-1]
     return points[:-1] if closed else points
 
 
 def _point_lists(kind: Kind, node: Node) -> tuple[tuple[tuple[float, ...], ...], ...]:
     line = Kind("points", kind.unit, kind.low, kind.high, least=2)
-    return tuple(_points(line, entry) for entry in entries(node))
+    return _each(lambda entry: _points(line, entry), entries(node))
 
 
 def _rect(kind: Kind, node: Node) -> tuple[float, ...]:
@@ -212,7 +263,20 @@ def _pair(kind: Kind, node: Node) -> tuple[float, ...]:
 
 
 def _numbers(kind: Kind, node: Node) -> tuple[float, ...]:
-    return _row_of_numbers(kind, node, kind.least, kind.most)
+    if isinstance(node, Text) and not node.empty:
+        _told_as_list(kind, node)
+    return _each_told(kind, _quantity_of, _sized(node, kind.least, kind.most))
+
+
+def _told_as_list(kind: Kind, node: Text) -> None:
+    """Numbers without brackets are shown with them; what reads as none is told as any text is."""
+    try:
+        for part in node.value.split(", "):
+            _quantity_of(kind, Text(part.strip(), node.line, node.column))
+    except Bad:
+        return
+    listed = f"[{' '.join(node.value.split())}]"
+    raise Bad(node, shown(node.value), word=listed, known=(listed,))
 
 
 def _reference(kind: Kind, node: Node) -> str:
@@ -222,7 +286,7 @@ def _reference(kind: Kind, node: Node) -> str:
 def _references(kind: Kind, node: Node) -> tuple[str, ...]:
     if isinstance(node, Text):
         return (_word(node),)
-    return tuple(_word(entry) for entry in _sized(node, kind.least, kind.most))
+    return _each(_word, _sized(node, kind.least, kind.most))
 
 
 def _colour(kind: Kind, node: Node) -> str:

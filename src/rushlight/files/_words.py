@@ -8,6 +8,9 @@ import re
 from rushlight.files._quantity import dimension
 from rushlight.model.schema import Kind
 
+OHM_WRITTEN = ", such as 470, 4k7 or 4.7 kohm"
+"""How a resistance may be written."""
+
 _NO_END = 1e9
 _UNITS = {
     "v": "V", "a": "A", "ma": "mA", "mah": "mAh", "k": "K", "w": "W", "mm2": "mm2", "deg": "deg", "c": "degC",
@@ -49,6 +52,15 @@ def _plain(value: float) -> str:
 def quantity_in_words(kind: Kind) -> str:
     """A quantity with its bounds: 'a length from 0 to 100 mm'."""
     return _article(dimension(kind.unit)) + span(kind.low, kind.high, kind.unit)
+
+
+def entry_in_words(kind: Kind) -> str:
+    """One entry of a list of numbers or points: 'a resistance from 1 to 100 ohm, such as 470, 4k7 or 4.7 kohm'."""
+    if kind.name == "points":
+        return f"a point [x, y] in {unit_shown(kind.unit)}"
+    if not kind.unit:
+        return "a number" + span(kind.low, kind.high)
+    return quantity_in_words(kind) + (OHM_WRITTEN if kind.unit == "ohm" else "")
 
 
 def _count_of(kind: Kind, what: str) -> str:
@@ -107,7 +119,7 @@ def _listed(kind: Kind) -> str:
     words = {
         "points": _count_of(kind, f"points [x, y] in {unit}"),
         "point_lists": f"a list of lines, each a list of points [x, y] in {unit}",
-        "numbers": _count_of(kind, f"numbers in {unit}") + (", such as 470, 4k7 or 4.7 kohm" if unit == "ohm" else ""),
+        "numbers": _count_of(kind, f"numbers in {unit}") + (OHM_WRITTEN if unit == "ohm" else ""),
         "refs": f"{_article(_target(kind))}, or a list of them",
         "items": _count_of(kind, f"items with keys ({item_word(kind.item or object)})") + ", each after a dash",
         "item": "keys with values",

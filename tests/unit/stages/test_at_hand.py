@@ -267,7 +267,41 @@ def test_values_that_are_none_are_told(held, said):
     assert said in str(told.value)
 
 
-@pytest.mark.parametrize("written", ["4k7", "4K7J", "4.7k", "4.7 kohm", "4700", "'4.7 kΩ'", "4700R", "4R7"])
+def told_of(values: str) -> list:
+    with pytest.raises(DocumentProblem) as told:
+        lit(f"{{table: resistors, values_ohm: {values}}}")
+    return list(told.value.problems)
+
+
+def test_every_value_that_is_none_is_told_with_its_place_and_the_nearest():
+    values = "[100, few, '4,7k', 2k2, 1e9, 4k7k]"
+    told = told_of(values)
+    assert [problem.found.partition(" is ")[2].split(",")[0] for problem in told] == ["'few'", "'4", "'1e9'", "'4k7k'"]
+    assert [problem.nearest for problem in told] == [None, "4.7k", "10M", "4k7"]
+    starts = [values.index(word) for word in ("few", "'4,7k'", "1e9", "4k7k")]
+    assert [problem.column - told[0].column for problem in told] == [at - starts[0] for at in starts]
+    one = "a resistance from 0.1 to 10 000 000 ohm"
+    assert told[0].expected == f"{one}, such as 470, 4k7 or 4.7 kohm" and told[2].expected == one
+    assert "a decimal point" in told[1].expected
+
+
+@pytest.mark.parametrize(("written", "meant"), [
+    ("-5", "5"), ("'−5'", "5"), ("0.01", "0.1"), ("0", "0.1"), ("'4,700'", "4700"), ("'4,7 kohm'", "4.7 kohm"),
+    ("47O", "470"), ("l0k", "10k"), ("470m", "0.47"), ("1m", "1M"), ("1 Mohm", "1M"), ("10 kohn", "10 kohm"),
+    ("4k7 ohm", "4k7"), ("4k7Z", "4k7"), ("5 V", None), ("3 mm", None), ("nan", None), ("''", None), ("[3]", None),
+])
+def test_the_nearest_resistance_is_told_where_there_is_one(written, meant):
+    (problem,) = told_of(f"[{written}]")
+    assert problem.nearest == meant and problem.expected.startswith(("a resistance from 0.1", "a decimal point"))
+
+
+@pytest.mark.parametrize(("written", "meant"), [("470", "[470]"), ("'470, 4k7'", "[470, 4k7]"), ("few", None)])
+def test_values_without_brackets_are_shown_with_them(written, meant):
+    (problem,) = told_of(written)
+    assert problem.nearest == meant and problem.expected.startswith("a list of 1 to 200 numbers in ohm")
+
+
+@pytest.mark.parametrize("written", ["4k7", "4K7J", "4.7k", "4.7 kohm", "4700", "'4.7 kΩ'", "4700R", "4.7 kohms", "4R7"])
 def test_values_are_read_as_they_are_written(written):
     made = lit(f"{{table: resistors, values_ohm: [{written}]}}")
     assert made.plan.at_hand[0].values_ohm == (4.7 if written == "4R7" else 4700.0,)

@@ -107,9 +107,19 @@ export const ohmList = values => (values || []).map(ohm => ohm >= 1e6 ? `${ohm /
 export function typedOhms(text) {
   const words = (text || "").replace(/\s*(k|M)(ohm|Ω)/g, "$1").replace(/\s*(ohms?|Ω)/g, "").split(/[;\s]+|,(?=\s|$)/).filter(Boolean);
   const values = words.map(word => word.replace(/^(\d+),(\d+)([RrKkM])$/, "$1.$2$3"));
-  const odd = values.find(word => !/^(\d+(\.\d+)?[RrKkM]?|\d*[RrKkM]\d+)$/.test(word));
-  if (odd === undefined) return { values: values.map(word => /^[\d.]+$/.test(word) ? Number(word) : word) };
-  return { wrong: `'${odd}' is no resistance. Write 470, 4k7 or 4.7k${odd.includes(",") ? ", with a space after each comma" : ""}.` };
+  const odd = values.filter(word => !OHMS.test(word));
+  if (!odd.length) return { values: values.map(word => /^[\d.]+$/.test(word) ? Number(word) : word) };
+  const each = odd.map(word => meantOhm(word)).map((meant, n) => `'${odd[n]}'${meant ? ` (${meant}, perhaps)` : ""}`);
+  return { wrong: `${each.join(", ")} ${odd.length > 1 ? "are no resistances" : "is no resistance"}. Write 470, 4k7 or 4.7k${odd.some(word => word.includes(",")) ? ", with a space after each comma" : ""}.` };
+}
+
+const OHMS = /^(\d+(\.\d+)?[RrKkM]?|\d*[RrKkM]\d+)$/;
+
+// What a word that is no resistance was meant as: without its dash, letters in place of digits, a small m, a letter too many.
+function meantOhm(word) {
+  const small = /^(\d+(?:\.\d+)?)m$/.exec(word), mega = small && Number(small[1]) <= 10;
+  const meant = [word.replace(/^[-\u2212\u2013]+/, ""), word.replace(/[Oo]/g, "0").replace(/[lI]/g, "1"), small ? mega ? `${small[1]}M` : `${Number(small[1]) / 1000}` : "", (/^\d*[RrKkM]\d*/.exec(word) || [""])[0]];
+  return meant.find(one => OHMS.test(one));
 }
 
 // The plan's parts at hand with the single values of one row of resistors ("": the usual ones) in place of those that stood there.
