@@ -6,7 +6,7 @@ from collections.abc import Iterable
 
 from rushlight.findings._words import capital, ends, listed, plain
 from rushlight.model.design import Design
-from rushlight.model.design_light import WayOut
+from rushlight.model.design_light import Leak, WayOut
 from rushlight.model.finding import Trouble
 from rushlight.model.place import Spot
 from rushlight.stages.leaks import ROOMS
@@ -44,7 +44,7 @@ def width_words(row: WayOut) -> str:
     return f"{low} mm wide" if low == high else f"{low} to {high} mm wide"
 
 
-def room_words(row: WayOut) -> str:
+def room_words(row: WayOut | Leak) -> str:
     """In which rooms it is seen, and in which it may be."""
     sure = "seen in every room" if len(row.seen_in) == len(ROOMS) else f"seen in a {listed(list(row.seen_in))}"
     if not row.seen_in:

@@ -219,8 +219,36 @@ class WallGlow:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class CoatsIn:
+    """More coats of one paint after which a wall's glow is not seen in a viewing room of the plan's words.
+
+    `usual` by typical figures, `sure` at the worst of light, wall and paint; None where paint alone does not do it.
+    """
+
+    room: str
+    usual: int | None
+    sure: int | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Paint:
+    """One paint against a wall's glow: more coats of it, room by room; all coats of the plan's own room, first to last.
+
+    `order` is empty where this paint alone does not do it.
+    """
+
+    coat: str
+    rooms: tuple[CoatsIn, ...]
+    order: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Leak:
-    """Stray light through one part's wall in the state in which it is brightest; `glows` are all states with light."""
+    """Stray light through one part's wall in the state in which it is brightest; `glows` are all states with light.
+
+    `coats_needed` more coats of `coat`, as in `order`, hide it in the plan's room: the part's own black, else foil
+    where no paint does it. `paints` weighs black, silver and white in every room, where it may be seen in one.
+    """
 
     part: str
     state: str
@@ -228,9 +256,13 @@ class Leak:
     transmittance: Range
     luminance_cd_m2: Range
     allowed_cd_m2: float
-    coats_needed: int
-    coat: str
     brightest_near: str
+    coats_needed: int = 0
+    coat: str = ""
+    order: tuple[str, ...] = ()
+    paints: tuple[Paint, ...] = ()
+    seen_in: tuple[str, ...] = ()
+    may_in: tuple[str, ...] = ()
     glows: tuple[WallGlow, ...] = ()
 
 

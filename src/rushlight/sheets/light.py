@@ -6,6 +6,7 @@ from rushlight.model.design import Design
 from rushlight.model.design_light import LampLight, LedEvening
 from rushlight.model.sheet import Block, Cell, Column, Sheet, Table
 from rushlight.sheets.amounts import amount, compressed, range_words, sentence
+from rushlight.sheets.coats import coat_table
 from rushlight.sheets.doors import door_blocks
 from rushlight.sheets.heat_evening import heat_blocks
 from rushlight.sheets.lamp_list import strongest
@@ -13,7 +14,7 @@ from rushlight.sheets.moving_lamps import moving_lamp_blocks
 from rushlight.sheets.pools import pool_blocks
 from rushlight.sheets.readings import reading_blocks
 from rushlight.sheets.warming import lost_words
-from rushlight.sheets.ways_out import way_out_table
+from rushlight.sheets.ways_out import rooms_seen, way_out_table
 from rushlight.sheets.windows import window_blocks
 from rushlight.units import Range
 
@@ -25,7 +26,7 @@ def draw(design: Design) -> tuple[Sheet, ...]:
     blocks: list[Block] = [intensity_table(design), *reading_blocks(design)]
     blocks += [table for table in (row_table(design),) if table.rows]
     blocks += [*window_blocks(design), *door_blocks(design), *moving_lamp_blocks(design), *pool_blocks(design)]
-    blocks += [table for table in (leak_table(design), way_out_table(design)) if table.rows]
+    blocks += [table for table in (leak_table(design), coat_table(design), way_out_table(design)) if table.rows]
     heat: tuple[Block, ...] = tuple(table for table in (space_table(design), led_heat_table(design)) if table.rows)
     sheets = (Sheet("light", "Light", tuple(blocks)),)
     return (*sheets, Sheet("heat", "Heat", (*heat, *heat_blocks(design)))) if heat else sheets
@@ -75,16 +76,17 @@ def leak_table(design: Design) -> Table:
     columns = (
         Column("part", "Part", wide=True), Column("state", "Worst in"), Column("near", "Brightest near"),
         Column("shines", "Wall would shine", "cd/m2", "right"), Column("allowed", "Seen from", "cd/m2", "right"),
-        Column("spot", "Brightest spot", "cd/m2", "right"),
+        Column("seen", "Seen in", wide=True), Column("spot", "Brightest spot", "cd/m2", "right"),
         Column("coats", "More coats", align="right", decimals=0), Column("coat", "Of"),
     )
     rows = tuple(
         (row.part, row.state, row.brightest_near, shine_words(row.luminance_cd_m2), amount(row.allowed_cd_m2),
-         _spot_words(design, row.part), row.coats_needed, row.coat if row.coats_needed else "")
+         rooms_seen(row), _spot_words(design, row.part), row.coats_needed, row.coat if row.coats_needed else "")
         for row in design.light.leaks
     )
-    caption = ("The wall as a whole, lit evenly inside; the brightest spot is right beside a source. In the colour of "
-               "the LEDs: walls and coats are taken as grey unless the plan says the wall's colour.")
+    caption = ("The wall as a whole, lit evenly inside; the brightest spot is right beside a source. Seen from: in the "
+               "plan's own room. In the colour of the LEDs: walls and coats are taken as grey unless the plan says the "
+               "wall's colour.")
     return Table("light-leaks", "Leaks through walls", columns, rows, caption)
 
 

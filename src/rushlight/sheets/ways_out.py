@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from rushlight.model.design import Design
-from rushlight.model.design_light import WayOut
+from rushlight.model.design_light import Leak, WayOut
 from rushlight.model.sheet import Column, Table
 from rushlight.sheets.amounts import amount, range_words
 from rushlight.stages.leaks import ROOMS, least_seen_in
@@ -42,7 +42,7 @@ def way_out_table(design: Design) -> Table:
     return Table("light-ways-out", "Light that gets out past the walls", columns, rows, caption)
 
 
-def rooms_seen(row: WayOut) -> str:
+def rooms_seen(row: WayOut | Leak) -> str:
     """The rooms in which it is seen, and those in which it may be."""
     if len(row.seen_in) == len(ROOMS):
         return "every room"

@@ -10,8 +10,9 @@ from rushlight.model.place import Point
 from rushlight.model.plan_part import Part
 from rushlight.optics.display import through_colour_xy
 from rushlight.optics.eye import Room, background_cd_m2, least_seen_cd_m2, room_at, room_lux, viewing_room
-from rushlight.optics.wall import absorbing_coats, cavity_lx, coats_needed, leak_luminance_cd_m2, stacked
+from rushlight.optics.wall import absorbing_coats, cavity_lx, leak_luminance_cd_m2, stacked
 from rushlight.stages.build import Build
+from rushlight.stages.coats import Seen, cured, paints_for
 from rushlight.stages.lamps import colour_of
 from rushlight.stages.rooms import inside_reflectance, space_area_m2
 from rushlight.stages.strays import Strays, flux_of, mixed_xy, together, within
@@ -23,12 +24,10 @@ ROOMS = {"lit room": "lit", "dim room": "dim", "dark room": "dark display"}
 OUTSIDE_REFLECTANCE = 0.3
 """Reflectance of a painted model outside (from memory, typical)."""
 
-BEST_COAT = "black lacquer"
-"""The coat that the cure counts in."""
-
 
 def leaks_of(build: Build, strays: Strays) -> tuple[Leak, ...]:
-    """Each part whose inside sees light, in the state in which it sees most; how it glows in each is left out.
+    """Each part whose inside sees light, in the state in which it sees most; how it glows in each, and the coats that
+    stop it, are left out.
 
     Source
     ------
@@ -46,8 +45,26 @@ def leaks_of(build: Build, strays: Strays) -> tuple[Leak, ...]:
 
 
 def glowing(build: Build, leaks: tuple[Leak, ...], strays: Strays) -> tuple[Leak, ...]:
-    """The same with how each wall glows in every state."""
-    return tuple(replace(leak, glows=_glows(build, leak, strays)) for leak in leaks)
+    """The same with how each wall glows in every state, the rooms in which it is seen and the coats that stop it."""
+    return tuple(replace(_with_coats(build, leak, strays), glows=_glows(build, leak, strays)) for leak in leaks)
+
+
+def _with_coats(build: Build, leak: Leak, strays: Strays) -> Leak:
+    """The rooms in which it is seen, the cure for the plan's own, and every paint where it may be seen in one."""
+    part, bright = build.plan.part(leak.part), leak.luminance_cd_m2
+    flux = stray_lm(build, strays, leak.state, leak.part)
+    rooms = {room: least_seen_in(room) for room in ROOMS}
+    seen = tuple(room for room, least in rooms.items() if bright.typical > least)
+    may = tuple(room for room, least in rooms.items() if bright.typical <= least < bright.high)
+
+    def shine(painted: Part) -> Range:
+        return _shines(build, painted, flux)[2]
+
+    if bright.typical > leak.allowed_cd_m2:
+        coat, more, order = cured(build.drawer, part, lambda one: shine(one).typical <= leak.allowed_cd_m2)
+        leak = replace(leak, coat=coat, coats_needed=more, order=order)
+    paints = paints_for(build.drawer, part, shine, Seen(rooms, leak.allowed_cd_m2)) if seen or may else ()
+    return replace(leak, seen_in=seen, may_in=may, paints=paints)
 
 
 def _glows(build: Build, leak: Leak, strays: Strays) -> tuple[WallGlow, ...]:
@@ -119,6 +136,14 @@ def stray_lm(build: Build, strays: Strays, state: str, part: str) -> Range:
 
 
 def _leak(build: Build, part: Part, flux: Range, *, near: str, state: str) -> Leak:
+    inside, through, bright = _shines(build, part, flux)
+    allowed = least_seen_here(room_here(build.drawer, build.plan.subject.viewing_room))
+    return Leak(part=part.name, state=state, inside_lx=inside, transmittance=through, luminance_cd_m2=bright,
+                allowed_cd_m2=allowed, brightest_near=near)
+
+
+def _shines(build: Build, part: Part, flux: Range) -> tuple[Range, Range, Range]:
+    """Light inside [lx], what the wall with its coats lets through [-], and its luminance outside [cd/m2]."""
     area = space_area_m2(build.plan, part.name)
     reflect = inside_reflectance(build.drawer, part)
     inside = Range(*(
@@ -130,13 +155,7 @@ def _leak(build: Build, part: Part, flux: Range, *, near: str, state: str) -> Le
         leak_luminance_cd_m2(lx, share)
         for lx, share in ((inside.low, through.low), (inside.typical, through.typical), (inside.high, through.high))
     ))
-    allowed = least_seen_here(room_here(build.drawer, build.plan.subject.viewing_room))
-    coat = build.drawer.coat(BEST_COAT)
-    needed = coats_needed(bright.typical, allowed, density=coat.density.typical) if bright.typical > allowed else 0
-    return Leak(
-        part=part.name, state=state, inside_lx=inside, transmittance=through, luminance_cd_m2=bright,
-        allowed_cd_m2=allowed, coats_needed=needed, coat=coat.name, brightest_near=near,
-    )
+    return inside, through, bright
 
 
 def wall_through(drawer: Drawer, part: Part) -> Range:

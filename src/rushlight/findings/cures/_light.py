@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 import re
 
 from rushlight.findings._lights import current_a
@@ -23,7 +22,9 @@ from rushlight.model.change import Edit
 from rushlight.model.design import Design
 from rushlight.model.finding import Finding
 from rushlight.model.plan_part import Part
+from rushlight.stages.coats import cured
 from rushlight.stages.floods import hung_floods, stands_at_mm
+from rushlight.stages.leaks import wall_through
 from rushlight.stages.led_currents import DERATE
 from rushlight.stages.ways_out import TAPE
 
@@ -115,19 +116,17 @@ def coats_in_order(design: Design, finding: Finding) -> Edit | None:
 
 
 def black_coats(design: Design, finding: Finding) -> Edit | None:
-    """As many black coats as the leak needs, under what is white."""
+    """As many black coats as the wall's glow, or the spot beside a source, needs; foil where no paint does it."""
     part = part_of(design, finding.item)
     if part is None:
         return None
     leak = next((row for row in design.light.leaks if row.part == part.name), None)
-    coat = leak.coat if leak and leak.coat else BLACK
-    more = 1
-    if finding.number and finding.limit:
-        stops = math.log10(finding.number / finding.limit)
-        more = max(math.ceil(stops / design.drawer.coat(coat).density.typical), 1)
-    light = [name for name in part.coats if design.drawer.coat(name).kind in ("white", "metallic")]
-    dark = [name for name in part.coats if name not in light]
-    return _coats(part, (*dark, *([coat] * more), *(light or [WHITE])))
+    if leak and leak.order and finding.key == "light.leak":
+        return _coats(part, leak.order)
+    times = finding.number / finding.limit if finding.number and finding.limit else 1.0
+    most = wall_through(design.drawer, part).typical / times
+    _, _, order = cured(design.drawer, part, lambda one: wall_through(design.drawer, one).typical <= most)
+    return _coats(part, order)
 
 
 def _coats(part: Part, coats: tuple[str, ...]) -> Edit | None:

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from rushlight.findings._ways_out import room_words
 from rushlight.findings._words import plain
 from rushlight.findings.light.bare_wall import spots_on
 from rushlight.model.design import Design
 from rushlight.model.design_light import Leak
 from rushlight.model.finding import Grade, Rule, Trouble
 from rushlight.model.place import Spot
+from rushlight.stages.coats import FOIL, order_words
 
 
 def _look(design: Design) -> tuple[Trouble, ...]:
@@ -18,7 +20,6 @@ def _look(design: Design) -> tuple[Trouble, ...]:
 
 def _trouble(design: Design, leak: Leak) -> Trouble:
     glow, seen = leak.luminance_cd_m2.typical, leak.allowed_cd_m2
-    coats = f"{leak.coats_needed} coat{'s' if leak.coats_needed > 1 else ''}"
     near = f", most near '{leak.brightest_near}'" if leak.brightest_near else ""
     spots = [row for row in spots_on(design, leak.part) if row.luminance_cd_m2.typical > glow]
     spot = ""
@@ -27,10 +28,18 @@ def _trouble(design: Design, leak: Leak) -> Trouble:
     return Trouble(
         item=leak.part, spot=_spot(design, leak), number=glow, limit=seen,
         says=f"The wall of '{leak.part}' glows with {plain(glow)} cd/m2 in '{leak.state}'{near}{spot}; "
-             f"{plain(seen)} cd/m2 is just seen in a {design.plan.subject.viewing_room}.",
-        cure=f"Paint it inside with {coats} of {leak.coat} more before the light coat, or line it with foil; check in "
-             "the dark.",
+             f"{plain(seen)} cd/m2 is just seen in a {design.plan.subject.viewing_room}; it is {room_words(leak)}.",
+        cure=_cure(leak),
     )
+
+
+def _cure(leak: Leak) -> str:
+    if leak.coat == FOIL:
+        return ("Line it with foil: paint alone does not do it. From the wall in: "
+                f"{order_words(leak.order)}. Check in the dark.")
+    coats = f"{leak.coats_needed} coat{'s' if leak.coats_needed > 1 else ''}"
+    return (f"Paint it inside with {coats} of {leak.coat} more, from the wall in: {order_words(leak.order)}; or line "
+            "it with foil. Check in the dark.")
 
 
 def _spot(design: Design, leak: Leak) -> Spot:
