@@ -233,6 +233,29 @@ def test_single_resistors_that_are_at_hand(window, plan, address):
     assert "at_hand" not in yaml.safe_load((plan / "plan.yaml").read_text(encoding="utf-8"))
 
 
+def test_leds_as_they_warm_read_without_scrolling_aside(window, address):
+    """Nine columns do not fit a leaf: words over figures on a laptop, each figure under its own heading on a narrow screen."""
+    made = window(address)
+    page = made.page
+    made.fresh()
+    page.get_by_role("button", name="Power", exact=True).click()
+    page.locator("table[aria-label='As LEDs warm']").wait_for(state="attached")
+    page.evaluate("for (const sheet of document.querySelectorAll('details.topic')) sheet.open = true")
+    table = page.get_by_role("table", name="As LEDs warm")
+    table.wait_for()
+    heads = table.get_by_role("columnheader")
+    for width, shown in ((1280, True), (390, False)):
+        page.set_viewport_size({"width": width, "height": 800})
+        page.wait_for_function("shown => document.querySelector('table.entries thead').checkVisibility() === shown", arg=shown)
+        room, needs = table.evaluate("table => [table.parentElement.clientWidth, table.parentElement.scrollWidth]")
+        assert needs <= room
+        row = table.get_by_role("row").nth(1 if shown else 0)
+        assert row.get_by_text("Just on").is_visible() is not shown
+        assert row.get_by_role("cell").count() == 9
+    page.set_viewport_size({"width": 1280, "height": 800})
+    assert heads.all_inner_texts() == ["Circuit", "LED or strip", "On", "Meant mA", "Just on mA", "Settled mA", "Junction °C", "Loses"]
+
+
 def test_what_feeds_it_and_a_reading(window, plan, address):
     """The supply is chosen, a rhythm gets its maker, and a lux reading narrows what is believed of an LED."""
     made = window(address)

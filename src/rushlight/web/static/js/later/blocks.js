@@ -1,5 +1,6 @@
 // Sheets of the book on the screen: tables, notes, steps, drawings. Where a leaf has several, each folds; the first is open.
 import { html, useEffect, useRef, useState } from "../../vendor/preact-htm.js";
+import { entryOf } from "./entries.js";
 import { Glossary } from "./glossary.js";
 
 const LONG_ROWS = 12;
@@ -75,15 +76,30 @@ function cell(value, column) {
 }
 
 function Table({ table }) {
+  const entry = entryOf(table.columns);
   return html`<figure class="table">
     <figcaption>${table.title}${table.rows.length > LONG_ROWS && html` <small>${table.rows.length} rows</small>`}</figcaption>
     ${table.rows.length === 0 ? html`<p class="quiet">Nothing here yet.</p>` : html`
-    <div class="scroll" tabindex="0" role="region" aria-label=${table.title}><table>
-      <thead><tr>${table.columns.map(c => html`<th scope="col" class=${c.align}>${c.heading}${c.unit && html` <small>${c.unit}</small>`}</th>`)}</tr></thead>
+    <div class="scroll" tabindex="0" role="region" aria-label=${table.title}>${entry ? html`<${Entries} table=${table} entry=${entry} />` : html`<table>
+      <thead><tr>${table.columns.map(c => html`<th scope="col" class=${c.align}><${Heading} column=${c} /></th>`)}</tr></thead>
       <tbody>${table.rows.map(row => html`<tr>${row.map((value, n) => html`<td class=${table.columns[n].align}>${cell(value, table.columns[n])}</td>`)}</tr>`)}</tbody>
-    </table></div>`}
+    </table>`}</div>`}
     ${table.caption && html`<p class="quiet">${table.caption}</p>`}
   </figure>`;
+}
+
+function Heading({ column }) {
+  return html`${column.heading}${column.unit && html` <small>${column.unit}</small>`}`;
+}
+
+// Such a table as the style lays out in entries where it is narrow: what a row is of in one line, its figures in a line of their own, remarks below.
+// The style takes the table's own display away, and with it what a screen reader knows of it; so the roles are written out.
+function Entries({ table, entry }) {
+  const looks = table.columns.map((c, n) => [c.align, ...entry[n].names].join(" "));
+  return html`<table class="entries" role="table" aria-label=${table.title} style=${{ "--figures": entry.filter(one => one.names[0] === "figure").length }}>
+    <thead role="rowgroup"><tr role="row">${table.columns.map((c, n) => html`<th scope="col" role="columnheader" class=${looks[n]} style=${{ "--span": entry[n].span }}><${Heading} column=${c} /></th>`)}</tr></thead>
+    <tbody role="rowgroup">${table.rows.map(row => html`<tr role="row">${row.map((value, n) => html`<td role="cell" class=${looks[n]} style=${{ "--span": entry[n].span }}><span class="above"><${Heading} column=${table.columns[n]} /></span> ${html`<span>${cell(value, table.columns[n])}</span>`}</td>`)}</tr>`)}</tbody>
+  </table>`;
 }
 
 const PX_PER_MM = 3.4;
