@@ -15,13 +15,11 @@ from rushlight.stages.bundle_choice import Feed, TailKind, feed_for, insisted_le
 from rushlight.stages.fibre_light import LedJoint, led_joint
 from rushlight.stages.led_currents import DERATE, MOST_A, least_a, pinned_a, sensible_a
 from rushlight.stages.pins import held
+from rushlight.stages.source_choice import SIZE_PLAY
 from rushlight.stages.sources.fibre import USUAL_MM, of_width
 
 EVEN_CLASS = 1.5
 """Lamps whose wanted intensities differ by no more than this may share one LED (habit `equal`)."""
-
-SIZE_PLAY = 1.3
-"""A lamp may look so many times wider or narrower than it is at scale, where that saves an LED (project rule)."""
 
 UNKNOWN_PLAY = 2.0
 """The same beside the usual fibre, where nobody knows how large the lamp is (project rule)."""

@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 
 from rushlight.model.design import PlacedLamp, Source
 from rushlight.model.drawer import Drawer
+from rushlight.model.place import Spot
 from rushlight.model.plan import MadeBy, Plan
 from rushlight.stages.bundle_choice import TailKind, feed_for, leds_for, tail_cd_per_a
 from rushlight.stages.fibre_light import led_joint
@@ -15,6 +16,7 @@ from rushlight.stages.led_currents import DERATE, MOST_A, least_a
 from rushlight.stages.parts_law import led_peak_cd
 from rushlight.stages.sources import fibre, led
 from rushlight.stages.sources.common import matching_leds
+from rushlight.stages.tails import OPEN_COST_MM
 
 EVEN = 1.5
 """Lamps of a row differ by no more than this, and a lamp may miss what is wanted by as much (habit `equal`)."""
@@ -36,6 +38,12 @@ MOST_FACE = 1.5
 
 STIFF_MM = 1.5
 """Wider fibre bends to 30 mm and more (habit `fibre_bend`): it is not taken in place of an LED by itself."""
+
+LEAST_SAVED = 3
+"""So many lamps at least are worth tails of one LED in place of an LED each (project rule)."""
+
+SIZE_PLAY = 1.3
+"""A lamp may look so many times wider or narrower than it is at scale, where that saves an LED (project rule)."""
 
 ALIKE, MOST_TIMES = 1.05, 1000.0
 """A row within so much is told as alike; ratios are told up to so much."""
@@ -65,6 +73,9 @@ class Way:
     oversize: float
     pieces: float
     amps: float = 0.0
+    room_mm: float = 0.0
+    """Room behind that it wants, and has: the narrowest side of the shallowest closed space there, if one is known."""
+    depth_mm: float = math.inf
 
     def lacks(self, most_oversize: float) -> tuple[str, ...]:
         """What speaks against it, in words."""
@@ -79,14 +90,21 @@ class Way:
             against.append(f"uneven, {times(self.uneven)} times")
         if self.kind == "fibre" and (self.fibre_mm or 0.0) > STIFF_MM:
             against.append(f"fibre of {self.fibre_mm:g} mm hardly bends")
+        if self.room_mm > self.depth_mm:
+            against.append(f"wants {self.room_mm:.3g} mm of room behind, there are {self.depth_mm:.3g}")
         return tuple(against)
 
     def badness(self, most_oversize: float) -> float:
         """The worst of it over what is let pass: above 1 something speaks against it; endless for what cannot bend."""
-        if self.kind == "fibre" and (self.fibre_mm or 0.0) > STIFF_MM:
+        if (self.kind == "fibre" and (self.fibre_mm or 0.0) > STIFF_MM) or self.room_mm > self.depth_mm:
             return math.inf
         dim = 1 / (EVEN * self.enough) if self.enough > 0 else math.inf
         return max(self.oversize / most_oversize, dim, self.least / EVEN, self.uneven / EVEN)
+
+    def spares(self, own: Way) -> bool:
+        """Whether tails of shared LEDs are clearly less to buy and to solder than an LED in each hole."""
+        return (self.kind, own.kind) == ("fibre", "led") and self.holes >= LEAST_SAVED and (
+            self.leds * CLEARLY <= own.leds and self.pieces < own.pieces)
 
     def count(self) -> str:
         """What it takes, in words."""
@@ -181,16 +199,13 @@ def choose_by_numbers(
     ------
     Project rule; light by `optics.fibre` and the LEDs' data, evenness by the habit `equal`, width by `oversize`.
     """
-    rows: dict[str, list[PlacedLamp]] = {}
-    for lamp in lamps:
-        if _is_open(weighing.plan, lamp, sources[lamp.name]):
-            rows.setdefault(lamp.group, []).append(lamp)
+    free = [lamp for lamp in lamps if _is_open(weighing.plan, lamp, sources[lamp.name])]
     known: dict[Key, Source] = {}
     made: dict[str, Source] = {}
-    holds = {pin.of for pin in weighing.plan.pinned}
-    for group, row in rows.items():
+    holds = held_names(weighing.plan)
+    for row in like_lamps(weighing, free, sources):
         first = row[0]
-        source, held = sources[first.name], group in holds or any(lamp.name in holds for lamp in row)
+        source, held = sources[first.name], any(holds & {lamp.group, lamp.name} for lamp in row)
         key = (held, *_key(weighing, row, source))
         if key not in known:
             known[key] = _weighed(weighing, row, source, held=held)
@@ -199,12 +214,62 @@ def choose_by_numbers(
     return made
 
 
+def like_lamps(
+    weighing: Weighing, lamps: Sequence[PlacedLamp], sources: Mapping[str, Source]
+) -> tuple[tuple[PlacedLamp, ...], ...]:
+    """Lamps that are weighed together: each row, and single lamps that are alike and near each other on one part.
+
+    Parameters
+    ----------
+    weighing : Weighing
+        Plan, and how bright each lamp is wanted.
+    lamps : sequence of PlacedLamp
+        Lamps in holes.
+    sources : mapping of str to Source
+        What makes each.
+    Returns
+    -------
+    tuple of tuple of PlacedLamp
+        In the order of the first of each. Alike are colour, size, states, rhythm, wanted light, source and joint. Near
+        is what lies within OPEN_COST_MM of the first: farther, a fibre costs more than an LED. Who holds something of
+        a lamp has it weighed alone.
+    """
+    holds = held_names(weighing.plan)
+    groups: dict[object, list[list[PlacedLamp]]] = {}
+    for lamp in lamps:
+        alone = lamp.made_of != "lamps" or lamp.name in holds or lamp.spot is None
+        part = lamp.spot.part if lamp.spot else ""
+        key: object = lamp.group if alone else (part, *_like(weighing, lamp, sources[lamp.name]))
+        heaps = groups.setdefault(key, [])
+        heap = next((heap for heap in heaps if alone or _near(heap[0].spot, lamp.spot)), None)
+        heaps.append([lamp]) if heap is None else heap.append(lamp)
+    order = {lamp.name: number for number, lamp in enumerate(lamps)}
+    found = [tuple(heap) for heaps in groups.values() for heap in heaps]
+    return tuple(sorted(found, key=lambda heap: order[heap[0].name]))
+
+
+def held_names(plan: Plan) -> set[str]:
+    """Names of which the modeller holds something: who does has chosen what makes those lamps too."""
+    return {pin.of for pin in plan.pinned}
+
+
+def _like(weighing: Weighing, lamp: PlacedLamp, source: Source) -> Key:
+    """What single lamps have in common that are weighed together."""
+    return (lamp.colour, lamp.model_mm, lamp.states, lamp.rhythm, lamp.arc_deg, lamp.opening, source.kind, source.led,
+            source.fibre_mm, source.tip, source.insisted, weighing.want_cd(lamp, source),
+            led_joint(weighing.plan, weighing.drawer, lamp.name))
+
+
+def _near(one: Spot | None, other: Spot | None) -> bool:
+    return one is not None and other is not None and math.dist(one.at_mm, other.at_mm) <= OPEN_COST_MM
+
+
 def _is_open(plan: Plan, lamp: PlacedLamp, source: Source) -> bool:
     """Whether LED or fibre is the tool's to choose: a floodlight needs an LED."""
     return not source.insisted and source.kind in ("led", "fibre") and not led.is_flood(plan, lamp)
 
 
-def _key(weighing: Weighing, row: list[PlacedLamp], source: Source) -> Key:
+def _key(weighing: Weighing, row: Sequence[PlacedLamp], source: Source) -> Key:
     """Rows that are weighed alike."""
     first, other = row[0], _made_by(weighing, row[0], _other(source.kind))
     return (first.model_mm, first.colour, len(row), source.kind, source.led, source.fibre_mm,
@@ -221,19 +286,21 @@ def _made_by(weighing: Weighing, lamp: PlacedLamp, kind: str) -> Source:
     return choose(weighing.plan, weighing.drawer, lamp, None)
 
 
-def _weighed(weighing: Weighing, row: list[PlacedLamp], source: Source, *, held: bool) -> Source:
+def _weighed(weighing: Weighing, row: Sequence[PlacedLamp], source: Source, *, held: bool) -> Source:
     """What makes the row, and why in numbers; who holds something of these lamps has chosen their kind too."""
     sources = [source, _made_by(weighing, row[0], _other(source.kind))]
     if not held:
         sources = [right_led(weighing, row, one) if one.kind == "led" else one for one in sources]
     own, other = (_way(weighing, row, one) for one in sources)
+    single = len({lamp.group for lamp in row}) > 1
+    like = f"weighed with {len(row) - 1} like it near by: " if single else ""
     against, against_other = own.lacks(weighing.most_oversize), other.lacks(weighing.most_oversize)
     if not held and _better(own, other, weighing.most_oversize):
         why = ", ".join((own.count(), *against)) if against else own.numbers()
         numbers = ", ".join((other.numbers(), *against_other))
-        return replace(sources[1], why=f"{kind_words(own)} would be: {why}; {kind_words(other)}: {numbers}")
+        return replace(sources[1], why=f"{like}{kind_words(own)} would be: {why}; {kind_words(other)}: {numbers}")
     told = ", ".join((other.count(), *against_other)) if against_other else other.numbers()
-    why = f"{_suits(row[0], sources[0])}: {own.numbers()}; {kind_words(other)} would be: {told}"
+    why = f"{_suits(row[0], sources[0])}: {like}{own.numbers()}; {kind_words(other)} would be: {told}"
     return replace(sources[0], why=why)
 
 
@@ -256,6 +323,19 @@ def right_led(weighing: Weighing, row: Sequence[PlacedLamp], source: Source) -> 
     best = min(right, key=lambda part: (-part.half_angle_deg, abs(math.log(part.face_mm / usual.face_mm)), part.name))
     why = f"{best.name} in place of {usual.name}, which would give {', '.join(lacks)}"
     return replace(others[best], insisted=False, why=why)
+
+
+def right_fibre(weighing: Weighing, lamp: PlacedLamp, source: Source) -> Source:
+    """The fibre that the size suggests; where that hardly bends the widest that does, if it is nearly of the lamp's
+    size."""
+    if (source.fibre_mm or 0.0) <= STIFF_MM or lamp.model_mm is None:
+        return source
+    near = [row.diameter_mm for row in weighing.drawer.fibres
+            if row.diameter_mm <= STIFF_MM and lamp.model_mm / row.core_mm <= SIZE_PLAY]
+    if not near:
+        return source
+    made = fibre.of_width(weighing.plan, weighing.drawer, source, max(near))
+    return replace(made, why=f"{made.fibre_mm:g} mm, which bends, in place of {source.fibre_mm:g} mm")
 
 
 def _better(own: Way, other: Way, most_oversize: float) -> bool:

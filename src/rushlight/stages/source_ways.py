@@ -11,7 +11,8 @@ from rushlight.model.plan_part import Diffuser, Opening
 from rushlight.stages.aim import weighing_of
 from rushlight.stages.lamps import colour_of
 from rushlight.stages.rooms import opening_named
-from rushlight.stages.source_choice import CLEARLY, Way, Weighing, right_led
+from rushlight.stages.row_tails import with_open_leds
+from rushlight.stages.source_choice import CLEARLY, Way, Weighing, like_lamps, right_fibre, right_led
 from rushlight.stages.sources import fibre, led
 from rushlight.stages.sources.common import SAME_COLOUR_XY
 from rushlight.stages.sources.strip import strip_of_colour
@@ -30,11 +31,13 @@ BUILT, AS_YOU_SAY = "taken", "as you say"
 class Weighed:
     """The ways of one lamp or row (`group`), the one that is built first; `verdict` says of each what came of it.
 
-    `groups` are all that are weighed together: lamps behind openings that one strip could light.
+    `groups` are all that are weighed together: lamps behind openings that one strip could light, and single lamps that
+    are alike and near each other; `lamps` those that are lit.
     """
 
     group: str
     groups: tuple[str, ...]
+    lamps: tuple[PlacedLamp, ...]
     ways: tuple[Way, ...]
     verdicts: tuple[str, ...]
 
@@ -54,15 +57,16 @@ def source_ways(design: Design) -> tuple[Weighed, ...]:
     Returns
     -------
     tuple of Weighed
-        In the order of the lamps. LED and fibre for what sits in a hole; a room or a strip for what is seen through
-        openings; a strip also behind LEAST_HOLES lamps or more that lie in a line on one part, a few pitches away
-        and behind an opal sheet. A floodlight has its LED alone and is left out.
+        In the order of the lamps, single ones that are alike and near each other together. LED and fibre for what
+        sits in a hole; a room or a strip for what is seen through openings; a strip also behind LEAST_HOLES lamps or
+        more that lie in a line on one part, a few pitches away and behind an opal sheet. A floodlight has its LED
+        alone and is left out.
     Source
     ------
     Light by `optics.fibre`, `optics.window` and the LEDs' data; rules in `stages.source_choice`.
     """
     weighing = weighing_of(design.plan, design.drawer, design.lamps, {row.lamp: row for row in design.sources})
-    groups = _groups(design)
+    groups = lit_groups(design, weighing)
     known: dict[tuple[object, ...], tuple[Way, ...]] = {}
     made = []
     for group, row in groups.items():
@@ -71,12 +75,13 @@ def source_ways(design: Design) -> tuple[Weighed, ...]:
         if key not in known:
             known[key] = _ways(weighing, lamps, source)
         together = tuple(dict.fromkeys(lamp.group for lamp in lamps))
-        made.append(Weighed(group, together, known[key], _verdicts(weighing, known[key], source)))
+        made.append(Weighed(group, together, tuple(lamps), known[key], _verdicts(weighing, known[key], source)))
     return tuple(made)
 
 
-def _groups(design: Design) -> dict[str, list[tuple[PlacedLamp, Source]]]:
-    """What is weighed together, by its first name: rows, strips, lamps in a line behind openings, single lamps."""
+def lit_groups(design: Design, weighing: Weighing) -> dict[str, list[tuple[PlacedLamp, Source]]]:
+    """What is weighed together, by its first name: rows, strips, lamps in a line behind openings, single lamps that are
+    alike and near each other, others alone; without floodlights."""
     lit = [(lamp, source) for lamp, source in zip(design.lamps, design.sources, strict=True)
            if lamp.states and not lamp.dark and lamp.spot is not None and not led.is_flood(design.plan, lamp)]
     behind = [lamp for lamp, source in lit if lamp.made_of == "lamps" and source.kind in ("room", "strip")
@@ -86,6 +91,9 @@ def _groups(design: Design) -> dict[str, list[tuple[PlacedLamp, Source]]]:
     for kind in dict.fromkeys(kinds.values()):
         for line in in_lines(design.plan, [lamp for lamp in behind if kinds[lamp.name] == kind]):
             leads |= {lamp.name: line[0].group for lamp in line}
+    holes = [lamp for lamp, source in lit if lamp.made_of == "lamps" and source.kind in ("led", "fibre")]
+    for heap in like_lamps(weighing, holes, {source.lamp: source for _, source in lit}):
+        leads |= {lamp.name: heap[0].group for lamp in heap}
     groups: dict[str, list[tuple[PlacedLamp, Source]]] = {}
     for lamp, source in lit:
         groups.setdefault(leads.get(lamp.name, lamp.group), []).append((lamp, source))
@@ -104,19 +112,29 @@ def _alike(weighing: Weighing, lamps: list[PlacedLamp], source: Source) -> tuple
 
 def _ways(weighing: Weighing, lamps: list[PlacedLamp], source: Source) -> tuple[Way, ...]:
     """The way that is built first."""
-    plan, drawer, first = weighing.plan, weighing.drawer, lamps[0]
     if source.kind in ("room", "strip"):
         ways = [room_way(weighing, lamps, source)]
         behind = _by_strip(weighing, lamps, source)
         ways += [behind] if behind else []
     else:
-        own = {source.kind: source}
-        by = {"led": own.get("led") or right_led(weighing, lamps, led.choose(plan, drawer, first, None)),
-              "fibre": own.get("fibre") or fibre.choose(plan, drawer, first, None)}
-        ways = [weighing.by_led(lamps, by["led"]), weighing.by_fibre(lamps, by["fibre"])]
+        ways = list(hole_ways(weighing, lamps, source))
         behind = _by_strip(weighing, lamps, source) if len(lamps) >= LEAST_HOLES else None
         ways += [behind] if behind else []
     return tuple(sorted(ways, key=lambda way: way.kind != source.kind))
+
+
+def hole_ways(weighing: Weighing, lamps: Sequence[PlacedLamp], source: Source) -> tuple[Way, Way]:
+    """LED and fibre for lamps in holes: as built, and the other as if nothing of it were named or held."""
+    if source.kind == "led":
+        free = replace(weighing, plan=with_open_leds(weighing.plan))
+        return weighing.by_led(lamps, source), free.by_fibre(lamps, tail_source(weighing, lamps[0]))
+    usual = led.choose(weighing.plan, weighing.drawer, lamps[0], None)
+    return weighing.by_led(lamps, right_led(weighing, lamps, usual)), weighing.by_fibre(lamps, source)
+
+
+def tail_source(weighing: Weighing, lamp: PlacedLamp) -> Source:
+    """The fibre that would make a lamp that is an LED."""
+    return right_fibre(weighing, lamp, fibre.choose(weighing.plan, weighing.drawer, lamp, None))
 
 
 def _verdicts(weighing: Weighing, ways: tuple[Way, ...], source: Source) -> tuple[str, ...]:
@@ -130,6 +148,8 @@ def _verdicts(weighing: Weighing, ways: tuple[Way, ...], source: Source) -> tupl
             told.append(f"{word}; {lacks}" if lacks else word)
         elif lacks:
             told.append(f"not: {lacks}")
+        elif way.spares(own):
+            told.append(f"would serve with {own.leds - way.leds} LED{'s' if own.leds - way.leds > 1 else ''} fewer")
         elif way.pieces * CLEARLY < own.pieces:
             behind = _told_how(own) if way.kind == "strip" else ""
             told.append(f"would serve with far fewer pieces{behind}")

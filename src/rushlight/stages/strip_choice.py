@@ -242,6 +242,7 @@ def strip_way(
         enough=min(ratios), least=min(ratios) * least,
         uneven=max(lit) / min(lit) if min(lit) > 0 else math.inf, oversize=0.0, pieces=STRIP_PIECES,
         amps=emitter.segments * rated_a * min(max(1 / middle, least), 1.0),
+        room_mm=run.gap_mm, depth_mm=shallowest_mm(plan, [run.part]),
     )
 
 
@@ -346,4 +347,9 @@ def _own_room(plan: Plan, opening: Opening) -> bool:
 
 def _fits(plan: Plan, run: Strip) -> bool:
     """Whether each space that the part bounds is deeper than the strip's gap."""
-    return all(min(space.size_mm) > run.gap_mm for space in plan.spaces if run.part in space.parts)
+    return shallowest_mm(plan, [run.part]) > run.gap_mm
+
+
+def shallowest_mm(plan: Plan, parts: Sequence[str]) -> float:
+    """Narrowest side of the closed spaces that some parts bound [mm]; endless where none is known."""
+    return min((min(space.size_mm) for space in plan.spaces if set(parts) & set(space.parts)), default=math.inf)

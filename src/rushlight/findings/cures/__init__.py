@@ -48,6 +48,7 @@ CURES: dict[str, Cure] = {
     "light.fast-flashing": _light.slow_flashes,
     "light.strobes-apart": _light.strobes_together,
     "light.lamp-wider-than-source": _light.wider_source,
+    "light.tails-would-do": _light.tails,
     "light.tint": _light.own_colour,
     "electric.no-supply": _electric.no_supply,
     "electric.supply-low": _electric.more_volts,

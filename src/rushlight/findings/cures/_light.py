@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 
 from rushlight.findings._lights import current_a
-from rushlight.findings._words import plain
+from rushlight.findings._words import listed, plain
 from rushlight.findings.cures._edits import (
     edit,
     entry_of,
@@ -18,7 +18,7 @@ from rushlight.findings.cures._edits import (
     up,
 )
 from rushlight.findings.light import bare_led_seen as bare
-from rushlight.model.change import Edit
+from rushlight.model.change import Change, Edit
 from rushlight.model.design import Design
 from rushlight.model.finding import Finding
 from rushlight.model.plan_part import Part
@@ -26,6 +26,8 @@ from rushlight.stages.coats import cured
 from rushlight.stages.floods import hung_floods, stands_at_mm
 from rushlight.stages.leaks import wall_through
 from rushlight.stages.led_currents import DERATE
+from rushlight.stages.row_proposals import offered_tails
+from rushlight.stages.row_words import counted
 from rushlight.stages.ways_out import TAPE
 
 BLACK, WHITE = "black lacquer", "white primer"
@@ -247,6 +249,18 @@ def wider_source(design: Design, finding: Finding) -> Edit | None:
     size = float(fibre.group(1)) if fibre else 0.0
     return edit(found[0], found[1].name, {"source": {"kind": "fibre", "fibre_mm": size}},
                 f"make '{finding.item}' by a fibre of {size:g} mm.")
+
+
+def tails(design: Design, finding: Finding) -> Edit | None:
+    """The lamps made by the fibre that was tried."""
+    row = next((row for row in offered_tails(design) if row.groups[0] == finding.item), None)
+    found = [entry_of(design, name) for name in row.groups] if row else []
+    if row is None or row.tails is None or not all(found):
+        return None
+    source = {"kind": "fibre", "fibre_mm": row.tails.fibre_mm}
+    changes = tuple(Change("set", entry[0], entry[1].name, {"source": source}) for entry in found if entry)
+    names = listed([f"'{name}'" for name in row.groups])
+    return Edit(changes, f"Make {names} by fibre of {row.tails.fibre_mm:g} mm from {counted(row.tails.leds, 'LED')}.")
 
 
 def own_colour(design: Design, finding: Finding) -> Edit | None:

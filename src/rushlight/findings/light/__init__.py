@@ -41,6 +41,7 @@ from rushlight.findings.light.sector_spill import RULE as SECTOR_SPILL
 from rushlight.findings.light.signal_colour import RULE as SIGNAL_COLOUR
 from rushlight.findings.light.state_step import RULE as STATE_STEP
 from rushlight.findings.light.strobes_apart import RULE as STROBES_APART
+from rushlight.findings.light.tails_would_do import RULE as TAILS_WOULD_DO
 from rushlight.findings.light.tint import RULE as TINT
 from rushlight.findings.light.too_dim import RULE as TOO_DIM
 from rushlight.findings.light.warm_white import RULE as WARM_WHITE
@@ -72,7 +73,7 @@ RULES: tuple[Rule, ...] = (
     POST_SHADOW, BEHIND_SHUT_DOOR,
     OVERLAP_BAND,
     BARE_LED_SEEN,
-    LAMP_WIDER_THAN_SOURCE,
+    LAMP_WIDER_THAN_SOURCE, TAILS_WOULD_DO,
     WARM_WHITE,
     TINT,
     SIGNAL_COLOUR,
