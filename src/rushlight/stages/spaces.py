@@ -92,6 +92,7 @@ def rises_over_k(box: Box, watts: Range, room: Range) -> tuple[Range, Range]:
     powers, at_c = (watts.low, watts.typical, watts.high), (room.low, room.typical, room.high)
     ends = [rises_k(box, each, at) for each, at in zip(powers, at_c, strict=True)]
     air, wall = (
-        Range(low.low, middle.typical, high.high) for low, middle, high in zip(*ends, strict=True)
+        Range(min(low.low, middle.typical), middle.typical, max(middle.typical, high.high))
+        for low, middle, high in zip(*ends, strict=True)  # past the law's end all rise to it, least over a warm room
     )
     return air, wall
