@@ -92,13 +92,14 @@ def test_a_job_that_nobody_wants_any_more_is_not_begun(worker, folder):
 def test_a_process_is_copied_from_one_that_has_loaded_all():
     made = Worker()
     try:
-        first, second = made._ready().process, None
+        first = made._ready()  # kept: with its line cut a process ends by itself, and there is no parent to be read
         made._child = None
-        second = made._ready().process
-        parents = {Path(f"/proc/{one.pid}/stat").read_text().rpartition(")")[2].split()[1] for one in (first, second)}
+        second = made._ready()
+        stats = [Path(f"/proc/{one.process.pid}/stat").read_text() for one in (first, second)]
+        parents = {stat.rpartition(")")[2].split()[1] for stat in stats}
         assert len(parents) == 1 and str(os.getpid()) not in parents
         made._keep_spare()
         assert made._spare is None  # a copy is at hand at once
-        first.terminate()
+        first.end()
     finally:
         made.close()
