@@ -25,6 +25,12 @@ MOST_TAKEN = 20
 SPOTS = (60, 256)
 """Places tried for an inserted disc, from and to; the fewer, the more by chance."""
 
+FILLING_SPOTS = 128
+"""Places tried for a disc that is put between wide ones."""
+
+OVERLAP_SCALE = np.float32(4.0)
+"""An overlap is taken as (t^2 - d^2) / this, as in `_soft.py`: near a touch the true one, without a root."""
+
 NO_NEW_PLACE = np.float32(0.2)
 """An inserted disc goes at least its radius and this (mean radii) from where it was."""
 
@@ -64,11 +70,10 @@ def filled(cores: Singles, discs: Discs, rng: np.random.Generator) -> Singles:
     x[:, :held], y[:, :held], packings[:, -1] = cores[:, :held], cores[:, held : 2 * held], cores[:, -1]
     for disc in range(held, n):
         size = discs.radii[disc]
-        spot_x, spot_y = _spots(np.maximum(cores[:, -1] - size, 0.0), SPOTS[1], rng)
-        apart = np.hypot(spot_x[:, :, None] - x[:, None, :disc], spot_y[:, :, None] - y[:, None, :disc])
-        over = np.maximum(size + discs.radii[:disc] - apart, 0.0)
+        spots = _spots(np.maximum(cores[:, -1] - size, 0.0), FILLING_SPOTS, rng)
+        over = _overlaps(spots, (x[:, :disc], y[:, :disc]), (size + discs.radii[:disc]) ** 2)
         best = np.vecdot(over, over).argmin(axis=1)
-        x[:, disc], y[:, disc] = spot_x[row, best], spot_y[row, best]
+        x[:, disc], y[:, disc] = spots[0][row, best], spots[1][row, best]
     return packings
 
 
@@ -76,12 +81,12 @@ def swapped(packings: Singles, discs: Discs, rng: np.random.Generator) -> Single
     """Two discs of unequal size change places: the pair, of a few drawn, that adds least overlap."""
     count, n = len(packings), len(discs.radii)
     row, at = np.arange(count), np.arange(count)[:, None]
-    cost, apart = _costs(packings, discs)
+    cost, square = _costs(packings, discs)
     one, other = _unequal_pairs((count, MOST_SWAPS_TRIED), discs, rng)
     size_one, size_other = discs.size_of[one], discs.size_of[other]
     extra = cost[at, one, size_other] + cost[at, other, size_one]
     extra -= cost[at, one, size_one] + cost[at, other, size_other]
-    extra += _partners_right(apart[at, one, other], discs.radii[one], discs.radii[other])
+    extra += _partners_right(square[at, one, other], discs.radii[one], discs.radii[other])
     extra[~_first_few(count, MOST_SWAPS_TRIED, rng)] = np.inf
     best = extra.argmin(axis=1)
     a, b = one[row, best], other[row, best]
@@ -91,11 +96,11 @@ def swapped(packings: Singles, discs: Discs, rng: np.random.Generator) -> Single
     return moved
 
 
-def _partners_right(apart: Singles, one: Singles, other: Singles) -> Singles:
+def _partners_right(square: Singles, one: Singles, other: Singles) -> Singles:
     """What the costs of a swap leave out: each of the two meets the other at the radius that it gets there."""
-    right = np.maximum(one + other - apart, 0.0) ** 2
-    counted = np.maximum(2 * one - apart, 0.0) ** 2 + np.maximum(2 * other - apart, 0.0) ** 2
-    return np.asarray(2 * right - counted, dtype=np.float32)
+    right = np.maximum((one + other) ** 2 - square, 0.0) ** 2
+    counted = np.maximum(4 * one**2 - square, 0.0) ** 2 + np.maximum(4 * other**2 - square, 0.0) ** 2
+    return np.asarray((2 * right - counted) / OVERLAP_SCALE**2, dtype=np.float32)
 
 
 def _unequal_pairs(shape: tuple[int, int], discs: Discs, rng: np.random.Generator) -> tuple[Ints, Ints]:
@@ -119,13 +124,14 @@ def inserted(packings: Singles, discs: Discs, rng: np.random.Generator) -> Singl
     count, n = len(packings), len(discs.radii)
     row = np.arange(count)
     disc = _hard_pressed(packings, discs, rng)
-    size = discs.radii[disc][:, None]
-    x, y = _spots(np.maximum(packings[:, -1] - size[:, 0], 0.0), SPOTS[1], rng)
-    apart = np.hypot(x[:, :, None] - packings[:, None, :n], y[:, :, None] - packings[:, None, n : 2 * n])
-    over = np.maximum(size[:, :, None] + discs.radii - apart, 0.0)
-    over[row, :, disc] = 0.0
+    size = discs.radii[disc]
+    x, y = _spots(np.maximum(packings[:, -1] - size, 0.0), SPOTS[1], rng)
+    touch = (size[:, None] + discs.radii) ** 2
+    touch[row, disc] = -np.inf  # where it is now is no hindrance
+    over = _overlaps((x, y), (packings[:, :n], packings[:, n : 2 * n]), touch)
     cost = np.vecdot(over, over)
-    cost[apart[row, :, disc] < size + NO_NEW_PLACE] = np.inf
+    moved_by = np.hypot(x - packings[row, disc][:, None], y - packings[row, disc + n][:, None])
+    cost[moved_by < size[:, None] + NO_NEW_PLACE] = np.inf
     cost[np.arange(SPOTS[1]) >= rng.integers(SPOTS[0], SPOTS[1] + 1, size=(count, 1))] = np.inf
     best = cost.argmin(axis=1)
     moved = packings.copy()
@@ -184,17 +190,38 @@ def _turned(x: Singles, y: Singles, rng: np.random.Generator) -> tuple[Singles, 
 
 
 def _costs(packings: Singles, discs: Discs) -> tuple[Singles, Singles]:
-    """Sum of squared overlaps of a disc of each size at each place, shape (packings, places, sizes); and distances."""
+    """Sum of squared overlaps of a disc of each size at each place, shape (packings, places, sizes); and squares of
+    distances."""
     count, n = len(packings), len(discs.radii)
     x, y, radius = packings[:, :n], packings[:, n : 2 * n], packings[:, 2 * n :]
-    apart = np.hypot(x[:, :, None] - x[:, None], y[:, :, None] - y[:, None])
+    square = -_gaps((x, y), (x, y), np.zeros((count, n), dtype=np.float32))
+    square[:, np.arange(n), np.arange(n)] = np.inf
     out = np.hypot(x, y) - radius
     cost = np.empty((count, n, len(discs.sizes)), dtype=np.float32)
     for k, size in enumerate(discs.sizes):
-        over = np.maximum(size + discs.radii - apart, 0.0)
-        over[:, np.arange(n), np.arange(n)] = 0.0
-        cost[:, :, k] = np.vecdot(over, over) + np.maximum(out + size, 0.0) ** 2
-    return cost, apart
+        over = np.maximum((size + discs.radii) ** 2 - square, 0.0)
+        cost[:, :, k] = np.vecdot(over, over) / OVERLAP_SCALE**2 + np.maximum(out + size, 0.0) ** 2
+    return cost, square
+
+
+def _overlaps(spots: tuple[Singles, Singles], centres: tuple[Singles, Singles], touch: Singles) -> Singles:
+    """t^2 - d^2 of a disc at each spot and each disc that is there, nought where they are apart; `touch` is t^2.
+
+    Shapes (packings, spots), (packings, discs), and (discs,) or (packings, discs); the result is
+    (packings, spots, discs).
+    """
+    over = _gaps(spots, centres, touch)
+    return np.maximum(over, 0.0, out=over)
+
+
+def _gaps(spots: tuple[Singles, Singles], centres: tuple[Singles, Singles], touch: Singles) -> Singles:
+    """touch - d^2 as one matrix product of rank 4: 2 (p . q) - |p|^2 + (touch - |q|^2)."""
+    (x, y), (other_x, other_y) = spots, centres
+    one = np.ones_like(x)
+    left = np.stack([x, y, -(x * x + y * y), one], axis=2)
+    level = touch - other_x * other_x - other_y * other_y
+    right = np.stack([2 * other_x, 2 * other_y, np.ones_like(other_x), level], axis=1)
+    return np.asarray(np.matmul(left, right), dtype=np.float32)
 
 
 def _spots(radius: Singles, count: int, rng: np.random.Generator) -> tuple[Singles, Singles]:

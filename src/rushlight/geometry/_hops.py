@@ -62,6 +62,9 @@ CORE_LEAST = 5
 CORE_ROUNDS = 0.5
 """Share of the rounds that such a core is searched with."""
 
+SECOND_SHARE = 0.9
+"""Share of the rounds that the second search does: its process begins about a quarter of a second later."""
+
 PRESS = ((10.0, 40), (50.0, 40), (300.0, 60))
 """Stiffness and steps that the finalists are pressed with, before the three best of them get the last press."""
 
@@ -122,8 +125,8 @@ def search(radii: Floats, effort: HopEffort, seed: int = SEED) -> Floats:
     unit = radii / scale
     if not effort.twice or np.ptp(unit) == 0:
         return _pressed(_finalists(unit, effort, np.random.default_rng([seed, len(radii)])).rows, unit) * scale
-    task = {"unit": unit.tolist(), "places": effort.places, "rounds": effort.rounds, "patience": effort.patience,
-            "seed": seed + 1}
+    task = {"unit": unit.tolist(), "places": effort.places, "rounds": int(SECOND_SHARE * effort.rounds),
+            "patience": effort.patience, "seed": seed + 1}
     other = _second.begun(task)
     best = _finalists(unit, effort, np.random.default_rng([seed, len(radii)]))
     found = _second.found_by(other)
