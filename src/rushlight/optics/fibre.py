@@ -31,8 +31,9 @@ from rushlight.optics.fibre_loss import (
 from rushlight.tables import rows
 from rushlight.units import Range, checked
 
-MANY_BENDS_DEG = 360.0
-"""Turning after which a tail is taken to fill its whole cone (project proposal)."""
+BEND_SPREAD, LEAST_SPREAD = 1.3, 0.3
+"""By how much a bend widens the cone that runs through a fibre: sin^2 of its edge grows by so much times d / R, and by
+that share of it at the least (fitted to an own ray trace, tests/outside/test_bent_fibre_cone.py)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -231,8 +232,8 @@ def tail_flux(launch: Launch, fibre: Fibre, tail: Tail) -> TailLight:
     Notes
     -----
     Flux is capped at the radiance limit L pi na^2 A_core, end by end, and the tip's luminance at the lamp's.
-    A tail keeps the launch cone until its bends turn it through 360 deg in all; the low end of the intensity
-    takes the full cone. Coupling of 0 (a fibre wholly outside its
+    Each bend widens the cone (`bent_sine`), so that what was launched narrow, or as a ring off the LED's axis, leaves
+    as a wider, filled cone; the low end of the intensity takes the full one. Coupling of 0 (a fibre wholly outside its
     acceptance cone) gives a dark tail with one loss, infinite.
     Source
     ------
@@ -297,20 +298,57 @@ def _exit(launch: Launch, fibre: Fibre, tail: Tail, flux: Range) -> tuple[Range,
     """Axial intensity [cd], half angle [deg] and exponent of the cone that leaves the tip."""
     if scatters(tail.tip):
         return flux.times(1.0 / math.pi), 90.0, 1.0
-    turned = sum(bend.angle_deg for bend in tail.bends) >= MANY_BENDS_DEG
     launched = launch_sine(launch, fibre, offset_mm=tail.offset_mm)
+    sine, order = bent_sine(launched, fibre, tail.bends), _profile(launch, fibre, tail)
+    least = bent_sine(launched, fibre, tail.bends, share=LEAST_SPREAD)
+    usual, narrow = (axial_intensity_cd(1.0, order=order, sine=edge) for edge in (sine, least))
     full = axial_intensity_cd(1.0, order=1.0, sine=fibre.na)
-    profile = _profile(launch, fibre, tail)
-    narrow = max(full, axial_intensity_cd(1.0, order=profile, sine=launched))
     ceiling = source_luminance_cd_m2(launch).times(math.pi * fibre.core_mm**2 / 4e6)
-    most = Range(flux.low * full, flux.typical * (full if turned else narrow), flux.high * narrow)
-    sine, order = (fibre.na, 1.0) if turned else (launched, profile)
+    most = Range(flux.low * full, flux.typical * usual, flux.high * narrow)
     return _lesser(most, ceiling), math.degrees(math.asin(sine)), order
 
 
 def _profile(launch: Launch, fibre: Fibre, tail: Tail) -> float:
-    """Exponent kept in the cone: the lamp's on its axis, an even cone (1) off it or from a flat patch."""
-    return max(1.0, launch.order) if launch.lensed and tail.offset_mm < fibre.core_mm / 2.0 else 1.0
+    """Exponent kept in the cone: the lamp's on its axis in a straight fibre, else an even cone (1)."""
+    keeps = launch.lensed and tail.offset_mm < fibre.core_mm / 2.0 and not tail.bends
+    return max(1.0, launch.order) if keeps else 1.0
+
+
+def bent_sine(sine: float, fibre: Fibre, bends: tuple[Bend, ...], *, share: float = 1.0) -> float:
+    """Sine of the edge of the cone that a bent fibre sends out [-], at most the aperture.
+
+    Parameters
+    ----------
+    sine : float
+        Sine of the edge of the cone that was launched [-], 0 to 1.
+    fibre : Fibre
+        The fibre.
+    bends : tuple of Bend
+        Turns of its route; their order does not matter.
+    share : float
+        Of the widening that counts [-], 0 or more.
+    Returns
+    -------
+    float
+        Sine [-], never less than launched.
+    Raises
+    ------
+    OutOfRange
+        If the sine or the share lies outside its range.
+    Notes
+    -----
+    A ray that runs along the outer side of a bend of radius R gains angle by what it falls towards that side: sin^2 of
+    the cone's edge grows by BEND_SPREAD d / R, whatever the angle turned through; a turn by t so short that a ray flies
+    straight through it adds at most 2 (n sin t)^2. Rays are then spread over all ways round, so that a ring is filled.
+    Source
+    ------
+    Fitted to an own ray trace of launches on the axis and in rings; cast anew in tests/outside/test_bent_fibre_cone.py.
+    """
+    checked("sine of the cone", sine, 0.0, 1.0)
+    checked("share", share, 0.0)
+    grown = sum(min(BEND_SPREAD * fibre.outer_mm / bend.radius_mm,
+                    2.0 * (CORE_INDEX * math.sin(math.radians(min(bend.angle_deg, 90.0)))) ** 2) for bend in bends)
+    return max(sine, min(fibre.na, math.sqrt(sine * sine + share * grown)))
 
 
 def _lesser(first: Range, second: Range) -> Range:

@@ -25,23 +25,27 @@ class BoxRoom:
     """A room and the opening in the middle of its front wall.
 
     `size_mm` is width, depth, height; the opening's two sizes are its width and height. `order` is the exponent of the
-    lamp's pattern; the lamp hangs in the middle of the ceiling and shines down.
+    lamp's pattern; the lamp hangs in the middle of the ceiling and shines down. `sheet_reflects` is what a matt sheet in
+    the opening throws back into the room, None where none stands there.
     """
 
     size_mm: tuple[float, float, float]
     opening_mm: tuple[float, float]
     order: float = 1.0
+    sheet_reflects: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class RoomLight:
     """What 1 lm of the lamp does.
 
-    `seen_cd_m2` is the mean luminance of what lies straight behind the opening; `out` the share of the light that
-    leaves by the opening, `absorbed` the share that the walls take.
+    `seen_cd_m2` is the mean luminance of what lies straight behind the opening, `opening_lx` the mean illuminance of the
+    opening from inside, which is what a matt sheet there glows with; `out` is the share of the light that leaves by the
+    opening (or goes into its sheet), `absorbed` the share that the walls take.
     """
 
     seen_cd_m2: float
+    opening_lx: float
     out: float
     absorbed: float
 
@@ -126,29 +130,32 @@ def room_light(room: BoxRoom, reflectance: float) -> RoomLight:
     Raises
     ------
     OutOfRange
-        If a size or the reflectance lies outside its range.
+        If a size or a reflectance lies outside its range.
     Notes
     -----
-    Radiosity of matt patches: M = rho (E0 + F M), solved exactly; what falls on the opening is gone.
+    Radiosity of matt patches: M = rho (E0 + F M), solved exactly; what falls on the opening is gone, but for what a sheet
+    there throws back.
     Source
     ------
     Radiosity method (Goral et al. 1984, from memory); the integrating sphere's formula is its limit.
     """
     checked("reflectance", reflectance, 0.0, 0.99)
+    back = checked("reflectance of the sheet", room.sheet_reflects or 0.0, 0.0, 0.99)
     for size in (*room.size_mm, *room.opening_mm):
         checked("size of a room (mm)", size, 0.0, above=True)
     patches, factors = _room(room.size_mm)
     open_share = _open_share(room, patches)
     direct_lm = _direct_lm(room, patches)
     area_m2 = _area(patches.spans) * 1e-6
-    reflects = reflectance * (1.0 - open_share)
+    reflects = reflectance * (1.0 - open_share) + back * open_share
     lit_lx = direct_lm / area_m2
     passed_on = np.eye(len(reflects)) - reflects[:, None] * factors
     exitance = np.asarray(np.linalg.solve(passed_on, reflects * lit_lx), dtype=np.float64)
     falls_lm = (lit_lx + factors @ exitance) * area_m2
-    out = float(np.sum(falls_lm * open_share))
+    falls_in = float(np.sum(falls_lm * open_share))
     absorbed = float(np.sum(falls_lm * (1.0 - open_share) * (1.0 - reflectance)))
-    return RoomLight(seen_cd_m2=_seen_cd_m2(room, patches, exitance), out=out, absorbed=absorbed)
+    return RoomLight(seen_cd_m2=_seen_cd_m2(room, patches, exitance), out=falls_in * (1.0 - back), absorbed=absorbed,
+                     opening_lx=falls_in / float(np.sum(area_m2 * open_share)))
 
 
 @dataclass(frozen=True, slots=True)

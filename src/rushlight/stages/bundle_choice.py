@@ -12,7 +12,8 @@ from rushlight.model.design import PlacedLamp
 from rushlight.model.drawer import Drawer, FibrePart, LedPart
 from rushlight.model.plan import Lamp, Plan, Row
 from rushlight.optics.fibre import Tail, tail_flux
-from rushlight.stages.fibre_light import USUAL_JOINT, LedJoint, launch_into, led_joint
+from rushlight.optics.fibre_loss import Bend
+from rushlight.stages.fibre_light import LEAST_BEND, USUAL_JOINT, LedJoint, launch_into, led_joint
 from rushlight.stages.led_currents import least_a
 from rushlight.stages.parts_law import fibre_of, fibre_part
 from rushlight.stages.pins import held, held_number
@@ -63,24 +64,31 @@ class Feed:
 
 @dataclass(frozen=True, slots=True)
 class _Ends:
-    """A tail's end at the lamp, and the joint at the other."""
+    """A tail's end at the lamp, with the quarter turn into its hole (radius over width), and the joint at the other."""
 
     tip: str
     joint: LedJoint
+    turn: float
 
 
 def tail_cd_per_a(
     drawer: Drawer, led: LedPart, fibre_mm: float, *, tip: str = "polished", joint: LedJoint = USUAL_JOINT
 ) -> Range:
-    """Axial intensity of a straight tail at 1 A in the bundle's middle, its ends finished so."""
-    return _tail_cd_per_a(led, fibre_part(drawer, fibre_mm), 0.0, _Ends(tip, joint))
+    """Axial intensity of a tail at 1 A in the bundle's middle, its ends finished so, turned into its hole."""
+    return _tail_cd_per_a(led, fibre_part(drawer, fibre_mm), 0.0, _Ends(tip, joint, bend_over_width(drawer)))
+
+
+def bend_over_width(drawer: Drawer) -> float:
+    """The lasting bend radius that a fibre is laid with, over its width (habit `fibre_bend`)."""
+    return drawer.habit("fibre_bend").low or 20.0
 
 
 @lru_cache(maxsize=4096)
 def _tail_cd_per_a(led: LedPart, fibre: FibrePart, offset_mm: float, ends: _Ends) -> Range:
     """Kept, because every class of tails and every number of them asks for the same few."""
-    tail = Tail(offset_mm=offset_mm, length_mm=USUAL_TAIL_MM, wavelength_nm=led.dominant_nm, inlet=ends.joint.inlet,
-                tip=ends.tip)
+    turn = Bend(max(ends.turn, LEAST_BEND) * fibre.diameter_mm, 90.0)
+    tail = Tail(offset_mm=offset_mm, length_mm=USUAL_TAIL_MM, bends=(turn,), wavelength_nm=led.dominant_nm,
+                inlet=ends.joint.inlet, tip=ends.tip)
     return tail_flux(launch_into(led, 1.0, ends.joint), fibre_of(fibre), tail).axial_intensity_cd
 
 
@@ -214,7 +222,8 @@ def _feed(
     alike = drawer.habit("equal").high or 1.5
     most = _most_tails(drawer, led, kinds, held_tails(plan, lamps) or MOST_TAILS)
     joint = led_joint(plan, drawer, lamps[0].group, lamps[0].name)
-    own = tuple(dict.fromkeys((fibre_part(drawer, kind.fibre_mm), _Ends(kind.tip, joint)) for kind in kinds))
+    turn = bend_over_width(drawer)
+    own = tuple(dict.fromkeys((fibre_part(drawer, kind.fibre_mm), _Ends(kind.tip, joint, turn)) for kind in kinds))
     if len({fibre.diameter_mm for fibre, _ in own}) == 1:
         return _even_feed(led, own, most=most, alike=alike)
     return _mixed_feed(led, own, most=most, alike=alike, face_mm=_widest_mm(drawer, led))

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import combinations
 
@@ -175,17 +175,31 @@ def _names(group: _Group) -> list[str]:
 def _saved(lit: Lit, one: _Group, other: _Group) -> int:
     """LEDs fewer; 0 where one current does not suit all."""
     both = _Group(one.shared, (*one.lamps, *other.lamps))
-    feed = _feed(lit, both)
-    if not _suits_all(lit, both, feed):
+    feed, apart = _feed(lit, both), [(_kinds(lit, group), _feed(lit, group)) for group in (one, other)]
+    if not _suits_all(lit, both, feed) or _over_more(lit, feed, apart):
         return 0
-    apart = sum(leds_for(_kinds(lit, group), _feed(lit, group)) for group in (one, other))
-    return max(apart - leds_for(_kinds(lit, both), feed), 0)
+    return max(sum(leds_for(kinds, own) for kinds, own in apart) - leds_for(_kinds(lit, both), feed), 0)
 
 
 def _suits_all(lit: Lit, group: _Group, feed: Feed) -> bool:
     """Whether the currents that the tails want, none below the least, lie within EVEN_CLASS and what LEDs bear."""
     wants = [max(feed.amps_for(kind), least_a(lit.drawer)) for kind in set(_kinds(lit, group))]
     return max(wants) <= min(min(wants) * EVEN_CLASS, max(feed.led.max_ma / 1000, MOST_A) * DERATE)
+
+
+def _over_more(lit: Lit, feed: Feed, apart: list[tuple[tuple[TailKind, ...], Feed]]) -> bool:
+    """Whether a tail would come out farther over what is wanted of it on the shared LED than on one of its own kind, and
+    more than EVEN_CLASS: the least current holds lamps up that are wanted dimmer."""
+    shared_a = _current_a(lit, feed, [kind for kinds, _ in apart for kind in kinds])
+    return any(
+        shared_a > feed.amps_for(kind) * max(EVEN_CLASS, _current_a(lit, own, kinds) / own.amps_for(kind)) * (1 + 1e-9)
+        for kinds, own in apart for kind in set(kinds) if own.amps_for(kind) > 0
+    )
+
+
+def _current_a(lit: Lit, feed: Feed, kinds: Sequence[TailKind]) -> float:
+    """The current that gives each tail what is wanted of it, and no less than LEDs take."""
+    return max(least_a(lit.drawer), *(feed.amps_for(kind) for kind in kinds))
 
 
 # --- another width ------------------------------------------------------------------------------------------------

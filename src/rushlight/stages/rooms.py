@@ -41,8 +41,9 @@ def room_light(
 ) -> tuple[Range, Range, Range]:
     """Flux out of the opening, axial intensity and luminance of a lit room.
 
-    Luminance of the back wall seen through the opening, from the light that the room's walls throw to one another,
-    weakened by what stands in the opening. What a door keeps in goes on lighting the room; nothing is seen of one that
+    Without a sheet the luminance is that of the back wall seen through the opening; a sheet in it is matt and glows with
+    what falls on it from inside, E T / pi, and throws some of it back. Both from the light that the room's walls throw
+    to one another. What a door keeps in goes on lighting the room; nothing is seen of one that
     is shut.
     """
     if doorway.seen <= 0.0:
@@ -57,7 +58,8 @@ def room_light(
 def _per_lm(plan: Plan, drawer: Drawer, opening: Opening | None, *, order: float, passes: float) -> Range:
     """Luminance seen for each lumen of the LED: of a room whose size and paint the plan knows, else of a boxed one."""
     wide, tall = _front_mm(opening)
-    box = BoxRoom(_box_mm(plan, opening), (wide * math.sqrt(passes), tall * math.sqrt(passes)), order)
+    box = BoxRoom(_box_mm(plan, opening), (wide * math.sqrt(passes), tall * math.sqrt(passes)), order,
+                  sheet_reflects=_sheets_back(drawer, opening))
     space, read = _space_behind(plan, opening), drawer.measured("room paint", BOXED_ROOM)
     if space is None and read is None:
         return Range.exactly(_seen(box, ROOM_PAINT.typical)).times(Range(ROOM_SPREAD[0], 1.0, ROOM_SPREAD[1]))
@@ -68,8 +70,12 @@ def _per_lm(plan: Plan, drawer: Drawer, opening: Opening | None, *, order: float
 
 @lru_cache(maxsize=1024)
 def _seen(room: BoxRoom, reflectance: float) -> float:
-    """Kept, because every window of a row asks for the same."""
-    return lit_room.room_light(room, reflectance).seen_cd_m2
+    """What a lumen of the LED makes of the back wall, or of a sheet that lets all through [cd/m2].
+
+    Kept, because every window of a row asks for the same.
+    """
+    light = lit_room.room_light(room, reflectance)
+    return light.seen_cd_m2 if room.sheet_reflects is None else light.opening_lx / math.pi
 
 
 def inside_reflectance(drawer: Drawer, part: Part) -> Range:
@@ -116,18 +122,29 @@ def opening_through(drawer: Drawer, opening: Opening | None) -> Range:
 
 def _sheets_through(sheets: list[DiffuserPart]) -> Range:
     """Transmittance of sheets one behind another: what one throws back the other throws on again."""
-    ends = []
-    for end in ("low", "typical", "high"):
-        through, back = 1.0, 0.0
-        for sheet in sheets:
-            passes = getattr(sheet.transmittance, end)
-            throws = min(getattr(sheet.reflectance, end), 1.0 - passes)
-            both = stacked(through, passes, first_reflectance=min(back, 1.0 - through), second_reflectance=throws)
-            # Kubelka, J. Opt. Soc. Am. 44 (1954) 330: reflectance of the stack, seen from its last sheet.
-            back = throws + back * passes**2 / (1.0 - back * throws)
-            through = both
-        ends.append(through)
-    return Range(*sorted(ends))
+    return Range(*sorted(_stack(sheets, end)[0] for end in ("low", "typical", "high")))
+
+
+def _sheets_back(drawer: Drawer, opening: Opening | None) -> float | None:
+    """What the sheets of an opening throw back into the room [-]; None where it has none."""
+    if opening is None or not opening.diffusers:
+        return None
+    return min(_stack([drawer.diffuser(row.sheet) for row in opening.diffusers], "typical")[1], MOST_REFLECTANCE)
+
+
+def _stack(sheets: list[DiffuserPart], end: str) -> tuple[float, float]:
+    """Transmittance of sheets from the outside inward, and the reflectance of their inner face.
+
+    Source: Kubelka, J. Opt. Soc. Am. 44 (1954) 330.
+    """
+    through, back = 1.0, 0.0
+    for sheet in sheets:
+        passes = getattr(sheet.transmittance, end)
+        throws = min(getattr(sheet.reflectance, end), 1.0 - passes)
+        both = stacked(through, passes, first_reflectance=min(back, 1.0 - through), second_reflectance=throws)
+        back = throws + back * passes**2 / (1.0 - back * throws)
+        through = both
+    return through, back
 
 
 def opening_named(plan: Plan, part: str | None, name: str | None) -> Opening | None:

@@ -169,12 +169,13 @@ def _own_logs(drawer: Drawer, led: LedPart, tails: Sequence[Tail], wants: TailWa
 def _place_logs(
     drawer: Drawer, led: LedPart, tails: Sequence[Tail], *, offsets: Sequence[float], joint: LedJoint
 ) -> Floats:
-    """Logarithm of what a straight tail gets at each place."""
-    straight = [replace(tail, bends=(), offset_mm=offset) for tail, offset in zip(tails, offsets, strict=True)]
+    """Logarithm of what a tail gets at each place that turns into its hole alone: a turn evens what places differ by."""
+    turned = [replace(tail, bends=tail.bends[-1:], offset_mm=offset)
+              for tail, offset in zip(tails, offsets, strict=True)]
     known: dict[tuple[float, float], float] = {}
-    for tail in straight:
+    for tail in turned:
         key = (tail.fibre_mm, round(tail.offset_mm, 9))
         if key not in known:
             known[key] = tail_light(drawer, led, replace(tail, length_mm=0.0), joint).axial_intensity_cd.typical
-    found = [known[tail.fibre_mm, round(tail.offset_mm, 9)] for tail in straight]
+    found = [known[tail.fibre_mm, round(tail.offset_mm, 9)] for tail in turned]
     return np.log(np.maximum(found, 1e-12)) - INNER_IS_SAFER * np.array(offsets)

@@ -22,7 +22,7 @@ from rushlight.model.design_loom import Bundle, Emitter, Tail, Unrouted
 from rushlight.model.drawer import Drawer
 from rushlight.model.place import Bend, Leg, Spot
 from rushlight.model.plan import Plan
-from rushlight.stages.bundle_choice import LOOSEST, bundles_that_fit, surely_mm
+from rushlight.stages.bundle_choice import LOOSEST, bend_over_width, bundles_that_fit, surely_mm
 from rushlight.stages.bundles import bundle_of
 from rushlight.stages.fibre_light import led_joint
 from rushlight.stages.layouts import fibre_map, relief_mm, roomy_spot, settled
@@ -124,7 +124,7 @@ def lay_fibres(
 
 def bend_radius_mm(drawer: Drawer, fibre_mm: float) -> float:
     """The lasting bend radius that a fibre is laid with (habit `fibre_bend`)."""
-    return (drawer.habit("fibre_bend").low or 20.0) * fibre_mm
+    return bend_over_width(drawer) * fibre_mm
 
 
 # --- illuminators -------------------------------------------------------------------------------------------------

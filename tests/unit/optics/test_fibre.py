@@ -12,6 +12,7 @@ from rushlight.optics.fibre import (
     Launch,
     Tail,
     axial_intensity_cd,
+    bent_sine,
     source_luminance_cd_m2,
     stops_below,
     tail_flux,
@@ -89,9 +90,24 @@ def test_full_cone_is_four_times_a_lambertian_tip_on_the_axis() -> None:
 
 
 def test_many_bends_fill_the_cone() -> None:
-    turned = replace(STRAIGHT, bends=(Bend(40.0, 200.0), Bend(40.0, 200.0)))
+    turned = replace(STRAIGHT, bends=(Bend(8.0, 200.0), Bend(8.0, 200.0), Bend(8.0, 200.0)))
     assert tail_flux(DOMED, FIBRE, turned).exit_half_angle_deg == pytest.approx(30.0)  # derived: asin 0.5
     assert tail_flux(DOMED, FIBRE, STRAIGHT).exit_half_angle_deg < 20.0
+
+
+def test_each_bend_widens_the_cone_and_none_narrows_it() -> None:
+    """The more and the tighter the bends, the wider the cone and the less the intensity ahead of each lumen."""
+    routes = ((), (Bend(40.0, 90.0),), (Bend(10.0, 90.0),), (Bend(10.0, 90.0), Bend(40.0, 45.0)), (Bend(8.0, 90.0),) * 3)
+    lit = [tail_flux(DOMED, FIBRE, replace(STRAIGHT, bends=bends)) for bends in routes]
+    cones, ahead = [one.exit_half_angle_deg for one in lit], [one.axial_intensity_cd for one in lit]
+    each = [cd.typical / one.flux_lm.typical for cd, one in zip(ahead, lit, strict=True)]
+    assert cones == sorted(cones) and each == sorted(each, reverse=True)
+    assert all(cd.low <= cd.typical <= cd.high for cd in ahead)
+    assert bent_sine(0.1, FIBRE, (Bend(10.0, 0.0),)) == bent_sine(0.1, FIBRE, ()) == 0.1
+    assert bent_sine(0.1, FIBRE, (Bend(10.0, 5.0),)) < bent_sine(0.1, FIBRE, (Bend(10.0, 45.0),)) < FIBRE.na
+    for wrong in (lambda: bent_sine(1.2, FIBRE, ()), lambda: bent_sine(0.1, FIBRE, (), share=-1.0)):
+        with pytest.raises(OutOfRange):
+            wrong()
 
 
 def test_fibre_outside_its_cone_is_dark() -> None:

@@ -45,8 +45,8 @@ def yard(more: str, *, wall: str = "black styrene", mm: str = "3", coats: str = 
 
 ROW = """rows:
   - {name: ports, part: yard, along_mm: [[60, 40], [160, 40]], count: 7, colour: warm white, model_mm: 0.5, states: [night],
-     source: {kind: fibre, fibre_mm: 0.5}}
-"""
+     source: {kind: fibre, fibre_mm: 0.5, led: "LED"}}
+""".replace("LED", LED, 1)
 HOT = """rows:
   - {name: lights, part: yard, along_mm: [[20, 40], [180, 40]], count: 20, colour: warm white, model_mm: 3, states: [night],
      source: {kind: led}}
@@ -221,8 +221,9 @@ def test_what_cannot_be_is_told_at_its_line(one: str, says: str) -> None:
 
 
 TWO = TAILS.replace("rows:", """lamps:
-  - {name: far, part: yard, at_mm: [20, 40], colour: warm white, model_mm: 0.5, states: [night], source: {kind: fibre, fibre_mm: 0.5}}
-rows:""")
+  - {name: far, part: yard, at_mm: [20, 40], colour: warm white, model_mm: 0.5, states: [night],
+     source: {kind: fibre, fibre_mm: 0.5, led: "LED"}}
+rows:""".replace("LED", LED))
 
 
 def test_a_lamps_reading_counts_what_it_tells_of_its_sisters() -> None:

@@ -1,0 +1,95 @@
+"""The cone that leaves a bent fibre, by a second, simple method: rays followed through a bent core by small steps and mirror
+reflection.
+
+No publication: an independent computation. Lengths are in core radii. A ray that meets the wall more steeply than the
+aperture allows is lost.
+"""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+import pytest
+
+from rushlight.optics.fibre import LEAST_SPREAD, Launch, Tail, axial_intensity_cd, bent_sine, tail_flux
+from rushlight.optics.fibre_loss import Bend, Fibre
+from rushlight.units import Range
+
+RAYS, STEP = 2000, 0.08
+N_CORE, NA = 1.492, 0.5
+FIBRE = Fibre(outer_mm=0.5, core_mm=0.5, na=NA)
+NEAR_AXIS = math.radians(6.0)
+
+
+def _launched(ring_deg: tuple[float, float], rng: np.random.Generator) -> tuple[np.ndarray, np.ndarray]:
+    """Places and ways of rays that fill the core, launched evenly between two angles to the axis (in air)."""
+    low, high = (math.sin(math.radians(angle)) ** 2 for angle in ring_deg)
+    sine, turn = np.sqrt(rng.uniform(low, high, RAYS)) / N_CORE, 2 * math.pi * rng.random(RAYS)
+    radius, where = np.sqrt(rng.random(RAYS)), 2 * math.pi * rng.random(RAYS)
+    places = np.column_stack([radius * np.cos(where), radius * np.sin(where), np.zeros(RAYS)])
+    return places, np.column_stack([sine * np.cos(turn), sine * np.sin(turn), np.sqrt(1 - sine**2)])
+
+
+def _bent(at: np.ndarray, way: np.ndarray, bend_radius: float, turns_deg: tuple[float, ...]) -> dict[float, np.ndarray]:
+    """Sines in air, after each turn, of the rays that are kept: what a straight piece would let on unchanged."""
+    kept, told, found = np.ones(len(at), bool), {turn: np.full(len(at), np.nan) for turn in turns_deg}, {}
+    for _ in range(int(1.4 * bend_radius * math.radians(max(turns_deg)) / STEP)):
+        at = at + STEP * way
+        turned = np.arctan2(at[:, 2], at[:, 0] + bend_radius)
+        outward = np.column_stack([np.cos(turned), np.zeros_like(turned), np.sin(turned)])
+        aside = np.hypot(at[:, 0] + bend_radius, at[:, 2]) - bend_radius
+        off = np.maximum(np.hypot(aside, at[:, 1]), 1e-12)
+        normal = (aside[:, None] * outward + at[:, 1, None] * np.array([0.0, 1.0, 0.0])) / off[:, None]
+        into = np.sum(way * normal, axis=1)
+        hit = (off > 1.0) & (into > 0)
+        kept &= ~(hit & (into > NA / N_CORE))
+        way = way - np.where(hit, 2 * into, 0.0)[:, None] * normal
+        at = at - np.where(off > 1.0, off - 1.0, 0.0)[:, None] * normal
+        tangent = np.column_stack([-outward[:, 2], np.zeros_like(turned), outward[:, 0]])
+        sines = N_CORE * np.linalg.norm(np.cross(way, tangent), axis=1)
+        for turn, seen in told.items():
+            new = np.isnan(seen) & (turned >= math.radians(turn))
+            seen[new] = np.where(kept[new], sines[new], 2.0)
+    for turn, seen in told.items():
+        found[turn] = seen[seen < 1.5]
+    return found
+
+
+def _on_axis(sines: np.ndarray) -> float:
+    """Intensity near the axis for each lumen that leaves [cd]."""
+    return float(np.mean(sines < math.sin(NEAR_AXIS))) / (2 * math.pi * (1 - math.cos(NEAR_AXIS)))
+
+
+TURNS_DEG = (20.0, 40.0, 60.0, 80.0, 90.0, 100.0)
+
+
+@pytest.mark.parametrize("over_width", [10.0, 20.0, 30.0])
+@pytest.mark.parametrize("ring_deg", [(0.0, 6.0), (8.0, 14.0)], ids=["on the axis", "in a ring"])
+def test_a_bend_widens_the_cone(over_width: float, ring_deg: tuple[float, float]) -> None:
+    """What is told is the middle of what turns of many angles send ahead, and its range holds nearly each of them."""
+    at, way = _launched(ring_deg, np.random.default_rng(15))
+    traced = [_on_axis(sines) for sines in _bent(at, way, 2 * over_width, TURNS_DEG).values()]
+    bend, edge = (Bend(over_width * FIBRE.outer_mm, 90.0),), math.sin(math.radians(ring_deg[1]))
+    least, usual, most = (axial_intensity_cd(1.0, order=1.0, sine=sine) for sine in (
+        NA, bent_sine(edge, FIBRE, bend), bent_sine(edge, FIBRE, bend, share=LEAST_SPREAD)))
+    middle = math.exp(np.mean(np.log(traced)))
+    assert usual / 1.5 < middle < 1.5 * usual
+    assert sum(least < one < most for one in traced) >= len(traced) - 1
+
+
+def test_a_ring_is_filled_by_a_bend() -> None:
+    at, way = _launched((8.0, 14.0), np.random.default_rng(16))
+    assert _on_axis(N_CORE * np.hypot(way[:, 0], way[:, 1])) == 0.0  # a straight fibre keeps the angle of each ray
+    assert _on_axis(_bent(at, way, 40.0, (90.0,))[90.0]) > 1.5
+
+
+def test_a_narrow_led_does_not_keep_its_dagger_past_the_turn_into_the_hole() -> None:
+    """A clear LED of 15 degrees at 5 mm: launched within 6 degrees; a straight tail has five times as much ahead."""
+    launch = Launch(Range.exactly(1.0), 80.0, 5.0, 0.5)
+    straight, turned = (tail_flux(launch, FIBRE, Tail(0.0, 100.0, bends=bends)) for bends in ((), (Bend(10.0, 90.0),)))
+    at, way = _launched((0.0, 5.7), np.random.default_rng(17))
+    traced = _on_axis(_bent(at, way, 40.0, (90.0,))[90.0])
+    told = turned.axial_intensity_cd.typical / turned.flux_lm.typical
+    assert traced / 1.7 < told < 1.7 * traced
+    assert straight.axial_intensity_cd.typical > 5 * turned.axial_intensity_cd.typical
