@@ -25,8 +25,8 @@ class BoxRoom:
     """A room and the opening in the middle of its front wall.
 
     `size_mm` is width, depth, height; the opening's two sizes are its width and height. `order` is the exponent of the
-    lamp's pattern; the lamp hangs in the middle of the ceiling and shines down. `sheet_reflects` is what a matt sheet in
-    the opening throws back into the room, None where none stands there.
+    lamp's pattern; the lamp hangs in the middle of the ceiling and shines down. `sheet_reflects` is what a matt sheet
+    in the opening throws back into the room, None where none stands there.
     """
 
     size_mm: tuple[float, float, float]
@@ -39,9 +39,9 @@ class BoxRoom:
 class RoomLight:
     """What 1 lm of the lamp does.
 
-    `seen_cd_m2` is the mean luminance of what lies straight behind the opening, `opening_lx` the mean illuminance of the
-    opening from inside, which is what a matt sheet there glows with; `out` is the share of the light that leaves by the
-    opening (or goes into its sheet), `absorbed` the share that the walls take.
+    `seen_cd_m2` is the mean luminance of what lies straight behind the opening, `opening_lx` the mean illuminance of
+    the opening from inside, which is what a matt sheet there glows with; `out` is the share of the light that leaves by
+    the opening (or goes into its sheet), `absorbed` the share that the walls take.
     """
 
     seen_cd_m2: float
@@ -133,8 +133,8 @@ def room_light(room: BoxRoom, reflectance: float) -> RoomLight:
         If a size or a reflectance lies outside its range.
     Notes
     -----
-    Radiosity of matt patches: M = rho (E0 + F M), solved exactly; what falls on the opening is gone, but for what a sheet
-    there throws back.
+    Radiosity of matt patches: M = rho (E0 + F M), solved exactly; what falls on the opening is gone, but for what a
+    sheet there throws back.
     Source
     ------
     Radiosity method (Goral et al. 1984, from memory); the integrating sphere's formula is its limit.

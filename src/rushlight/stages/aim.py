@@ -6,6 +6,7 @@ import math
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from functools import lru_cache
+from types import MappingProxyType
 
 from rushlight.errors import OutOfRange, UnknownName
 from rushlight.model.design import Aim, FibreClass, PlacedLamp, Source
@@ -25,6 +26,12 @@ from rushlight.tables import row_by
 from rushlight.timing.character import parse_rhythm
 from rushlight.timing.flash import effective_intensity_cd
 from rushlight.units import Range
+
+OFF = 1.1
+"""A lamp that gives so many times what is wanted of it, more or less, is followed as it is by lamps like it."""
+
+WINDOWS = ("room", "strip")
+"""What is seen through openings, as large as they are: it looks alike by its luminance."""
 
 UNTIMED = ("steady", "flicker", "random windows")
 """Rhythms without a flash of a stated length."""
@@ -63,15 +70,51 @@ def take_aim(
     Aims
         One aim a lit lamp; classes of fibre lamps that may share an LED.
     """
-    source_of = {source.lamp: source for source in sources}
-    lit = [lamp for lamp in lamps if lamp.states]
-    wanted = _weighed(plan, drawer, lamps, source_of)
-    classed = fibre_classes(_lit(plan, drawer, lamps, source_of, wanted), lit, circuits)
-    classes = classed.classes
+    made = _aimed(plan, drawer, lamps, {source.lamp: source for source in sources}, circuits)
+    return Aims(made.aims, made.classed.classes, _settled(tuple(made.sources.values()), made.classed))
+
+
+def settled_sources(
+    plan: Plan, drawer: Drawer, lamps: tuple[PlacedLamp, ...], *, sources: tuple[Source, ...],
+    circuits: tuple[Circuit, ...],
+) -> tuple[Source, ...]:
+    """The sources with the LED of each fibre settled, without the aims; a source that was right is the same value."""
+    made = _aimed(plan, drawer, lamps, {source.lamp: source for source in sources}, circuits)
+    return _settled(tuple(made.sources.values()), made.classed)
+
+
+@dataclass(frozen=True, slots=True)
+class _Aimed:
+    """Sources by lamp, classes and aims of one round."""
+
+    sources: dict[str, Source]
+    classed: Classed
+    aims: tuple[Aim, ...]
+
+
+def _aimed(
+    plan: Plan, drawer: Drawer, lamps: tuple[PlacedLamp, ...], sources: dict[str, Source],
+    circuits: tuple[Circuit, ...],
+) -> _Aimed:
+    """Two rounds: lamps that should be like one that cannot be as it is wanted follow what it really will give."""
+    source_of = dict(sources)
+    _weighed(plan, drawer, lamps, source_of)
+    made = _round(plan, drawer, lamps, source_of, circuits, {})
+    given = _given(plan, lamps, made.aims)
+    return _round(plan, drawer, lamps, source_of, circuits, given) if given else made
+
+
+def _round(
+    plan: Plan, drawer: Drawer, lamps: tuple[PlacedLamp, ...], sources: Mapping[str, Source],
+    circuits: tuple[Circuit, ...], given: Mapping[str, float],
+) -> _Aimed:
+    source_of, lit = dict(sources), [lamp for lamp in lamps if lamp.states]
+    wanted = wanted_intensities(plan, lamps, source_of, given)
+    classed = fibre_classes(_lit(plan, drawer, lamps, source_of, given), lit, circuits)
     if classed.changed:
         source_of.update(classed.changed)
-        wanted = wanted_intensities(plan, lamps, source_of)
-    led_of = {lamp: row for row in classes for lamp in row.lamps}
+        wanted = wanted_intensities(plan, lamps, source_of, given)
+    led_of = {lamp: row for row in classed.classes for lamp in row.lamps}
     circuit_of = {lamp: circuit.name for circuit in circuits for lamp in circuit.lamps}
 
     def aim_of(lamp: PlacedLamp) -> Aim:
@@ -85,19 +128,27 @@ def take_aim(
             plan, drawer, lamp, source=source, wanted=wanted[lamp.name], circuit=circuit_of[lamp.name]
         )
 
-    return Aims(tuple(aim_of(lamp) for lamp in lit), classes, _settled(tuple(source_of.values()), classed))
+    return _Aimed(source_of, classed, tuple(aim_of(lamp) for lamp in lit))
 
 
-def settled_sources(
-    plan: Plan, drawer: Drawer, lamps: tuple[PlacedLamp, ...], *, sources: tuple[Source, ...],
-    circuits: tuple[Circuit, ...],
-) -> tuple[Source, ...]:
-    """The sources with the LED of each fibre settled, without the aims; a source that was right is the same value."""
-    source_of = {source.lamp: source for source in sources}
-    lit = [lamp for lamp in lamps if lamp.states]
-    wanted = _weighed(plan, drawer, lamps, source_of)
-    classed = fibre_classes(_lit(plan, drawer, lamps, source_of, wanted), lit, circuits)
-    return _settled(tuple(source_of.values()), classed)
+def _given(plan: Plan, lamps: tuple[PlacedLamp, ...], aims: tuple[Aim, ...]) -> dict[str, float]:
+    """What lamps that others should be like will give over what is wanted of them, where it is off by OFF and more.
+
+    Of lamps at the head of a chain alone; strips are dimmed when they are laid, and give what is wanted.
+    """
+    likes = {entry.name: entry.brightness.like for entry in _written(plan)}
+    heads = {like for like in likes.values() if like is not None and likes.get(like) is None}
+    group_of = {lamp.name: lamp.group for lamp in lamps}
+    times: dict[str, list[float]] = {}
+    for aim in aims:
+        if group_of[aim.lamp] in heads and aim.wanted_cd > 0 and aim.expected_cd.typical > 0:
+            times.setdefault(group_of[aim.lamp], []).append(math.log(aim.expected_cd.typical / aim.wanted_cd))
+    means = {group: math.exp(math.fsum(logs) / len(logs)) for group, logs in times.items()}
+    return {group: mean for group, mean in means.items() if not 1 / OFF < mean < OFF}
+
+
+def _written(plan: Plan) -> tuple[Lamp | Row | Strip, ...]:
+    return (*plan.lamps, *plan.rows, *plan.strips)
 
 
 def _weighed(
@@ -119,8 +170,7 @@ def weighing_of(plan: Plan, drawer: Drawer, lamps: tuple[PlacedLamp, ...], sourc
 
 
 def _weighing(plan: Plan, drawer: Drawer, wanted: Mapping[str, _Wanted]) -> Weighing:
-    written: tuple[Lamp | Row | Strip, ...] = (*plan.lamps, *plan.rows, *plan.strips)
-    entries = {entry.name: entry.brightness for entry in written}
+    entries = {entry.name: entry.brightness for entry in _written(plan)}
 
     def want_cd(lamp: PlacedLamp, source: Source) -> float:
         brightness = entries[lamp.group]
@@ -133,13 +183,12 @@ def _weighing(plan: Plan, drawer: Drawer, wanted: Mapping[str, _Wanted]) -> Weig
 
 def _lit(
     plan: Plan, drawer: Drawer, lamps: tuple[PlacedLamp, ...], sources: Mapping[str, Source],
-    wanted: Mapping[str, _Wanted],
+    given: Mapping[str, float],
 ) -> Lit:
-    def candelas(wanted: Mapping[str, _Wanted]) -> dict[str, float]:
-        return {name: row.intensity_cd for name, row in wanted.items()}
+    def candelas(trial: Mapping[str, Source]) -> dict[str, float]:
+        return {name: row.intensity_cd for name, row in wanted_intensities(plan, lamps, trial, given).items()}
 
-    return Lit(plan, drawer, sources, candelas(wanted), lamps,
-               lambda trial: candelas(wanted_intensities(plan, lamps, trial)))
+    return Lit(plan, drawer, sources, candelas(sources), lamps, candelas)
 
 
 def _settled(sources: tuple[Source, ...], classed: Classed) -> tuple[Source, ...]:
@@ -159,19 +208,46 @@ def _settled(sources: tuple[Source, ...], classed: Classed) -> tuple[Source, ...
 
 
 def wanted_intensities(
-    plan: Plan, lamps: tuple[PlacedLamp, ...], sources: Mapping[str, Source]
+    plan: Plan, lamps: tuple[PlacedLamp, ...], sources: Mapping[str, Source],
+    given: Mapping[str, float] = MappingProxyType({}),
 ) -> dict[str, _Wanted]:
     """Wanted axial intensity of every lamp, chains of equal-to followed to their end.
 
     A lamp that flashes looks dimmer than it is: its peak is wanted so much higher that it looks as bright as was asked.
+    Windows look alike by their luminance: one of twice the area is wanted with twice the candela. `given` is what lamps
+    that others should be like will give over what is wanted of them.
     """
-    written: tuple[Lamp | Row | Strip, ...] = (*plan.lamps, *plan.rows, *plan.strips)
-    entries = {entry.name: entry.brightness for entry in written}
-    first = {lamp.group: lamp for lamp in reversed(lamps)}
+    wishes = _Wishes(plan, {entry.name: entry.brightness for entry in _written(plan)},
+                     {lamp.group: lamp for lamp in reversed(lamps)}, sources, given)
     groups: dict[str, _Wanted] = {}
-    for name in first:
-        _resolve(plan, name, entries=entries, first=first, sources=sources, done=groups)
-    return {lamp.name: _at_its_peak(groups[lamp.group], lamp.rhythm) for lamp in lamps}
+    for name in wishes.first:
+        _resolve(wishes, name, groups)
+    return {lamp.name: _at_its_peak(wishes.sized(groups[lamp.group], lamp), lamp.rhythm) for lamp in lamps}
+
+
+@dataclass(frozen=True, slots=True)
+class _Wishes:
+    """How bright each lamp, row or strip is wished, the first lamp of each, what makes lamps, and what heads give."""
+
+    plan: Plan
+    entries: Mapping[str, Brightness]
+    first: Mapping[str, PlacedLamp]
+    sources: Mapping[str, Source]
+    given: Mapping[str, float]
+
+    def sized(self, wanted: _Wanted, lamp: PlacedLamp) -> _Wanted:
+        """What is wanted of the first lamp of a strip, for a window of another size."""
+        first, wish = self.first[lamp.group], self.entries[lamp.group]
+        if lamp is first or wish.intensity_mcd is not None or wish.subject_intensity_cd is not None:
+            return wanted
+        times = self.windows(lamp, first)
+        return wanted if times in (None, 1.0) else _Wanted(wanted.intensity_cd * (times or 1.0), wanted.why)
+
+    def windows(self, lamp: PlacedLamp, other: PlacedLamp) -> float | None:
+        """Area of a lit window over another's; None where one of the two is a lamp."""
+        one, two = self.sources[lamp.name], self.sources[other.name]
+        both = one.kind in WINDOWS and two.kind in WINDOWS and two.seen_mm > 0
+        return (one.seen_mm / two.seen_mm) ** 2 if both else None
 
 
 def _at_its_peak(wanted: _Wanted, rhythm: str) -> _Wanted:
@@ -197,23 +273,29 @@ def seen_share(rhythm: str) -> float:
     return share if share > 0.0 else 1.0
 
 
-def _resolve(
-    plan: Plan, name: str, *, entries: Mapping[str, Brightness], first: Mapping[str, PlacedLamp],
-    sources: Mapping[str, Source], done: dict[str, _Wanted],
-) -> None:
+def _resolve(wishes: _Wishes, name: str, done: dict[str, _Wanted]) -> None:
     """Fill `done` for one group and for all that it hangs on; the reader has refused circles."""
-    chain = [name]
-    while (like := entries[chain[-1]].like) is not None and like in first and like not in done:
+    chain, first = [name], wishes.first
+    while (like := wishes.entries[chain[-1]].like) is not None and like in first and like not in done:
         chain.append(like)
     for group in reversed(chain):
         if group in done:
             continue
-        brightness = entries[group]
+        brightness = wishes.entries[group]
         if brightness.like in done:
-            base = done[brightness.like]
-            done[group] = _Wanted(base.intensity_cd * brightness.ratio, f"{brightness.ratio:g} x {brightness.like}")
+            done[group] = _like(wishes, group, brightness.like, done[brightness.like])
         else:
-            done[group] = _own_intensity(plan, brightness, first[group], sources[first[group].name])
+            lamp = first[group]
+            done[group] = _own_intensity(wishes.plan, brightness, lamp, wishes.sources[lamp.name])
+
+
+def _like(wishes: _Wishes, group: str, like: str, base: _Wanted) -> _Wanted:
+    """As bright as another: as many candela, windows as many cd/m2; as it will be where it cannot be as wanted."""
+    ratio, given = wishes.entries[group].ratio, wishes.given.get(like, 1.0)
+    area = wishes.windows(wishes.first[group], wishes.first[like])
+    how = ", equal luminance" if area is not None else ", equal intensity"
+    real = "" if given == 1.0 else f", which gives {given:.2g} times what is wanted of it"
+    return _Wanted(base.intensity_cd * ratio * given * (area or 1.0), f"{ratio:g} x {like}{how}{real}")
 
 
 def _own_intensity(plan: Plan, brightness: Brightness, lamp: PlacedLamp, source: Source) -> _Wanted:
@@ -223,7 +305,7 @@ def _own_intensity(plan: Plan, brightness: Brightness, lamp: PlacedLamp, source:
         return _carried(plan, brightness, lamp, source)
     room = brightness.seen_in or plan.subject.viewing_room
     level = row_by("seen_levels", "room", room)
-    column = "window_cd_m2" if source.kind in ("room", "strip") else "luminance_cd_m2"
+    column = "window_cd_m2" if source.kind in WINDOWS else "luminance_cd_m2"
     by_luminance = float(level[column]) * disc_mm2(source.seen_mm) * 1e-6
     by_point = float(level["point_lx"]) * (plan.subject.viewing_distance_mm / 1000) ** 2
     return _Wanted(max(by_luminance, by_point), f"to be seen: {room}")

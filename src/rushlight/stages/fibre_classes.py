@@ -188,8 +188,8 @@ def _suits_all(lit: Lit, group: _Group, feed: Feed) -> bool:
 
 
 def _over_more(lit: Lit, feed: Feed, apart: list[tuple[tuple[TailKind, ...], Feed]]) -> bool:
-    """Whether a tail would come out farther over what is wanted of it on the shared LED than on one of its own kind, and
-    more than EVEN_CLASS: the least current holds lamps up that are wanted dimmer."""
+    """Whether a tail would come out farther over what is wanted of it on the shared LED than on one of its own kind,
+    and more than EVEN_CLASS: the least current holds lamps up that are wanted dimmer."""
     shared_a = _current_a(lit, feed, [kind for kinds, _ in apart for kind in kinds])
     return any(
         shared_a > feed.amps_for(kind) * max(EVEN_CLASS, _current_a(lit, own, kinds) / own.amps_for(kind)) * (1 + 1e-9)

@@ -41,10 +41,9 @@ def room_light(
 ) -> tuple[Range, Range, Range]:
     """Flux out of the opening, axial intensity and luminance of a lit room.
 
-    Without a sheet the luminance is that of the back wall seen through the opening; a sheet in it is matt and glows with
-    what falls on it from inside, E T / pi, and throws some of it back. Both from the light that the room's walls throw
-    to one another. What a door keeps in goes on lighting the room; nothing is seen of one that
-    is shut.
+    Without a sheet the luminance is that of the back wall seen through the opening; a sheet in it is matt and glows
+    with what falls on it from inside, E T / pi, and throws some of it back. Both from the light that the room's walls
+    throw to one another. What a door keeps in goes on lighting the room; nothing is seen of one that is shut.
     """
     if doorway.seen <= 0.0:
         return (Range.exactly(0.0),) * 3

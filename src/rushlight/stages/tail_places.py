@@ -169,7 +169,7 @@ def _own_logs(drawer: Drawer, led: LedPart, tails: Sequence[Tail], wants: TailWa
 def _place_logs(
     drawer: Drawer, led: LedPart, tails: Sequence[Tail], *, offsets: Sequence[float], joint: LedJoint
 ) -> Floats:
-    """Logarithm of what a tail gets at each place that turns into its hole alone: a turn evens what places differ by."""
+    """Logarithm of what a tail gets at each place, turned into its hole alone: a turn evens what places differ by."""
     turned = [replace(tail, bends=tail.bends[-1:], offset_mm=offset)
               for tail, offset in zip(tails, offsets, strict=True)]
     known: dict[tuple[float, float], float] = {}

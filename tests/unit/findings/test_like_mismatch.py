@@ -43,9 +43,10 @@ def test_the_tug_has_no_lamp_that_steps_and_none_unlike_its_like() -> None:
 
 
 def test_a_steering_diode_that_dims_one_of_two_in_some_states_is_told(monkeypatch: pytest.MonkeyPatch) -> None:
-    """The tug with the fewest diodes on one pole, as it would come out if the step were not looked at."""
+    """The tug with the fewest diodes on one pole, as it would come out if the step were not looked at, to a critical eye."""
     monkeypatch.setattr(switching, "diode_steps", lambda *_: None)
-    design = designed(TUG.read_text(encoding="utf-8"))
+    critical = "\npractice: [{habit: equal, value: 1.3, to: 1.3}]\n"
+    design = designed(TUG.read_text(encoding="utf-8") + critical)
     found = [row for row in find(design) if row.key == "light.like-mismatch"]
     assert found and all("in 'towing'" in row.says or "in 'long tow'" in row.says for row in found)
     assert all("steering diode" in row.cure for row in found)

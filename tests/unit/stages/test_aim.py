@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from designed import PACKAGED, designed, planned
+from rushlight.findings import find
 from plans import board
 from rushlight.stages.circuits import circuit_name, find_circuits
 from rushlight.stages.lamps import place_lamps
@@ -28,9 +29,55 @@ def test_the_subjects_intensity_is_carried_by_equal_illuminance() -> None:
 def test_equal_to_another_is_followed_to_its_end() -> None:
     wanted = aims(board("\n".join([
         lamp("c", 20, "brightness: {like: b, ratio: 2}"), lamp("b", 40, "brightness: {like: a, ratio: 3}"),
-        lamp("a", 60, "brightness: {intensity_mcd: 5}"),
+        lamp("a", 60, "brightness: {intensity_mcd: 60}"),
     ])))
-    assert wanted == pytest.approx({"a": 0.005, "b": 0.015, "c": 0.030})
+    assert wanted == pytest.approx({"a": 0.06, "b": 0.18, "c": 0.36})
+
+
+FOLLOWED = (
+    "{{name: head, part: board, at_mm: [20, 50], colour: warm white, model_mm: 3, states: day, brightness: {{{head}}}}}\n"
+    "{{name: tail, part: board, at_mm: [60, 80], colour: red, model_mm: 0.5, states: day, brightness: {{like: head, ratio: 0.5}}}}"
+)
+
+
+@pytest.mark.parametrize("head", ["intensity_mcd: 1", "intensity_mcd: 60", "intensity_mcd: 1000000"])
+def test_a_lamp_that_cannot_be_as_it_is_wanted_is_followed_as_it_is(head: str) -> None:
+    """An LED in its hole at the least current gives many times 1 mcd, at the most not 1000 cd; a red tail keeps up with it
+    as far as its LED lets it."""
+    made = designed(board(FOLLOWED.format(head=head)))
+    aims = {aim.lamp: aim for aim in made.aims}
+    assert aims["tail"].wanted_cd == pytest.approx(0.5 * aims["head"].expected_cd.typical, rel=0.1)
+    assert ("which gives" in aims["tail"].wanted_why) == (aims["head"].floor or aims["head"].short)
+    lights = {row.lamp: row.intensity_cd.typical for row in made.light.lamps}
+    assert aims["tail"].short or 1 / 1.5 < lights["tail"] / lights["head"] / 0.5 < 1.5  # source: habit `equal`
+
+
+PANES = """{name: wide, part: board, at_mm: [30, 40], colour: warm white, opening: wide, source: {kind: room}, states: day}
+{name: small, part: board, at_mm: [84, 34], colour: warm white, opening: small, source: {kind: room}, states: day, brightness: {like: wide}}
+{name: lantern, part: board, at_mm: [110, 80], colour: warm white, model_mm: 3, states: day, brightness: {like: wide}}"""
+OPENINGS = """    openings:
+      - {name: wide, rect_mm: [20, 30, 20, 20], diffusers: [{sheet: opal diffusing film}]}
+      - {name: small, rect_mm: [80, 30, 8, 8], diffusers: [{sheet: opal diffusing film}]}
+"""
+
+
+def test_windows_look_alike_by_luminance_and_lamps_by_intensity() -> None:
+    made = designed(board(PANES).replace("    relief:", OPENINGS + "    relief:"))
+    aims, lights = ({row.lamp: row for row in rows} for rows in (made.aims, made.light.lamps))
+    wide = aims["wide"].expected_cd.typical
+    assert aims["small"].wanted_cd == pytest.approx(wide * 8**2 / 20**2, rel=0.1)  # derived: equal luminance
+    assert aims["lantern"].wanted_cd == pytest.approx(wide, rel=0.1)
+    assert "equal luminance" in aims["small"].wanted_why and "equal intensity" in aims["lantern"].wanted_why
+    assert lights["small"].luminance_cd_m2.typical == pytest.approx(lights["wide"].luminance_cd_m2.typical, rel=0.3)
+    assert not [row for row in find(made) if row.key == "light.like-mismatch"]
+
+
+def test_a_strips_windows_are_wanted_by_their_area() -> None:
+    strip = ("strips: [{name: s, part: board, openings: [wide, small], along_mm: [[10, 40], [110, 40]], gap_mm: 20, "
+             "states: day}]\n")
+    made = designed(board(more=strip).replace("    relief:", OPENINGS + "    relief:"))
+    aims = {row.lamp: row.wanted_cd for row in made.aims}
+    assert aims["s: small"] == pytest.approx(aims["s: wide"] * 8**2 / 20**2)  # derived: equal luminance
 
 
 def test_a_darker_room_wants_less() -> None:

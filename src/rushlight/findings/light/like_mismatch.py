@@ -8,6 +8,7 @@ from statistics import fmean
 from rushlight.findings._words import Entry, entries, plain, spot_of
 from rushlight.model.design import Design
 from rushlight.model.finding import Grade, Rule, Trouble
+from rushlight.stages.aim import WINDOWS
 
 MOST_TOLD = 1e6
 
@@ -27,22 +28,28 @@ class _Off:
 
 def _look(design: Design) -> tuple[Trouble, ...]:
     most = design.drawer.habit("equal").high or 1.5
-    means = _means(design)
+    candelas, luminances = _means(design, by_luminance=False), _means(design, by_luminance=True)
     found = []
     for entry in entries(design):
         like = entry.brightness.like
+        means = luminances if {entry.name, like} <= luminances.keys() else candelas
         worst = _worst(means.get(entry.name, {}), means.get(like or "", {}), entry.brightness.ratio)
         if worst is not None and worst.off > most * (1 + 1e-9):
             found.append(_trouble(design, entry, worst, most))
     return tuple(found)
 
 
-def _means(design: Design) -> dict[str, dict[str, float]]:
-    """Mean effective intensity of each lamp, row or strip in each state that lights it."""
+def _means(design: Design, *, by_luminance: bool) -> dict[str, dict[str, float]]:
+    """Mean effective intensity of each lamp, row or strip in each state that lights it; of windows alone the effective
+    luminance, by which they look alike whatever their size."""
     group_of = {lamp.name: lamp.group for lamp in design.lamps}
+    kinds = {source.lamp: source.kind for source in design.sources} if by_luminance else {}
     groups: dict[str, dict[str, list[float]]] = {}
     for light in design.light.lamps:
-        groups.setdefault(group_of[light.lamp], {}).setdefault(light.state, []).append(light.effective_cd)
+        if not by_luminance or kinds[light.lamp] in WINDOWS:
+            share = light.effective_cd / light.intensity_cd.typical if light.intensity_cd.typical > 0 else 0.0
+            value = share * light.luminance_cd_m2.typical if by_luminance else light.effective_cd
+            groups.setdefault(group_of[light.lamp], {}).setdefault(light.state, []).append(value)
     return {name: {state: fmean(values) for state, values in states.items()} for name, states in groups.items()}
 
 
