@@ -106,7 +106,7 @@ def lay_fibres(
         made, missed = _grouped(row, own, maps=maps, sites=_allowed(plan, own, sites[max(row.fibres_mm)]))
         groups += made
         lost += missed
-    groups = _apart(groups, sites)
+    groups = _apart(groups, maps, sites)
     numbers = (number for number in count(1) if f"I{number}" not in by_name)  # a lamp may be called I1
     wants = TailWants(
         {lamp.name: lamp.group for lamp in lamps}, {aim.lamp: aim.wanted_cd for aim in aims},
@@ -235,19 +235,30 @@ def _no_way(fibres: RouteMap, lamp: PlacedLamp, sites: list[Place]) -> Unrouted:
     return Unrouted(item=lamp.name, part=lamp.spot.part, why=why)
 
 
-def _apart(groups: list[_Group], sites: Mapping[float, list[Place]]) -> list[_Group]:
-    """Illuminators moved off places that are taken already, to the nearest free one of the same part."""
+def _apart(
+    groups: list[_Group], maps: Mapping[float, RouteMap], sites: Mapping[float, list[Place]]
+) -> list[_Group]:
+    """Illuminators moved off places that are taken, to the nearest free one, of the same part first, that reaches
+    all of their lamps; where there is none they stay.
+    """
     taken: list[Place] = []
     placed = []
     for group in groups:
         site = here = group.site
         if _crowded(here, taken):
             free = [site for site in sites[max(group.row.fibres_mm)] if not _crowded(site, taken)]
-            near = [site for site in free if site.part == here.part] or free or [here]
-            site = min(near, key=lambda at: (math.dist(at[1:], here[1:]), at))
+            near = sorted(free, key=lambda at: (at.part != here.part, math.dist(at[1:], here[1:]), at))
+            site = next((at for at in near if _reaches(maps, group, at)), here)
         taken.append(site)
         placed.append(replace(group, site=site))
     return placed
+
+
+def _reaches(maps: Mapping[float, RouteMap], group: _Group, site: Place) -> bool:
+    """Whether each of an illuminator's fibres finds a way from a place to its lamp."""
+    ways = zip(group.lamps, _widths(group.row, group.lamps), strict=True)
+    return all(bool(np.isfinite(distances(maps[mm], [place_of(lamp.spot)], [site])).all())
+               for lamp, mm in ways if lamp.spot is not None)
 
 
 def _crowded(site: Place, taken: list[Place]) -> bool:
