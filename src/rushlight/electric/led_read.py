@@ -30,6 +30,10 @@ BAG_V = 0.1
 MANY = 3
 """From so many pieces on, half of it is added to their own span (project rule)."""
 
+LEFT_V = 0.1
+"""What is left either way of an LED's voltage once three of the bag were read: half of `BAG_V`, and as much again for
+meter and resistor."""
+
 STEEPER = (0.4, 2.5)
 """How many times steeper than its colour's law an LED may be; beyond, the readings contradict each other (project
 rule: tabled laws of one colour family differ by less)."""

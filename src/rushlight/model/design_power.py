@@ -179,9 +179,9 @@ class EmitterCurrent:
 
     @property
     def light_range(self) -> Range:
-        """What warmth alone may make of the light, over what it makes of a typical LED's [-]."""
-        typical = self.light_share.typical
-        return self.light_share.times(1.0 / typical) if typical > 0 else Range.exactly(1.0)
+        """What the spread of the current and warmth may make of the light, over a typical LED's [-]."""
+        typical = self.light_a
+        return self.light_share.times(self.current_a).times(1.0 / typical) if typical > 0 else Range.exactly(1.0)
 
     @property
     def first_times(self) -> float:

@@ -13,7 +13,7 @@ from rushlight.stages.build import Build
 from rushlight.stages.fibre_light import in_colour, led_joint
 from rushlight.stages.leaks import leaks_of
 from rushlight.stages.light import lamp_lights
-from rushlight.stages.measured_found import JOINT, POLISHED, Found, Place
+from rushlight.stages.measured_found import JOINT, LED_VOLTAGE, POLISHED, Found, Place
 from rushlight.stages.measured_places import put_in, value_at
 from rushlight.stages.reading_answers import QUESTIONS, Answer, Gain, Narrowed, crosses, gains_of
 from rushlight.stages.readings_direct import (
@@ -23,7 +23,9 @@ from rushlight.stages.readings_direct import (
     leaves_share,
     narrowed,
     stray_answer,
+    warmth_left,
 )
+from rushlight.stages.readings_led import left_v, with_voltage_read
 from rushlight.stages.rooms import BOXED_ROOM
 from rushlight.stages.strays import strays_of
 from rushlight.tables import row_by
@@ -37,6 +39,7 @@ METHODS: dict[tuple[str, str], str] = {
     ("coats", "density"): "coat", ("coats", "reflectance"): "reflectance", ("habits", "value"): "fibre joint",
     ("bench", "stray light"): "stray light", ("bench", "fibre end"): "fibre end",
     ("bench", "room paint"): "reflectance",
+    ("bench", LED_VOLTAGE): LED_VOLTAGE,
     ("bench", "fibre length"): "fibre length", ("bench", "fibre bend"): "fibre bend",
 }
 """The method of bench_methods.csv that measures a guess."""
@@ -198,7 +201,7 @@ def every_reading(design: Design) -> tuple[Reading, ...]:
     answers = light | direct_answers(design)
     open_in = {question: any(one.undecided for one in answers.values() if one.question == question)
                for question in QUESTIONS}
-    found = [_of_guess(build, design, place, light=light, open_in=open_in) for place in _guesses(build)]
+    found = [_of_guess(build, design, place, answers=answers, open_in=open_in) for place in _guesses(build)]
     found += [_of_direct(one, open_in) for one in direct_readings(design, answers)]
     return tuple(row for row in found if row.gains)
 
@@ -212,19 +215,28 @@ def _of_direct(one: Direct, open_in: Mapping[str, bool]) -> Reading:
 
 
 def _of_guess(
-    build: Build, design: Design, place: Place, *, light: Mapping[str, Answer], open_in: Mapping[str, bool]
+    build: Build, design: Design, place: Place, *, answers: Mapping[str, Answer], open_in: Mapping[str, bool]
 ) -> Reading:
-    """A guess of a part: all light is worked out anew with what its method leaves of it."""
+    """A guess of a part: all light is worked out anew with what its method leaves of it; by its volts warmth too."""
     drawer, left = build.drawer, _left(build.drawer, place)
-    then = _light_answers(replace(build, drawer=put_in(drawer, Found(*place, left))), design)
-    method = METHODS[place[0], place[2]]
-    narrows = [Narrowed(name=name, answer=answer, left=then[name].value, lamps=answer.lamps)
-               for name, answer in light.items()]
+    known = _known(build, place, left)
+    then, method = _light_answers(known, design), METHODS[place[0], place[2]]
+    narrows = [Narrowed(name=name, answer=answers[name], left=value.value, lamps=answers[name].lamps)
+               for name, value in then.items()]
+    if place[2] == LED_VOLTAGE:
+        narrows += warmth_left(design, answers, known.power)
     return Reading(
         table=place[0], row=place[1], column=place[2], method=method, of=_of(place),
         measure=row_by("bench_methods", "what", method)["how"], now=_believed(drawer, place), leaves=left,
         gains=gains_of(narrows, open_in),
     )
+
+
+def _known(build: Build, place: Place, left: Range) -> Build:
+    """The build as it would be with one guess known."""
+    if place[2] == LED_VOLTAGE:
+        return replace(build, power=with_voltage_read(build.power, build.drawer, build.loom, place[1]))
+    return replace(build, drawer=put_in(build.drawer, Found(*place, left)))
 
 
 def _thinned(design: Design) -> Build:
@@ -292,6 +304,8 @@ def _of_emitters(build: Build) -> Iterator[Place]:
         else:
             yield ("leds", emitter.part_row, "intensity_mcd")
             yield ("leds", emitter.part_row, "half_angle_deg")
+            if build.drawer.measured(LED_VOLTAGE, emitter.part_row) is None:
+                yield ("bench", emitter.part_row, LED_VOLTAGE)
         yield ("bench", emitter.kind, "stray light")
     own = {space.name for space in build.plan.spaces}
     if any(row.kind == "room" and openings[lamp] not in own for row in build.loom.emitters for lamp in row.lamps):
@@ -327,6 +341,8 @@ def _believed(drawer: Drawer, place: Place) -> Range:
 
 def _left(drawer: Drawer, place: Place) -> Range:
     """What a reading would leave of a guess."""
+    if place[2] == LED_VOLTAGE:
+        return left_v(_believed(drawer, place))
     return narrowed(_believed(drawer, place), leaves_share(METHODS[place[0], place[2]]))
 
 

@@ -10,7 +10,7 @@ from rushlight.geometry.bundle import NoTube, choose_tube
 from rushlight.model.design import Design
 from rushlight.model.design_light import Leak, SpaceHeat
 from rushlight.model.design_loom import Bundle
-from rushlight.model.design_power import StatePower
+from rushlight.model.design_power import Power, StatePower
 from rushlight.stages.build import Build
 from rushlight.stages.bundles import BUNDLE_WIDTH, tied, tube_size
 from rushlight.stages.filming import (
@@ -21,7 +21,7 @@ from rushlight.stages.filming import (
     shutters,
     worst_banding,
 )
-from rushlight.stages.heat import FEED_POWER, as_fed_w, feed_power_w
+from rushlight.stages.heat import FEED_POWER, as_fed_w, feed_power_w, power_inside_w
 from rushlight.stages.leaks import least_seen_lux, room_lux_here
 from rushlight.stages.measured_found import Place, lamp_in
 from rushlight.stages.measured_places import value_at
@@ -205,6 +205,18 @@ def _feed_reading(
         told.append(_whole(name, answers[name], _rise_k(design, row, watts, None)))
     return Direct(place=("bench", state.state, FEED_POWER), of=state.state, now=now, leaves=_within(read, now),
                   narrows=tuple(told))
+
+
+def warmth_left(design: Design, answers: Mapping[str, Answer], power: Power) -> list[Narrowed]:
+    """What is left of how warm each space gets, with what lamps take then."""
+    build = Build(design.plan, design.drawer, design.lamps, design.sources, design.circuits, design.loom, power)
+    states, told = {state.state: state for state in power.states}, []
+    for row in _warm_spaces(design, answers):
+        parts = next(own for own in design.plan.spaces if own.name == row.space).parts
+        watts = _within(power_inside_w(build, states[row.state], parts), row.power_w)
+        told.append(_whole(_warmth_name(row.space), answers[_warmth_name(row.space)],
+                           _rise_k(design, row, watts, None)))
+    return told
 
 
 def _within(value: Range, now: Range) -> Range:

@@ -7,9 +7,11 @@ from collections.abc import Callable
 from functools import cache
 
 import pytest
+from scipy.optimize import brentq
 
 from designed import PACKAGED, designed
 from rushlight.electric.cell import cell
+from rushlight.electric.led import voltage_at_current
 from rushlight.errors import DocumentProblem
 from rushlight.files.plan_yaml import parse_plan
 from rushlight.findings.plan.measured_unused import RULE
@@ -19,8 +21,10 @@ from rushlight.optics.fibre_loss import finish_db
 from rushlight.sheets.readings import taken_words
 from rushlight.stages.filming import BAND_SHARE, pulsed_of
 from rushlight.stages.measured import found_by
+from rushlight.stages.parts_law import led_spread
 from rushlight.stages.reading_answers import stops_of
 from rushlight.stages.readings import Reading, answers_of, every_reading, first_by_question, readings_of
+from rushlight.stages.readings_led import with_voltage_read
 from rushlight.tables import row_by, rows
 from rushlight.units import Range
 
@@ -64,8 +68,11 @@ WINDOW = yard(DEN, openings=PANE)
 WARM = yard(HOT, supply="{kind: adapter, adapter_v: 12, limit_a: 2, bay: bay}")
 LASTS = yard(ONE, supply="{kind: cells, cell: AA, in_series: 3, bay: bay, run_h: 1800}")
 
+WEAK = yard(ONE.replace("red", "blue"), supply="{kind: adapter, adapter_v: 3.6, limit_a: 2, bay: bay}")
+"""Little is left for the resistor: the LED's voltage decides its current."""
+
 PLANS = {
-    "led intensity": yard(ONE), "led half angle": TAILS, "fibre joint": TAILS, "fibre bend": TAILS, "lamp": TAILS,
+    "led intensity": yard(ONE), "led voltage": WEAK, "led half angle": TAILS, "fibre joint": TAILS, "fibre bend": TAILS, "lamp": TAILS,
     "fibre end": TAILS + "pinned: [{of: ports, choice: fibre_inlet, value: cut}]\n", "bundle width": TAILS,
     "diffuser": WINDOW, "reflectance": WINDOW, "wall": LEAKY, "coat": LEAKY, "stray light": LEAKY, "room light": LEAKY,
     "hull warmth": WARM, "feed power": WARM, "cell capacity": LASTS,
@@ -93,6 +100,10 @@ def _keys(what: str, made: Design, row: Reading) -> dict[str, object]:
     if what == "led half angle":
         order = math.log(0.5) / math.log(math.cos(math.radians(middle)))
         return {"readings": [200 * math.tan(math.acos(0.5 ** (1 / (order + 3))))], "distance_mm": 200}  # derived: cos^(m+3)
+    if what == "led voltage":
+        law, ohms = led_spread(PACKAGED.led(row.of)).typical, (330.0, 330.0, 330.0, 1000.0, 1000.0, 1000.0)
+        volts = [brentq(lambda v, ohm=ohm: voltage_at_current(law, (5.0 - v) / ohm) - v, 0.5, 4.999) for ohm in ohms]
+        return {"readings": volts, "against": [5.0 - v for v in volts], "series_ohm": list(ohms)}  # derived: Kirchhoff
     if what == "lamp":
         return {"readings": [middle / 0.1**2], "distance_mm": 100, "state": row.state}
     if what == "fibre joint":
@@ -171,6 +182,33 @@ def test_the_design_itself_changes() -> None:
     for what, look in changed.items():
         made, reading = before(what)
         assert look(designed(PLANS[what] + entry(what, made, reading))) != look(made), what
+
+
+def test_what_an_leds_voltage_leaves_of_its_current_is_what_a_whole_solve_leaves() -> None:
+    """The ranking draws the ends of a current in by what LEDs alone do to it; the design with the reading is solved anew."""
+    made, reading = before("led voltage")
+    read = designed(PLANS["led voltage"] + entry("led voltage", made, reading))
+    foretold = with_voltage_read(made.power, made.drawer, made.loom, reading.of).states[0].lit[0]
+    solved, was = read.power.states[0].lit[0], made.power.states[0].lit[0]
+    assert was.current_a.high / was.current_a.low > 1.5 * foretold.current_a.high / foretold.current_a.low
+    for end in ("low", "typical", "high"):
+        assert getattr(foretold.current_a, end) == pytest.approx(getattr(solved.current_a, end), rel=0.1)
+    light = [one.light.lamps[0].intensity_cd for one in (made, read)]
+    assert light[1].high / light[1].low < 0.7 * light[0].high / light[0].low
+
+
+def test_an_led_that_was_read_is_not_asked_for_again() -> None:
+    made, reading = before("led voltage")
+    read = designed(PLANS["led voltage"] + entry("led voltage", made, reading))
+    assert not [row for row in every_reading(read) if row.method == "led voltage"]
+
+
+def test_the_light_of_a_lamp_holds_the_spread_of_its_current() -> None:
+    made, _ = before("led voltage")
+    (light,), lit = made.light.lamps, made.power.states[0].lit[0]
+    own = PACKAGED.led(made.loom.emitters[0].part_row).intensity_mcd
+    shares = lit.light_share.times(lit.current_a)
+    assert light.intensity_cd.high / light.intensity_cd.low == pytest.approx(own.high / own.low * shares.high / shares.low)
 
 
 def test_a_room_as_read_allows_what_its_light_hides() -> None:
