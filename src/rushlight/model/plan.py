@@ -196,8 +196,8 @@ class Evidence:
 class Brightness:
     """How bright a lamp should look. One of the first four; left out: to be seen in the viewing room."""
 
-    like: str | None = key(ref("lamps"), "As bright as that lamp or row: as many candela, a window beside a window as many cd/m2.",
-                           None)
+    like: str | None = key(
+        ref("lamps"), "As bright as that lamp or row: as many candela, a window beside a window as many cd/m2.", None)
     ratio: float = key(Kind("number", low=0.001, high=1000), "Times as bright as that one.", 1.0)
     intensity_mcd: float | None = key(quantity("mcd", 1e-6, 1e7), "Wanted intensity on the model.", None)
     subject_intensity_cd: float | None = key(quantity("cd", 1e-6, 1e9), "The subject's own intensity.", None)

@@ -99,14 +99,14 @@ def _aimed(
     """Two rounds: lamps that should be like one that cannot be as it is wanted follow what it really will give."""
     source_of = dict(sources)
     _weighed(plan, drawer, lamps, source_of)
-    made = _round(plan, drawer, lamps, source_of, circuits, {})
+    made = _round(plan, drawer, lamps, source_of, circuits, given={})
     given = _given(plan, lamps, made.aims)
-    return _round(plan, drawer, lamps, source_of, circuits, given) if given else made
+    return _round(plan, drawer, lamps, source_of, circuits, given=given) if given else made
 
 
 def _round(
     plan: Plan, drawer: Drawer, lamps: tuple[PlacedLamp, ...], sources: Mapping[str, Source],
-    circuits: tuple[Circuit, ...], given: Mapping[str, float],
+    circuits: tuple[Circuit, ...], *, given: Mapping[str, float],
 ) -> _Aimed:
     source_of, lit = dict(sources), [lamp for lamp in lamps if lamp.states]
     wanted = wanted_intensities(plan, lamps, source_of, given)

@@ -5,8 +5,8 @@ from __future__ import annotations
 import pytest
 
 from designed import PACKAGED, designed, planned
-from rushlight.findings import find
 from plans import board
+from rushlight.findings import find
 from rushlight.stages.circuits import circuit_name, find_circuits
 from rushlight.stages.lamps import place_lamps
 

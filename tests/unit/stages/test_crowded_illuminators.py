@@ -17,6 +17,7 @@ parts:
 rows:
   - {name: ports, part: hull, along_mm: [[5, 26], [55, 26]], count: 12, colour: warm white, size_mm: 25, states: night, source: {kind: fibre}}
 supply: {kind: adapter, adapter_v: 12, limit_a: 1, bay: socket, run_h: 4}
+pinned: [{of: ports, choice: fibres_per_led, value: "2"}]
 measured: [{what: fibre joint, of: "5 mm warm white, flat top 120 deg", readings: [0.2], against: [1050], fibre_mm: 0.5, length_mm: 200}]
 """
 
