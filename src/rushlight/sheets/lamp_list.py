@@ -9,13 +9,12 @@ from rushlight.model.sheet import Cell, Column, Sheet, Table
 from rushlight.optics.eye import is_point, visual_angle_deg
 from rushlight.sheets.amounts import amount, compressed, mm_words, range_words, span
 from rushlight.sheets.numbering import lamp_numbers
-from rushlight.sheets.source_ways import ways_table
+from rushlight.sheets.source_ways import ways_tables
 
 
 def draw(design: Design) -> tuple[Sheet, ...]:
     """Lamps as they are seen, lamps as they are made, what else could make them, and the evidence for them."""
-    ways = ways_table(design)
-    blocks = (lamp_table(design), making_table(design), *((ways,) if ways.rows else ()), evidence_table(design))
+    blocks = (lamp_table(design), making_table(design), *ways_tables(design), evidence_table(design))
     return (Sheet("lamps", "Lamp list", blocks),)
 
 

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from rushlight.model.design import Design, PlacedLamp, Source
 from rushlight.stages.aim import weighing_of
 from rushlight.stages.row_tails import TailTrial, tails_built, tried_tails
 from rushlight.stages.source_choice import CLEARLY, LEAST_SAVED, TAIL_PIECES, Way, Weighing, held_names
-from rushlight.stages.source_ways import hole_ways, lit_groups, source_ways, tail_source
+from rushlight.stages.source_ways import Weighed, hole_ways, lit_groups, source_ways, tail_source
 
 NO_WAY = "no fibre reaches any of them"
 
@@ -52,13 +53,15 @@ class Proposal:
             tails.leds + TAIL_PIECES * tails.tails < own)
 
 
-def row_proposals(design: Design) -> tuple[Proposal, ...]:
+def row_proposals(design: Design, ways: Sequence[Weighed] | None = None) -> tuple[Proposal, ...]:
     """What is proposed for each row, and each group of like lamps near each other, of two lit lamps in holes or more.
 
     Parameters
     ----------
     design : Design
         The whole design.
+    ways : sequence of Weighed, optional
+        What `source_ways` gave for it, if that is at hand.
     Returns
     -------
     tuple of Proposal
@@ -73,7 +76,8 @@ def row_proposals(design: Design) -> tuple[Proposal, ...]:
     sources = {row.lamp: row for row in design.sources}
     return tuple(
         _proposal(design, weighing, _Ways(row.groups, row.lamps, row.ways, sources[row.lamps[0].name]))
-        for row in source_ways(design) if len(row.lamps) > 1 and row.ways[0].kind in ("led", "fibre"))
+        for row in (source_ways(design) if ways is None else ways)
+        if len(row.lamps) > 1 and row.ways[0].kind in ("led", "fibre"))
 
 
 def offered_tails(design: Design) -> tuple[Proposal, ...]:

@@ -11,7 +11,7 @@ from rushlight.stages.source_choice import ALIKE, times
 JOINTS = 4
 """Joints to solder for an LED with its resistor: two legs, both ends of the resistor (common practice, no source)."""
 
-BUILT_WORDS = {"led": "an LED in each hole", "fibre": "tails of shared LEDs", "strip": "a strip behind"}
+NAMES = {"led": "LED each", "fibre": "Tails", "strip": "Strip"}
 
 AS_WIDE = 0.15
 """A bundle is called as wide as its LED within so much (project rule)."""
@@ -24,6 +24,18 @@ def pick_words(row: Proposal) -> str:
     if row.proposed == row.built and _lacking(row):
         head = "Taken for want of better"
     return " ".join((f"{head}: {told}", *_strip_told(row)))
+
+
+def short_words(row: Proposal) -> str:
+    """What speaks against the ways that are not proposed, and what the pick wants, without the numbers of a table."""
+    against = {"led": row.led_lacks, "fibre": row.tails_lack, "strip": row.strip_lacks}
+    others = [f"{NAMES[way]}: {', '.join(words)}." for way, words in against.items() if words]
+    wants = []
+    if row.tails is not None and row.proposed == "fibre":
+        wants = [f"Its bends are {row.tails.turn_mm:.3g} mm{_room(row.tails)}."]
+    if row.strip is not None and not row.strip_lacks:
+        wants.append(f"A strip would want {row.strip.room_mm:.3g} mm behind and an opal sheet.")
+    return " ".join((*others, *wants))
 
 
 def way_of_one_led(row: Proposal) -> str:

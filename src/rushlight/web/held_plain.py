@@ -6,10 +6,13 @@ from collections.abc import Callable, Iterable
 from typing import Any
 
 from rushlight.findings.plan.pin_without_effect import usable_names
-from rushlight.model.design import Design
+from rushlight.model.design import Design, PlacedLamp
 from rushlight.model.design_loom import Emitter, Lead
 from rushlight.sheets.source_ways import way_words
-from rushlight.stages.source_ways import source_ways
+from rushlight.stages.row_proposals import row_proposals
+from rushlight.stages.row_words import pick_words
+from rushlight.stages.source_choice import STIFF_MM, Way
+from rushlight.stages.source_ways import Weighed, source_ways
 
 
 def held_json(design: Design) -> dict[str, Any]:
@@ -18,17 +21,32 @@ def held_json(design: Design) -> dict[str, Any]:
     Returns
     -------
     dict
+        `picks`: by lamp or row what is proposed for it, in words. `ways`: what could make it, each with what came of
+        it.
         `rows`: choice, of (lamp, row, strip, circuit, illuminator, return, all) and `took`: what the design took for
         it, in the choice's own unit (mA, ohm, fibres, AWG) or as the drawer or the plan names it. Lamps of a row
         stand for themselves only with their row.
     """
     of_rows = {lamp.name for lamp in design.lamps if lamp.made_of == "rows"}
-    usable = usable_names(design)
+    usable, ways = usable_names(design), source_ways(design)
+    picks = row_proposals(design, ways)
     return {"rows": [{"choice": choice, "of": of, "took": took(design, of)} for choice, took in TOOK.items()
                      for of in usable[choice] if of not in of_rows],
-            "ways": {group: [{"says": way_words(way), "verdict": verdict, "kind": way.kind, "of": list(row.groups),
-                              "built": way is row.ways[0]} for way, verdict in zip(row.ways, row.verdicts, strict=True)]
-                     for row in source_ways(design) for group in row.groups}}
+            "ways": {group: _ways(row) for row in ways for group in row.groups},
+            "picks": {group: {"says": pick_words(pick), "kind": pick.proposed, "built": pick.proposed == pick.built}
+                      for pick in picks for group in pick.groups}}
+
+
+def _ways(row: Weighed) -> list[dict[str, Any]]:
+    """What could make the lamps of a row or group."""
+    return [{"says": way_words(way), "verdict": verdict, "kind": way.kind, "of": list(row.groups),
+             "fibre_mm": other_width(way, row.lamps[0]), "built": way is row.ways[0]}
+            for way, verdict in zip(row.ways, row.verdicts, strict=True)]
+
+
+def other_width(way: Way, lamp: PlacedLamp) -> float | None:
+    """The fibre of a way that has to be named, because the lamp's size alone would bring a stiffer one; else None."""
+    return way.fibre_mm if way.kind == "fibre" and lamp.model_mm is not None and lamp.model_mm > STIFF_MM else None
 
 
 def _emitters(design: Design, of: str) -> list[Emitter]:

@@ -6,7 +6,7 @@ import pytest
 
 from designed import designed
 from plans import board
-from rushlight.sheets.source_ways import ways_table
+from rushlight.sheets.source_ways import ways_table, ways_tables
 from rushlight.stages.source_ways import source_ways
 
 
@@ -72,3 +72,10 @@ def test_what_is_insisted_on_is_told_only_where_numbers_speak_against_it() -> No
 def test_floodlights_and_dark_lamps_are_left_out() -> None:
     flood = board("{name: a, part: board, at_mm: [60, 50], colour: white, model_mm: 2, states: day, lights_mm: 40}")
     assert source_ways(designed(flood)) == ()
+
+
+def test_the_lamp_list_has_what_is_proposed_for_a_row() -> None:
+    tables = {table.key: table for table in ways_tables(designed(row("model_mm: 1, source: {kind: led}")))}
+    (line,) = tables["lamp-picks"].rows
+    assert line[:4] == ("r", "tails, not built so", "6 of 1 mm on 1 LED", 5)
+    assert "LED each: " in str(line[-1]) and "bends are 20 mm" in str(line[-1])

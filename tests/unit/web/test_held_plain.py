@@ -42,3 +42,11 @@ def test_a_held_current_is_what_the_design_then_takes(told):
     row = next(row for row in told if row["choice"] == "current_ma" and len(row["of"]) > 2 and len(row["took"]) == 1)
     again = held_json(design(replace(PLAN, pinned=(Pin(of=row["of"], choice="current_ma", value="3.5"),)), PARTS))["rows"]
     assert next(one["took"] for one in again if (one["choice"], one["of"]) == ("current_ma", row["of"])) == ["3.5"]
+
+
+def test_rows_have_what_is_proposed_and_a_narrower_fibre_is_named():
+    told = held_json(design(PLAN, PARTS))
+    assert told["picks"]["east footway"]["built"] and "tails of" in told["picks"]["east footway"]["says"]
+    wide = [way for way in told["ways"]["street lamps"] if way["kind"] == "fibre"]
+    narrow = [way for way in told["ways"]["east footway"] if way["kind"] == "fibre"]
+    assert wide[0]["fibre_mm"] == 2.0 and narrow[0]["fibre_mm"] is None

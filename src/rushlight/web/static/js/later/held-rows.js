@@ -33,4 +33,4 @@ const entryOf = (plan, name) => ["lamps", "rows"].flatMap(kind => plan[kind].fil
 export const canTake = (plan, way) => way.of.every(name => entryOf(plan, name)) && (way.kind !== "strip" || way.of.every(name => entryOf(plan, name).item.opening)) && way.of.some(name => (entryOf(plan, name).item.source || {}).kind !== way.kind);
 
 // The edits that hold it for all that are weighed together.
-export const madeOf = (plan, way) => way.of.map(name => ({ action: "set", kind: entryOf(plan, name).kind, name, values: { source: { kind: way.kind } } }));
+export const madeOf = (plan, way) => way.of.map(name => ({ action: "set", kind: entryOf(plan, name).kind, name, values: { source: way.fibre_mm ? { kind: way.kind, fibre_mm: way.fibre_mm } : { kind: way.kind } } }));

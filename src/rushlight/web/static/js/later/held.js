@@ -24,9 +24,9 @@ const put = (desk, choice, of, value) => tried(desk, now => [{ action: "set", ki
 // All that can be held for one name.
 function For({ desk, plan, known, of }) {
   const forms = useForms(desk), rows = known.rows.filter(row => row.of === of);
-  const ways = (known.ways || {})[of] || [];
+  const ways = (known.ways || {})[of] || [], pick = (known.picks || {})[of];
   const take = way => tried(desk, now => madeOf(now, way), `${way.of.join(", ")}: ${WAY_WORDS[way.kind]}`);
-  return html`${ways.length > 0 && html`<h4>What could make it</h4><ul class="list">${ways.map(way => html`<li key=${way.says} class="evidence-row"><span>${way.says}. <strong>${way.verdict}</strong></span>${canTake(plan, way) && html` <button class="plain small" aria-label=${`Hold it: ${WAY_WORDS[way.kind]} for ${way.of.join(", ")}`} onClick=${() => take(way)}>Hold it</button>`}</li>`)}</ul>`}
+  return html`${ways.length > 0 && html`<h4>What could make it</h4>${pick && html`<p class=${pick.built ? "quiet" : ""}>${pick.says}</p>`}<ul class="list">${ways.map(way => html`<li key=${way.says} class="evidence-row"><span>${way.says}. <strong>${way.verdict}</strong></span>${canTake(plan, way) && html` <button class="plain small" aria-label=${`Hold it: ${WAY_WORDS[way.kind]} for ${way.of.join(", ")}`} onClick=${() => take(way)}>Hold it</button>`}</li>`)}</ul>`}
     ${forms && rows.map(row => html`<${Choice} key=${`${row.choice} ${of}`} desk=${desk} plan=${plan} forms=${forms} row=${row} />`)}
     ${rows.length === 0 && html`<p class="quiet">Nothing of it can be held: it is not built, or never lit.</p>`}`;
 }
