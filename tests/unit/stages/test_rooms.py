@@ -48,9 +48,11 @@ def test_a_measured_paint_narrows_the_room() -> None:
            f'  - {{table: leds, row: "{led.name}", column: half_angle_deg, value: {led.half_angle_deg}, measured: true}}\n')
     told = designed(text + own)
     guessed, measured = (made.light.lamps[0].luminance_cd_m2 for made in (designed(text), told))
-    share = told.power.states[0].lit[0].light_share
-    # derived: the LED's 0.5 to 1.5, and where it sits, 0.6 to 1.6, and what warmth does to it
-    assert measured.high / measured.low == pytest.approx(3.0 * 1.6 / 0.6 * share.high / share.low, rel=0.01)
+    lit = told.power.states[0].lit[0]
+    share, amps = lit.light_share, lit.current_a
+    # derived: the LED's 0.5 to 1.5, and where it sits, 0.6 to 1.6, and what its current and warmth do to it
+    known = 3.0 * 1.6 / 0.6 * share.high / share.low * amps.high / amps.low
+    assert measured.high / measured.low == pytest.approx(known, rel=0.01)
     assert guessed.high / guessed.low > 1.5 * measured.high / measured.low
 
 

@@ -104,7 +104,7 @@ def test_a_little_warmth_moves_no_resistor() -> None:
         assert all(1 / STEP < row.value_ohm / values[row.emitter] < STEP for row in moved)
 
 
-def test_the_range_of_the_light_holds_the_warmths_own() -> None:
+def test_the_range_of_the_light_holds_the_currents_and_the_warmths_own() -> None:
     made = hull(200)
     for row in made.power.states[0].lit:
         assert row.junction_c.low < row.junction_c.typical < row.junction_c.high
@@ -112,8 +112,8 @@ def test_the_range_of_the_light_holds_the_warmths_own() -> None:
     light = next(row for row in made.light.lamps if row.lamp == "box red" and row.state == "day")
     led = made.drawer.led(made.loom.emitter("box red").part_row).intensity_mcd
     current = next(row for row in made.power.states[0].lit if row.emitter == "box red")
-    share = current.light_share
+    share, amps = current.light_share, current.current_a
     assert light.intensity_cd.low / light.intensity_cd.typical == pytest.approx(
-        led.low / led.typical * share.low / share.typical)
+        led.low / led.typical * share.low / share.typical * amps.low / amps.typical)
     assert light.intensity_cd.high / light.intensity_cd.typical == pytest.approx(
-        led.high / led.typical * share.high / share.typical)
+        led.high / led.typical * share.high / share.typical * amps.high / amps.typical)
