@@ -251,7 +251,7 @@ def test_leds_as_they_warm_read_without_scrolling_aside(window, address):
         assert needs <= room
         row = table.get_by_role("row").nth(1 if shown else 0)
         assert row.get_by_text("Just on").is_visible() is not shown
-        assert row.get_by_role("cell").count() == 9
+        assert row.locator("td[role=cell]").count() == 9
     page.set_viewport_size({"width": 1280, "height": 800})
     assert heads.all_inner_texts() == ["Circuit", "LED or strip", "On", "Meant mA", "Just on mA", "Settled mA", "Junction °C", "Loses"]
 

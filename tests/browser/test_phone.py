@@ -114,6 +114,10 @@ def test_photograph_pieces_loom_and_lamps(window, plan, address, axe):
 
 def test_the_fault_is_named_its_place_drawn_and_the_next_reading_narrows_it(window, plan, address, axe):
     """Seen on the phone, even while the computer is out of reach; judged there and on the computer."""
+    file = plan / "plan.yaml"
+    text = file.read_text(encoding="utf-8")
+    assert text.count("10s, size_mm: 120}") == 1
+    file.write_text(text.replace("10s, size_mm: 120}", "10s, size_mm: 120, source: {kind: fibre}}"), encoding="utf-8")
     wide = open_bench(window, address)
     phone = come_in(window, wide)
     page = phone.page
