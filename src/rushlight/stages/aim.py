@@ -241,7 +241,7 @@ class _Wishes:
         if lamp is first or wish.intensity_mcd is not None or wish.subject_intensity_cd is not None:
             return wanted
         times = self.windows(lamp, first)
-        return wanted if times in (None, 1.0) else _Wanted(wanted.intensity_cd * (times or 1.0), wanted.why)
+        return wanted if times is None else _Wanted(wanted.intensity_cd * times, wanted.why)
 
     def windows(self, lamp: PlacedLamp, other: PlacedLamp) -> float | None:
         """Area of a lit window over another's; None where one of the two is a lamp."""

@@ -38,7 +38,7 @@ def short_words(row: Proposal) -> str:
     return " ".join((*others, *wants))
 
 
-def way_of_one_led(row: Proposal) -> str:
+def tails_words(row: Proposal) -> str:
     """How tails are named: of one LED or of several, each with how many."""
     tails = row.tails
     assert tails is not None
@@ -84,7 +84,7 @@ def _tails_picked(row: Proposal) -> str:
     assert tails is not None
     others = f", which {'feeds' if tails.leds == 1 else 'feed'} {tails.feeds_others} more" if tails.feeds_others else ""
     each = " each" if tails.leds > 1 else ""
-    return (f"{way_of_one_led(row)} ({tails.led}, {1000 * tails.current_a:.2g} mA{each}{others}), each through a hole "
+    return (f"{tails_words(row)} ({tails.led}, {1000 * tails.current_a:.2g} mA{each}{others}), each through a hole "
             f"of {row.fibre.hole_mm:.3g} mm{_beside(row)}: {saved_words(row)}. {tail_numbers(tails)} "
             f"{_why_not_led(row)}")
 
@@ -105,7 +105,7 @@ def _why_not_led(row: Proposal) -> str:
 def _led_picked(row: Proposal) -> str:
     if row.tails_lack:
         return f"{row.led.numbers()}. Tails: {', '.join(row.tails_lack)}."
-    return f"{row.led.numbers()}. {way_of_one_led(row)} would serve too: {saved_words(row)}."
+    return f"{row.led.numbers()}. {tails_words(row)} would serve too: {saved_words(row)}."
 
 
 def _strip_picked(row: Proposal) -> str:

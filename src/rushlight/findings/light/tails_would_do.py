@@ -6,7 +6,7 @@ from rushlight.findings._words import listed
 from rushlight.model.design import Design
 from rushlight.model.finding import Grade, Rule, Trouble
 from rushlight.stages.row_proposals import Proposal, offered_tails
-from rushlight.stages.row_words import counted, saved_words, tail_numbers, way_of_one_led
+from rushlight.stages.row_words import counted, saved_words, tail_numbers, tails_words
 
 
 def _look(design: Design) -> tuple[Trouble, ...]:
@@ -21,7 +21,7 @@ def _trouble(design: Design, row: Proposal) -> Trouble:
     own = f", {', '.join(row.led_lacks)}" if row.led_lacks else ""
     return Trouble(
         item=row.groups[0], spot=lamp.spot,
-        says=f"{names}: {counted(row.led.leds, 'LED')} in the holes{own}. {way_of_one_led(row)} would do: "
+        says=f"{names}: {counted(row.led.leds, 'LED')} in the holes{own}. {tails_words(row)} would do: "
              f"{saved_words(row)}.",
         cure=f"Make {'it' if len(row.groups) == 1 else 'them'} by fibre of {tails.fibre_mm:g} mm, fed by "
              f"{counted(tails.leds, 'LED')} ({tails.led}, {1000 * tails.current_a:.2g} mA). {tail_numbers(tails)} "
