@@ -37,6 +37,7 @@ NOT_OVER: tuple[tuple[str, str, str], ...] = (
     ("wires", "copper_mm", "outer_mm"),
     ("tubes", "recovered_bore_mm", "supplied_bore_mm"),
     ("walls", "advise_c", "stop_c"),
+    ("walls", "stop_c", "softens_c"),
 )
 """Columns of a table of which the first is never over the second."""
 

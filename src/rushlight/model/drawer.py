@@ -207,7 +207,10 @@ class DiffuserPart:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class WallPart:
-    """A wall material: transmittance at 1 mm as a range; `scatters` tells Kubelka from Beer."""
+    """A wall material: transmittance at 1 mm as a range; `scatters` tells Kubelka from Beer.
+
+    `softens_c` is the lowest temperature at which it bends under a load within minutes (ISO 75); `stop_c` is for good.
+    """
 
     name: str
     transmittance_1mm: Range
@@ -216,6 +219,7 @@ class WallPart:
     conductivity_w_per_mk: float
     advise_c: float
     stop_c: float
+    softens_c: float
     source: str
     confidence: str
 

@@ -16,7 +16,7 @@ from rushlight.stages.moving_leads import loop_of, swing_of
 
 SLIDE_FIRST = (
     "Slide every tube on before its joint is soldered, well away from the heat; it cannot be put on afterwards. Shrink "
-    "it before the joint goes into the model: the heat that shrinks tube is hotter than styrene and fibre bear."
+    "it before the joint goes into the model"
 )
 
 
@@ -30,9 +30,24 @@ def draw(design: Design) -> tuple[Sheet, ...]:
     tables = (splice_table(design), plug_table(design), tube_table(design))
     joints = tuple(table for table in tables if table.rows)
     found = ((leads, loom.leads), (tails, loom.tails),
-             (Sheet("splices", "Splices, plugs and tubes", (Note(SLIDE_FIRST), *joints)), joints),
+             (Sheet("splices", "Splices, plugs and tubes", (Note(slide_first(design)), *joints)), joints),
              (Sheet("not-laid", "What could not be laid", (unrouted_table(design),)), loom.unrouted))
     return tuple(sheet for sheet, holds in found if holds)
+
+
+def slide_first(design: Design) -> str:
+    """What to do with tubes, and at which heat they shrink against what the walls round them bear."""
+    heat = {tube.name: tube.recovery_c for tube in design.drawer.tubes}
+    used = [heat[sleeve.tube] for _, sleeve in design.loom.tubes if sleeve.tube in heat]
+    walls = [design.drawer.wall(part.wall) for part in design.plan.parts]
+    if not used or not walls:
+        return f"{SLIDE_FIRST}."
+    soft = min(walls, key=lambda wall: wall.softens_c)
+    if max(used) <= soft.softens_c:
+        return f"{SLIDE_FIRST}: fully shrunk at {amount(max(used))} °C; the {soft.name} bends from " \
+               f"{amount(soft.softens_c)} °C."
+    return (f"{SLIDE_FIRST}: it is fully shrunk only at {amount(max(used))} °C, and the {soft.name} bends from "
+            f"{amount(soft.softens_c)} °C. A joint that can only be closed in the model is wound with tape, cold.")
 
 
 def end_words(design: Design, end: str, numbers: dict[str, int]) -> str:
