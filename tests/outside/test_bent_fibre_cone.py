@@ -87,7 +87,7 @@ def test_a_ring_is_filled_by_a_bend() -> None:
 def test_a_narrow_led_does_not_keep_its_dagger_past_the_turn_into_the_hole() -> None:
     """A clear LED of 15 degrees at 5 mm: launched within 6 degrees; a straight tail has five times as much ahead."""
     launch = Launch(Range.exactly(1.0), 80.0, 5.0, 0.5)
-    straight, turned = (tail_flux(launch, FIBRE, Tail(0.0, 100.0, bends=bends)) for bends in ((), (Bend(10.0, 90.0),)))
+    straight, turned = (tail_flux(launch, FIBRE, Tail(Range.exactly(0.0), 100.0, bends=bends)) for bends in ((), (Bend(10.0, 90.0),)))
     at, way = _launched((0.0, 5.7), np.random.default_rng(17))
     traced = _on_axis(_bent(at, way, 40.0, (90.0,))[90.0])
     told = turned.axial_intensity_cd.typical / turned.flux_lm.typical

@@ -7,11 +7,13 @@ and count where they hit a core within the acceptance angle. The tolerance is fo
 from __future__ import annotations
 
 import math
+from collections.abc import Iterable
 
 import numpy as np
 import pytest
 
-from rushlight.geometry.circles import enclosing_circle
+from rushlight.geometry.bundle import hand_made_diameter_mm, loose_offsets_mm
+from rushlight.geometry.circles import Packing, enclosing_circle
 from rushlight.optics.coupling import patch_fraction, point_fraction
 
 RAYS = 400_000
@@ -132,3 +134,48 @@ def test_shares_of_a_mixed_bundle(widths_mm: tuple[float, ...], lamp: tuple[floa
     for hit, share in zip(hits, shares, strict=True):
         error = 4.0 / math.sqrt(max(hit, 1))
         assert hit / sum(hits) == pytest.approx(share / sum(shares), rel=error)
+
+
+def _shaken(packed: Packing, width_mm: float, rng: np.random.Generator) -> list[np.ndarray]:
+    """Fibres of a bundle left room and shaken, as hard discs in a circle (Metropolis moves): states far apart."""
+    radii, centres = np.array(packed.diameters_mm) / 2, np.array(packed.centres_mm)
+    least, room, states = radii[:, None] + radii[None, :], width_mm / 2 - radii, []
+    step = 0.5 * (width_mm - packed.diameter_mm) + 0.02
+    for sweep in range(600):
+        for one in rng.permutation(len(radii)):
+            there = centres[one] + rng.uniform(-step, step, 2)
+            apart = np.hypot(*(centres - there).T)
+            apart[one] = np.inf
+            if np.hypot(*there) <= room[one] and np.all(apart >= least[one] - 1e-9):
+                centres[one] = there
+        if sweep >= 100 and sweep % 10 == 0:
+            states.append(centres.copy())
+    return states
+
+
+@pytest.mark.parametrize(("widths_mm", "lamp", "gap_mm"), [  # patch mm and order of the lamp
+    ((0.5,) * 7, (0.0, 20.0), 4.0),
+    ((0.5,) * 19, (0.0, 20.0), 4.0),
+    ((0.5,) * 19, (2.2, 1.0), 0.5),
+    ((1.0, 0.75, 0.75, 0.5, 0.5, 0.5), (0.0, 9.9), 3.0),
+])
+def test_hand_tied_bundles(widths_mm: tuple[float, ...], lamp: tuple[float, float], gap_mm: float) -> None:
+    """Bundles with the room that a hand leaves, shaken: their light lies within the range of bundles stretched evenly,
+    3 % from the middle of it; that of the ideal bundle lies farther off where a hand ties 5 % wider."""
+    packed, rng = enclosing_circle(widths_mm, rounds=2), np.random.default_rng(15)
+    width = hand_made_diameter_mm(packed)
+    (patch_mm, order), na = lamp, 0.5
+
+    def total(offsets_mm: Iterable[float]) -> float:
+        return sum(
+            patch_fraction(patch_radius_mm=patch_mm / 2, gap_mm=gap_mm, core_radius_mm=0.49 * mm, offset_mm=off, na=na)
+            if patch_mm else point_fraction(order, gap_mm=gap_mm, core_radius_mm=0.49 * mm, offset_mm=off, na=na)
+            for mm, off in zip(widths_mm, offsets_mm, strict=True))
+
+    shaken = [total(np.hypot(*state.T).round(3)) for state in _shaken(packed, width.typical, rng)]
+    tied, stretched = float(np.mean(shaken)), loose_offsets_mm(packed, width)
+    low, typical, high = (total(getattr(one, end) for one in stretched) for end in ("high", "typical", "low"))
+    ideal = total(np.hypot(*np.array(packed.centres_mm).T))
+    assert low < tied < high
+    assert tied == pytest.approx(typical, rel=0.03)
+    assert len(widths_mm) < 8 or abs(tied - typical) < abs(tied - ideal)

@@ -40,7 +40,7 @@ def test_every_led_of_the_drawer_has_half_its_intensity_at_its_half_angle(led: s
 
 def test_a_full_fibre_ends_at_its_numerical_aperture() -> None:
     launch = Launch(Range.exactly(3.0), 1.0, 0.5, 2.5, lensed=False)
-    lit = tail_flux(launch, FIBRE, Tail(0.0, 100.0, bends=(Bend(10.0, 180.0), Bend(10.0, 180.0))))
+    lit = tail_flux(launch, FIBRE, Tail(Range.exactly(0.0), 100.0, bends=(Bend(10.0, 180.0), Bend(10.0, 180.0))))
     edge = math.asin(0.5)  # source: IEC 60793-1-43; 30 degrees
     beam = Beam(AHEAD, lit.exit_order, lit.exit_half_angle_deg)
     assert beam_share(beam, eye(edge - 1e-6)) == pytest.approx(math.cos(edge), rel=1e-5) and beam_share(beam, eye(edge + 1e-6)) == 0.0
@@ -51,7 +51,7 @@ def test_a_full_fibre_ends_at_its_numerical_aperture() -> None:
 @pytest.mark.parametrize("lensed", [True, False], ids=["lensed", "flat"])
 def test_what_a_tail_sends_all_ways_is_its_flux(tip: str, bends: tuple[Bend, ...], lensed: bool) -> None:
     launch = Launch(Range.exactly(3.0), 4.8 if lensed else 1.0, 3.0, 0.3 if lensed else 2.5, lensed=lensed)
-    lit = tail_flux(launch, FIBRE, Tail(0.0, 100.0, bends=bends, tip=tip))
+    lit = tail_flux(launch, FIBRE, Tail(Range.exactly(0.0), 100.0, bends=bends, tip=tip))
     beam, peak = Beam(AHEAD, lit.exit_order, lit.exit_half_angle_deg), lit.axial_intensity_cd.typical
     edge = math.radians(lit.exit_half_angle_deg)
     whole, _ = quad(lambda angle: peak * beam_share(beam, eye(angle)) * 2 * math.pi * math.sin(angle), 0.0, edge - 1e-12)

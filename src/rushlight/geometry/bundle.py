@@ -14,12 +14,12 @@ from rushlight.geometry import _holes
 from rushlight.geometry._face import FaceFit, FaceOverlap, FaceVerdict, LedFace, face_overlap, led_face_fits, lit_shares
 from rushlight.geometry._tube import NoTube, TubeFit, TubeSize, choose_tube, outer_diameter_mm, tube_fit
 from rushlight.geometry.circles import Packing, enclosing_circle
-from rushlight.units import Range
+from rushlight.units import Range, checked
 
 __all__ = [
     "CountStep", "FaceFit", "FaceOverlap", "FaceVerdict", "LedFace", "NoTube", "SleevePlace", "TubeFit", "TubeSize",
     "choose_tube", "count_step", "face_overlap", "fill_share", "free_places", "hand_made_diameter_mm",
-    "led_face_fits", "lit_shares", "one_more_is_free", "outer_diameter_mm", "ring_of_each", "rings",
+    "led_face_fits", "lit_shares", "loose_offsets_mm", "one_more_is_free", "outer_diameter_mm", "ring_of_each", "rings",
     "sleeve_places", "tube_fit",
 ]
 
@@ -88,6 +88,41 @@ def hand_made_diameter_mm(
     ideal = packing.diameter_mm
     low = ideal * factor.low * (1 - diameter_tolerance)
     return Range(low, ideal * factor.typical, ideal * factor.high * (1 + diameter_tolerance))
+
+
+def loose_offsets_mm(packing: Packing, width_mm: Range) -> tuple[Range, ...]:
+    """How far from the middle each fibre of a bundle lies that is wider than the ideal one.
+
+    Parameters
+    ----------
+    packing : Packing
+        The ideal bundle in section, of diameter D.
+    width_mm : Range
+        The bundle's diameter D' as tied [mm], above 0; `hand_made_diameter_mm`.
+    Returns
+    -------
+    tuple of Range
+        Of each circle [mm], 0 or more.
+    Raises
+    ------
+    OutOfRange
+        If the width is not above 0.
+    Notes
+    -----
+    r (D' - d) / (D - d): a fibre at the rim of the ideal bundle lies at the rim of the loose one, the middle one stays.
+    Real bundles lie at random within that: the middle of many.
+    Source
+    ------
+    Even stretching, an assumption; the widths are those of data/bundle_hand_made.csv.
+    """
+    checked("bundle's width (mm)", width_mm.low, 0.0, above=True)
+    found = []
+    for width, (x, y) in zip(packing.diameters_mm, packing.centres_mm, strict=True):
+        room, radius = packing.diameter_mm - width, math.hypot(x, y)
+        times = [max(end - width, 0.0) / room if room > 1e-9 else 0.0
+                 for end in (width_mm.low, width_mm.typical, width_mm.high)]
+        found.append(Range(*(radius * one for one in times)))
+    return tuple(found)
 
 
 def _measured(packing: Packing, measured_mm: float, tolerance: float) -> Range:

@@ -60,7 +60,10 @@ class LedString:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Tail:
-    """One fibre from its illuminator to its lamp. `ring` counts from 0 at the bundle's centre; `tip` is that end."""
+    """One fibre from its illuminator to its lamp. `ring` counts from 0 at the bundle's centre; `tip` is that end.
+
+    `offset_mm` is how far from the LED's axis it lies in the bundle as tied by hand.
+    """
 
     name: str
     lamp: str
@@ -74,7 +77,7 @@ class Tail:
     bends: tuple[Bend, ...]
     least_bend_mm: float | None
     ring: int
-    offset_mm: float
+    offset_mm: Range
     tip: str = "polished"
 
 

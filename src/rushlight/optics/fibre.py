@@ -73,10 +73,11 @@ class KnownLosses:
 class Tail:
     """One fibre of a bundle: its place at the lamp, its way, its ends.
 
-    `wavelength_nm` None is a white lamp. Finishes are rows of fibre_finish.csv. `known` is what was measured.
+    `offset_mm` is its distance from the lamp's axis: a hand-tied bundle lies looser than the ideal one. `wavelength_nm`
+    None is a white lamp. Finishes are rows of fibre_finish.csv. `known` is what was measured.
     """
 
-    offset_mm: float
+    offset_mm: Range
     length_mm: float
     bends: tuple[Bend, ...] = ()
     wavelength_nm: float | None = None
@@ -239,7 +240,7 @@ def tail_flux(launch: Launch, fibre: Fibre, tail: Tail) -> TailLight:
     ------
     The laws called; Monte Carlo of the coupling in tests/outside/.
     """
-    fraction = coupled_fraction(launch, fibre, offset_mm=tail.offset_mm)
+    fraction = _fractions(launch, fibre, tail.offset_mm)
     joint = launch.coupling or joint_factor()
     coupled = launch.flux_lm.times(fraction).times(joint)
     limit = _limit_lm(launch, fibre)
@@ -255,15 +256,22 @@ def tail_flux(launch: Launch, fibre: Fibre, tail: Tail) -> TailLight:
                      coupled.high > limit.high, (*_coupling_losses(fraction, joint, coupled, caught), *way))
 
 
+def _fractions(launch: Launch, fibre: Fibre, offset_mm: Range) -> Range:
+    """Coupled share over the places where a fibre may lie; it falls with the distance from the axis."""
+    near, usual, far = (coupled_fraction(launch, fibre, offset_mm=at)
+                        for at in (offset_mm.low, offset_mm.typical, offset_mm.high))
+    return Range(min(far, usual), usual, max(near, usual))
+
+
 def _limit_lm(launch: Launch, fibre: Fibre) -> Range:
     return source_luminance_cd_m2(launch).times(
         radiance_limit_lm(1.0, na=fibre.na, core_radius_mm=fibre.core_mm / 2.0))
 
 
-def _coupling_losses(fraction: float, joint: Range, coupled: Range, caught: Range) -> tuple[Loss, ...]:
-    if fraction <= 0.0:
+def _coupling_losses(fraction: Range, joint: Range, coupled: Range, caught: Range) -> tuple[Loss, ...]:
+    if fraction.high <= 0.0:
         return (Loss("coupling", Range.exactly(math.inf)),)
-    losses = [Loss("coupling", Range.exactly(decibels(min(1.0, fraction)))), Loss("joint", _loss_range(joint))]
+    losses = [Loss("coupling", _loss_range(fraction)), Loss("joint", _loss_range(joint))]
     if coupled.high > caught.high > 0.0:
         losses.append(Loss("radiance limit", Range(0.0, _ratio_db(coupled.typical, caught.typical),
                                                    _ratio_db(coupled.high, caught.high))))
@@ -279,7 +287,7 @@ def _loss_range(kept: Range) -> Range:
 
 
 def _way_losses(launch: Launch, fibre: Fibre, tail: Tail) -> tuple[Loss, ...]:
-    sine = launch_sine(launch, fibre, offset_mm=tail.offset_mm)
+    sine = launch_sine(launch, fibre, offset_mm=tail.offset_mm.typical)
     checked("length (mm)", tail.length_mm, 0.0)
     face = decibels(fresnel_transmittance(CORE_INDEX, sine))
     known = tail.known
@@ -298,7 +306,7 @@ def _exit(launch: Launch, fibre: Fibre, tail: Tail, flux: Range) -> tuple[Range,
     """Axial intensity [cd], half angle [deg] and exponent of the cone that leaves the tip."""
     if scatters(tail.tip):
         return flux.times(1.0 / math.pi), 90.0, 1.0
-    launched = launch_sine(launch, fibre, offset_mm=tail.offset_mm)
+    launched = launch_sine(launch, fibre, offset_mm=tail.offset_mm.typical)
     sine, order = bent_sine(launched, fibre, tail.bends), _profile(launch, fibre, tail)
     least = bent_sine(launched, fibre, tail.bends, share=LEAST_SPREAD)
     usual, narrow = (axial_intensity_cd(1.0, order=order, sine=edge) for edge in (sine, least))
@@ -310,7 +318,7 @@ def _exit(launch: Launch, fibre: Fibre, tail: Tail, flux: Range) -> tuple[Range,
 
 def _profile(launch: Launch, fibre: Fibre, tail: Tail) -> float:
     """Exponent kept in the cone: the lamp's on its axis in a straight fibre, else an even cone (1)."""
-    keeps = launch.lensed and tail.offset_mm < fibre.core_mm / 2.0 and not tail.bends
+    keeps = launch.lensed and tail.offset_mm.typical < fibre.core_mm / 2.0 and not tail.bends
     return max(1.0, launch.order) if keeps else 1.0
 
 

@@ -87,8 +87,8 @@ def bend_over_width(drawer: Drawer) -> float:
 def _tail_cd_per_a(led: LedPart, fibre: FibrePart, offset_mm: float, ends: _Ends) -> Range:
     """Kept, because every class of tails and every number of them asks for the same few."""
     turn = Bend(max(ends.turn, LEAST_BEND) * fibre.diameter_mm, 90.0)
-    tail = Tail(offset_mm=offset_mm, length_mm=USUAL_TAIL_MM, bends=(turn,), wavelength_nm=led.dominant_nm,
-                inlet=ends.joint.inlet, tip=ends.tip)
+    tail = Tail(offset_mm=Range.exactly(offset_mm), length_mm=USUAL_TAIL_MM, bends=(turn,),
+                wavelength_nm=led.dominant_nm, inlet=ends.joint.inlet, tip=ends.tip)
     return tail_flux(launch_into(led, 1.0, ends.joint), fibre_of(fibre), tail).axial_intensity_cd
 
 

@@ -41,9 +41,9 @@ def bundle_of(
 ) -> tuple[Bundle, tuple[Tail, ...]]:
     """One illuminator's bundle, and its tails with their places in it."""
     packing = enclosing_circle(tuple(tail.fibre_mm for tail in tails))
-    placed = tails_in_places(drawer, drawer.led(emitter.part_row), packing, tails, wants)
-    placed = tuple(replace(tail, ring=ring) for tail, ring in zip(placed, ring_of_each(packing), strict=True))
     width = hand_made_width(drawer, packing)
+    placed = tails_in_places(drawer, drawer.led(emitter.part_row), (packing, width), tails, wants)
+    placed = tuple(replace(tail, ring=ring) for tail, ring in zip(placed, ring_of_each(packing), strict=True))
     led = drawer.led(emitter.part_row)
     length_mm = max(min(tail.length_mm for tail in tails) * BUNDLED_SHARE, 10.0)
     sleeves = (

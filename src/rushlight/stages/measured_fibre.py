@@ -75,7 +75,7 @@ def _joint(drawer: Drawer, one: Measured, led: Any) -> tuple[Found, ...]:
     launch: Launch = replace(led_launch(led, led.test_ma / 1000.0), coupling=Range.exactly(SMALL_JOINT))
     bare = led.intensity_mcd.typical / 1000.0
     launch = replace(launch, flux_lm=Range.exactly(launch.flux_lm.typical))
-    straight = TailLaw(offset_mm=0.0, length_mm=given(one.length_mm), wavelength_nm=led.dominant_nm)
+    straight = TailLaw(offset_mm=Range.exactly(0.0), length_mm=given(one.length_mm), wavelength_nm=led.dominant_nm)
     whole = tail_flux(launch, fibre_of(part), straight).axial_intensity_cd.typical / SMALL_JOINT / bare
     kept = share_left(one).times(1.0 / whole)
     if kept.low > 1.0:

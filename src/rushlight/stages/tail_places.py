@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import islice, permutations
@@ -10,10 +9,12 @@ from itertools import islice, permutations
 import numpy as np
 from numpy.typing import NDArray
 
+from rushlight.geometry.bundle import loose_offsets_mm
 from rushlight.geometry.circles import Packing
 from rushlight.model.design_loom import Tail
 from rushlight.model.drawer import Drawer, LedPart
 from rushlight.stages.fibre_light import LedJoint, tail_light
+from rushlight.units import Range
 
 Floats = NDArray[np.float64]
 Ints = NDArray[np.intp]
@@ -41,7 +42,7 @@ class TailWants:
 
 
 def tails_in_places(
-    drawer: Drawer, led: LedPart, packing: Packing, tails: Sequence[Tail], wants: TailWants
+    drawer: Drawer, led: LedPart, tied: tuple[Packing, Range], tails: Sequence[Tail], wants: TailWants
 ) -> tuple[Tail, ...]:
     """Tails with their places, in the packing's order.
 
@@ -55,8 +56,9 @@ def tails_in_places(
         Fibres and the joint.
     led : LedPart
         The LED that feeds the bundle.
-    packing : Packing
-        The bundle in section; circle k has the width of tail k.
+    tied : tuple of Packing and Range
+        The ideal bundle in section, circle k of which has the width of tail k; the bundle's width [mm] as tied by
+        hand, over which its places lie apart.
     tails : sequence of Tail
         In the order that the packing was made of.
     wants : TailWants
@@ -64,15 +66,16 @@ def tails_in_places(
     Returns
     -------
     tuple of Tail
-        The tail of each circle, with its distance from the middle.
+        The tail of each circle, with its distance from the middle of the bundle as tied by hand [mm].
     Source
     ------
     Pairing in opposite order makes the range of sums least: G. H. Hardy, J. E. Littlewood, G. Polya, Inequalities
     (1934), ch. X, applied to logarithms; exchanges for several rows are checked against all orders in the tests.
     """
-    offsets = [math.hypot(x, y) for x, y in packing.centres_mm]
+    offsets = loose_offsets_mm(*tied)
     own = _own_logs(drawer, led, tails, wants)
-    places = _place_logs(drawer, led, tails, offsets=offsets, joint=wants.joints[tails[0].lamp])
+    usual = [one.typical for one in offsets]
+    places = _place_logs(drawer, led, tails, offsets=usual, joint=wants.joints[tails[0].lamp])
     kinds = {name: number for number, name in enumerate(dict.fromkeys(wants.row_of[tail.lamp] for tail in tails))}
     rows = np.array([kinds[wants.row_of[tail.lamp]] for tail in tails])
     widths = np.array([tail.fibre_mm for tail in tails])
@@ -158,10 +161,8 @@ def _unevenness(logs: Floats, rows: Ints) -> Floats:
 
 def _own_logs(drawer: Drawer, led: LedPart, tails: Sequence[Tail], wants: TailWants) -> Floats:
     """Logarithm of what each tail gives from the middle of the bundle, over what is wanted of it."""
-    gives = [
-        tail_light(drawer, led, replace(tail, offset_mm=0.0), wants.joints[tail.lamp]).axial_intensity_cd.typical
-        for tail in tails
-    ]
+    inmost = [replace(tail, offset_mm=Range.exactly(0.0)) for tail in tails]
+    gives = [tail_light(drawer, led, tail, wants.joints[tail.lamp]).axial_intensity_cd.typical for tail in inmost]
     wanted = [wants.wanted_cd.get(tail.lamp, 1.0) for tail in tails]
     return np.log(np.maximum(gives, 1e-12)) - np.log(np.maximum(wanted, 1e-12))
 
@@ -170,12 +171,12 @@ def _place_logs(
     drawer: Drawer, led: LedPart, tails: Sequence[Tail], *, offsets: Sequence[float], joint: LedJoint
 ) -> Floats:
     """Logarithm of what a tail gets at each place, turned into its hole alone: a turn evens what places differ by."""
-    turned = [replace(tail, bends=tail.bends[-1:], offset_mm=offset)
+    turned = [replace(tail, bends=tail.bends[-1:], offset_mm=Range.exactly(offset))
               for tail, offset in zip(tails, offsets, strict=True)]
     known: dict[tuple[float, float], float] = {}
     for tail in turned:
-        key = (tail.fibre_mm, round(tail.offset_mm, 9))
+        key = (tail.fibre_mm, round(tail.offset_mm.typical, 9))
         if key not in known:
             known[key] = tail_light(drawer, led, replace(tail, length_mm=0.0), joint).axial_intensity_cd.typical
-    found = [known[tail.fibre_mm, round(tail.offset_mm, 9)] for tail in turned]
+    found = [known[tail.fibre_mm, round(tail.offset_mm.typical, 9)] for tail in turned]
     return np.log(np.maximum(found, 1e-12)) - INNER_IS_SAFER * np.array(offsets)

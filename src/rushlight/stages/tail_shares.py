@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from rushlight.model.design_loom import Tail
 from rushlight.model.drawer import Drawer, LedPart
 from rushlight.stages.fibre_light import LedJoint, tail_light
+from rushlight.units import Range
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,11 +44,11 @@ def tail_shares(drawer: Drawer, led: LedPart, tails: Sequence[Tail], joint: LedJ
     `optics.fibre.tail_flux`; a mixed bundle by Monte Carlo in tests/outside/test_bundle_monte_carlo.py.
     """
     def flux_lm(tail: Tail, offset_mm: float) -> float:
-        bare = replace(tail, offset_mm=offset_mm, length_mm=0.0, bends=(), tip="polished")
+        bare = replace(tail, offset_mm=Range.exactly(offset_mm), length_mm=0.0, bends=(), tip="polished")
         return tail_light(drawer, led, bare, joint).flux_lm.typical
 
     areas = [drawer.fibre(tail.fibre_mm).core_mm ** 2 for tail in tails]
-    light, middle = [flux_lm(tail, tail.offset_mm) for tail in tails], [flux_lm(tail, 0.0) for tail in tails]
+    light, middle = [flux_lm(tail, tail.offset_mm.typical) for tail in tails], [flux_lm(tail, 0.0) for tail in tails]
     return tuple(
         TailShare(area / sum(areas), lit / best if best > 0 else 0.0, lit / sum(light) if sum(light) > 0 else 0.0)
         for area, lit, best in zip(areas, light, middle, strict=True)

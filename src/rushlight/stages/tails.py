@@ -29,6 +29,7 @@ from rushlight.stages.layouts import fibre_map, relief_mm, roomy_spot, settled
 from rushlight.stages.pins import held, held_number
 from rushlight.stages.tail_places import TailWants
 from rushlight.stages.wiring import grid_points, place_of
+from rushlight.units import Range
 
 SITE_PITCH_MM = 30.0
 """Grid of places where an illuminator may sit."""
@@ -334,5 +335,5 @@ def _tail(plan: Plan, drawer: Drawer, way: _Way) -> Tail:
         name=way.lamp, lamp=way.lamp, emitter=way.emitter, fibre_mm=way.fibre_mm, legs=way.legs,
         crossings=way.crossings, length_mm=length, slack_mm=slack + carried,
         cut_mm=math.ceil((length + ENDS_MM) / 5) * 5.0, bends=laid,
-        least_bend_mm=min(bend.radius_mm for bend in laid), ring=0, offset_mm=0.0,
+        least_bend_mm=min(bend.radius_mm for bend in laid), ring=0, offset_mm=Range.exactly(0.0),
     )

@@ -26,6 +26,7 @@ from rushlight.geometry.bundle import (
     hand_made_diameter_mm,
     led_face_fits,
     lit_shares,
+    loose_offsets_mm,
     one_more_is_free,
     outer_diameter_mm,
     ring_of_each,
@@ -331,3 +332,28 @@ def test_count_beyond_the_factor_table_is_refused() -> None:
     packing = Packing((1.0,) * 2001, ((0.0, 0.0),) * 2001, 50.0, 1.0, PackingStatus.BEST_FOUND)
     with pytest.raises(OutOfRange, match="count"):
         bundles.hand_made_diameter_mm(packing)
+
+
+def test_a_loose_bundle_keeps_its_middle_and_its_rim() -> None:
+    wide = Range(SEVEN.diameter_mm * 0.98, SEVEN.diameter_mm * 1.015, SEVEN.diameter_mm * 1.09)
+    middle, *rim = sorted(loose_offsets_mm(SEVEN, wide), key=lambda one: one.typical)
+    assert middle == pytest.approx(Range.exactly(0.0))
+    for one in rim:  # derived: the outer six touch the rim of either circle
+        for end, diameter in ((one.low, wide.low), (one.typical, wide.typical), (one.high, wide.high)):
+            assert end == pytest.approx((diameter - SEVEN.diameters_mm[0]) / 2, rel=1e-6)
+
+
+def test_as_wide_as_the_ideal_a_bundle_is_the_ideal() -> None:
+    mixed = enclosing_circle((1.0, 0.5, 0.5, 0.75), rounds=2)
+    offsets = loose_offsets_mm(mixed, Range.exactly(mixed.diameter_mm))
+    assert [one.typical for one in offsets] == pytest.approx([math.hypot(x, y) for x, y in mixed.centres_mm])
+    looser = loose_offsets_mm(mixed, Range.exactly(1.08 * mixed.diameter_mm))
+    assert all(after.typical + width / 2 <= 1.08 * mixed.diameter_mm / 2 + 1e-9
+               for after, width in zip(looser, mixed.diameters_mm, strict=True))
+
+
+def test_a_lone_fibre_stays_on_the_axis_and_a_bundle_has_a_width() -> None:
+    one = enclosing_circle((0.5,))
+    assert loose_offsets_mm(one, Range(0.47, 0.5, 0.53)) == (Range.exactly(0.0),)
+    with pytest.raises(OutOfRange, match="bundle's width"):
+        loose_offsets_mm(one, Range.exactly(0.0))

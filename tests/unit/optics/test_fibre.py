@@ -24,8 +24,8 @@ FLUX = Range(3.0, 5.4, 8.0)
 DOMED = Launch(FLUX, 4.8, 5.0, 2.2)
 FLAT = Launch(FLUX, 1.0, 0.0, 2.2, lensed=False)
 FIBRE = stock_fibre(0.5)
-STRAIGHT = Tail(0.0, 300.0)
-CASES = [(launch, Tail(offset, length, bends, colour, inlet, tip))
+STRAIGHT = Tail(Range.exactly(0.0), 300.0)
+CASES = [(launch, Tail(Range.exactly(offset), length, bends, colour, inlet, tip))
          for launch in (DOMED, FLAT, replace(DOMED, gap_mm=0.4), replace(FLAT, gap_mm=2.0))
          for offset, length, bends, colour, inlet, tip in (
              (0.0, 0.0, (), None, "polished", "polished"), (0.5, 300.0, (Bend(10.0, 90.0),), 470.0, "cut", "cut"),
@@ -66,7 +66,7 @@ def test_flat_patch_in_contact_takes_just_the_limit_before_joint_and_way() -> No
 def test_more_of_anything_bad_is_never_more_light() -> None:
     base = tail_flux(DOMED, FIBRE, STRAIGHT).flux_lm.typical
     worse = (replace(STRAIGHT, length_mm=900.0), replace(STRAIGHT, bends=(Bend(6.0, 90.0),)),
-             replace(STRAIGHT, offset_mm=0.9), replace(STRAIGHT, inlet="cut"), replace(STRAIGHT, tip="sanded"))
+             replace(STRAIGHT, offset_mm=Range.exactly(0.9)), replace(STRAIGHT, inlet="cut"), replace(STRAIGHT, tip="sanded"))
     assert all(tail_flux(DOMED, FIBRE, tail).flux_lm.typical < base for tail in worse)
     assert tail_flux(replace(DOMED, gap_mm=7.0), FIBRE, STRAIGHT).flux_lm.typical < base
     assert tail_flux(replace(DOMED, index_gel=True), FIBRE, STRAIGHT).flux_lm.typical > base
@@ -111,7 +111,7 @@ def test_each_bend_widens_the_cone_and_none_narrows_it() -> None:
 
 
 def test_fibre_outside_its_cone_is_dark() -> None:
-    light = tail_flux(replace(DOMED, gap_mm=1.0), FIBRE, replace(STRAIGHT, offset_mm=3.0))
+    light = tail_flux(replace(DOMED, gap_mm=1.0), FIBRE, replace(STRAIGHT, offset_mm=Range.exactly(3.0)))
     assert light.flux_lm.high == 0.0
     assert math.isinf(light.losses[0].loss_db.low)
 
@@ -143,3 +143,14 @@ def test_edges_raise(call) -> None:
 def test_unknown_finish_names_the_nearest() -> None:
     with pytest.raises(UnknownName, match="polished"):
         tail_flux(DOMED, FIBRE, replace(STRAIGHT, tip="polishd"))
+
+
+def test_places_in_a_loose_bundle_widen_the_light_and_leave_its_middle() -> None:
+    tied = tail_flux(DOMED, FIBRE, replace(STRAIGHT, offset_mm=Range(0.4, 0.5, 0.7)))
+    at = {mm: tail_flux(DOMED, FIBRE, replace(STRAIGHT, offset_mm=Range.exactly(mm))) for mm in (0.4, 0.5, 0.7)}
+    assert tied.flux_lm.typical == at[0.5].flux_lm.typical
+    # derived: the ends are the far and the near place, whose cones lose a little more and less at the faces
+    assert tied.flux_lm.low == pytest.approx(at[0.7].flux_lm.low, rel=1e-3)
+    assert tied.flux_lm.high == pytest.approx(at[0.4].flux_lm.high, rel=1e-3)
+    coupling = next(loss for loss in tied.losses if loss.name == "coupling")
+    assert coupling.loss_db.low < coupling.loss_db.typical < coupling.loss_db.high

@@ -2,16 +2,20 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from itertools import permutations
 
 import numpy as np
 import pytest
 
-from designed import designed
+from designed import PACKAGED, designed
 from plans import board
+from rushlight.stages.fibre_light import USUAL_JOINT, tail_light
 from rushlight.stages.tail_places import WHOLE_BUNDLE, even_order
+from rushlight.units import Range
 
 ONE = np.ones(7)
+SIX = "{name: r, part: board, along_mm: [[20, 85], [90, 85]], count: 6, colour: warm white, model_mm: 0.5, states: day}"
 
 
 def uneven(own, places, order, rows):
@@ -69,3 +73,31 @@ def test_tails_keep_their_totals_whatever_their_places() -> None:
         mine = [tail for tail in loom.tails if tail.emitter == bundle.emitter]
         assert [tail.name for tail in mine] == list(bundle.tails)
         assert len({tail.lamp for tail in mine}) == len(mine)
+
+
+def test_totals_of_a_tied_bundle_hang_on_its_places_and_not_on_the_order_of_tails() -> None:
+    loom = designed(board(rows=SIX)).loom
+    (bundle,) = loom.bundles
+    led = PACKAGED.led(loom.emitter(bundle.emitter).part_row)
+    alike = [replace(tail, length_mm=100.0, bends=()) for tail in loom.tails]
+    places = [tail.offset_mm for tail in alike]
+    rng = np.random.default_rng(4)
+
+    def totals(order: np.ndarray) -> tuple[float, float, float]:
+        lit = [tail_light(PACKAGED, led, replace(tail, offset_mm=places[at]), USUAL_JOINT).flux_lm
+               for tail, at in zip(alike, order, strict=True)]
+        return sum(one.low for one in lit), sum(one.typical for one in lit), sum(one.high for one in lit)
+
+    first = totals(np.arange(len(alike)))
+    assert first[0] < first[1] < first[2]
+    for _ in range(5):
+        assert totals(rng.permutation(len(alike))) == pytest.approx(first, rel=1e-12)
+
+
+def test_outer_tails_lie_at_the_rim_of_the_bundle_as_tied() -> None:
+    loom = designed(board(rows=SIX)).loom
+    (bundle,) = loom.bundles
+    outmost = max(loom.tails, key=lambda tail: tail.offset_mm.typical)
+    width = bundle.hand_made_mm
+    # derived: half of the tied bundle's width less half of the fibre's
+    assert outmost.offset_mm == pytest.approx(Range(*((end - 0.5) / 2 for end in (width.low, width.typical, width.high))))
