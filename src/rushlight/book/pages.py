@@ -27,7 +27,7 @@ from rushlight.model.sheet import (
 from rushlight.sheets.place import refitted, scale_words
 from rushlight.sheets.svg import to_svg
 from rushlight.sheets.tile import Tile, tile_count, tiles
-from rushlight.sheets.words import one_line, printable, shortened, shown
+from rushlight.sheets.words import cut_at_clause, one_line, printable, shortened, shown
 
 SIDEWAYS_WIDTH_MM = 240.0
 """Widest drawing on a page laid on its side, on both papers."""
@@ -70,6 +70,7 @@ def book_data(sheets: Sequence[Sheet], title_page: TitlePage, paper: str) -> Dat
     Notes
     -----
     A table's cell prints at most LONGEST_CELL characters and a label LONGEST_LABEL; the CSV file holds them in full.
+    A drawing's caption of more than LONGEST_CELL goes on in a note below the drawing.
     """
     pages = [page for sheet in sheets for page in _pages(sheet)]
     return {"paper": paper, "title": _shortened(title_page.title, LONGEST_RUNNING_TITLE),
@@ -140,6 +141,8 @@ def _append(flow: list[Data], block: Block) -> None:
         flow[-1]["figures"].extend(data["figures"])
     else:
         flow.append(data)
+    if isinstance(block, Drawing):
+        flow.extend(_caption_rest(block))
 
 
 def _own_pages(drawing: Drawing) -> list[Data]:
@@ -149,13 +152,16 @@ def _own_pages(drawing: Drawing) -> list[Data]:
     turned = refitted(drawing, SIDEWAYS_WIDTH_MM, SIDEWAYS_HEIGHT_MM)
     if turned.width_mm <= upright.width_mm * 1.05:
         return []
-    return [{"kind": "flow", "sideways": True, "blocks": [{"kind": "figures", "figures": [_figure(turned)]}]}]
+    return [{"kind": "flow", "sideways": True, "blocks": [
+        {"kind": "figures", "figures": [_figure(turned)]}, *_caption_rest(drawing)]}]
 
 
 def _template_pages(drawing: Drawing) -> list[Data]:
     sideways = _fewer_sideways(drawing)
     room = (SIDEWAYS_WIDTH_MM, SIDEWAYS_HEIGHT_MM) if sideways else (PAGE_WIDTH_MM, PAGE_HEIGHT_MM)
-    return [_template_page(tile, sideways) for tile in tiles(drawing, *room)]
+    rest = _caption_rest(drawing)
+    pages = [_template_page(tile, sideways) for tile in tiles(drawing, *room)]
+    return [*pages, *([{"kind": "flow", "blocks": rest}] if rest else [])]
 
 
 def _fewer_sideways(drawing: Drawing) -> bool:
@@ -184,7 +190,14 @@ def _block(block: Block) -> Data:
 def _figure(drawing: Drawing) -> Data:
     scale = "" if drawing.scale is None else f"Scale {scale_words(drawing.scale)}"
     return {"svg": to_svg(drawing), "width_mm": drawing.width_mm, "height_mm": drawing.height_mm, "scale": scale,
-            "title": _heading(drawing.title), "caption": _shortened(drawing.caption, LONGEST_CELL)}
+            "title": _heading(drawing.title), "caption": _words(cut_at_clause(drawing.caption, LONGEST_CELL)[0])}
+
+
+def _caption_rest(drawing: Drawing) -> list[Data]:
+    """What a caption of many words says beyond those below its drawing."""
+    rest = cut_at_clause(drawing.caption, LONGEST_CELL)[1]
+    title = _heading(f"{drawing.title}, continued")
+    return [{"kind": "note", "title": title, "paragraphs": _paragraphs(rest)}] if rest else []
 
 
 def _table(table: Table) -> Data:

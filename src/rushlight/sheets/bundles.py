@@ -19,7 +19,13 @@ from rushlight.stages.tail_shares import tail_shares
 from rushlight.units import Range
 
 SECTION_MM = 46.0
-"""Widest section on paper; three stand beside each other."""
+"""Widest usual section on paper; three stand beside each other."""
+
+WIDE_MM = 150.0
+"""Widest section on paper where only that makes room for the numbers in its fibres."""
+
+DIGIT_MM = 1.25
+"""Room that a digit takes in a fibre as drawn: its width at the smallest size, and air."""
 
 RING_FILLS: tuple[Fill, ...] = ("pale", "none", "hatch")
 """Rings from the centre outward, told apart by their fill."""
@@ -31,7 +37,7 @@ STEP_OF = {"coupling": "coupling", "radiance limit": "coupling", "joint": "joint
 HOW = (
     "The section as seen from the fan-out, looking at the LED. The thick circle is the LED's face, the dashed one the "
     "bundle as it comes out when gathered by hand. Rings differ by their fill; tails of one ring get much the same "
-    "light, each width for itself. The number in each fibre is its lamp's."
+    "light, each width for itself. The number in each fibre is its lamp's; a section is drawn as large as they need."
 )
 
 
@@ -48,30 +54,50 @@ def draw(design: Design) -> tuple[Sheet, ...]:
 
 def section(design: Design, bundle: Bundle) -> Drawing:
     """One bundle on its LED."""
-    widest = max(bundle.led_face_mm, bundle.hand_made_mm.high, bundle.ideal_mm)
-    scale = next((s for s in SCALES if s * widest <= SECTION_MM), SECTION_MM / widest)
+    scale = _scale(bundle, _words(design, bundle))
     marks = (*_rings(bundle, scale), *_fibres(design, bundle, scale))
     emitter = design.loom.emitter(bundle.emitter)
     caption = f"On {emitter.part_row}, {emitter.spot.part}"
+    if bundle.led_face_mm * scale > WIDE_MM:
+        caption += f"; its face of {amount(bundle.led_face_mm)} mm is wider than the paper"
     layers = (Layer("symbols", marks),)
     return framed(layers, key=f"bundle-{slug(bundle.name)}", title=sentence(bundle.name), scale=scale, caption=caption)
+
+
+def _words(design: Design, bundle: Bundle) -> tuple[str, ...]:
+    """What stands in each fibre: its lamp's number."""
+    numbers = lamp_numbers(design)
+    lamps = {tail.name: tail.lamp for tail in design.loom.tails}
+    return tuple(str(numbers[lamps[name]]) for name in bundle.tails)
+
+
+def _scale(bundle: Bundle, words: tuple[str, ...]) -> float:
+    """The largest usual scale, or the least one in which each fibre holds its number, where that fits the paper."""
+    fibres = max(bundle.hand_made_mm.high, bundle.ideal_mm)
+    widest = max(bundle.led_face_mm, fibres)
+    usual = next((scale for scale in SCALES if scale * widest <= SECTION_MM), SECTION_MM / widest)
+    need = max(DIGIT_MM * len(word) / mm for word, mm in zip(words, bundle.fibre_mm, strict=True)) * 1.001
+    if usual >= need:
+        return usual
+    fits = [scale for scale in reversed(SCALES) if scale >= need and scale * widest <= WIDE_MM]
+    return fits[0] if fits else min(need, WIDE_MM / fibres)
 
 
 def _rings(bundle: Bundle, scale: float) -> tuple[Mark, ...]:
     face, hand = bundle.led_face_mm * scale / 2, bundle.hand_made_mm.typical * scale / 2
     ideal = Circle((0.0, 0.0), bundle.ideal_mm * scale / 2, Ink("dimension"))
-    return (Circle((0.0, 0.0), face, Ink("edge")), ideal, Circle((0.0, 0.0), hand, Ink("dimension", "dashed")))
+    own = (Circle((0.0, 0.0), face, Ink("edge")),) if 2 * face <= WIDE_MM else ()
+    return (*own, ideal, Circle((0.0, 0.0), hand, Ink("dimension", "dashed")))
 
 
 def _fibres(design: Design, bundle: Bundle, scale: float) -> tuple[Mark, ...]:
-    numbers = lamp_numbers(design)
-    tails = {tail.name: tail for tail in design.loom.tails}
+    rings = {tail.name: tail.ring for tail in design.loom.tails}
     marks: list[Mark] = []
-    for name, fibre_mm, (x, y) in zip(bundle.tails, bundle.fibre_mm, bundle.centres_mm, strict=True):
-        at, ring = (x * scale, y * scale), tails[name].ring
+    fibres = zip(bundle.tails, bundle.fibre_mm, bundle.centres_mm, _words(design, bundle), strict=True)
+    for name, fibre_mm, (x, y), words in fibres:
+        at, ring = (x * scale, y * scale), rings[name]
         marks.append(Circle(at, fibre_mm * scale / 2, Ink("detail", fill=RING_FILLS[ring % len(RING_FILLS)])))
-        words = str(numbers[tails[name].lamp])
-        if 1.25 * len(words) < fibre_mm * scale:
+        if DIGIT_MM * len(words) < fibre_mm * scale:
             marks += _number(at, words, hatched=ring % len(RING_FILLS) == 2)
     return tuple(marks)
 

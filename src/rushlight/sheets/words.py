@@ -70,6 +70,31 @@ def shortened(text: str, most: int) -> str:
     return line if len(line) <= most else line[:most - 1].rstrip() + "…"
 
 
+def cut_at_clause(text: str, most: int) -> tuple[str, str]:
+    """The text on one line in two parts, the first at most this long.
+
+    Parameters
+    ----------
+    text : str
+        A caption.
+    most : int
+        Characters of the first part, above 0.
+    Returns
+    -------
+    tuple of str
+        Cut after the last sentence that fits, else after the last clause, else word, else letter, of the second half
+        of the room; the second part is empty where all fits. Together they hold every word.
+    """
+    line = one_line(text)
+    if len(line) <= most:
+        return line, ""
+    for end in (". ", "; ", ", ", " "):
+        at = line.rfind(end, most // 2, most)
+        if at > 0:
+            return line[: at + len(end.rstrip())], line[at + len(end):]
+    return line[:most], line[most:]
+
+
 def label(text: str) -> str:
     """A text as a drawing shows it: one line of at most LONGEST_LABEL characters."""
     return shortened(text, LONGEST_LABEL)

@@ -215,3 +215,14 @@ def test_a_long_text_gets_more_of_a_table_s_width() -> None:
     shares = [column["share"] for column in _table(Table("t", "T", columns, rows))["columns"]]
     assert shares == [1.0, 2.0, 0.0]
     assert [column["share"] for column in _table(Table("t", "T", columns, (("x", "y" * 600, 1.0),)))["columns"]][:2] == [1.0, 3.0]
+
+
+@pytest.mark.parametrize(("template", "wide"), [(False, 40.0), (False, 400.0), (True, 40.0)])
+def test_a_long_caption_goes_on_below_its_drawing_and_no_word_is_lost(template: bool, wide: float) -> None:
+    """Under a drawing, on a page of its own on its side, and of a template."""
+    said = [f"Lamp{k} is lit by the ring (rim {k})." for k in range(60)]
+    marks = (Polyline(((0.0, 0.0), (wide, 0.0), (wide, 20.0)), Ink("edge")),)
+    drawing = framed((Layer("outline", marks),), key="d", title="By night", template=template, caption=" ".join(said))
+    text = "".join("".join(page_texts(typeset(one(drawing, title=""), PLAIN))).split())
+    assert all("".join(sentence.split()) in text for sentence in said)
+    assert "Bynight,continued" in text and "…" not in text
