@@ -20,7 +20,7 @@ LEAST_GAIN_STOPS = 1e-6
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Answer:
-    """A number that a finding is about; `lamps` is how many lamps it stands for, `lamp` one of them in a state.
+    """A number that a finding is about; of light `alike` are the lamps that it stands for, `lamp` one of them in a state.
 
     It is undecided where its range lies on both sides of a limit.
     """
@@ -28,8 +28,13 @@ class Answer:
     question: str
     value: Range
     undecided: bool
-    lamps: int = 1
+    alike: tuple[str, ...] = ()
     lamp: tuple[str, str] | None = None
+
+    @property
+    def lamps(self) -> int:
+        """How many lamps it stands for; 1 where it is of no lamp."""
+        return max(len(self.alike), 1)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

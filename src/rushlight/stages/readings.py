@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+import math
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 
 from rushlight.model.design import Design
@@ -43,6 +44,12 @@ METHODS: dict[tuple[str, str], str] = {
     ("bench", "fibre length"): "fibre length", ("bench", "fibre bend"): "fibre bend",
 }
 """The method of bench_methods.csv that measures a guess."""
+
+
+ALIKE = 4
+"""Lamps of a group are alike where both ends of their light agree to a quarter of a stop (project rule)."""
+
+Alike = list[tuple[str, ...]]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -176,7 +183,8 @@ def answers_of(design: Design) -> dict[str, Answer]:
     ------
     The laws of the stages that made the design.
     """
-    return _light_answers(_thinned(design), design) | direct_answers(design)
+    alike = _alike(design)
+    return _light_answers(_thinned(design, alike), design, alike) | direct_answers(design)
 
 
 def every_reading(design: Design) -> tuple[Reading, ...]:
@@ -196,12 +204,13 @@ def every_reading(design: Design) -> tuple[Reading, ...]:
     bench_methods.csv, never wider than before) and what hangs on it worked out anew; nothing is linearised. A lamp's
     reading counts what it tells of its sisters, by `sisters.sister_times`.
     """
-    build = _thinned(design)
-    light = _light_answers(build, design)
-    answers = light | direct_answers(design)
+    alike = _alike(design)
+    build = _thinned(design, alike)
+    answers = _light_answers(build, design, alike) | direct_answers(design)
     open_in = {question: any(one.undecided for one in answers.values() if one.question == question)
                for question in QUESTIONS}
-    found = [_of_guess(build, design, place, answers=answers, open_in=open_in) for place in _guesses(build)]
+    found = [_of_guess(build, design, place, answers=answers, open_in=open_in, alike=alike)
+             for place in _guesses(build)]
     found += [_of_direct(one, open_in) for one in direct_readings(design, answers)]
     return tuple(row for row in found if row.gains)
 
@@ -215,12 +224,13 @@ def _of_direct(one: Direct, open_in: Mapping[str, bool]) -> Reading:
 
 
 def _of_guess(
-    build: Build, design: Design, place: Place, *, answers: Mapping[str, Answer], open_in: Mapping[str, bool]
+    build: Build, design: Design, place: Place, *, answers: Mapping[str, Answer], open_in: Mapping[str, bool],
+    alike: Alike,
 ) -> Reading:
     """A guess of a part: all light is worked out anew with what its method leaves of it; by its volts warmth too."""
     drawer, left = build.drawer, _left(build.drawer, place)
     known = _known(build, place, left)
-    then, method = _light_answers(known, design), METHODS[place[0], place[2]]
+    then, method = _light_answers(known, design, alike), METHODS[place[0], place[2]]
     narrows = [Narrowed(name=name, answer=answers[name], left=value.value, lamps=answers[name].lamps)
                for name, value in then.items()]
     if place[2] == LED_VOLTAGE:
@@ -239,50 +249,68 @@ def _known(build: Build, place: Place, left: Range) -> Build:
     return replace(build, drawer=put_in(build.drawer, Found(*place, left)))
 
 
-def _thinned(design: Design) -> Build:
-    """The design with one lamp of each row on each emitter: its sisters hang on the same guesses.
+def _thinned(design: Design, alike: Alike) -> Build:
+    """The design with one lamp of all that are alike: the others hang on the same guesses.
 
     Lamps that shine inward all stay: their light adds up inside.
     """
-    group = {lamp.name: lamp.name if lamp.facing == "inward" else lamp.group for lamp in design.lamps}
-    seen: set[tuple[str, str]] = set()
-    emitters = []
-    for emitter in design.loom.emitters:
-        kept = []
-        for lamp in emitter.lamps:
-            key = (group[lamp], emitter.part_row)
-            if key not in seen:
-                seen.add(key)
-                kept.append(lamp)
-        emitters.append(replace(emitter, lamps=tuple(kept)))
-    loom = replace(design.loom, emitters=tuple(emitters))
+    kept = {names[0] for names in alike} | {row.name for row in design.lamps if row.facing == "inward"}
+    emitters = tuple(replace(emitter, lamps=tuple(name for name in emitter.lamps if name in kept))
+                     for emitter in design.loom.emitters)
+    loom = replace(design.loom, emitters=emitters)
     return Build(design.plan, design.drawer, design.lamps, design.sources, design.circuits, loom, design.power)
 
 
-def _counts(design: Design) -> dict[str, int]:
-    counts: dict[str, int] = {}
+def _alike(design: Design) -> Alike:
+    """Lamps of a group on one LED's row of the drawer whose light has the same ends: a bundle's middle is none of them.
+
+    The one that gives most in its group stands first, of the lamps and of the lists.
+    """
+    lights = _strongest(design.light.lamps)
+    rows = {lamp: emitter.part_row for emitter in design.loom.emitters for lamp in emitter.lamps}
+    found: dict[tuple[str, str, int, int], list[str]] = {}
     for lamp in design.lamps:
-        counts[lamp.group] = counts.get(lamp.group, 0) + 1
-    return counts
+        if lamp.name in lights and lamp.name in rows:
+            value = lights[lamp.name].intensity_cd
+            found.setdefault((lamp.group, rows[lamp.name], _step(value.low), _step(value.high)), []).append(lamp.name)
+
+    def most(name: str) -> float:
+        return -lights[name].intensity_cd.typical
+
+    return sorted((tuple(sorted(names, key=most)) for names in found.values()), key=lambda names: most(names[0]))
 
 
-def _light_answers(build: Build, design: Design) -> dict[str, Answer]:
-    even, counts = design.drawer.habit("equal").high or 1.5, _counts(design)
+def _step(candela: float) -> int:
+    """An intensity in steps of `ALIKE` to a factor of two."""
+    return round(ALIKE * math.log2(candela)) if candela > 0 else -1_000_000
+
+
+def _strongest(lights: Iterable[LampLight]) -> dict[str, LampLight]:
+    """Of each lamp its light in the state in which it gives most."""
     strongest: dict[str, LampLight] = {}
-    lights = lamp_lights(build, design.aims)
     for light in lights:
         best = strongest.get(light.lamp)
         if best is None or light.intensity_cd.typical > best.intensity_cd.typical:
             strongest[light.lamp] = light
-    made = {}
-    for name, light in strongest.items():
-        group, wanted = design.lamp(name).group, light.wanted_cd
-        made[group] = Answer(
-            question="bright", value=light.intensity_cd, lamps=counts[group], lamp=(name, light.state),
-            undecided=crosses(light.intensity_cd, (wanted / even, wanted * even)),
-        )
+    return strongest
+
+
+def _light_answers(build: Build, design: Design, lamps: Alike) -> dict[str, Answer]:
+    """A group's answer is that of its brightest lamps; where others of it differ, theirs bear one lamp's own name."""
+    lights = lamp_lights(build, design.aims)
+    strongest, made = _strongest(lights), dict[str, Answer]()
+    for alike in lamps:
+        if alike[0] in strongest:
+            group = design.lamp(alike[0]).group
+            made[alike[0] if group in made else group] = _bright(design, strongest[alike[0]], alike)
     strays = leaks_of(build, strays_of(build, lights))
     return made | {f"stray light of {leak.part}": stray_answer(design, leak) for leak in strays}
+
+
+def _bright(design: Design, light: LampLight, alike: tuple[str, ...]) -> Answer:
+    even, wanted = design.drawer.habit("equal").high or 1.5, light.wanted_cd
+    return Answer(question="bright", value=light.intensity_cd, alike=alike, lamp=(light.lamp, light.state),
+                  undecided=crosses(light.intensity_cd, (wanted / even, wanted * even)))
 
 
 def _guesses(build: Build) -> Iterator[Place]:

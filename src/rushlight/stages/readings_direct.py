@@ -89,20 +89,19 @@ def _whole(name: str, answer: Answer, left: Range) -> Narrowed:
 
 @dataclass(frozen=True, slots=True)
 class _Like:
-    """Lamps of one group that share all that sisters share."""
+    """Lamps of one answer that share all that sisters share."""
 
-    group: str
+    answer: str
     kin: Kin
     lamps: tuple[str, ...]
 
 
 def _lamp_readings(design: Design, answers: Mapping[str, Answer]) -> Iterator[Direct]:
     """Of lamps that share a bag the one whose reading narrows most, with all that it tells of its sisters."""
-    alike = _alike(design)
+    alike = _alike(design, answers)
     best: dict[object, Direct] = {}
     for like in alike:
-        answer = answers.get(like.group)
-        told = _lamp_reading(design, answers, like, alike) if answer is not None and answer.lamp is not None else None
+        told = _lamp_reading(design, answers, like, alike)
         if told is not None and (like.kin.bag not in best or _all_stops(told) > _all_stops(best[like.kin.bag])):
             best[like.kin.bag] = told
     yield from best.values()
@@ -115,23 +114,22 @@ def _all_stops(one: Direct) -> tuple[float, float]:
     return sum(gain for is_open, gain in gains if is_open), sum(gain for _, gain in gains)
 
 
-def _alike(design: Design) -> list[_Like]:
-    """Lamps that give light, gathered by group and by what they share; LEDs by themselves share their bag alone."""
+def _alike(design: Design, answers: Mapping[str, Answer]) -> list[_Like]:
+    """Lamps that give light, gathered by answer and by what they share; LEDs by themselves share their bag alone."""
     build = Build(design.plan, design.drawer, design.lamps, design.sources, design.circuits, design.loom, design.power)
     kin = kin_of(build)
     found: dict[tuple[str, str, object], list[str]] = {}
-    for lamp in design.lamps:
-        if lamp.name in kin:
-            own = kin[lamp.name]
-            emitter = own.emitter if own.bag[0] == "illuminator" else ""
-            found.setdefault((lamp.group, emitter, own.bag), []).append(lamp.name)
-    return [_Like(group, kin[names[0]], tuple(names)) for (group, _, _), names in found.items()]
+    for name, answer in answers.items():
+        for lamp in (lamp for lamp in answer.alike if lamp in kin):
+            emitter = kin[lamp].emitter if kin[lamp].bag[0] == "illuminator" else ""
+            found.setdefault((name, emitter, kin[lamp].bag), []).append(lamp)
+    return [_Like(answer, kin[names[0]], tuple(names)) for (answer, _, _), names in found.items()]
 
 
 def _lamp_reading(
     design: Design, answers: Mapping[str, Answer], read: _Like, alike: list[_Like]
 ) -> Direct | None:
-    answer = answers[read.group]
+    answer = answers[read.answer]
     assert answer.lamp is not None
     name, state = answer.lamp if answer.lamp[0] in read.lamps else (read.lamps[0], answer.lamp[1])
     share = leaves_share("lamp")
@@ -139,13 +137,13 @@ def _lamp_reading(
     if design.drawer.measured("lamp", lamp_in(name, state)) is not None or left == answer.value:
         return None
     shown = Range(1.0 - share, 1.0, 1.0 + share)
-    told = [Narrowed(name=read.group, answer=answer, left=left, lamps=1)]
+    told = [Narrowed(name=read.answer, answer=answer, left=left, lamps=1)]
     for other in alike:
         relation, lamps = read.kin.relation(other.kin), len(other.lamps) - (other is read)
-        if relation is not None and lamps and other.group in answers:
-            its = answers[other.group]
+        if relation is not None and lamps:
+            its = answers[other.answer]
             left_of_it = _sister_left(its.value, shown, relation)
-            told.append(Narrowed(name=other.group, answer=its, left=left_of_it, lamps=lamps))
+            told.append(Narrowed(name=other.answer, answer=its, left=left_of_it, lamps=lamps))
     return Direct(place=("bench", lamp_in(name, state), "lamp"), of=name, now=answer.value, leaves=left,
                   narrows=tuple(told), usual=(("state", state),))
 

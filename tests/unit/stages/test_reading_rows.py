@@ -279,6 +279,17 @@ def test_a_lamps_reading_counts_what_it_tells_of_its_sisters() -> None:
     assert reading.stops > 4 * alone
 
 
+def test_of_a_bundle_whose_middle_tail_differs_each_tail_counts_by_its_own_light() -> None:
+    """Before a lensed LED the middle tail's light is far wider a range than the others': seven times its gain is too much."""
+    made = designed(yard(ROW.replace(LED, "5 mm warm white, clear 60 deg")))
+    [reading] = [row for row in every_reading(made) if row.method == "lamp"]
+    read = designed(yard(ROW.replace(LED, "5 mm warm white, clear 60 deg")) + entry("lamp", made, reading))
+    stops = [[stops_of(row.intensity_cd) for row in one.light.lamps] for one in (made, read)]
+    assert max(stops[0]) > 1.1 * min(stops[0])
+    assert reading.touched == 7
+    assert reading.stops == pytest.approx(sum(stops[0]) - sum(stops[1]), rel=0.01)
+
+
 def test_of_lamps_that_share_a_bag_one_is_asked_for() -> None:
     lamps = [row for row in every_reading(designed(TWO)) if row.method == "lamp"]
     assert len(lamps) == 1 and lamps[0].touched == 8
