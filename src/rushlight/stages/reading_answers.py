@@ -20,7 +20,7 @@ LEAST_GAIN_STOPS = 1e-6
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Answer:
-    """A number that a finding is about; of light `alike` are the lamps that it stands for, `lamp` one of them in a state.
+    """A number that a finding is about; of light `alike` are the lamps it stands for, `lamp` one of them in a state.
 
     It is undecided where its range lies on both sides of a limit.
     """
