@@ -8,6 +8,7 @@ from functools import cache
 
 from rushlight.model.design import Design, PlacedLamp
 from rushlight.model.design_light import LampLight
+from rushlight.model.plan import Plan
 from rushlight.model.plan_bench import Camera
 from rushlight.optics.camera import (
     CLIP_OVER_MID,
@@ -303,6 +304,13 @@ def pulse_rate_hz(design: Design) -> Range:
     read = design.drawer.measured("pulse rate", "controller")
     hz = board_of(design.plan).pwm_hz
     return Range.spread(hz, 1.0 - TIME_ERROR, 1.0 + TIME_ERROR) if read is None else read
+
+
+def asked_pulses_hz(plan: Plan) -> Range:
+    """What a board that was not read may really make: from where some stop, to what its program asks for."""
+    hz = Range.spread(board_of(plan).pwm_hz, 1.0 - TIME_ERROR, 1.0 + TIME_ERROR)
+    stops_at = float(row_by("uncertain_inputs", "methods", "pulse rate")["ends"])
+    return Range(min(stops_at, hz.low), hz.typical, hz.high)
 
 
 def readout_ms(design: Design) -> Range:

@@ -35,6 +35,11 @@ SMALL_JOINT = 0.01
 """A joint so poor that the luminance of the lamp never holds the coupling down: a tail's light goes with it."""
 
 
+PIECE_MM = (10.0, 2000.0)
+"""Length of a joint's test piece: in a shorter one the LED's own light passes beside it, a longer one is another trial
+(project rule)."""
+
+
 def _end(drawer: Drawer, one: Measured, finish: Any) -> tuple[Found, ...]:
     """Loss of an end over a polished one, and what that one loses."""
     polished = finish_db(POLISHED)
@@ -71,11 +76,13 @@ def _led_of(drawer: Drawer, one: Measured) -> LedPart:
 
 def _joint(drawer: Drawer, one: Measured, led: Any) -> tuple[Found, ...]:
     """Intensity of the tail over that of the LED, against what the laws foretell of a whole joint."""
-    part = drawer.fibre(given(one.fibre_mm))
+    part, length_mm = drawer.fibre(given(one.fibre_mm)), given(one.length_mm)
+    if not PIECE_MM[0] <= length_mm <= PIECE_MM[1]:
+        raise MeasuredFault("length_mm", f"is {length_mm:g}", f"{PIECE_MM[0]:g} to {PIECE_MM[1]:g} mm: a test piece")
     launch: Launch = replace(led_launch(led, led.test_ma / 1000.0), coupling=Range.exactly(SMALL_JOINT))
     bare = led.intensity_mcd.typical / 1000.0
     launch = replace(launch, flux_lm=Range.exactly(launch.flux_lm.typical))
-    straight = TailLaw(offset_mm=Range.exactly(0.0), length_mm=given(one.length_mm), wavelength_nm=led.dominant_nm)
+    straight = TailLaw(offset_mm=Range.exactly(0.0), length_mm=length_mm, wavelength_nm=led.dominant_nm)
     whole = tail_flux(launch, fibre_of(part), straight).axial_intensity_cd.typical / SMALL_JOINT / bare
     kept = share_left(one).times(1.0 / whole)
     if kept.low > 1.0:

@@ -20,6 +20,12 @@ from rushlight.units import Range
 LEAST_RISE_K = 1.0
 """A rise that a cheap thermometer still tells from nothing (project rule)."""
 
+MOST_INSIDE_C = 150.0
+"""Where the box law ends: every plastic of a hull is long soft."""
+
+ROOM_C = (5.0, 45.0)
+"""No room that a model is tried in is colder or warmer; one told in degrees F is (project rule)."""
+
 
 def _led_voltage(drawer: Drawer, one: Measured, led: Any) -> tuple[Found, ...]:
     """The LED's law, and its voltage at the current that its row is told for."""
@@ -38,6 +44,11 @@ def _led_voltage(drawer: Drawer, one: Measured, led: Any) -> tuple[Found, ...]:
 def _warmth(drawer: Drawer, one: Measured, space: Any) -> tuple[Found, ...]:
     """How much warmer than the room the space got, and by what power."""
     off, room_c = off_share_of(one), one.against
+    for key, (least_c, most_c) in (("readings", (0.0, MOST_INSIDE_C)), ("against", ROOM_C)):
+        wrong = next((each for each in getattr(one, key) if not least_c <= each <= most_c), None)
+        if wrong is not None:
+            raise MeasuredFault(key, f"hold {wrong:g} degrees C",
+                                f"{least_c:g} to {most_c:g} (a slip of the pen, or degrees F: 70 F is 21 C)")
     inside_c = sum(one.readings) / len(one.readings)
     rise_k = inside_c - sum(room_c) / len(room_c)
     least_k, most_k = min(one.readings) - max(room_c), max(one.readings) - min(room_c)

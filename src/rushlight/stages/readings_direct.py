@@ -15,6 +15,7 @@ from rushlight.stages.build import Build
 from rushlight.stages.bundles import BUNDLE_WIDTH, tied, tube_size
 from rushlight.stages.filming import (
     BAND_SHARE,
+    asked_pulses_hz,
     dimmed_levels,
     pulse_rate_hz,
     readout_ms,
@@ -327,12 +328,8 @@ def _film_answers(design: Design) -> dict[str, Answer]:
 
 
 def _pulses_hz(design: Design) -> Range:
-    """What the board may really make: from where some stop, to what its program asks for."""
-    hz = pulse_rate_hz(design)
-    if design.drawer.measured("pulse rate", "controller") is not None:
-        return hz
-    stops_at = float(row_by("uncertain_inputs", "methods", "pulse rate")["ends"])
-    return Range(min(stops_at, hz.low), hz.typical, hz.high)
+    read = design.drawer.measured("pulse rate", "controller")
+    return asked_pulses_hz(design.plan) if read is None else read
 
 
 def _shows(design: Design, levels: tuple[float, ...], hz: float) -> bool:

@@ -2,29 +2,39 @@
 
 from __future__ import annotations
 
-from rushlight.findings._words import spot_of
+from rushlight.findings._words import plain, spot_of
 from rushlight.model.design import Design
 from rushlight.model.drawer import BenchValue
 from rushlight.model.finding import Grade, Rule, Trouble
-from rushlight.stages.heat import FEED_POWER, feed_power_w
+from rushlight.stages.heat import FEED_POWER
+from rushlight.stages.measured_usual import usual_readings
 from rushlight.units import Range
 
 FAR = 2.0
 """How many times beyond the believed range a reading is doubted (project rule)."""
 
 
+UNITS = {
+    FEED_POWER: "W", "hull power": "W", "hull warmth": "K", "lamp": "cd", "room light": "lx", "pulse rate": "Hz",
+    "intensity_mcd": "mcd", "flux_lm_per_m": "lm/m", "half_angle_deg": "degrees", "camera readout": "ms",
+    "fibre end": "dB", "fibre length": "dB/m",
+}
+"""Units of what readings come to; the others are shares, or times of what is usual."""
+
+
 def _look(design: Design) -> tuple[Trouble, ...]:
-    found = []
-    feeds_w = {state.state: feed_power_w(state) for state in design.power.states}
+    reckoned, found = usual_readings(design), []
     for read in design.drawer.bench:
-        feed = read.what == FEED_POWER
-        times = _beyond(read, feeds_w.get(read.of) if feed else read.believed)
-        if times > FAR:
+        usual = reckoned.get((read.what, read.of), read.believed)
+        times = _beyond(read, usual)
+        if times > FAR and usual is not None:
+            item = read.of.rpartition(" in ")[0] if read.what == "lamp" else read.of
+            unit = f" {UNITS[read.what]}" if read.what in UNITS else ""
             found.append(Trouble(
-                item=read.of, spot=spot_of(design, read.of), number=times, limit=FAR,
-                says=f"What you read of '{read.of}' ({read.what.replace('_', ' ')}) comes to {read.value.typical:.3g}"
-                     f"{' W' if feed else ''}, "
-                     f"{times:.2g} times beyond what is usual.",
+                item=item, spot=spot_of(design, item), number=times, limit=FAR,
+                says=f"What you read of '{read.of}' ({read.what.replace('_', ' ')}) comes to "
+                     f"{plain(read.value.typical, 3)}{unit}, {plain(times)} times beyond what is usual: "
+                     f"{plain(usual.low)} to {plain(usual.high)}{unit}.",
             ))
     return tuple(found)
 
@@ -44,6 +54,7 @@ RULE = Rule(
     why="A slip at the bench (a wrong distance, light creeping in at the side, another current) now decides how the "
         "model is built.",
     cure="Read it once more, the distance and the current too. If it is so, leave it: it is yours.",
-    source="the ranges of the drawer and the tables, a feed's reckoned power; twice beyond them is a project rule",
+    source="the ranges of the drawer and the tables; of lamps, spaces, feeds, pulses and the room what is reckoned "
+           "without the reading; twice beyond them is a project rule",
     look=_look,
 )
