@@ -194,7 +194,10 @@ class StatePower:
     """One state solved whole: what is lit, what leaks where nothing should be lit, what the supply gives.
 
     `feed_w` is the mean power, over the same range as a lamp's, of all that feeds the lamps: switch, steering diodes,
-    drivers and board, fuse, leads, and what cells lose within themselves.
+    drivers and board, fuse, leads, and what cells lose within themselves. `meter_w` is what volts times amperes where
+    the feed enters come to, over the spread of LEDs, resistors and contacts: of cells fresh, else at the nominal
+    voltage. `run_time_h` holds that spread and the supply's own; `run_at` says how many hours a usual supply bears
+    so many times the usual current, from the least to the most that LEDs may make of it.
     """
 
     state: str
@@ -207,10 +210,12 @@ class StatePower:
     mean_a: float
     power_w: float
     feed_w: Range
+    meter_w: Range
     run_time_h: Range
     node_v: tuple[tuple[str, float], ...]
     lit_wrongly: tuple[str, ...]
     dark_wrongly: tuple[str, ...]
+    run_at: tuple[tuple[float, float], ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

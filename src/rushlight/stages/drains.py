@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import replace
+import math
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -18,13 +19,20 @@ from rushlight.model.drawer import Drawer
 from rushlight.model.plan import Plan, State
 from rushlight.stages.evening import Drain
 from rushlight.stages.network import string_name
-from rushlight.stages.supplies import Age, battery_ages, supply_ages
+from rushlight.stages.supplies import FEED_POWER, Age, battery_ages, supply_ages
 from rushlight.stages.switching import Switching
+from rushlight.units import Range
 
 if TYPE_CHECKING:
     from rushlight.stages.loom_warmth import LoomWarmth
 
 Array = NDArray[np.float64]
+
+LEAST_A = 1e-9
+"""Less than this counts as this where currents are compared: nothing is lit by it."""
+
+LEAST_SPAN = 1e-9
+"""Ends whose currents differ by less in the logarithm are one."""
 
 
 def lit_in(circuits: tuple[Circuit, ...], emitter: Emitter, state: State) -> bool:
@@ -71,3 +79,85 @@ def with_mean(drain: Drain, states: tuple[StatePower, ...]) -> Drain:
     """The mean current over the rhythms, in the share that it has on the nominal supply."""
     share = np.array([row.mean_a / row.supply_a.typical if row.supply_a.typical > 0 else 1.0 for row in states])
     return replace(drain, mean=drain.amps * share[:, None])
+
+
+@dataclass(frozen=True, slots=True)
+class Drains:
+    """A loom with typical LEDs, with LEDs that take most and with those that take least; all three alike if unknown."""
+
+    typical: Drain
+    most: Drain
+    least: Drain
+
+    def row(self, number: int, times: float) -> tuple[Array, Array]:
+        """Currents of a state at every age, and their mean over rhythms, where it takes so many times the usual [A].
+
+        Notes
+        -----
+        Between typical LEDs and those at the end straight in the logarithm of the current at each age: as good as
+        straight in the LEDs' voltage. Beyond the ends in proportion.
+        """
+        end = self.most if times >= 1.0 else self.least
+        whole = _fresh_times(end, self.typical, number)
+        share = min(math.log(times) / math.log(whole), 1.0) if abs(math.log(whole)) > LEAST_SPAN else 0.0
+        over = times / whole**share
+
+        def of(name: str) -> Array:
+            usual, far = getattr(self.typical, name)[number], getattr(end, name)[number]
+            return np.asarray(over * np.maximum(usual, LEAST_A) ** (1.0 - share) * np.maximum(far, LEAST_A) ** share)
+
+        return of("amps"), of("mean")
+
+    def span(self, number: int) -> tuple[float, float]:
+        """The least and the most that a state takes fresh, over what it usually takes."""
+        return (min(_fresh_times(self.least, self.typical, number), 1.0),
+                max(_fresh_times(self.most, self.typical, number), 1.0))
+
+
+def _fresh_times(end: Drain, typical: Drain, number: int) -> float:
+    return float(max(end.amps[number][0], LEAST_A) / max(typical.amps[number][0], LEAST_A))
+
+
+def as_fed(drawer: Drawer, drains: Drains, states: Sequence[StatePower]) -> Drains:
+    """The drains with what each state takes as it was read at its feed, where it was.
+
+    Parameters
+    ----------
+    drawer : Drawer
+        With its readings.
+    drains : Drains
+        The loom as reckoned.
+    states : sequence of StatePower
+        What the feed of each is reckoned to take.
+    Returns
+    -------
+    Drains
+        A state that was read takes what was read over what is reckoned times as much; its spread is the reading's
+        own, cut by what was believed.
+    Source
+    ------
+    P = U I: power that is read on the display supply goes with the current there.
+    """
+    times = [_times(drawer.measured(FEED_POWER, state.state), state) for state in states]
+    if not any(times):
+        return drains
+    return Drains(_taking(drains, drains.typical, [None if row is None else row.typical for row in times]),
+                  _taking(drains, drains.most, [None if row is None else row.high for row in times]),
+                  _taking(drains, drains.least, [None if row is None else row.low for row in times]))
+
+
+def _times(read: Range | None, state: StatePower) -> Range | None:
+    """What was read of a state over what is reckoned."""
+    meter = state.meter_w
+    if read is None or meter.typical <= 0:
+        return None
+    low, high = read.low, read.high
+    if low <= meter.high and meter.low <= high:
+        low, high = max(low, meter.low), min(high, meter.high)
+    return Range(low, min(max(read.typical, low), high), high).times(1.0 / meter.typical)
+
+
+def _taking(drains: Drains, own: Drain, times: Sequence[float | None]) -> Drain:
+    """A drain whose states that were read take so many times the usual; the others as they are."""
+    rows = [(own.amps[k], own.mean[k]) if each is None else drains.row(k, each) for k, each in enumerate(times)]
+    return replace(own, amps=np.array([amps for amps, _ in rows]), mean=np.array([mean for _, mean in rows]))

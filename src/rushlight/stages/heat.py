@@ -21,7 +21,7 @@ from rushlight.stages.layouts import find_bay
 from rushlight.stages.led_heat import CHIP_K_PER_W, MOUNT_SPREAD
 from rushlight.stages.network import emitter_law
 from rushlight.stages.spaces import MOST_W, TOO_HOT_C, rises_over_k, room_c, space_box
-from rushlight.stages.supplies import in_cells
+from rushlight.stages.supplies import FEED_POWER, in_cells
 from rushlight.thermal.enclosure import Box
 from rushlight.thermal.led_rise import junction_c, limit_of, strip_wall_rise_k
 from rushlight.thermal.vents import vents_for_mm2
@@ -30,9 +30,6 @@ from rushlight.units import Range
 
 MOST_STRIP_W_PER_M, MOST_LED_W = 50.0, 20.0
 """Limits of the laws of a strip and of a junction: what passes them is far past any limit already."""
-
-FEED_POWER = "feed power"
-"""The bench method that reads what a state takes."""
 
 MOMENTS = 24
 """Moments of each stretch of the evening that are kept."""
@@ -91,19 +88,26 @@ def power_inside_w(build: Build, state: StatePower, parts: Collection[str]) -> R
 def as_fed_w(plan: Plan, state: StatePower, reckoned: Range, read: Range) -> Range:
     """Power of some parts in a state whose whole feed was read, in proportion to what is reckoned of all [W].
 
-    An adapter's or a bank's reading holds for as long as it runs. Cells are read fresh: the high end is known, and the
-    others keep their distance from it.
+    An adapter's or a bank's reading holds for as long as it runs. Cells are read fresh: each end goes with what the
+    reading is over that end of what the meter was reckoned to show, so that what LEDs differ by falls out of it.
     """
-    whole = feed_power_w(state)
+    whole, meter = feed_power_w(state), state.meter_w
     if not in_cells(plan):
         return read.times(reckoned.typical / whole.typical) if whole.typical > 0 else reckoned
-    ends = zip(_ends(reckoned), _ends(read), strict=True)
-    return Range(*(one * of / whole.high for one, of in ends)) if whole.high > 0 else reckoned
+    if meter.low <= 0:
+        return reckoned
+    low, typical, high = (one * of / at for one, of, at in zip(_ends(reckoned), _ends(read), _ends(meter), strict=True))
+    return Range(min(low, typical), typical, max(typical, high))
 
 
 def feed_power_w(state: StatePower) -> Range:
     """What all lamps of a state and what feeds them are reckoned to take [W]."""
     return total([*(row.power_w for row in state.lit), state.feed_w])
+
+
+def shown_w(plan: Plan, state: StatePower) -> Range:
+    """What a reading of a state's power is reckoned to come to [W]: of cells fresh, what they lose inside left out."""
+    return state.meter_w if in_cells(plan) else feed_power_w(state)
 
 
 def feed_inside_w(plan: Plan, state: StatePower, parts: Collection[str]) -> Range:

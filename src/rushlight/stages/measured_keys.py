@@ -8,10 +8,9 @@ from rushlight.errors import nearest_word
 from rushlight.model.drawer import Drawer
 from rushlight.model.plan_bench import Measured
 from rushlight.stages.bundles import BUNDLE_WIDTH
-from rushlight.stages.heat import FEED_POWER
 from rushlight.stages.measured_found import POLISHED, MeasuredFault
 from rushlight.stages.rooms import BOXED_ROOM
-from rushlight.stages.supplies import CELL_CHARGE
+from rushlight.stages.supplies import CELL_CHARGE, FEED_POWER
 from rushlight.tables import Row, rows
 
 TABLES: dict[str, tuple[str, ...]] = {

@@ -11,10 +11,9 @@ from rushlight.electric.led_read import LedReading, law_of_readings
 from rushlight.model.drawer import Drawer, OwnLaw
 from rushlight.model.plan_bench import Measured
 from rushlight.optics.bench import shown
-from rushlight.stages.heat import FEED_POWER
 from rushlight.stages.measured_found import LED_VOLTAGE, Found, MeasuredFault, Way, given, off_share_of
 from rushlight.stages.parts_law import led_law_range
-from rushlight.stages.supplies import CELL_CHARGE
+from rushlight.stages.supplies import CELL_CHARGE, FEED_POWER
 from rushlight.units import Range
 
 LEAST_RISE_K = 1.0

@@ -9,11 +9,12 @@ from rushlight.model.drawer import Drawer
 from rushlight.optics.eye import room_lux
 from rushlight.stages.build import Build
 from rushlight.stages.filming import asked_pulses_hz
-from rushlight.stages.heat import FEED_POWER, feed_power_w, power_inside_w
+from rushlight.stages.heat import power_inside_w, shown_w
 from rushlight.stages.leaks import ROOMS
 from rushlight.stages.light import lamp_lights
 from rushlight.stages.measured_found import lamp_in
 from rushlight.stages.spaces import rises_over_k, room_c, space_box
+from rushlight.stages.supplies import FEED_POWER
 from rushlight.units import Range
 
 Key = tuple[str, str]
@@ -57,7 +58,7 @@ def _room(design: Design) -> dict[Key, Range]:
 
 
 def _feeds(design: Design) -> dict[Key, Range]:
-    return {(FEED_POWER, state.state): feed_power_w(state) for state in design.power.states}
+    return {(FEED_POWER, state.state): shown_w(design.plan, state) for state in design.power.states}
 
 
 def _spaces(design: Design, read: set[Key]) -> dict[Key, Range]:

@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
+from rushlight.electric.cell import Ages
 from rushlight.electric.elements import Columns, Network, Supply, columns_of
 from rushlight.electric.network import NetworkFault, OperatingPoint, Shape
 from rushlight.electric.network_shape import refitted
@@ -17,8 +18,8 @@ from rushlight.model.drawer import Drawer
 from rushlight.model.plan import Plan, State
 from rushlight.stages.apart import apart_of
 from rushlight.stages.burnt import Burnt, burnt_of, led_powers_w, range_of, total
-from rushlight.stages.drains import drained, lit_in, with_mean
-from rushlight.stages.evening import Drain, evening_of, stages_of
+from rushlight.stages.drains import LEAST_SPAN, Drains, as_fed, drained, lit_in, with_mean
+from rushlight.stages.evening import RUNS_DOWN, Drain, evening_of, stages_of
 from rushlight.stages.feed_trades import feed_trades
 from rushlight.stages.led_heat import COLD, led_warmth_of, light_share
 from rushlight.stages.loom_warmth import Heaters, LoomWarmth
@@ -35,7 +36,7 @@ from rushlight.stages.resistance_spread import resistance_spread
 from rushlight.stages.resistors import fitted_resistors, resistances
 from rushlight.stages.rhythms import idle_a, made_rhythms, with_makers
 from rushlight.stages.spaces import room_c
-from rushlight.stages.supplies import battery_ages, choose_fuse, in_cells, plan_supply, run_time_h, supply_ages
+from rushlight.stages.supplies import choose_fuse, in_cells, plan_supply, run_time_h, supply_ages
 from rushlight.stages.switching import Switching, aimed_most_a, described, switching
 from rushlight.timing.character import parse_rhythm
 from rushlight.units import Range
@@ -45,6 +46,9 @@ LIT_A = 1e-6
 
 DIM_SHARE = 0.3
 """Lamps count as gone out when their current falls under this share of the aim (project proposal: 1.7 stops)."""
+
+STEPS = 4
+"""So many currents between the usual one and either end are tried for how long the supply bears them."""
 
 AIM_HEADROOM = 1.35
 """A fresh supply and LEDs of low voltage take so much more than the aim (project proposal)."""
@@ -66,10 +70,9 @@ class _Case:
     """By string and state what each cause alone does to its current."""
     row_of: Mapping[str, int]
     tolerances: tuple[str, ...]
-    drain: Drain
-    """The loom at every age of the supply; the mean over rhythms is not known yet."""
-    spread: tuple[Drain, ...]
-    """The same with all LEDs of low and all of high voltage; nothing where no evening is described."""
+    drains: tuple[Drain, Drain, Drain]
+    """The loom at every age of the supply, with typical LEDs, all of low and all of high voltage (typical ones where
+    nothing asks for it); the mean over rhythms is not known yet."""
     burnt: Burnt
     led_w: Mapping[str, np.ndarray]
     """Power in the diodes of every string in every column [W]."""
@@ -87,7 +90,7 @@ def power_of(
     loom, circuits
         Results of the stages before.
     weighed : bool
-        False leaves out the comparison of a resistor with regulators.
+        False leaves out the comparison of a resistor with regulators, and the spread of LEDs in run times.
     Returns
     -------
     Power
@@ -112,17 +115,19 @@ def power_of(
     values = {name: value for name, (_, value) in fitted.chosen.items()}
     case = _solved(
         plan, drawer, loom, circuits, found=found, resistances=values, fuse_ohm=fuse_ohm, shape=fitted.shape,
-        regulated=regulated,
+        regulated=regulated, spread=weighed and plan.supply is not None and plan.supply.kind in RUNS_DOWN,
     )
     states = tuple(
         _state(plan, drawer, loom, circuits, case=case, number=number, state=state)
         for number, state in enumerate(plan.states)
     )
+    drains = as_fed(drawer, Drains(*(with_mean(drain, states) for drain in case.drains)), states)
+    states = tuple(_running(plan, drawer, state, (drains, number)) for number, state in enumerate(states))
     resistors = fitted_resistors(plan, drawer, loom, fitted.chosen, states)
     loop_ohm = _farthest_ohm(loom, case.network)
     supply = plan_supply(plan, drawer, fuse=fuse, thinnest_a=_thinnest(drawer, loom), loop_ohm=loop_ohm)
-    drains = tuple(with_mean(drain, states) for drain in (case.drain, *case.spread))
-    evening = evening_of(plan, drawer, loom.emitters, drains)
+    spread = (drains.most, drains.least) if stages_of(plan) else ()
+    evening = evening_of(plan, drawer, loom.emitters, (drains.typical, *spread))
     return Power(
         supply=supply, switch=described(plan, drawer, found, circuits=circuits, loom=loom), resistors=resistors,
         states=states, evening_h=evening.ends_h if evening else None, evening=evening,
@@ -171,7 +176,7 @@ def _bench_v(case: _Case, own: Chosen, state: str, row: tuple[np.ndarray, np.nda
 
 def _solved(
     plan: Plan, drawer: Drawer, loom: Loom, circuits: tuple[Circuit, ...], *, found: Switching,
-    resistances: Mapping[str, float], fuse_ohm: float, shape: Shape, regulated: Mapping[str, Chosen],
+    resistances: Mapping[str, float], fuse_ohm: float, shape: Shape, regulated: Mapping[str, Chosen], spread: bool,
 ) -> _Case:
     """All states, at the supply fresh, nominal and flat, with LEDs of low, typical and high forward voltage."""
     ages = supply_ages(plan, drawer)
@@ -184,9 +189,9 @@ def _solved(
     limits = spread_factors(regulated, network.named("string")) if regulated else None
     if regulated:
         shifts[COLD] = shifts["low"]
-    spread = resistance_spread(plan, drawer, loom=loom, network=network, fitted_ohm=resistances)
+    of_ohm = resistance_spread(plan, drawer, loom=loom, network=network, fitted_ohm=resistances)
     columns = columns_of(network, found.closed, supplies=supplies, shifts_v=shifts, limits=limits)
-    each = np.concatenate([spread.both(name) for name in shifts], axis=1)
+    each = np.concatenate([of_ohm.both(name) for name in shifts], axis=1)
     columns = replace(columns, ohm_factor=np.tile(each, (1, columns.count // len(shifts))))
     shape = refitted(shape, network)
     rows = {element.name: number for number, element in enumerate(network.elements)}
@@ -195,19 +200,19 @@ def _solved(
     warm = LoomWarmth(heaters, leds, warmth_of(network, regulated) if regulated else None, tuple(shifts))
     settled = warm.solved(columns, shape)
     columns, point = settled.columns, settled.point
-    asked = ("typical", "low", "high") if stages_of(plan) else ("typical",)
+    asked = ("typical", "low", "high") if spread or stages_of(plan) else ("typical",)
     drains = [
         drained(plan, drawer, loom, circuits, found=found, shape=shape, shifts={name: shifts[name]}, limits=limits,
-                warmth=warm, point=point, ohm_factor=spread.both(name))
+                warmth=warm, point=point, ohm_factor=of_ohm.both(name))
         for name in asked
     ]
     burnt = burnt_of(network, point, loom=loom, emf_v=columns.emf_v[0] if in_cells(plan) else None)
     junctions = {network.elements[row].name: junction_c
                  for row, junction_c in zip(leds.element, settled.junction_c, strict=True)}
     apart = apart_of(network, columns, shape, point, states=[state.name for state in plan.states], shifts_v=shifts,
-                     spread=spread)
-    return _Case(network, columns, point, settled.first, junctions, apart, rows, tuple(shifts), drains[0],
-                 tuple(drains[1:]), burnt, led_powers_w(network, columns, point))
+                     spread=of_ohm)
+    return _Case(network, columns, point, settled.first, junctions, apart, rows, tuple(shifts),
+                 (drains[0], drains[1 % len(drains)], drains[-1]), burnt, led_powers_w(network, columns, point))
 
 
 def _shifts(drawer: Drawer, loom: Loom, network: Network) -> dict[str, list[float]]:
@@ -264,7 +269,9 @@ def _state(
         dark_most_a=max((abs(current.current_a.high) for current in dark), default=0.0), supply_v=volts,
         supply_a=Range(min(supply), supply[1], max(supply)), bench_a=_bench([*supply, *first], fresh), mean_a=mean,
         power_w=volts * supply[1], feed_w=_feed_w(case, columns, fed, wired),
-        run_time_h=_run_time(plan, drawer, case=case, state=state, mean_a=mean, lit_a=supply[1]),
+        meter_w=_meter_w(case, columns, "fresh" if in_cells(plan) else "nominal").times(
+            mean / supply[1] if supply[1] > 0 else 1.0),
+        run_time_h=Range.exactly(0.0),  # known once the supply has been followed as it runs down
         node_v=tuple(
             (name.removeprefix("node "), float(case.point.node_v[k, typical]))
             for k, name in enumerate(case.network.nodes) if name.startswith("node ")
@@ -318,6 +325,15 @@ def _feed_w(
                   range_of(case.burnt.rest_w, at, typical, mean / full if full > 0 else 1.0)])
 
 
+def _meter_w(case: _Case, columns: Mapping[tuple[str, str], int], age: str) -> Range:
+    """Volts times amperes at the supply's terminals, over the spread [W]."""
+    terminal = case.point.node_v[case.network.nodes.index("supply+")]
+    low, typical, high = (
+        float(terminal[columns[age, tol]]) * _supply_a(case.point, case, columns[age, tol])
+        for tol in ("high", "typical", "low"))
+    return Range(min(low, typical), typical, max(typical, high))
+
+
 def _high(case: _Case) -> tuple[str, ...]:
     """Typical, and what gives most current: with regulators the first moment is among it."""
     return ("typical", "low", COLD) if COLD in case.tolerances else ("typical", "low")
@@ -349,16 +365,38 @@ def _lit_a(wired: list[Emitter], lit: tuple[EmitterCurrent, ...]) -> tuple[float
 # --- run time -----------------------------------------------------------------------------------------------------
 
 
-def _run_time(plan: Plan, drawer: Drawer, *, case: _Case, state: State, mean_a: float, lit_a: float) -> Range:
+def _running(plan: Plan, drawer: Drawer, state: StatePower, drained: tuple[Drains, int]) -> StatePower:
+    """A state with how long it runs: over LEDs that take least to most, and over the supply's own spread.
+
+    Not the ends alone: LEDs of high voltage take less, but go out while there is charge left.
+    """
+    drains, number = drained
+    least, most = drains.span(number)
+    times = [1.0] if most / least < 1.0 + LEAST_SPAN else [
+        *(least ** (k / STEPS) for k in range(STEPS, 0, -1)), 1.0, *(most ** (k / STEPS) for k in range(1, STEPS + 1))]
+    each = [_lasts(plan, drawer, drains.typical.at, drains.row(number, one)) for one in times]
+    typical = each[times.index(1.0)]
+    return replace(
+        state, run_at=tuple((one, hours.typical) for one, hours in zip(times, each, strict=True)),
+        run_time_h=Range(min(one.low for one in each), typical.typical, max(one.high for one in each)))
+
+
+def _lasts(plan: Plan, drawer: Drawer, at: Ages, row: tuple[np.ndarray, np.ndarray]) -> Range:
     """Hours until the supply is empty, or the current is under DIM_SHARE of the fresh one."""
-    share = mean_a / lit_a if lit_a > 0 else 1.0
-    at = battery_ages(plan, drawer)
-    if at is None:
-        return run_time_h(plan, drawer, current_a=np.array([lit_a]), mean_share=share, least_v=0.0)
-    drawn = case.drain.amps[case.drain.states.index(state.name)]
-    gone = np.flatnonzero(drawn < DIM_SHARE * drawn[0])
-    least = float(at.emf_v[gone[0]] - drawn[gone[0]] * at.inner_ohm[gone[0]]) if len(gone) else 0.0
-    return run_time_h(plan, drawer, current_a=drawn, mean_share=share, least_v=least)
+    drawn, mean = row
+    share = float(mean[0] / drawn[0]) if drawn[0] > 0 else 1.0
+    return run_time_h(plan, drawer, current_a=drawn, mean_share=share, least_v=_goes_out_v(at, drawn))
+
+
+def _goes_out_v(at: Ages, drawn: np.ndarray) -> float:
+    """Terminal voltage at which the current falls under DIM_SHARE of the fresh one; 0 where it never does."""
+    limit, volts = DIM_SHARE * drawn[0], at.emf_v - drawn * at.inner_ohm
+    gone = np.flatnonzero(drawn < limit)
+    if not len(gone):
+        return 0.0
+    before, after = gone[0] - 1, gone[0]
+    part = (drawn[before] - limit) / (drawn[before] - drawn[after])
+    return float(volts[before] + part * (volts[after] - volts[before]))
 
 
 def _thinnest(drawer: Drawer, loom: Loom) -> float:

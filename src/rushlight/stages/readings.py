@@ -23,6 +23,7 @@ from rushlight.stages.readings_direct import (
     direct_readings,
     leaves_share,
     narrowed,
+    run_left,
     stray_answer,
     warmth_left,
 )
@@ -227,14 +228,14 @@ def _of_guess(
     build: Build, design: Design, place: Place, *, answers: Mapping[str, Answer], open_in: Mapping[str, bool],
     alike: Alike,
 ) -> Reading:
-    """A guess of a part: all light is worked out anew with what its method leaves of it; by its volts warmth too."""
+    """A guess of a part: all light, by its volts warmth and run time too, with what its method leaves of it."""
     drawer, left = build.drawer, _left(build.drawer, place)
     known = _known(build, place, left)
     then, method = _light_answers(known, design, alike), METHODS[place[0], place[2]]
     narrows = [Narrowed(name=name, answer=answers[name], left=value.value, lamps=answers[name].lamps)
                for name, value in then.items()]
     if place[2] == LED_VOLTAGE:
-        narrows += warmth_left(design, answers, known.power)
+        narrows += [*warmth_left(design, answers, known.power), *run_left(design, answers, known.power)]
     return Reading(
         table=place[0], row=place[1], column=place[2], method=method, of=_of(place),
         measure=row_by("bench_methods", "what", method)["how"], now=_believed(drawer, place), leaves=left,

@@ -6,6 +6,8 @@ import math
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 
+import numpy as np
+
 from rushlight.geometry.bundle import NoTube, choose_tube
 from rushlight.model.design import Design
 from rushlight.model.design_light import Leak, SpaceHeat
@@ -13,6 +15,7 @@ from rushlight.model.design_loom import Bundle
 from rushlight.model.design_power import Power, StatePower
 from rushlight.stages.build import Build
 from rushlight.stages.bundles import BUNDLE_WIDTH, tied, tube_size
+from rushlight.stages.burnt import total
 from rushlight.stages.filming import (
     BAND_SHARE,
     asked_pulses_hz,
@@ -22,14 +25,14 @@ from rushlight.stages.filming import (
     shutters,
     worst_banding,
 )
-from rushlight.stages.heat import FEED_POWER, as_fed_w, feed_power_w, power_inside_w
+from rushlight.stages.heat import as_fed_w, power_inside_w, shown_w
 from rushlight.stages.leaks import least_seen_lux, room_lux_here
 from rushlight.stages.measured_found import Place, lamp_in
 from rushlight.stages.measured_places import value_at
-from rushlight.stages.reading_answers import Answer, Narrowed, crosses, stops_of
+from rushlight.stages.reading_answers import LEAST_GAIN_STOPS, Answer, Narrowed, crosses, stops_of
 from rushlight.stages.sisters import Kin, cut_by, kin_of
 from rushlight.stages.spaces import rises_over_k, space_box
-from rushlight.stages.supplies import CELL_CHARGE, in_cells
+from rushlight.stages.supplies import CELL_CHARGE, FEED_POWER, in_cells, supply_spread
 from rushlight.tables import row_by
 from rushlight.units import Range
 
@@ -182,26 +185,28 @@ def _warmth_readings(design: Design, answers: Mapping[str, Answer]) -> Iterator[
 
 
 def _feed_readings(design: Design, answers: Mapping[str, Answer]) -> Iterator[Direct]:
-    """What a state takes, of each state in which a space is hottest."""
-    spaces = list(_warm_spaces(design, answers))
+    """What a state takes, of each state in which a space is hottest, and of the one that the supply bears least."""
+    spaces, shortest = list(_warm_spaces(design, answers)), _shortest(design)
     states = {state.state: state for state in design.power.states}
-    for name in dict.fromkeys(row.state for row in spaces):
-        if design.drawer.measured(FEED_POWER, name) is None:
+    names = [row.state for row in spaces] + ([shortest.state] if shortest is not None else [])
+    for name in dict.fromkeys(names):
+        if design.drawer.measured(FEED_POWER, name) is None and states[name].meter_w.typical > 0:
             yield _feed_reading(design, answers, states[name], [row for row in spaces if row.state == name])
 
 
 def _feed_reading(
     design: Design, answers: Mapping[str, Answer], state: StatePower, spaces: list[SpaceHeat]
 ) -> Direct:
-    """With fresh cells the meter shows the most that the state takes, with an adapter what it always takes."""
-    now = feed_power_w(state)
-    middle, share = now.high if in_cells(design.plan) else now.typical, leaves_share(FEED_POWER)
-    read = Range(middle * (1.0 - share), middle, middle * (1.0 + share))
+    now, share = shown_w(design.plan, state), leaves_share(FEED_POWER)
+    read = Range.spread(now.typical, 1.0 - share, 1.0 + share)
     told = []
     for row in spaces:
         watts = _within(as_fed_w(design.plan, state, row.power_w, read), row.power_w)
         name = _warmth_name(row.space)
         told.append(_whole(name, answers[name], _rise_k(design, row, watts, None)))
+    if _run_name(state) in answers:
+        times = _within(read, state.meter_w).times(1.0 / state.meter_w.typical)
+        told.append(_whole(_run_name(state), answers[_run_name(state)], _run_at_h(design, state, times)))
     return Direct(place=("bench", state.state, FEED_POWER), of=state.state, now=now, leaves=_within(read, now),
                   narrows=tuple(told))
 
@@ -292,6 +297,43 @@ def _run_answers(design: Design) -> dict[str, Answer]:
         return {}
     return {_run_name(state): Answer(question="lasts", value=state.run_time_h,
                                      undecided=crosses(state.run_time_h, (supply.run_h,)))}
+
+
+def _run_at_h(design: Design, state: StatePower, times: Range) -> Range:
+    """Run time of a state that takes so many times the usual; the supply's own spread is left [h]."""
+    own = supply_spread(design.plan, design.drawer)
+    known = [one for one, _ in state.run_at]
+    tried = [one for one in known if times.low < one < times.high] + [times.low, times.high]
+    hours = [float(np.interp(math.log(one), [math.log(each) for each in known], [hour for _, hour in state.run_at]))
+             for one in tried]
+    lasts = state.run_time_h
+    return _within(Range(own.low * min(hours), lasts.typical, own.high * max(hours)), lasts)
+
+
+def run_left(design: Design, answers: Mapping[str, Answer], power: Power) -> list[Narrowed]:
+    """What is left of the run time, with what lamps take then: it goes with the state's whole current."""
+    state = _shortest(design)
+    if state is None or _run_name(state) not in answers:
+        return []
+    then = next(row for row in power.states if row.state == state.state)
+    was_a, left_a = _taken_a(design, state), _taken_a(design, then)
+    least, most = state.run_at[0][0], state.run_at[-1][0]
+    times = Range(least ** _part(left_a.low / left_a.typical, was_a.low / was_a.typical), 1.0,
+                  most ** _part(left_a.high / left_a.typical, was_a.high / was_a.typical))
+    return [_whole(_run_name(state), answers[_run_name(state)], _run_at_h(design, state, times))]
+
+
+def _part(left: float, whole: float) -> float:
+    """What part of a span is left, in the logarithm."""
+    return math.log(left) / math.log(whole) if abs(math.log(whole)) > LEAST_GAIN_STOPS else 1.0
+
+
+def _taken_a(design: Design, state: StatePower) -> Range:
+    """Mean current of all that a state lights, with what draws by itself [A]."""
+    lit = [(row.current_a, max(design.loom.emitter(row.emitter).segments, 1) * row.on_share) for row in state.lit
+           if not design.loom.beyond(row.emitter)]
+    idle_a = max(state.mean_a - sum(amps.typical * times for amps, times in lit), 0.0)
+    return total([Range.exactly(max(idle_a, 1e-6)), *(amps.times(times) for amps, times in lit)])
 
 
 def _cell_readings(design: Design, answers: Mapping[str, Answer]) -> Iterator[Direct]:

@@ -21,6 +21,9 @@ from rushlight.units import Range
 CELL_CHARGE = "cell capacity"
 """The bench method that reads what a cell holds, in times of what its law has."""
 
+FEED_POWER = "feed power"
+"""The bench method that reads what a state takes."""
+
 FLAT_SHARE = 0.8
 """A set of cells counts as flat for brightness when this share of its charge is used (project proposal)."""
 
@@ -113,6 +116,17 @@ def run_time_h(plan: Plan, drawer: Drawer, *, current_a: np.ndarray, mean_share:
     if supply.kind == "usb power bank":
         return bank_run_time_h(supply.bank_mah, min(max(float(current_a[0]) * mean_share, 1e-3), 5.0))
     return Range(math.inf, math.inf, math.inf)
+
+
+def supply_spread(plan: Plan, drawer: Drawer) -> Range:
+    """What one supply of its kind holds over the usual one [-]."""
+    supply = plan.supply
+    if supply is not None and supply.kind == "cells":
+        return battery_of(drawer, supply).cell.time_spread
+    if supply is not None and supply.kind == "usb power bank":
+        hours = bank_run_time_h(supply.bank_mah, 0.1)
+        return hours.times(1.0 / hours.typical)
+    return Range.exactly(1.0)
 
 
 def plan_supply(

@@ -6,8 +6,8 @@ from rushlight.findings._words import plain, spot_of
 from rushlight.model.design import Design
 from rushlight.model.drawer import BenchValue
 from rushlight.model.finding import Grade, Rule, Trouble
-from rushlight.stages.heat import FEED_POWER
 from rushlight.stages.measured_usual import usual_readings
+from rushlight.stages.supplies import FEED_POWER
 from rushlight.units import Range
 
 FAR = 2.0

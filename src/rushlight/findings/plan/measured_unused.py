@@ -8,8 +8,7 @@ from rushlight.model.finding import Grade, Rule, Trouble
 from rushlight.model.plan_bench import Measured
 from rushlight.stages.bundles import BUNDLE_WIDTH, tied
 from rushlight.stages.filming import dimmed_levels
-from rushlight.stages.heat import FEED_POWER
-from rushlight.stages.supplies import CELL_CHARGE, in_cells
+from rushlight.stages.supplies import CELL_CHARGE, FEED_POWER, in_cells
 
 
 def _look(design: Design) -> tuple[Trouble, ...]:
