@@ -69,7 +69,7 @@ def test_lamps_of_a_row_part_sooner_where_one_has_a_low_and_one_a_high_voltage()
     assert mark.at_h.low <= mark.at_h.typical < math.inf
 
 
-def test_without_an_evening_the_loom_is_not_solved_for_it(monkeypatch: pytest.MonkeyPatch) -> None:
+def test_where_nothing_runs_down_and_no_evening_is_described_the_loom_is_not_solved_for_them(monkeypatch: pytest.MonkeyPatch) -> None:
     asked: list[str] = []
     whole = power_stage.drained
 
@@ -78,7 +78,9 @@ def test_without_an_evening_the_loom_is_not_solved_for_it(monkeypatch: pytest.Mo
         return whole(*values, **named)
 
     monkeypatch.setattr(power_stage, "drained", counted)
-    designed(board(BLUE, supply=SUPPLY_AA))
+    designed(board(BLUE, supply="supply: {kind: adapter, adapter_v: 5, bay: cells}\n"))
     assert asked == ["typical"]
     designed(TEXT)
     assert asked[1:] == ["typical", "low", "high"]
+    designed(board(BLUE, supply=SUPPLY_AA))
+    assert asked[4:] == ["typical", "low", "high"]  # run times hold what LEDs differ by
