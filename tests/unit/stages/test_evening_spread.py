@@ -78,7 +78,7 @@ def test_where_nothing_runs_down_and_no_evening_is_described_the_loom_is_not_sol
         return whole(*values, **named)
 
     monkeypatch.setattr(power_stage, "drained", counted)
-    designed(board(BLUE, supply="supply: {kind: adapter, adapter_v: 5, bay: cells}\n"))
+    designed(board(BLUE, supply="supply: {kind: adapter, adapter_v: 5, bay: bay}\n"))
     assert asked == ["typical"]
     designed(TEXT)
     assert asked[1:] == ["typical", "low", "high"]
