@@ -208,3 +208,13 @@ def test_drawer_reads_the_bands_of_a_resistor(colours, says, capsys: pytest.Capt
     assert main(["drawer", "--bands", *colours]) == 0
     out = capsys.readouterr().out
     assert all(word in out for word in says)
+
+
+def test_the_package_runs_as_the_command_does() -> None:
+    def said(module: str, *words: str) -> tuple[int, str]:
+        ran = subprocess.run([sys.executable, "-m", module, *words], capture_output=True, text=True, check=False)
+        return ran.returncode, ran.stdout
+
+    assert said("rushlight", "--version") == (0, f"rushlight {rushlight.__version__}\n")
+    assert said("rushlight", "--help") == said("rushlight.cli", "--help")
+    assert said("rushlight")[0] == NOT_DONE

@@ -10,6 +10,7 @@ from rushlight.model.design import Design
 from rushlight.model.sheet import (
     DETAIL,
     EDGE,
+    Block,
     Circle,
     Column,
     Dimension,
@@ -25,6 +26,7 @@ from rushlight.model.sheet import (
 )
 from rushlight.optics.sector import penumbra_deg, screen_flank_mm
 from rushlight.sheets.amounts import amount
+from rushlight.sheets.bearings import bearing_drawings, bearing_table, sectors_of
 from rushlight.sheets.place import framed, on_circle, translated
 from rushlight.stages.outlook import WHOLE_DEG, screen_mm
 
@@ -70,8 +72,10 @@ def screen_sheets(design: Design) -> tuple[Sheet, ...]:
     screens = screens_of(design)
     if not screens:
         return ()
-    return (Sheet("template-screens", "Screens of sector lights: templates",
-                  (_table(screens), *(_drawing(row, k) for k, row in enumerate(screens, 1)))),)
+    templates: tuple[Block, ...] = (_table(screens), *(_drawing(row, k) for k, row in enumerate(screens, 1)))
+    sectors, ship = sectors_of(design), design.plan.subject.kind == "ship"
+    bearings: tuple[Block, ...] = (bearing_table(sectors, ship=ship), *bearing_drawings(sectors, ship=ship))
+    return (Sheet("template-screens", "Screens of sector lights: templates", (*templates, *bearings)),)
 
 
 def _table(screens: tuple[Screen, ...]) -> Table:
@@ -129,5 +133,6 @@ def _standing(row: Screen) -> list[Mark]:
         marks.append(Polyline(((0.0, 0.0), end), EDGE))
         past = on_circle(end, min(8.0, row.length_mm), 90.0 + side * (half + cut))
         marks.append(Polyline((end, past), Ink("detail", "dashed", "accent")))
-    marks.append(Text((0.0, centre[1] + row.size_mm / 2 + 2.0), f"{row.width_deg:g} deg", size=1, anchor="s"))
+    over = max(centre[1] + row.size_mm / 2 + 2.0, row.flank_mm * math.cos(math.radians(half)) if half < 45.0 else 0.0)
+    marks.append(Text((0.0, over), f"{row.width_deg:g} deg", size=1, anchor="s"))
     return marks
