@@ -29,10 +29,19 @@ def _trouble(design: Design, hot: list[tuple[Bundle, tuple[float, float]]]) -> T
     return Trouble(
         item=bundle.emitter, spot=design.loom.emitter(bundle.emitter).spot, number=recovery, limit=bears,
         says=f"The tubes on the bundle{'s' if len(names) > 1 else ''} of {listed(names)} shrink fully at "
-             f"{plain(recovery, 3)} degC; the fibre in them bears {plain(bears, 3)} degC.",
+             f"{plain(recovery, 3)} degC; the fibre in them bears {plain(bears, 3)} degC"
+             f"{_beside(design, bundle, recovery)}.",
         cure=f"Shrink the tube over a rod as thick as the bundle and slide it on, {low}use short passes with the fibre "
              "shielded, or wind tape instead. Never shrink inside the model.",
     )
+
+
+def _beside(design: Design, bundle: Bundle, recovery: float) -> str:
+    """From when the wall beside the bundle bends, where that is less too."""
+    wall = design.drawer.wall(design.plan.part(design.loom.emitter(bundle.emitter).spot.part).wall)
+    if wall.softens_c >= recovery:
+        return ""
+    return f", and the {wall.name} beside them bends from {plain(wall.softens_c, 3)} degC"
 
 
 RULE = Rule(
