@@ -43,6 +43,8 @@ TEMPLATE_TITLE_MM = 10.0
 
 LONGEST_WORD = 24
 LONGEST_CELL = 600
+LONGEST_CAPTION = 1200
+"""Eight lines under a drawing as wide as the page: what a page has left below the tallest drawing and a heading."""
 LONGEST_LABEL = 80
 LONGEST_HEADING = 120
 LONGEST_RUNNING_TITLE = 48
@@ -70,7 +72,7 @@ def book_data(sheets: Sequence[Sheet], title_page: TitlePage, paper: str) -> Dat
     Notes
     -----
     A table's cell prints at most LONGEST_CELL characters and a label LONGEST_LABEL; the CSV file holds them in full.
-    A drawing's caption of more than LONGEST_CELL goes on in a note below the drawing.
+    A drawing's caption of more than LONGEST_CAPTION goes on in a note below the drawing.
     """
     pages = [page for sheet in sheets for page in _pages(sheet)]
     return {"paper": paper, "title": _shortened(title_page.title, LONGEST_RUNNING_TITLE),
@@ -190,12 +192,12 @@ def _block(block: Block) -> Data:
 def _figure(drawing: Drawing) -> Data:
     scale = "" if drawing.scale is None else f"Scale {scale_words(drawing.scale)}"
     return {"svg": to_svg(drawing), "width_mm": drawing.width_mm, "height_mm": drawing.height_mm, "scale": scale,
-            "title": _heading(drawing.title), "caption": _words(cut_at_clause(drawing.caption, LONGEST_CELL)[0])}
+            "title": _heading(drawing.title), "caption": _words(cut_at_clause(drawing.caption, LONGEST_CAPTION)[0])}
 
 
 def _caption_rest(drawing: Drawing) -> list[Data]:
     """What a caption of many words says beyond those below its drawing."""
-    rest = cut_at_clause(drawing.caption, LONGEST_CELL)[1]
+    rest = cut_at_clause(drawing.caption, LONGEST_CAPTION)[1]
     title = _heading(f"{drawing.title}, continued")
     return [{"kind": "note", "title": title, "paragraphs": _paragraphs(rest)}] if rest else []
 

@@ -98,8 +98,8 @@ def states_table(design: Design) -> Table:
 def assumed_table(design: Design) -> Table:
     """What was assumed and how to measure it instead."""
     columns = (
-        Column("assumed", "What is assumed"), Column("spread", "How far it may be off", wide=True),
-        Column("effect", "What hangs on it"), Column("measure", "How to measure it", wide=True),
+        Column("assumed", "What is assumed", wide=True), Column("spread", "How far it may be off", wide=True),
+        Column("effect", "What hangs on it", wide=True), Column("measure", "How to measure it", wide=True),
     )
     rows = tuple(
         (sentence(row.what), row.value, sentence(row.effect), sentence(row.measure)) for row in design.assumptions

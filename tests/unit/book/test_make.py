@@ -11,9 +11,10 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
+from book_designs import small
 from page_pixels import page_sizes_mm, page_texts, rendered, solid_bars_mm, widest_run_mm
 from rushlight.book.make import typeset
-from rushlight.book.pages import SIDEWAYS_HEIGHT_MM, SIDEWAYS_WIDTH_MM, _table
+from rushlight.book.pages import LONGEST_CAPTION, SIDEWAYS_HEIGHT_MM, SIDEWAYS_WIDTH_MM, _table
 from rushlight.errors import UnknownName
 from rushlight.model.sheet import (
     PAGE_HEIGHT_MM,
@@ -35,6 +36,7 @@ from rushlight.model.sheet import (
     TitlePage,
 )
 from rushlight.sheets.place import framed
+from rushlight.sheets.subject import assumed_table
 from rushlight.sheets.tile import FOOT_MM
 from sample_sheets import circuit, lamp_table, part_drawing, sheets, template, title_page, work_steps
 
@@ -226,3 +228,18 @@ def test_a_long_caption_goes_on_below_its_drawing_and_no_word_is_lost(template: 
     text = "".join("".join(page_texts(typeset(one(drawing, title=""), PLAIN))).split())
     assert all("".join(sentence.split()) in text for sentence in said)
     assert "Bynight,continued" in text and "…" not in text
+
+
+def test_eight_lines_of_caption_stand_under_the_tallest_drawing_on_its_page() -> None:
+    said = " ".join(f"Lamp{k} is lit by the ring (rim {k})." for k in range(33))
+    assert len(said) < LONGEST_CAPTION
+    marks = (Polyline(((0.0, 0.0), (170.0, 0.0), (170.0, 220.0)), Ink("edge")),)
+    tall = framed((Layer("outline", marks),), key="d", title="By night", caption=said)
+    pages = page_texts(typeset(one(tall, tall), PLAIN))
+    held = ["Lamp0 " in page and "Lamp32 " in page for page in (" ".join(text.split()) for text in pages)]
+    assert sum(held) == 2 and held[-1], "a page each"
+
+
+def test_what_is_assumed_has_no_strip_of_a_column() -> None:
+    shares = [column["share"] for column in _table(assumed_table(small()))["columns"]]
+    assert min(shares) > 0 and max(shares) <= 3 * min(shares)
