@@ -76,8 +76,9 @@ class StripLight:
 
     `contrast` is that along its middle, `least_share` and `most_share` the luminance over the mean of all the opening;
     `times_seen` is how many times its pattern exceeds what a trained eye just sees from the viewing distance;
-    `times_spots` counts the LEDs alone, `times_posts` them and the posts, neither the sheets that overlap. `aside_mm`
-    is how far its strip lies beside the opening's middle.
+    `times_spots` counts the LEDs alone, `times_posts` them and the posts, neither the sheets that overlap;
+    `ratio_spots` and `ratio_posts` are the brightest over the darkest spot (no darker than 0.0001 of the mean) of the
+    same two. `aside_mm` is how far its strip lies beside the opening's middle.
     """
 
     lamp: str
@@ -97,6 +98,8 @@ class StripLight:
     times_seen: float
     times_spots: float
     times_posts: float
+    ratio_spots: float
+    ratio_posts: float
     aside_mm: float
     window: WindowMap
     ends_mm: tuple[Point, Point] = ((0.0, 0.0), (0.0, 0.0))

@@ -6,7 +6,7 @@ Maps are arrays (rows across, columns along) on a square grid.
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -22,6 +22,9 @@ Array = NDArray[np.float64]
 
 LED_LIT_MM = 2.0
 """Width of the lit window of an LED on a strip, which softens a post's shadow (2835 and 3528 chips, from memory)."""
+
+THROWN_SHARE = 0.5
+"""Weight of one mirror image over the one before it where only their places count."""
 
 IMAGES = 6
 """Mirror images on each side of a channel."""
@@ -80,6 +83,38 @@ def covered_share(led: ArrayLike, places: ArrayLike, post: Post, *, lit_mm: floa
     return np.where(np.broadcast_to(inside, share.shape), 1.0, share)
 
 
+def shaded_lx(
+    led: ArrayLike, places: ArrayLike, *, order: float, gap_mm: float, half_width_mm: float, posts: Sequence[Post],
+) -> tuple[Array, Array]:
+    """What posts leave of the straight light of LEDs of one candela, and of what the channel's walls throw back.
+
+    Parameters
+    ----------
+    led, places, order, gap_mm, half_width_mm, posts
+        As in `channel_light_lx`.
+    Returns
+    -------
+    tuple of array (m,)
+        Straight illuminance behind the posts [lx]; share of the thrown light that passes them [-], 0 to 1.
+    Raises
+    ------
+    OutOfRange
+        If an argument lies outside its range.
+    Notes
+    -----
+    Thrown light is shaded as that of the first two mirror images on each side: it comes from where they stand.
+    Source
+    ------
+    `channel_light_lx`, image by image.
+    """
+    def lit(images: Sequence[int], standing: Sequence[Post]) -> Array:
+        return _images_lx(led, places, order=order, gap_mm=gap_mm, wide=half_width_mm, posts=standing,
+                          weights={image: THROWN_SHARE ** abs(image) for image in images})
+
+    straight, free = lit((0,), posts), lit((-2, -1, 1, 2), ())
+    return straight, np.where(free > 0.0, lit((-2, -1, 1, 2), posts) / np.where(free > 0.0, free, 1.0), 1.0)
+
+
 def channel_light_lx(
     led: ArrayLike, places: ArrayLike, *, order: float, gap_mm: float, half_width_mm: float, reflectance: float,
     posts: Sequence[Post] = (),
@@ -117,11 +152,19 @@ def channel_light_lx(
     """
     wide = checked("half width (mm)", half_width_mm, 0.0, above=True)
     rho = checked("reflectance", reflectance, 0.0, 1.0)
+    weights = {image: rho ** abs(image) for image in range(-IMAGES, IMAGES + 1)}
+    return _images_lx(led, places, order=order, gap_mm=gap_mm, wide=wide, posts=posts, weights=weights)
+
+
+def _images_lx(
+    led: ArrayLike, places: ArrayLike, *, order: float, gap_mm: float, wide: float, posts: Sequence[Post],
+    weights: Mapping[int, float],
+) -> Array:
+    """Light of the mirror images of LEDs that have a weight."""
     lamps, at = np.asarray(led, dtype=float).reshape(-1, 2), np.asarray(places, dtype=float)
     lit = np.zeros(len(at))
-    for image in range(-IMAGES, IMAGES + 1):
+    for image, weight in weights.items():
         mine = lamps[np.abs(lamps[:, 1]) < 1e-2] if image else lamps
-        weight = rho ** abs(image)
         if not len(mine) or weight < 1e-4:
             continue
         shifted = mine + np.array([0.0, 2.0 * image * wide])

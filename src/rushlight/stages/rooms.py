@@ -58,7 +58,7 @@ def _per_lm(plan: Plan, drawer: Drawer, opening: Opening | None, *, order: float
     """Luminance seen for each lumen of the LED: of a room whose size and paint the plan knows, else of a boxed one."""
     wide, tall = _front_mm(opening)
     box = BoxRoom(_box_mm(plan, opening), (wide * math.sqrt(passes), tall * math.sqrt(passes)), order,
-                  sheet_reflects=_sheets_back(drawer, opening))
+                  sheet_reflects=sheets_back(drawer, opening))
     space, read = _space_behind(plan, opening), drawer.measured("room paint", BOXED_ROOM)
     if space is None and read is None:
         return Range.exactly(_seen(box, ROOM_PAINT.typical)).times(Range(ROOM_SPREAD[0], 1.0, ROOM_SPREAD[1]))
@@ -124,7 +124,7 @@ def _sheets_through(sheets: list[DiffuserPart]) -> Range:
     return Range(*sorted(_stack(sheets, end)[0] for end in ("low", "typical", "high")))
 
 
-def _sheets_back(drawer: Drawer, opening: Opening | None) -> float | None:
+def sheets_back(drawer: Drawer, opening: Opening | None) -> float | None:
     """What the sheets of an opening throw back into the room [-]; None where it has none."""
     if opening is None or not opening.diffusers:
         return None

@@ -28,10 +28,10 @@ from rushlight.stages.strips import behind_luminance
 OFF_LINE_MM = 3.0
 """Lamps that lie farther beside a straight strip are not over it (project rule)."""
 
-GAP_PITCHES, GAP_HEIGHTS = 1.25, 2.2
+GAP_PITCHES, GAP_HEIGHTS = 1.25, 3.5
 """So many pitches, and so many heights of its openings, a strip is set back: what its LEDs leave on a sheet falls by
-exp(-2 pi) with each pitch, and from two heights the slope from middle to rim is passed over (project rule, tried on
-`stages.strips`)."""
+exp(-2 pi) with each pitch, and from three and a half heights the slope from middle to rim is passed over (project
+rule, tried on `stages.strips`)."""
 
 FAR_MM = 1e5
 """Longer than any part."""

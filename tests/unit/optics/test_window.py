@@ -21,6 +21,7 @@ from rushlight.optics.window import (
     evened,
     evened_share,
     seen_words,
+    shaded_lx,
     times_seen,
 )
 from rushlight.tables import rows
@@ -82,6 +83,17 @@ def test_a_mirrored_post_throws_a_mirrored_shadow() -> None:
     one, other = (channel_light_lx(leds, places * (1, sign), order=1.0, gap_mm=15.0, half_width_mm=6.0, reflectance=0.7,
                                    posts=[Post(8.0, sign * 2.0, 1.0)]) for sign in (1.0, -1.0))
     assert one == pytest.approx(other, rel=1e-12)
+
+
+def test_straight_light_is_shaded_as_between_black_walls_and_thrown_light_in_part() -> None:
+    leds, places = [[0.0, 0.0], [16.0, 0.0]], np.array([[4.0, 1.0], [8.0, 0.0], [30.0, 0.0]])
+    post = Post(8.0, 0.0, 1.5)
+    straight, left = shaded_lx(leds, places, order=1.0, gap_mm=15.0, half_width_mm=6.0, posts=[post])
+    black = channel_light_lx(leds, places, order=1.0, gap_mm=15.0, half_width_mm=6.0, reflectance=0.0, posts=[post])
+    assert straight == pytest.approx(black)
+    assert left[1] == 0.0 and np.all((left >= 0.0) & (left <= 1.0))
+    _, free = shaded_lx(leds, places, order=1.0, gap_mm=15.0, half_width_mm=6.0, posts=[])
+    assert free == pytest.approx(1.0)
 
 
 def test_sheets_even_a_wave_as_their_factors_say_and_keep_the_mean() -> None:

@@ -21,7 +21,7 @@ strips:
      strip: "12 V warm white 3528, 60 a metre", brightness: {intensity_mcd: 10000000}}
 supply: {kind: adapter, adapter_v: 12, limit_a: 1, run_h: 10, fuse_a: 1}
 """
-LEVEL, UPRIGHT = ("[60, 20, 40, 12]", "[[30, 26], [130, 26]]"), ("[20, 60, 12, 40]", "[[26, 30], [26, 130]]")
+LEVEL, UPRIGHT = ("[60, 23, 40, 6]", "[[30, 26], [130, 26]]"), ("[23, 60, 6, 40]", "[[26, 30], [26, 130]]")
 
 
 def window(gap=25, posts="", *, way=LEVEL, second="", keep_out=""):
@@ -67,7 +67,7 @@ def test_an_upright_strip_is_lit_as_a_level_one() -> None:
 
 
 def test_where_another_sheet_lies_over_it_the_window_is_darker() -> None:
-    second = ", {name: second, rect_mm: [90, 20, 40, 12], diffusers: [{sheet: opal acrylic 2 mm, gap_mm: 1}]}"
+    second = ", {name: second, rect_mm: [90, 23, 40, 6], diffusers: [{sheet: opal acrylic 2 mm, gap_mm: 1}]}"
     made = lit(window(second=second))
     grid = np.array(made.window.relative)
     at = made.window.corner_mm[0] + made.window.step_mm * np.arange(grid.shape[1])

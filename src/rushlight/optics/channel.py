@@ -1,0 +1,223 @@
+"""The channel of an LED strip: what its matt walls, its floor and the sheet over it throw on to the sheet.
+
+Across the strip runs y, from it to the sheet z, along it x. The channel is endless along x, so each frequency of the
+light along it is balanced by itself.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from functools import lru_cache
+from itertools import pairwise
+from typing import Any
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+from rushlight.optics.emitter import MM2_PER_M2
+from rushlight.units import checked
+
+Array = NDArray[Any]
+
+BOARD_REFLECTS = 0.6
+"""Reflectance of a strip's white board with its LEDs and resistors (from memory, typical; 0.4 to 0.8)."""
+
+REACH = 10.0
+"""Light is followed along the channel to so many times its depth or width, whichever is more."""
+
+FINEST = 10.0
+"""Frequencies are followed up to so much over half the channel's width [rad]: exp(-10) is left there."""
+
+ACROSS, LEAST_UP, MOST_UP = 8, 8, 24
+"""Bands of the sheet and of the floor on half the width, and of a wall over its height."""
+
+PER_HALF = 3.0
+"""A wall has so many bands over the height of half the channel's width."""
+
+STEPS = 10.0
+"""Places along the channel over the lesser of its depth and half width."""
+
+LAMBERTIAN = 1e-9
+"""An order so near to 1 has elementary transforms."""
+
+SUB = (0.1127016654, 0.5, 0.8872983346)
+SUB_WEIGHTS = (5 / 18, 8 / 18, 5 / 18)
+"""Gauss-Legendre places and weights on a band, for the LEDs' own light."""
+
+
+@dataclass(frozen=True, slots=True)
+class Channel:
+    """A strip's channel: its depth from LEDs to sheet, half its width, half the strip's width, what throws light back.
+
+    The floor is the strip's board under it, and as the walls beside it.
+    """
+
+    gap_mm: float
+    half_width_mm: float
+    strip_half_mm: float
+    walls_reflect: float
+    sheet_reflects: float
+    order: float
+
+
+@dataclass(frozen=True, slots=True)
+class Thrown:
+    """Light thrown back on the sheet by an LED of one candela at x = 0 [lx]: places along and across, values (n, m)."""
+
+    along_mm: Array
+    across_mm: Array
+    lx: Array
+
+
+def thrown_back_lx(channel: Channel, led_x_mm: ArrayLike, x_mm: ArrayLike, y_mm: ArrayLike) -> Array:
+    """Illuminance of the sheet by what the channel throws back, its LEDs of one candela each.
+
+    Parameters
+    ----------
+    channel : Channel
+        Depth above 0, half width above 0, reflectances 0 to 0.98.
+    led_x_mm : array (n,)
+        LEDs along the middle line [mm].
+    x_mm : array (columns,)
+        Places along [mm].
+    y_mm : array (rows,)
+        Places across from the middle line [mm]; beyond the walls the value beside the wall stands.
+    Returns
+    -------
+    array (rows, columns)
+        Illuminance [lx], without what comes straight from the LEDs.
+    Raises
+    ------
+    OutOfRange
+        If a length or a reflectance lies outside its range.
+    Notes
+    -----
+    Exitance B = rho (E0 + K B) of bands along x, for each frequency q. Between two bands K is Hottel's crossed strings
+    (the balance at q = 0) times (1 + q r) e^(-q r), r their distance across: the Fourier transform along x of the
+    Lambertian kernel a b / (pi (x^2 + r^2)^2). E0 of a cos^m LED: that of (x^2 + r^2)^(-(m+3)/2), by K_(m+2)/2.
+    Source
+    ------
+    H. C. Hottel & A. F. Sarofim, Radiative Transfer (1967), crossed strings; transforms derived; photons traced in
+    tests/outside/test_channel_photons.py.
+    """
+    from scipy.interpolate import CubicSpline
+
+    found = _thrown(channel)
+    away = np.abs(np.asarray(x_mm, dtype=float)[:, None] - np.asarray(led_x_mm, dtype=float)[None])
+    rows = np.array([np.interp(away, found.along_mm, line, right=0.0).sum(axis=1) for line in found.lx.T])
+    across, values = np.concatenate([-found.across_mm[::-1], found.across_mm]), np.concatenate([rows[::-1], rows])
+    edge = float(found.across_mm[-1])
+    return np.asarray(CubicSpline(across, values)(np.clip(np.asarray(y_mm, dtype=float), -edge, edge)), dtype=float)
+
+
+@lru_cache(maxsize=256)
+def _thrown(channel: Channel) -> Thrown:
+    """Kept, because every window of a row asks for the same."""
+    gap = checked("gap (mm)", channel.gap_mm, 0.0, above=True)
+    half = checked("half width (mm)", channel.half_width_mm, 0.0, above=True)
+    checked("reflectance of the walls", channel.walls_reflect, 0.0, 1.0)
+    checked("reflectance of the sheet", channel.sheet_reflects, 0.0, 1.0)
+    reach = REACH * max(gap, half)
+    waves: Array = math.pi / reach * np.arange(math.ceil(FINEST / min(half, gap) * reach / math.pi) + 1)
+    bands = _bands(channel)
+    lit = _balanced(channel, bands, waves)
+    along = np.arange(0.0, reach, min(gap, half) / STEPS)
+    weights = np.where(waves == 0.0, 0.5, 1.0) / reach
+    lx = np.cos(along[:, None] * waves[None]) @ (weights[:, None] * lit)
+    return Thrown(along, bands.middle[bands.sheet, 0], MM2_PER_M2 * lx)
+
+
+@dataclass(frozen=True, slots=True)
+class _Bands:
+    """Bands of half the channel's cross-section (y, z): ends (n, 2, 2), middles, which are sheet and wall, mirrored."""
+
+    ends: Array
+    middle: Array
+    sheet: NDArray[np.bool_]
+    wall: NDArray[np.bool_]
+    reflects: Array
+
+
+def _bands(channel: Channel) -> _Bands:
+    gap, half = channel.gap_mm, channel.half_width_mm
+    up = int(min(max(LEAST_UP, math.ceil(PER_HALF * gap / half)), MOST_UP))
+    across, height = np.linspace(0.0, half, ACROSS + 1), np.linspace(0.0, gap, up + 1)
+    floor = [((a, 0.0), (b, 0.0)) for a, b in pairwise(across)]
+    sheet = [((a, gap), (b, gap)) for a, b in pairwise(across)]
+    wall = [((half, a), (half, b)) for a, b in pairwise(height)]
+    ends = np.array([*floor, *sheet, *wall])
+    middle = ends.mean(axis=1)
+    kind = np.repeat([0, 1, 2], [len(floor), len(sheet), len(wall)])
+    most = 0.98
+    board = np.where(middle[:, 0] < channel.strip_half_mm, BOARD_REFLECTS, channel.walls_reflect)
+    reflects = np.minimum(np.choose(kind, [board, np.full(len(kind), channel.sheet_reflects),
+                                           np.full(len(kind), channel.walls_reflect)]), most)
+    return _Bands(ends, middle, kind == 1, kind == 2, reflects)
+
+
+def _balanced(channel: Channel, bands: _Bands, waves: Array) -> Array:
+    """What is thrown on each band of the sheet, by frequency (q, sheet)."""
+    mirrored = bands.ends * (-1.0, 1.0)
+    to_own, own_far = _exchange(bands.ends, bands.ends)
+    to_other, other_far = _exchange(bands.ends, mirrored)
+    kernel = to_own[None] * _along(waves, own_far) + to_other[None] * _along(waves, other_far)
+    first = _first_light(channel, bands, waves)
+    count = len(bands.reflects)
+    system = np.eye(count)[None] - bands.reflects[None, :, None] * kernel
+    exitance = np.linalg.solve(system, (bands.reflects[None] * first)[..., None])
+    return np.asarray((kernel @ exitance)[:, bands.sheet, 0])
+
+
+def _exchange(one: Array, other: Array) -> tuple[Array, Array]:
+    """Share of what a band sends out that meets another (crossed strings), and the distance of their middles."""
+    a, b = one[:, None], other[None]
+
+    def string(i: int, j: int) -> Array:
+        return np.asarray(np.linalg.norm(a[:, :, i] - b[:, :, j], axis=-1))
+
+    length = np.linalg.norm(one[:, 1] - one[:, 0], axis=1)[:, None]
+    share = np.abs(string(0, 0) + string(1, 1) - string(0, 1) - string(1, 0)) / (2.0 * length)
+    flat = _in_one_plane(a, b)
+    far = np.linalg.norm(one.mean(axis=1)[:, None] - other.mean(axis=1)[None], axis=-1)
+    return np.where(flat, 0.0, share), far
+
+
+def _in_one_plane(a: Array, b: Array) -> NDArray[np.bool_]:
+    """Bands of one flat side see nothing of each other."""
+    level = [np.ptp(np.concatenate([np.broadcast_to(a[..., k], (*np.broadcast_shapes(a.shape, b.shape)[:2], 2)),
+                                    np.broadcast_to(b[..., k], (*np.broadcast_shapes(a.shape, b.shape)[:2], 2))],
+                                   axis=-1), axis=-1) < 1e-9 for k in (0, 1)]
+    return np.asarray(level[0] | level[1])
+
+
+def _along(waves: Array, far: Array) -> Array:
+    """(1 + q r) e^(-q r)."""
+    phase = waves[:, None, None] * far[None]
+    return np.asarray((1.0 + phase) * np.exp(-phase))
+
+
+def _first_light(channel: Channel, bands: _Bands, waves: Array) -> Array:
+    """Straight light of an LED on each band, by frequency (q, band)."""
+    gap, half, order = channel.gap_mm, channel.half_width_mm, channel.order
+    lit = np.zeros((len(waves), len(bands.reflects)))
+    for share, weight in zip(SUB, SUB_WEIGHTS, strict=True):
+        at = bands.ends[:, 0] + share * (bands.ends[:, 1] - bands.ends[:, 0])
+        y, z = at[:, 0], at[:, 1]
+        strength = np.where(bands.sheet, gap ** (order + 1.0), np.where(bands.wall, z**order * half, 0.0))
+        some = strength > 0.0
+        lit[:, some] += weight * strength[some] * _line(waves, np.hypot(y, z)[some], order)
+    return lit
+
+
+def _line(waves: Array, far: Array, order: float) -> Array:
+    """Fourier transform along x of (x^2 + r^2)^(-(m + 3) / 2)."""
+    from scipy.special import gamma, kve
+
+    nu = (order + 2.0) / 2.0
+    phase = np.maximum(waves[:, None] * far[None], 1e-9)
+    if abs(order - 1.0) < LAMBERTIAN:
+        return np.asarray((math.pi / 2.0 / far**3)[None] * (1.0 + phase) * np.exp(-phase))
+    whole = math.sqrt(math.pi) * float(gamma(nu)) / float(gamma(nu + 0.5)) * far ** (-2.0 * nu)
+    shape = 2.0 * (phase / 2.0) ** nu * kve(nu, phase) * np.exp(-phase) / float(gamma(nu))
+    return np.asarray(whole[None] * np.where(waves[:, None] > 0.0, shape, 1.0))

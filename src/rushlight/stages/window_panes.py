@@ -1,0 +1,248 @@
+"""One opening before a run of strip: its grid, the light of the real LEDs there, and what the sheets leave of it."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+from typing import Any
+
+import numpy as np
+import shapely
+from numpy.typing import NDArray
+
+from rushlight.model.design_loom import Emitter
+from rushlight.model.drawer import Drawer, StripPart
+from rushlight.model.place import Point
+from rushlight.model.plan import Strip
+from rushlight.model.plan_part import Opening, Part
+from rushlight.optics.channel import Channel, thrown_back_lx
+from rushlight.optics.diffuser import row_light_lx
+from rushlight.optics.emitter import illuminance_parallel_lx, pattern_order
+from rushlight.optics.sheet import overlap_factor
+from rushlight.optics.window import Post, evened, shaded_lx, times_seen
+from rushlight.stages.rooms import inside_reflectance, sheets_back
+
+Array = NDArray[Any]
+
+CHANNEL_MM = 1.0
+"""The walls of a strip's channel stand so far beside the opening (project proposal; see docs/limits.md)."""
+
+ON_LINE_MM = 0.01
+"""An LED this near to a straight piece lies on it."""
+
+SAMPLES, MOST_ROWS, LEAST_STEP_MM = 81, 41, 0.05
+"""Places along and across an opening at which the light is summed, and their least distance."""
+
+FRONT_GAPS = 0.5
+"""What throws light back from the front counts so many gaps past a window (photons: tests/outside/)."""
+
+CLEAR_REFLECTS = 0.08
+"""Both faces of a clear part (Fresnel, n = 1.5)."""
+
+LEAST_SHARE = 1e-4
+"""Luminance over the mean that counts as dark when brightest and darkest are compared."""
+
+
+@dataclass(frozen=True, slots=True)
+class Behind:
+    """One opening seen along the nearest straight piece of its strip, and every LED in the same frame.
+
+    `half_width_mm` is half the channel's width: its walls are taken to stand 1 mm beside the opening.
+    """
+
+    from_mm: float
+    to_mm: float
+    aside_mm: float
+    half_width_mm: float
+    led_along_mm: tuple[float, ...]
+    led_across_mm: tuple[float, ...]
+    ends_mm: tuple[Point, Point]
+    outline_mm: Array
+    start_mm: Point
+    way: Point
+
+    def framed(self, at: Point) -> Point:
+        """A place of the part along and across the strip's piece."""
+        x, y = at[0] - self.start_mm[0], at[1] - self.start_mm[1]
+        ux, uy = self.way
+        return (x * ux + y * uy, y * ux - x * uy)
+
+
+@dataclass(frozen=True, slots=True)
+class Pane:
+    """The grid of one opening in its strip's frame: what is inside, the LEDs, the posts between, and what the front of
+    the channel throws back there (sheets, and the inner wall beside them)."""
+
+    behind: Behind
+    along_mm: Array
+    across_mm: Array
+    step_mm: float
+    inside: NDArray[np.bool_]
+    posts: tuple[Post, ...]
+    front_reflects: float
+
+
+@dataclass(frozen=True, slots=True)
+class Seen:
+    """What lies between the light and the eye: sheets (thickness, gap), overlaps, luminance, distance."""
+
+    sheets: tuple[tuple[float, float], ...]
+    overlaps: tuple[tuple[tuple[Point, ...], float], ...]
+    luminance_cd_m2: float
+    distance_mm: float
+
+
+@dataclass(frozen=True, slots=True)
+class Evenness:
+    """How even a window is: times what a trained eye just sees, and its brightest over its darkest spot."""
+
+    times: float
+    ratio: float
+
+
+def pane_of(
+    drawer: Drawer, part: Part, run: tuple[Strip, Emitter], opening: Opening, *, coarser: int = 1
+) -> Pane:
+    """The grid of an opening before a run of strip; `coarser` divides its places each way."""
+    strip, emitter = run
+    behind = behind_opening(strip, opening, emitter.strip_points_mm)
+    xs, ys = behind.outline_mm[:, 0], behind.outline_mm[:, 1]
+    long, high = float(np.ptp(xs)), float(np.ptp(ys))
+    step = coarser * max(long / (SAMPLES - 1), high / (MOST_ROWS - 1), LEAST_STEP_MM)
+    along: Array = behind.from_mm + step * np.arange(max(math.floor(long / step + 1e-9) + 1, 2))
+    count = max(math.floor(high / step + 1e-9) + 1, 1)
+    across: Array = behind.aside_mm + step * (np.arange(count) - (count - 1) / 2)
+    grid = np.meshgrid(along, across)
+    inside = np.asarray(shapely.contains_xy(shapely.Polygon(behind.outline_mm).buffer(1e-6), *grid))
+    # A crooked opening may hold no grid place: its box then stands for it.
+    held = inside if inside.any() else np.ones_like(inside)
+    front = _front_reflects(drawer, part, opening, behind, FRONT_GAPS * strip.gap_mm)
+    return Pane(behind, along, across, step, held, _posts(part, opening, behind), front)
+
+
+def _front_reflects(drawer: Drawer, part: Part, opening: Opening, behind: Behind, past_mm: float) -> float:
+    """Reflectance of what lies over the channel so far past the opening: its sheets, and the inner wall between."""
+    half = behind.half_width_mm
+    over = shapely.box(behind.from_mm - past_mm, -half, behind.to_mm + past_mm, half)
+    shapes = [shapely.Polygon([behind.framed(at) for at in row.shape_mm]).buffer(0) for row in part.openings]
+    share = shapely.union_all(shapes).intersection(over).area / over.area
+    sheets = sheets_back(drawer, opening)
+    return float(share * (CLEAR_REFLECTS if sheets is None else sheets)
+                 + (1.0 - share) * inside_reflectance(drawer, part).typical)
+
+
+def _posts(part: Part, opening: Opening, behind: Behind) -> tuple[Post, ...]:
+    """The opening's posts, as wide as the post of the part that stands there; else as its key says."""
+    wide = {}
+    for keep_out in part.keep_outs:
+        if keep_out.why == "post":
+            shape = shapely.Polygon(keep_out.shape_mm).buffer(0.01)
+            for foot in opening.posts_mm:
+                if shape.contains(shapely.Point(foot)):
+                    wide[foot] = math.sqrt(shape.area / math.pi)
+    usual = opening.posts_width_mm / 2
+    return tuple(Post(*behind.framed(foot), wide.get(foot, usual)) for foot in opening.posts_mm)
+
+
+def shown_over(pane: Pane, light: Array, seen: Seen) -> Array:
+    """Luminance over the opening's mean, behind its sheets."""
+    out = evened(light, pane.step_mm, seen.sheets)
+    grid = np.meshgrid(pane.along_mm, pane.across_mm)
+    for outline, share in seen.overlaps:
+        shape = shapely.Polygon([pane.behind.framed(at) for at in outline])
+        out = np.where(shapely.contains_xy(shape, *grid), share * out, out)
+    return np.asarray(np.maximum(out, 0.0) / float(out[pane.inside].mean()))
+
+
+def times_over(pane: Pane, shown: Array, seen: Seen) -> float:
+    """Over the opening alone: what lies outside its outline counts as even."""
+    pattern = np.where(pane.inside, shown, 1.0)
+    return times_seen(pattern, pane.step_mm, distance_mm=seen.distance_mm, luminance_cd_m2=seen.luminance_cd_m2)
+
+
+def evenness(pane: Pane, shown: Array, seen: Seen) -> Evenness:
+    """Of a pattern over its opening."""
+    inside = shown[pane.inside]
+    return Evenness(times_over(pane, shown, seen), float(inside.max() / max(float(inside.min()), LEAST_SHARE)))
+
+
+def sheets_of(drawer: Drawer, opening: Opening) -> tuple[tuple[float, float], ...]:
+    """Thickness of each sheet and free gap before it; the outermost has none."""
+    return tuple((drawer.diffuser(row.sheet).thickness_mm, row.gap_mm if number else 0.0)
+                 for number, row in enumerate(opening.diffusers))
+
+
+def overlaps_of(part: Part, opening: Opening, drawer: Drawer) -> tuple[tuple[tuple[Point, ...], float], ...]:
+    """Where the sheets of another opening lie over this one's, and what is left of the light there."""
+    found = []
+    own = shapely.Polygon(opening.shape_mm).buffer(0)
+    for other in part.openings:
+        if other is opening or not opening.diffusers or not other.diffusers:
+            continue
+        both = own.intersection(shapely.Polygon(other.shape_mm).buffer(0))
+        if isinstance(both, shapely.Polygon) and both.area > 1e-6:
+            sheet = drawer.diffuser(opening.diffusers[0].sheet)
+            share = overlap_factor(sheet.transmittance.typical, sheet.reflectance.typical)
+            found.append((tuple((float(x), float(y)) for x, y in both.exterior.coords), share))
+    return tuple(found)
+
+
+def behind_opening(strip: Strip, opening: Opening, led_mm: Sequence[Point]) -> Behind:
+    """Opening and LEDs (at `led_mm` on the part) in the frame of the strip's piece nearest to the opening's middle."""
+    xs, ys = [x for x, _ in opening.shape_mm], [y for _, y in opening.shape_mm]
+    middle = ((max(xs) + min(xs)) / 2, (max(ys) + min(ys)) / 2)
+    start, end = min(
+        ((a, b) for a, b in pairwise(strip.along_mm) if a != b),
+        key=lambda piece: _distance_mm(middle, *piece), default=(strip.along_mm[0], strip.along_mm[-1]),
+    )
+    length = math.dist(start, end) or 1.0
+    ux, uy = (end[0] - start[0]) / length, (end[1] - start[1]) / length
+
+    def framed(points: Sequence[Point]) -> tuple[tuple[float, ...], tuple[float, ...]]:
+        away = [(x - start[0], y - start[1]) for x, y in points]
+        return tuple(x * ux + y * uy for x, y in away), tuple(y * ux - x * uy for x, y in away)
+
+    along, across = framed(opening.shape_mm)
+    led_along, led_across = framed(led_mm)
+    aside = (max(across) + min(across)) / 2
+    half = max((max(across) - min(across)) / 2, 0.5) + abs(aside) + CHANNEL_MM
+    ends = [(start[0] + ux * far, start[1] + uy * far) for far in (min(along), max(along))]
+    return Behind(min(along), max(along), aside, half, led_along, led_across, (ends[0], ends[1]),
+                   np.column_stack([along, across]), start, (ux, uy))
+
+
+def _distance_mm(at: Point, start: Point, end: Point) -> float:
+    """Distance of a point from a straight piece."""
+    span = (end[0] - start[0], end[1] - start[1])
+    share = ((at[0] - start[0]) * span[0] + (at[1] - start[1]) * span[1]) / (span[0] ** 2 + span[1] ** 2)
+    share = min(max(share, 0.0), 1.0)
+    return math.dist(at, (start[0] + share * span[0], start[1] + share * span[1]))
+
+
+def first_sheet_lx(part: StripPart, strip: Strip, pane: Pane) -> Array:
+    """Illuminance of the first sheet over the opening's grid, by every real LED, at one candela each.
+
+    What walls, floor and sheet throw back is that of the LEDs on the piece behind the opening; those of other pieces
+    light the sheet directly. Posts stand in the way of both.
+    """
+    behind, order = pane.behind, pattern_order(part.half_angle_deg)
+    x, y = np.meshgrid(pane.along_mm, pane.across_mm)
+    leds = np.column_stack([behind.led_along_mm, behind.led_across_mm])
+    own = np.abs(leds[:, 1]) < ON_LINE_MM
+    channel = Channel(
+        gap_mm=strip.gap_mm, half_width_mm=round(behind.half_width_mm, 6), strip_half_mm=part.width_mm / 2,
+        walls_reflect=strip.walls_reflect, sheet_reflects=round(pane.front_reflects, 3), order=order,
+    )
+    thrown = thrown_back_lx(channel, leds[own, 0], pane.along_mm, pane.across_mm) if own.any() else np.zeros(x.shape)
+    if pane.posts:
+        places = np.column_stack([x.ravel(), y.ravel()])
+        leds = np.where(own[:, None], leds * (1.0, 0.0), leds)
+        straight, left = shaded_lx(leds, places, order=order, gap_mm=strip.gap_mm,
+                                   half_width_mm=behind.half_width_mm, posts=pane.posts)
+        return np.asarray(straight.reshape(x.shape) + thrown * left.reshape(x.shape))
+    light = thrown + row_light_lx(leds[own, 0], 1.0, order=order, gap_mm=strip.gap_mm, x_mm=x, y_mm=y)
+    for led_x, led_y in leds[~own]:
+        light += illuminance_parallel_lx(1.0, order, gap_mm=strip.gap_mm, offset_mm=np.hypot(x - led_x, y - led_y))
+    return np.asarray(light)
