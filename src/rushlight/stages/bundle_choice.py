@@ -30,6 +30,10 @@ LOOSEST = 0.64
 """Share of its circle that the best bundle of three fibres or more fills at the least, where it is wider than its two
 widest side by side (pinned: found by packing)."""
 
+LONE_TIMES = 2.0
+"""An LED that feeds one fibre alone may be so many times farther from the least current, if it is narrower (project
+rule): nothing is shared that would need the wide face."""
+
 WIDTH_STEPS = 24
 """Widths of a mixed bundle that are looked at, from its widest fibre to the LED's face."""
 
@@ -122,8 +126,9 @@ def feed_for(
     Returns
     -------
     Feed
-        Of LEDs that serve with equally few pieces, the one whose current is nearest to the least. Chips are
-        left out unless the modeller names one: a bundle cannot be sleeved onto them.
+        Of LEDs that serve with equally few pieces, the one whose current is nearest to the least; for a lone tail the
+        narrowest of those within LONE_TIMES of that. Chips are left out unless the modeller names one: a bundle
+        cannot be sleeved onto them.
     """
     own = insisted_led(plan, lamps[0])
     candidates = [drawer.led(own)] if own else [led for led in matching_leds(drawer, lamps[0].colour) if _round(led)]
@@ -140,6 +145,11 @@ def feed_for(
         return (amps > most_a, leds_for(kinds, feed), max(amps, too_bright), feed.led.name)
 
     best = min(feeds, key=rank)
+    if len(lamps) == 1:
+        over, pieces, current_a, _ = rank(best)
+        near = [feed for feed in feeds
+                if rank(feed)[:2] == (over, pieces) and rank(feed)[2] <= LONE_TIMES * current_a]
+        best = min(near, key=lambda feed: (feed.led.face_mm, rank(feed)))
     most = held_tails(plan, lamps)
     if most is None:
         return best
