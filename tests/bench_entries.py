@@ -57,13 +57,19 @@ WINDOW = yard(DEN, openings=PANE)
 WARM = yard(HOT, supply="{kind: adapter, adapter_v: 12, limit_a: 2, bay: bay}")
 LASTS = yard(ONE, supply="{kind: cells, cell: AA, in_series: 3, bay: bay, run_h: 1800}")
 
+SEAMED = yard(ONE, openings=",\n     seams_mm: [[[0, 50], [200, 50]]]").replace("100}", "100, viewing_room: dark room}")
+
+BY_DAY = yard(ONE + ONE.partition("\n")[2].replace("single", "other").replace("30, 20", "90, 20").replace("night", "day"))
+BY_DAY = BY_DAY.replace("scale: 100}", "scale: 100, viewing_room: dark room}").replace("states: [{name: night}]", "states: [{name: night}, {name: day}]")
+"""While one is lit, light shows in the ring round the other."""
+
 WEAK = yard(ONE.replace("red", "blue"), supply="{kind: adapter, adapter_v: 3.6, limit_a: 2, bay: bay}")
 """Little is left for the resistor: the LED's voltage decides its current."""
 
 PLANS = {
     "led intensity": yard(ONE), "led voltage": WEAK, "led half angle": TAILS, "fibre joint": TAILS, "fibre bend": TAILS, "lamp": TAILS,
     "fibre end": TAILS + "pinned: [{of: ports, choice: fibre_inlet, value: cut}]\n", "bundle width": TAILS,
-    "diffuser": WINDOW, "reflectance": WINDOW, "wall": LEAKY, "coat": LEAKY, "stray light": LEAKY, "room light": LEAKY,
+    "diffuser": WINDOW, "reflectance": WINDOW, "wall": LEAKY, "coat": LEAKY, "stray light": LEAKY, "room light": LEAKY, "seam gap": SEAMED, "hole play": BY_DAY,
     "hull warmth": WARM, "feed power": WARM, "cell capacity": LASTS,
     "pulse rate": yard(FADING + "controller: {pwm_hz: 3500}\n"), "camera readout": yard(FADING),
 }

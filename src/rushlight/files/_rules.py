@@ -370,12 +370,13 @@ def _check_own(own: Draft, drawer: Drawer, faults: Faults) -> bool:
 
 def _check_measured_name(one: Draft, names: Names, faults: Faults) -> None:
     """A reading of a lamp or a space is of one that this plan has; of a row's lamp by its number."""
-    target = {"lamp": "lamps", "hull warmth": "spaces", "feed power": "states"}.get(one.values["what"])
+    target = {"lamp": "lamps", "hull warmth": "spaces", "feed power": "states",
+              "seam gap": "parts"}.get(one.values["what"])
     if target is None:
         return
     of, known = one.values["of"], names[target]
     row, _, number = of.rpartition(" ")
-    single = of in known and known[of].kind.__name__ in ("Lamp", "Space", "State")
+    single = of in known and known[of].kind.__name__ in ("Lamp", "Space", "State", "Part")
     if single or (target == "lamps" and row.removesuffix(":") in known and number):
         return
     lamp = "a lamp of this plan; of a row or strip as 'row 3', 'strip: opening'"

@@ -21,6 +21,10 @@ POLISHED = "polished"
 
 LED_VOLTAGE = "led voltage"
 
+SEAM_GAP = "seam gap"
+
+HOLE_PLAY = "hole play"
+
 
 @dataclass(frozen=True, slots=True)
 class Found:

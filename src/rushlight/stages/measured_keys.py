@@ -8,7 +8,7 @@ from rushlight.errors import nearest_word
 from rushlight.model.drawer import Drawer
 from rushlight.model.plan_bench import Measured
 from rushlight.stages.bundles import BUNDLE_WIDTH
-from rushlight.stages.measured_found import POLISHED, MeasuredFault
+from rushlight.stages.measured_found import HOLE_PLAY, POLISHED, SEAM_GAP, MeasuredFault
 from rushlight.stages.rooms import BOXED_ROOM
 from rushlight.stages.supplies import CELL_CHARGE, FEED_POWER
 from rushlight.tables import Row, rows
@@ -21,10 +21,10 @@ TABLES: dict[str, tuple[str, ...]] = {
 }
 """Tables of the drawer in which the thing measured is looked up; the others name what they are of by a word."""
 
-ONE_THING = {"pulse rate": "controller", "camera readout": "camera", "room light": "room"}
+ONE_THING = {HOLE_PLAY: "holes", "pulse rate": "controller", "camera readout": "camera", "room light": "room"}
 """Methods of which there is one thing alone, and what it is called."""
 
-OF_PLAN = ("lamp", "hull warmth", FEED_POWER)
+OF_PLAN = ("lamp", "hull warmth", SEAM_GAP, FEED_POWER)
 """What is measured of a thing that the plan names; whether it is there is asked where the plan is known."""
 
 KEY_WORDS = {

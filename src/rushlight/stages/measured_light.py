@@ -18,7 +18,17 @@ from rushlight.optics.bench import (
     strip_lm_per_m,
 )
 from rushlight.optics.camera import pulses_from_bands_hz, readout_from_bands_s
-from rushlight.stages.measured_found import Found, Way, given, lamp_in, off_share_of, passed, share_left
+from rushlight.stages.measured_found import (
+    HOLE_PLAY,
+    SEAM_GAP,
+    Found,
+    Way,
+    given,
+    lamp_in,
+    off_share_of,
+    passed,
+    share_left,
+)
 from rushlight.stages.rooms import BOXED_ROOM
 
 
@@ -69,6 +79,14 @@ def _stray(drawer: Drawer, one: Measured, kind: Any) -> tuple[Found, ...]:
     return (Found("bench", kind, "stray light", passed(share_left(one))),)
 
 
+def _seam(drawer: Drawer, one: Measured, part: Any) -> tuple[Found, ...]:
+    return (Found("bench", part, SEAM_GAP, shown(one.readings, off=off_share_of(one))),)
+
+
+def _play(drawer: Drawer, one: Measured, word: Any) -> tuple[Found, ...]:
+    return (Found("bench", word, HOLE_PLAY, shown(one.readings, off=off_share_of(one))),)
+
+
 def _lamp(drawer: Drawer, one: Measured, name: Any) -> tuple[Found, ...]:
     candela = intensity_from_lux(shown(one.readings, off=off_share_of(one)), given(one.distance_mm))
     return (Found("bench", lamp_in(name, one.state or ""), "lamp", candela),)
@@ -92,7 +110,8 @@ def _room(drawer: Drawer, one: Measured, word: Any) -> tuple[Found, ...]:
 
 LIGHT_WAYS: dict[str, Way] = {
     "led intensity": _led_intensity, "led half angle": _led_half_angle, "strip flux": _strip, "diffuser": _diffuser,
-    "wall": _wall, "coat": _coat, "reflectance": _reflectance, "stray light": _stray, "lamp": _lamp,
+    "wall": _wall, "coat": _coat, "reflectance": _reflectance, "stray light": _stray, SEAM_GAP: _seam,
+    HOLE_PLAY: _play, "lamp": _lamp,
     "pulse rate": _pulses, "camera readout": _readout, "room light": _room,
 }
-"""Methods with a light meter or a camera."""
+"""Methods with a light meter or a camera, and of the gaps through which light gets out."""

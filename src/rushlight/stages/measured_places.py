@@ -12,12 +12,16 @@ from rushlight.optics.fibre import joint_factor
 from rushlight.optics.fibre_loss import attenuation_db_per_m, finish_db
 from rushlight.stages.bundles import BUNDLE_WIDTH
 from rushlight.stages.filming import any_readout_ms
-from rushlight.stages.measured_found import JOINT, LED_VOLTAGE, Found, Place
+from rushlight.stages.measured_found import HOLE_PLAY, JOINT, LED_VOLTAGE, SEAM_GAP, Found, Place
 from rushlight.stages.parts_law import joint_of, led_law_range
 from rushlight.stages.rooms import ROOM_PAINT
 from rushlight.stages.strays import stray_share
 from rushlight.stages.supplies import CELL_CHARGE, of_own_charge
+from rushlight.tables import row_by
 from rushlight.units import Range
+
+USUAL_GAPS = {SEAM_GAP: "seam", HOLE_PLAY: "fibre play"}
+"""Gaps that a method reads, by their row of way_out_usual.csv."""
 
 BEND_TIMES = Range(0.5, 1.0, 2.0)
 """How far a bend's loss lies off the typical law, in words: its angle and launch decide the real span."""
@@ -68,6 +72,8 @@ def _bench_value(drawer: Drawer, name: str, column: str) -> Range | None:
         return finish_db(name)
     if column == "fibre bend":
         return BEND_TIMES
+    if column in USUAL_GAPS:
+        return usual_gap_mm(USUAL_GAPS[column])
     if column == CELL_CHARGE:
         return _charge_believed(drawer, name)
     if column == BUNDLE_WIDTH:
@@ -80,6 +86,12 @@ def _bench_value(drawer: Drawer, name: str, column: str) -> Range | None:
         colour = name.rpartition(", ")[2]
         return attenuation_db_per_m(next(led.dominant_nm for led in drawer.leds if led.colour == colour))
     return stray_share(drawer, name) if column == "stray light" else None
+
+
+def usual_gap_mm(what: str) -> Range:
+    """A usual width or length from way_out_usual.csv."""
+    row = row_by("way_out_usual", "what", what)
+    return Range(float(row["low_mm"]), float(row["typical_mm"]), float(row["high_mm"]))
 
 
 def _charge_believed(drawer: Drawer, name: str) -> Range:

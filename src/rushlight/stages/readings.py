@@ -7,14 +7,14 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 
 from rushlight.model.design import Design
-from rushlight.model.design_light import LampLight
+from rushlight.model.design_light import LampLight, WayOut
 from rushlight.model.drawer import Drawer
 from rushlight.model.plan_part import Part
 from rushlight.stages.build import Build
 from rushlight.stages.fibre_light import in_colour, led_joint
 from rushlight.stages.leaks import leaks_of
 from rushlight.stages.light import lamp_lights
-from rushlight.stages.measured_found import JOINT, LED_VOLTAGE, POLISHED, Found, Place
+from rushlight.stages.measured_found import HOLE_PLAY, JOINT, LED_VOLTAGE, POLISHED, SEAM_GAP, Found, Place
 from rushlight.stages.measured_places import put_in, value_at
 from rushlight.stages.reading_answers import QUESTIONS, Answer, Gain, Narrowed, crosses, gains_of
 from rushlight.stages.readings_direct import (
@@ -30,6 +30,7 @@ from rushlight.stages.readings_direct import (
 from rushlight.stages.readings_led import left_v, with_voltage_read
 from rushlight.stages.rooms import BOXED_ROOM
 from rushlight.stages.strays import strays_of
+from rushlight.stages.ways_out import ways_out
 from rushlight.tables import row_by
 from rushlight.units import Range
 
@@ -43,12 +44,16 @@ METHODS: dict[tuple[str, str], str] = {
     ("bench", "room paint"): "reflectance",
     ("bench", LED_VOLTAGE): LED_VOLTAGE,
     ("bench", "fibre length"): "fibre length", ("bench", "fibre bend"): "fibre bend",
+    ("bench", SEAM_GAP): SEAM_GAP, ("bench", HOLE_PLAY): HOLE_PLAY,
 }
 """The method of bench_methods.csv that measures a guess."""
 
 
 ALIKE = 4
 """Lamps of a group are alike where both ends of their light agree to a quarter of a stop (project rule)."""
+
+ROUND = ("post", "post root", "fibre", "LED")
+"""Ways out that run round what stands in the wall; the others are holes in it."""
 
 Alike = list[tuple[str, ...]]
 
@@ -304,8 +309,16 @@ def _light_answers(build: Build, design: Design, lamps: Alike) -> dict[str, Answ
         if alike[0] in strongest:
             group = design.lamp(alike[0]).group
             made[alike[0] if group in made else group] = _bright(design, strongest[alike[0]], alike)
-    strays = leaks_of(build, strays_of(build, lights))
-    return made | {f"stray light of {leak.part}": stray_answer(design, leak) for leak in strays}
+    strays = strays_of(build, lights)
+    leaks = leaks_of(build, strays)
+    gaps = ways_out(replace(build, loom=design.loom), leaks, strays)
+    return made | {f"stray light of {leak.part}": stray_answer(design, leak.luminance_cd_m2) for leak in leaks} | {
+        _gap_name(gap): stray_answer(design, gap.seen_as_cd_m2) for gap in gaps}
+
+
+def _gap_name(gap: WayOut) -> str:
+    name, at = gap.name.removeprefix("its "), "round" if gap.kind in ROUND else "in"
+    return f"light {at} the {name} of {gap.part}" if gap.kind == "seam" else f"light {at} '{name}' of {gap.part}"
 
 
 def _bright(design: Design, light: LampLight, alike: tuple[str, ...]) -> Answer:
@@ -316,7 +329,8 @@ def _bright(design: Design, light: LampLight, alike: tuple[str, ...]) -> Answer:
 
 def _guesses(build: Build) -> Iterator[Place]:
     """Ranges that this build's light uses and a method narrows, each once."""
-    places = [*_of_emitters(build), *(place for part in build.plan.parts for place in _of_part(part))]
+    places = [*_of_emitters(build), *(place for part in build.plan.parts for place in _of_part(part)),
+              ("bench", "holes", HOLE_PLAY)]
     if build.loom.tails:
         places += [JOINT, *_of_tails(build)]
     for place in dict.fromkeys(places):
@@ -358,6 +372,8 @@ def _of_part(part: Part) -> Iterator[Place]:
     for sheet in sorted({row.sheet for opening in part.openings for row in opening.diffusers}):
         yield from (("diffusers", sheet, "transmittance"), ("diffusers", sheet, "reflectance"))
     yield from (("walls", part.wall, "transmittance_1mm"), ("walls", part.wall, "reflectance"))
+    if part.seams_mm and part.seams_closed != "filled" and part.seam_gap_mm is None:
+        yield ("bench", part.name, SEAM_GAP)
     for coat in part.coats:
         yield from (("coats", coat, "density"), ("coats", coat, "reflectance"))
 

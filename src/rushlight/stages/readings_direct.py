@@ -10,7 +10,7 @@ import numpy as np
 
 from rushlight.geometry.bundle import NoTube, choose_tube
 from rushlight.model.design import Design
-from rushlight.model.design_light import Leak, SpaceHeat
+from rushlight.model.design_light import SpaceHeat
 from rushlight.model.design_loom import Bundle
 from rushlight.model.design_power import Power, StatePower
 from rushlight.stages.build import Build
@@ -397,9 +397,9 @@ def _film_readings(design: Design, answers: Mapping[str, Answer]) -> Iterator[Di
 # --- the room ------------------------------------------------------------------------------------------------------
 
 
-def stray_answer(design: Design, leak: Leak) -> Answer:
-    """Stray light of a part in times of what is just seen in the room; the room's light is a guess too."""
-    value = _over_seen(leak.luminance_cd_m2, room_lux_here(design.drawer, design.plan.subject.viewing_room))
+def stray_answer(design: Design, luminance_cd_m2: Range) -> Answer:
+    """Stray light, as a wide patch, in times of what is just seen in the room; the room's light is a guess too."""
+    value = _over_seen(luminance_cd_m2, room_lux_here(design.drawer, design.plan.subject.viewing_room))
     return Answer(question="stray", value=value, undecided=crosses(value, (1.0,)))
 
 

@@ -25,10 +25,11 @@ from rushlight.stages.leaks import (
     wall_through,
     wall_xy,
 )
+from rushlight.stages.measured_found import HOLE_PLAY, SEAM_GAP
+from rushlight.stages.measured_places import usual_gap_mm
 from rushlight.stages.rooms import inside_reflectance, opening_mm2, opening_through
 from rushlight.stages.sources.common import drill_mm
 from rushlight.stages.strays import Strays, flux_of, mixed_xy, together, within
-from rushlight.tables import row_by
 from rushlight.units import Range
 
 TAPE = "black vinyl tape"
@@ -101,20 +102,20 @@ def _gaps(build: Build, part: Part, drilled: _Drilled) -> Iterator[_Gap]:
 # --- seams --------------------------------------------------------------------------------------------------------
 
 
-def usual_mm(what: str) -> Range:
-    """A usual width or length from way_out_usual.csv."""
-    row = row_by("way_out_usual", "what", what)
-    return Range(float(row["low_mm"]), float(row["typical_mm"]), float(row["high_mm"]))
-
-
 def _seams(build: Build, part: Part) -> _Gap:
-    wide = usual_mm("seam") if part.seam_gap_mm is None else Range.exactly(part.seam_gap_mm)
+    wide = _seam_mm(build, part)
     lines = [shapely.LineString(line) for line in part.seams_mm if len(line) > 1]
     long_mm = max((line.length for line in lines), default=0.0)
     edges = tuple(edge for line in lines for edge in _edges(line.buffer(wide.typical / 2, cap_style="flat")))
     name = "its seam" if len(part.seams_mm) == 1 else "its seams"
     return _Gap("seam", name, len(part.seams_mm), wide, part.wall_mm, long_mm * wide.typical,
                 _past_closed(build, part, wide), edges)
+
+
+def _seam_mm(build: Build, part: Part) -> Range:
+    """As it was read, else as the plan says, else the usual one."""
+    told = usual_gap_mm("seam") if part.seam_gap_mm is None else Range.exactly(part.seam_gap_mm)
+    return build.drawer.measured(SEAM_GAP, part.name) or told
 
 
 def _past_closed(build: Build, part: Part, wide: Range) -> Range:
@@ -138,7 +139,7 @@ def _slit(depth_mm: float, wide: Range, flanks: Range) -> Range:
 
 def _lipped(depth_mm: float, wide: Range, rho: Range) -> Range:
     """Narrow, dark and far behind at the low end; at the high end the lip's face is seen square on."""
-    lap = usual_mm("lip")
+    lap = usual_gap_mm("lip")
     return Range(lip_share(depth_mm / wide.low, lap.high / wide.low, rho.low),
                  lip_share(depth_mm / wide.typical, lap.typical / wide.typical, rho.typical),
                  lip_share(0.0, lap.low / wide.high, min(rho.high, MOST_REFLECTANCE)))
@@ -151,14 +152,14 @@ def _posts(build: Build, part: Part) -> Iterator[_Gap]:
     """A post that stands out through the wall leaves a slit; one inside, a corner that paint hardly reaches."""
     for post in part.keep_outs:
         if post.why == "post" and post.height_mm is not None:
-            share = _slit(part.wall_mm, usual_mm("post"), build.drawer.wall(part.wall).reflectance)
+            share = _slit(part.wall_mm, usual_gap_mm("post"), build.drawer.wall(part.wall).reflectance)
             yield _round("post", post, part, share)
         elif post.why == "post" and part.coats:
             yield replace(_round("post root", post, part, _thin(build, part)), thin=True)
 
 
 def _round(kind: str, post: KeepOut, part: Part, share: Range) -> _Gap:
-    wide, shape = usual_mm(kind), shapely.Polygon(post.shape_mm).buffer(0)
+    wide, shape = usual_gap_mm(kind), shapely.Polygon(post.shape_mm).buffer(0)
     ring = shape.buffer(wide.typical, quad_segs=CORNERS).difference(shape)
     return _Gap(kind, post.name, 1, wide, part.wall_mm, ring.area, share, tuple(_edges(ring)))
 
@@ -198,7 +199,7 @@ def _hole(
 ) -> _Gap | None:
     """A hole of a dark lamp is open; one of a lit lamp leaves a ring round its fibre or LED."""
     (group, dark), (_, source) = of, lamps[0]
-    play = usual_mm("fibre play")
+    play = build.drawer.measured(HOLE_PLAY, "holes") or usual_gap_mm("fibre play")
     drill = drill_mm(build.drawer, source.drill, source.hole_mm or 0.0)
     spots = [lamp.spot.at_mm for lamp, _ in lamps if lamp.spot is not None]
     name = group if len(lamps) == 1 else f"{group} ({len(lamps)})"

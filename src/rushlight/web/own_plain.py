@@ -16,6 +16,7 @@ from rushlight.sheets.led_trial import trial_drawing
 from rushlight.sheets.readings import MOST_ROWS, QUESTION_WORDS, UNITS, first_words, guess_words, taken_words
 from rushlight.sheets.svg import PAPER, to_svg
 from rushlight.stages.led_trial import led_trials
+from rushlight.stages.measured_found import SEAM_GAP
 from rushlight.stages.measured_keys import may_be_of
 from rushlight.stages.readings import Reading, every_reading, first_by_question, worth_first
 from rushlight.tables import rows
@@ -70,7 +71,8 @@ def _reading(row: Reading, drawer: Drawer) -> dict[str, Any]:
 def _methods(design: Design) -> list[dict[str, Any]]:
     """Each bench method: what it may be of, its boxes with their words, how it is done, what error it has."""
     of_plan = {"lamp": [lamp.name for lamp in design.lamps], "hull warmth": [row.name for row in design.plan.spaces],
-               "feed power": [state.name for state in design.plan.states]}
+               "feed power": [state.name for state in design.plan.states],
+               SEAM_GAP: [part.name for part in design.plan.parts if part.seams_mm]}
     return [{
         "what": row["what"], "of": of_plan.get(row["what"]) or list(may_be_of(design.drawer, row["what"])),
         "how": row["how"],

@@ -69,7 +69,8 @@ def test_the_design_itself_changes() -> None:
     changed: dict[str, Callable[[Design], object]] = {
         "bundle width": lambda made: made.loom.bundles[0].hand_made_mm, "feed power": lambda made: made.heat.spaces[0].wall_c,
         "cell capacity": lambda made: made.power.states[0].run_time_h, "pulse rate": lambda made: pulsed_of(made)[0].contrast,
-        "camera readout": lambda made: pulsed_of(made)[0].bands, "hull warmth": lambda made: made.heat.spaces[0].wall_c,
+        "camera readout": lambda made: pulsed_of(made)[0].bands, "seam gap": lambda made: made.light.ways_out[0].width_mm,
+        "hole play": lambda made: made.light.ways_out[0].width_mm, "hull warmth": lambda made: made.heat.spaces[0].wall_c,
     }
     for what, look in changed.items():
         made, reading = before(what)
@@ -139,6 +140,8 @@ WRONG = (
     ("{what: camera readout, of: camera, readings: [30]}", "pulse_hz is missing"),
     ("{what: camera readout, of: camra, readings: [30], pulse_hz: 2000}", "'camra' is not known"),
     ("{what: room light, of: rom, readings: [30]}", "'rom' is not known"),
+    ("{what: seam gap, of: yrad, readings: [0.05]}", "'yrad' is not known"),
+    ("{what: hole play, of: hole, readings: [0.05]}", "'hole' is not known"),
     ("{what: feed power, of: nigth, readings: [3]}", "'nigth' is not known"),
 )
 
@@ -190,6 +193,7 @@ def test_of_lamps_that_share_a_bag_one_is_asked_for() -> None:
 UNUSED = (
     ("bundle width, of: 0.5 mm fibre, readings: [2.6], count: 19", "Bundles of 19 fibres"),
     ("bundle width, of: 0.75 mm fibre, readings: [2.1], count: 7", "Bundles of 7 fibres"),
+    ("seam gap, of: yard, readings: [0.05]", "none that is open"),
     ("cell capacity, of: AA, readings: [20], at_ma: 100", "not fed by it"),
     ("pulse rate, of: controller, readings: [1000]", "nothing here is dimmed"),
     ("camera readout, of: camera, readings: [30], pulse_hz: 2000", "nothing here is dimmed"),

@@ -8,6 +8,7 @@ from rushlight.model.finding import Grade, Rule, Trouble
 from rushlight.model.plan_bench import Measured
 from rushlight.stages.bundles import BUNDLE_WIDTH, tied
 from rushlight.stages.filming import dimmed_levels
+from rushlight.stages.measured_found import SEAM_GAP
 from rushlight.stages.supplies import CELL_CHARGE, FEED_POWER, in_cells
 
 
@@ -24,6 +25,8 @@ def _why_not(design: Design, one: Measured) -> str:
         return f"Bundles of {one.count} fibres of '{one.of}' were read; this build has none that a hand ties alike."
     if one.what == CELL_CHARGE and not _fed_by(design, one.of):
         return f"A cell '{one.of}' was read; this build is not fed by it."
+    if one.what == SEAM_GAP and not _seamed(design, one.of):
+        return f"The gap at the seams of '{one.of}' was read; it has none that is open."
     if one.what == FEED_POWER and one.of not in {state.state for state in design.power.states if state.lit}:
         return f"The power of '{one.of}' was read; nothing is lit there."
     if one.what in ("pulse rate", "camera readout") and not dimmed_levels(design):
@@ -39,6 +42,11 @@ def _lit(design: Design, one: Measured) -> bool:
 def _fed_by(design: Design, cell: str) -> bool:
     supply = design.plan.supply
     return supply is not None and in_cells(design.plan) and supply.cell == cell
+
+
+def _seamed(design: Design, name: str) -> bool:
+    part = design.plan.part(name)
+    return bool(part.seams_mm) and part.seams_closed != "filled"
 
 
 def _tied_so(design: Design, one: Measured) -> bool:
