@@ -55,6 +55,10 @@ TAILS = yard(ROW)
 LEAKY = yard(ONE, wall="white styrene", mm="1", coats="[black lacquer]")
 WINDOW = yard(DEN, openings=PANE)
 WARM = yard(HOT, supply="{kind: adapter, adapter_v: 12, limit_a: 2, bay: bay}")
+COIN = yard(ONE + "pinned: [{of: single, choice: current_ma, value: '8'}]\n",
+            supply="{kind: cells, cell: CR2032, in_series: 2, bay: bay, run_h: 16}")
+BANKED = yard(HOT.replace("value: '20'", "value: '3'").partition("spaces:")[0],
+              supply="{kind: usb power bank, bank_mah: 5000, bay: bay, run_h: 50}")
 LASTS = yard(ONE, supply="{kind: cells, cell: AA, in_series: 3, bay: bay, run_h: 1800}")
 
 SEAMED = yard(ONE, openings=",\n     seams_mm: [[[0, 50], [200, 50]]]").replace("100}", "100, viewing_room: dark room}")
@@ -70,7 +74,7 @@ PLANS = {
     "led intensity": yard(ONE), "led voltage": WEAK, "led half angle": TAILS, "fibre joint": TAILS, "fibre bend": TAILS, "lamp": TAILS,
     "fibre end": TAILS + "pinned: [{of: ports, choice: fibre_inlet, value: cut}]\n", "bundle width": TAILS,
     "diffuser": WINDOW, "reflectance": WINDOW, "wall": LEAKY, "coat": LEAKY, "stray light": LEAKY, "room light": LEAKY, "seam gap": SEAMED, "hole play": BY_DAY,
-    "hull warmth": WARM, "feed power": WARM, "cell capacity": LASTS,
+    "hull warmth": WARM, "feed power": WARM, "cell capacity": LASTS, "cell resistance": COIN, "bank energy": BANKED, "bank load": BANKED,
     "pulse rate": yard(FADING + "controller: {pwm_hz: 3500}\n"), "camera readout": yard(FADING),
 }
 """For each method a plan in which something hangs on its reading."""
@@ -117,6 +121,13 @@ def keys_of(what: str, made: Design, row: Reading) -> dict[str, object]:
         return {"readings": [middle * made.loom.bundles[0].ideal_mm], "count": 7}
     if what == "cell capacity":
         return {"readings": [middle * float(cell("LR6").rate.capacity_mah(0.05)) / 50], "at_ma": 50}  # derived: mAh over mA
+    if what == "cell resistance":
+        ohm = middle * cell("CR2032").fresh_ohm
+        return {"readings": [3.0 - ohm * 0.02], "against": [3.0], "at_ma": 20}  # derived: Ohm's law
+    if what == "bank energy":
+        return {"readings": [middle * 5.0 * 3.7 / (5.0 * 0.15)], "at_ma": 150, "printed_mah": 5000}  # derived: Wh over W
+    if what == "bank load":
+        return {"readings": [1.1 * middle], "against": [0.9 * middle]}
     if what == "camera readout":
         return {"readings": [middle * 2], "pulse_hz": 2000}  # derived: two bands a millisecond
     if what == "wall":

@@ -19,6 +19,9 @@ LEAST_CURRENT_A = 1e-6
 """Currents below this count as this in a run time: self-discharge is then the larger drain."""
 
 
+OHM_AS_TOLD = Range.exactly(1.0)
+
+
 @dataclass(frozen=True, slots=True)
 class RateLaw:
     """Delivered charge by current: Q0 / (1 + (I / I1)^b), flat below the least published current."""
@@ -47,6 +50,7 @@ class Cell:
     flat_ohm: float
     cut_off_v: float
     time_spread: Range
+    ohm_spread: Range = OHM_AS_TOLD
 
 
 @dataclass(frozen=True, slots=True)
@@ -170,6 +174,7 @@ def cell(key: str, use: str = "continuous") -> Cell:
         tuple(inside * float(r["open_circuit_v"]) for r in curve),
         float(row["fresh_ohm"]), float(row["flat_ohm"]), float(row["cut_off_v"]),
         Range(float(row["time_spread_low"]), 1.0, float(row["time_spread_high"])),
+        Range(float(row["ohm_spread_low"]), 1.0, float(row["ohm_spread_high"])),
     )
 
 

@@ -11,6 +11,12 @@ from rushlight.units import Range
 USB_V = 5.0
 """Nominal voltage of a USB port; 4.75 to 5.25 V by the USB 2.0 specification (from memory)."""
 
+BANK_CELL_V = 3.7
+"""Voltage at which the capacity printed on a power bank is counted: that of its lithium cells."""
+
+BANK_SPREAD = Range(0.75, 1.0, 1.25)
+"""What one bank gives over another of the same print (project rule)."""
+
 USB_INNER_OHM = Range(0.1, 0.2, 0.4)
 """Port, plug and lead of a USB supply (from memory, typical)."""
 
@@ -33,13 +39,15 @@ class BankVerdict:
     bleed_time_factor: float
 
 
-def bank_verdict(current_a: float) -> BankVerdict:
+def bank_verdict(current_a: float, threshold_a: Range | None = None) -> BankVerdict:
     """Whether a USB power bank stays awake at a load, and what a bleed resistor would cost.
 
     Parameters
     ----------
     current_a : float
         Load at 5 V [A], 0 or more.
+    threshold_a : Range, optional
+        The load under which it switches off [A], as it was read; without it that of any bank.
     Returns
     -------
     BankVerdict
@@ -56,7 +64,7 @@ def bank_verdict(current_a: float) -> BankVerdict:
     """
     if current_a < 0:
         raise OutOfRange("current_a", current_a, "0 A or more")
-    threshold, time_out = bank_range("sleep", "a"), bank_range("time_out", "s")
+    threshold, time_out = threshold_a or bank_range("sleep", "a"), bank_range("time_out", "s")
     missing = max(0.0, threshold.high - current_a)
     verdict = "awake" if missing == 0 else "sleeps" if current_a < threshold.low else "doubtful"
     ohm = USB_V / missing if missing else float("inf")
@@ -79,7 +87,12 @@ def _bank_value(key: str) -> float:
     return float(row_by("power_bank", "key", key)["value"])
 
 
-def bank_run_time_h(capacity_mah: float, current_a: float) -> Range:
+def usual_bank_share() -> Range:
+    """What of a bank's printed energy comes out of its port, where it was not read [-]; source: power_bank.csv."""
+    return BANK_SPREAD.times(_bank_value("converter_efficiency"))
+
+
+def bank_run_time_h(capacity_mah: float, current_a: float, share: Range | None = None) -> Range:
     """How long a power bank feeds a load at its 5 V port.
 
     Parameters
@@ -88,25 +101,27 @@ def bank_run_time_h(capacity_mah: float, current_a: float) -> Range:
         Capacity printed on the bank, counted at its cells' 3.7 V [mAh], 100 to 100,000.
     current_a : float
         Load at 5 V [A], 1e-3 to 5.
+    share : Range, optional
+        What of the printed energy comes out of the port [-], as it was read; without it `usual_bank_share`.
     Returns
     -------
     Range
-        Hours, 25 % either way.
+        Hours; 25 % either way where it was not read.
     Raises
     ------
     OutOfRange
         If an argument is out of range.
     Notes
     -----
-    Capacity * 3.7 V * efficiency / (5 V * I).
+    Capacity * 3.7 V * share / (5 V * I).
     Source
     ------
     Energy balance; efficiency of `data/power_bank.csv`.
     """
     if not 100 <= capacity_mah <= 1e5 or not 1e-3 <= current_a <= 5:
         raise OutOfRange("capacity_mah, current_a", (capacity_mah, current_a), "100 to 1e5 mAh and 1 mA to 5 A")
-    energy_wh = capacity_mah / 1000 * 3.7 * _bank_value("converter_efficiency")
-    return Range.spread(energy_wh / (USB_V * current_a), 0.75, 1.25)
+    printed_h = capacity_mah / 1000 * BANK_CELL_V / (USB_V * current_a)
+    return (share or usual_bank_share()).times(printed_h)
 
 
 def adapter_emf_v(nominal_v: float, *, regulated: bool = True) -> Range:

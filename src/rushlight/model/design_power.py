@@ -189,6 +189,9 @@ class EmitterCurrent:
         return self.first_a * self.first_share / self.light_a if self.light_a > 0 else 1.0
 
 
+OHM_AS_TOLD = Range.exactly(1.0)
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class StatePower:
     """One state solved whole: what is lit, what leaks where nothing should be lit, what the supply gives.
@@ -197,7 +200,8 @@ class StatePower:
     drivers and board, fuse, leads, and what cells lose within themselves. `meter_w` is what volts times amperes where
     the feed enters come to, over the spread of LEDs, resistors and contacts: of cells fresh, else at the nominal
     voltage. `run_time_h` holds that spread and the supply's own; `run_at` says how many hours a usual supply bears
-    so many times the usual current, from the least to the most that LEDs may make of it.
+    so many times the usual current, from the least to the most that LEDs may make of it, `run_by_ohm` what the inner
+    resistance of cells may make of the hours [-].
     """
 
     state: str
@@ -216,6 +220,7 @@ class StatePower:
     lit_wrongly: tuple[str, ...]
     dark_wrongly: tuple[str, ...]
     run_at: tuple[tuple[float, float], ...] = ()
+    run_by_ohm: Range = OHM_AS_TOLD
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -37,6 +37,9 @@ BENCH_WORDS = {
     "feed power": "Power that all lamps of '{row}' take together",
     "bundle width": "Bundles tied by hand ({row}): width over the ideal one",
     "cell capacity": "{row}: charge that it holds, in times of the usual",
+    "cell resistance": "{row}: inner resistance, in times of the usual",
+    "bank energy": "Power bank of {row}: share of its print that comes out of the port",
+    "bank load": "Power bank: the load under which it switches off",
     "pulse rate": "Pulses with which the controller dims",
     "camera readout": "Camera: time from a picture's first line to its last",
     "room light": "Light on the model where it is shown",
@@ -45,7 +48,8 @@ BENCH_WORDS = {
 
 QUESTION_WORDS = {
     "bright": "How bright is it?", "stray": "Does light show where it should not?", "warm": "Does it stay cool enough?",
-    "fit": "Does the bundle fit?", "lasts": "How long does it last?", "film": "Does dimming show on film?",
+    "fit": "Does the bundle fit?", "lasts": "How long does it last?",
+    "awake": "Does the power bank stay awake?", "film": "Does dimming show on film?",
 }
 
 ANSWER_UNITS = {"warm": "K", "fit": "mm", "lasts": "h"}
@@ -181,7 +185,7 @@ NEEDS = {
     "series_ohm": "the resistors, ohm, in the same order", "radius_mm": "radius of the bend, mm",
     "turn_deg": "how far it turned, degrees",
     "power_w": "volts times amperes of the feed", "at_ma": "the current that it gave, mA",
-    "pulse_hz": "pulses of the lamp that it saw, Hz",
+    "printed_mah": "capacity printed on it, mAh", "pulse_hz": "pulses of the lamp that it saw, Hz",
 }
 
 
@@ -224,7 +228,7 @@ def found_words(found: Found) -> str:
 UNITS = {
     "intensity_mcd": "mcd", "flux_lm_per_m": "lm/m", "half_angle_deg": "degrees", "fibre end": "dB",
     "fibre length": "dB/m", "lamp": "cd", "hull warmth": "K", "hull power": "W", "led voltage": "V",
-    "seam gap": "mm", "hole play": "mm",
+    "bank load": "mA", "seam gap": "mm", "hole play": "mm",
     "feed power": "W", "pulse rate": "Hz", "camera readout": "ms", "room light": "lx",
 }
 

@@ -12,12 +12,12 @@ from numpy.typing import NDArray
 from rushlight.electric.cell import Ages
 from rushlight.electric.cell import capacity_mah as charge_mah
 from rushlight.electric.evening import MOST_EVENINGS, Draining, Spell, Spent, draining, first_under, reached_h, spend
-from rushlight.electric.supply import bank_range, bank_run_time_h, bank_verdict
+from rushlight.electric.supply import bank_range
 from rushlight.model.design_evening import Evening, EveningMark, EveningPoint
 from rushlight.model.design_loom import Emitter
 from rushlight.model.drawer import Drawer
 from rushlight.model.plan import Plan
-from rushlight.stages.supplies import battery_of
+from rushlight.stages.supplies import bank_awake, bank_hours, battery_of
 from rushlight.units import Range
 
 Array = NDArray[np.float64]
@@ -141,7 +141,7 @@ def _draining(plan: Plan, drawer: Drawer, drain: Drain) -> tuple[Draining, Range
         spread = battery.cell.time_spread
         return _shown(made, drain.amps), spread
     if supply.kind == "usb power bank":
-        lasts = [[bank_run_time_h(supply.bank_mah, float(np.clip(a, 1e-3, 5.0))) for a in row] for row in mean]
+        lasts = [[bank_hours(drawer, supply, float(a)) for a in row] for row in mean]
         one = lasts[0][0]
         charge = np.array([[hours.typical for hours in row] for row in lasts]) * mean
         spread = Range(one.low / one.typical, 1.0, one.high / one.typical)
@@ -198,7 +198,7 @@ def _marks(
     hours = sum(lasts for _, lasts in shown)
     groups, even = _groups(plan, emitters), drawer.habit("equal").high or 1.5
     first = _first(mark for number in states for mark in _state_marks(lives, number, groups, even))
-    found = [*_together(first, hours), *_sleeping(plan, lives[0], states), *_spent(lives)]
+    found = [*_together(first, hours), *_sleeping(plan, drawer, lives[0], states), *_spent(lives)]
     return sorted(found, key=lambda mark: (mark.at_h.typical, mark.kind, mark.lamps))
 
 
@@ -250,14 +250,14 @@ def _least_and_most(lit: Mapping[str, Array], members: tuple[str, ...]) -> tuple
     return (np.min(own, axis=0), np.max(own, axis=0)) if own else (np.array([]), np.array([]))
 
 
-def _sleeping(plan: Plan, life: _Life, states: list[int]) -> list[EveningMark]:
+def _sleeping(plan: Plan, drawer: Drawer, life: _Life, states: list[int]) -> list[EveningMark]:
     """States in which a power bank may take the lamps for nothing at all."""
     if plan.supply is None or plan.supply.kind != "usb power bank":
         return []
     wait_h = bank_range("time_out", "s").typical / 3600
     found = []
     for number in states:
-        if bank_verdict(float(life.drain.amps[number][0])).verdict != "awake":
+        if bank_awake(drawer, float(life.drain.amps[number][0])).verdict != "awake":
             first = next((s for s in life.spent[1].spells if s.state == number and s.to_h - s.from_h > wait_h), None)
             if first is not None:
                 found.append(EveningMark(kind="sleeps", state=life.drain.states[number], lamps=(),

@@ -10,18 +10,22 @@ from rushlight.model.plan_bench import Measured
 from rushlight.stages.bundles import BUNDLE_WIDTH
 from rushlight.stages.measured_found import HOLE_PLAY, POLISHED, SEAM_GAP, MeasuredFault
 from rushlight.stages.rooms import BOXED_ROOM
-from rushlight.stages.supplies import CELL_CHARGE, FEED_POWER
+from rushlight.stages.supplies import BANK, BANK_ENERGY, BANK_LOAD, CELL_CHARGE, CELL_OHM, FEED_POWER
 from rushlight.tables import Row, rows
 
 TABLES: dict[str, tuple[str, ...]] = {
     "led intensity": ("leds",), "led half angle": ("leds",), "led voltage": ("leds",), "strip flux": ("strips",),
     "diffuser": ("diffusers",),
     "wall": ("walls",), "coat": ("coats",), "reflectance": ("coats", "walls"), "fibre joint": ("leds",),
-    "fibre length": ("fibres",), "fibre bend": ("fibres",), BUNDLE_WIDTH: ("fibres",), CELL_CHARGE: ("cells",),
+    "fibre length": ("fibres",), "fibre bend": ("fibres",), BUNDLE_WIDTH: ("fibres",),
+    CELL_CHARGE: ("cells",), CELL_OHM: ("cells",),
 }
 """Tables of the drawer in which the thing measured is looked up; the others name what they are of by a word."""
 
-ONE_THING = {HOLE_PLAY: "holes", "pulse rate": "controller", "camera readout": "camera", "room light": "room"}
+ONE_THING = {
+    HOLE_PLAY: "holes", BANK_ENERGY: BANK, BANK_LOAD: BANK, "pulse rate": "controller", "camera readout": "camera",
+    "room light": "room",
+}
 """Methods of which there is one thing alone, and what it is called."""
 
 OF_PLAN = ("lamp", "hull warmth", SEAM_GAP, FEED_POWER)
@@ -33,6 +37,7 @@ KEY_WORDS = {
     "radius_mm": "the bend's radius", "turn_deg": "how far it turned",
     "series_ohm": "the resistor of each reading",
     "pulse_hz": "the pulses of the lamp that it saw", "at_ma": "the current that it gave",
+    "printed_mah": "the capacity printed on it",
     "thickness_mm": "the piece's thickness", "fibre_mm": "the test piece's width", "count": "how many",
 }
 """What a key that a method needs tells, in words."""

@@ -6,6 +6,7 @@ from dataclasses import replace
 from typing import Any
 
 from rushlight.electric.cell import cell
+from rushlight.electric.supply import bank_range, usual_bank_share
 from rushlight.geometry.bundle import hand_factor
 from rushlight.model.drawer import BenchValue, Drawer
 from rushlight.optics.fibre import joint_factor
@@ -16,7 +17,7 @@ from rushlight.stages.measured_found import HOLE_PLAY, JOINT, LED_VOLTAGE, SEAM_
 from rushlight.stages.parts_law import joint_of, led_law_range
 from rushlight.stages.rooms import ROOM_PAINT
 from rushlight.stages.strays import stray_share
-from rushlight.stages.supplies import CELL_CHARGE, of_own_charge
+from rushlight.stages.supplies import BANK_ENERGY, BANK_LOAD, CELL_CHARGE, CELL_OHM, of_own_charge
 from rushlight.tables import row_by
 from rushlight.units import Range
 
@@ -76,6 +77,12 @@ def _bench_value(drawer: Drawer, name: str, column: str) -> Range | None:
         return usual_gap_mm(USUAL_GAPS[column])
     if column == CELL_CHARGE:
         return _charge_believed(drawer, name)
+    if column == CELL_OHM:
+        return cell(next(row.law for row in drawer.cells if row.name == name)).ohm_spread
+    if column == BANK_ENERGY:
+        return usual_bank_share()
+    if column == BANK_LOAD:
+        return bank_range("sleep", "a").times(1000.0)
     if column == BUNDLE_WIDTH:
         return _width_believed(drawer, name)
     if column == "camera readout":

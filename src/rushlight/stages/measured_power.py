@@ -6,6 +6,7 @@ from dataclasses import replace
 from typing import Any
 
 from rushlight.electric.cell import cell
+from rushlight.electric.cell_read import bank_share_read, inner_ohm_read
 from rushlight.electric.led import law_spread
 from rushlight.electric.led_read import LedReading, law_of_readings
 from rushlight.model.drawer import Drawer, OwnLaw
@@ -13,7 +14,7 @@ from rushlight.model.plan_bench import Measured
 from rushlight.optics.bench import shown
 from rushlight.stages.measured_found import LED_VOLTAGE, Found, MeasuredFault, Way, given, off_share_of
 from rushlight.stages.parts_law import led_law_range
-from rushlight.stages.supplies import CELL_CHARGE, FEED_POWER
+from rushlight.stages.supplies import BANK_ENERGY, BANK_LOAD, CELL_CHARGE, CELL_OHM, FEED_POWER, printed
 from rushlight.units import Range
 
 LEAST_RISE_K = 1.0
@@ -72,7 +73,33 @@ def _charge(drawer: Drawer, one: Measured, part: Any) -> tuple[Found, ...]:
     return (Found("bench", part.name, CELL_CHARGE, shown(one.readings, off=off_share_of(one)).times(1.0 / hours)),)
 
 
+def _ohm(drawer: Drawer, one: Measured, part: Any) -> tuple[Found, ...]:
+    """Inner resistance from volts without and with a load, over what the law of its kind has fresh."""
+    law = cell(part.law)
+    read = inner_ohm_read(one.against, one.readings, current_a=given(one.at_ma) / 1000.0, off_share=off_share_of(one))
+    return (Found("bench", part.name, CELL_OHM, read.times(1.0 / law.fresh_ohm)),)
+
+
+def _bank(drawer: Drawer, one: Measured, word: Any) -> tuple[Found, ...]:
+    hours, mah = shown(one.readings, off=off_share_of(one)), given(one.printed_mah)
+    share = bank_share_read(hours, current_a=given(one.at_ma) / 1000.0, printed_mah=mah)
+    if share.low > 1.0:
+        raise MeasuredFault("readings", f"come to {share.typical:.3g} times what is printed on it",
+                            "less: a bank gives less than its cells hold (milliwatt-hours for hours, perhaps)")
+    return (Found("bench", printed(mah), BANK_ENERGY, share),)
+
+
+def _bank_load(drawer: Drawer, one: Measured, word: Any) -> tuple[Found, ...]:
+    """Between the most at which it went off and the least at which it stayed on."""
+    stays, off_at, off = min(one.readings), max(one.against), off_share_of(one)
+    if off_at >= stays:
+        raise MeasuredFault("against", f"hold {off_at:g} mA, at which it went off",
+                            f"less than the {stays:g} mA at which it stayed on (exchanged, perhaps)")
+    return (Found("bench", word, BANK_LOAD, Range(off_at * (1 - off), (off_at + stays) / 2, stays * (1 + off))),)
+
+
 POWER_WAYS: dict[str, Way] = {
-    LED_VOLTAGE: _led_voltage, "hull warmth": _warmth, FEED_POWER: _feed, CELL_CHARGE: _charge,
+    LED_VOLTAGE: _led_voltage, "hull warmth": _warmth, FEED_POWER: _feed, CELL_CHARGE: _charge, CELL_OHM: _ohm,
+    BANK_ENERGY: _bank, BANK_LOAD: _bank_load,
 }
 """Methods with a multimeter or a thermometer."""

@@ -36,7 +36,7 @@ from rushlight.stages.resistance_spread import resistance_spread
 from rushlight.stages.resistors import fitted_resistors, resistances
 from rushlight.stages.rhythms import idle_a, made_rhythms, with_makers
 from rushlight.stages.spaces import room_c
-from rushlight.stages.supplies import choose_fuse, in_cells, plan_supply, run_time_h, supply_ages
+from rushlight.stages.supplies import battery_of, choose_fuse, in_cells, plan_supply, run_time_h, supply_ages
 from rushlight.stages.switching import Switching, aimed_most_a, described, switching
 from rushlight.timing.character import parse_rhythm
 from rushlight.units import Range
@@ -46,6 +46,8 @@ LIT_A = 1e-6
 
 DIM_SHARE = 0.3
 """Lamps count as gone out when their current falls under this share of the aim (project proposal: 1.7 stops)."""
+
+AS_TOLD = Range.exactly(1.0)
 
 STEPS = 4
 """So many currents between the usual one and either end are tried for how long the supply bears them."""
@@ -376,16 +378,31 @@ def _running(plan: Plan, drawer: Drawer, state: StatePower, drained: tuple[Drain
         *(least ** (k / STEPS) for k in range(STEPS, 0, -1)), 1.0, *(most ** (k / STEPS) for k in range(1, STEPS + 1))]
     each = [_lasts(plan, drawer, drains.typical.at, drains.row(number, one)) for one in times]
     typical = each[times.index(1.0)]
+    by_ohm = _by_ohm(plan, drawer, drains.typical.at, drains.row(number, 1.0)) if len(times) > 1 else AS_TOLD
     return replace(
-        state, run_at=tuple((one, hours.typical) for one, hours in zip(times, each, strict=True)),
-        run_time_h=Range(min(one.low for one in each), typical.typical, max(one.high for one in each)))
+        state, run_at=tuple((one, hours.typical) for one, hours in zip(times, each, strict=True)), run_by_ohm=by_ohm,
+        run_time_h=Range(min(one.low for one in each) * by_ohm.low, typical.typical,
+                         max(one.high for one in each) * by_ohm.high))
 
 
-def _lasts(plan: Plan, drawer: Drawer, at: Ages, row: tuple[np.ndarray, np.ndarray]) -> Range:
+def _by_ohm(plan: Plan, drawer: Drawer, at: Ages, row: tuple[np.ndarray, np.ndarray]) -> Range:
+    """Hours with cells of the most and the least inner resistance, over those with usual ones [-]."""
+    if plan.supply is None or not in_cells(plan):
+        return AS_TOLD
+    spread = battery_of(drawer, plan.supply).cell.ohm_spread
+    most, usual, least = (_lasts(plan, drawer, at, row, ohm_times=one).typical
+                          for one in (spread.high, 1.0, spread.low))
+    return Range(min(most / usual, 1.0), 1.0, max(least / usual, 1.0)) if usual > 0 else AS_TOLD
+
+
+def _lasts(
+    plan: Plan, drawer: Drawer, at: Ages, row: tuple[np.ndarray, np.ndarray], *, ohm_times: float = 1.0
+) -> Range:
     """Hours until the supply is empty, or the current is under DIM_SHARE of the fresh one."""
     drawn, mean = row
     share = float(mean[0] / drawn[0]) if drawn[0] > 0 else 1.0
-    return run_time_h(plan, drawer, current_a=drawn, mean_share=share, least_v=_goes_out_v(at, drawn))
+    return run_time_h(plan, drawer, current_a=drawn, mean_share=share, least_v=_goes_out_v(at, drawn),
+                      ohm_times=ohm_times)
 
 
 def _goes_out_v(at: Ages, drawn: np.ndarray) -> float:

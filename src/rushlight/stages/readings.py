@@ -19,6 +19,7 @@ from rushlight.stages.measured_places import put_in, value_at
 from rushlight.stages.reading_answers import QUESTIONS, Answer, Gain, Narrowed, crosses, gains_of
 from rushlight.stages.readings_direct import (
     Direct,
+    awake_by_volts,
     direct_answers,
     direct_readings,
     leaves_share,
@@ -240,7 +241,8 @@ def _of_guess(
     narrows = [Narrowed(name=name, answer=answers[name], left=value.value, lamps=answers[name].lamps)
                for name, value in then.items()]
     if place[2] == LED_VOLTAGE:
-        narrows += [*warmth_left(design, answers, known.power), *run_left(design, answers, known.power)]
+        narrows += [*warmth_left(design, answers, known.power), *run_left(design, answers, known.power),
+                    *awake_by_volts(design, answers, known.power)]
     return Reading(
         table=place[0], row=place[1], column=place[2], method=method, of=_of(place),
         measure=row_by("bench_methods", "what", method)["how"], now=_believed(drawer, place), leaves=left,

@@ -32,7 +32,19 @@ from rushlight.stages.measured_places import value_at
 from rushlight.stages.reading_answers import LEAST_GAIN_STOPS, Answer, Narrowed, crosses, stops_of
 from rushlight.stages.sisters import Kin, cut_by, kin_of
 from rushlight.stages.spaces import rises_over_k, space_box
-from rushlight.stages.supplies import CELL_CHARGE, FEED_POWER, in_cells, supply_spread
+from rushlight.stages.supplies import (
+    BANK,
+    BANK_ENERGY,
+    BANK_LOAD,
+    CELL_CHARGE,
+    CELL_OHM,
+    FEED_POWER,
+    bank_least_a,
+    in_cells,
+    load_a,
+    printed,
+    supply_spread,
+)
 from rushlight.tables import row_by
 from rushlight.units import Range
 
@@ -69,8 +81,9 @@ def narrowed(now: Range, share: float) -> Range:
 
 
 def direct_answers(design: Design) -> dict[str, Answer]:
-    """Warmth of spaces, width of bundles, run time, pulses on film."""
-    return {**_warmth_answers(design), **_fit_answers(design), **_run_answers(design), **_film_answers(design)}
+    """Warmth of spaces, width of bundles, run time, a bank that stays awake, pulses on film."""
+    return {**_warmth_answers(design), **_fit_answers(design), **_run_answers(design), **_awake_answers(design),
+            **_film_answers(design)}
 
 
 def direct_readings(design: Design, answers: Mapping[str, Answer]) -> Iterator[Direct]:
@@ -80,6 +93,7 @@ def direct_readings(design: Design, answers: Mapping[str, Answer]) -> Iterator[D
     yield from _feed_readings(design, answers)
     yield from _bundle_readings(design, answers)
     yield from _cell_readings(design, answers)
+    yield from _bank_readings(design, answers)
     yield from _film_readings(design, answers)
     yield from _room_readings(design, answers)
 
@@ -188,7 +202,7 @@ def _feed_readings(design: Design, answers: Mapping[str, Answer]) -> Iterator[Di
     """What a state takes, of each state in which a space is hottest, and of the one that the supply bears least."""
     spaces, shortest = list(_warm_spaces(design, answers)), _shortest(design)
     states = {state.state: state for state in design.power.states}
-    names = [row.state for row in spaces] + ([shortest.state] if shortest is not None else [])
+    names = [row.state for row in spaces] + [one.state for one in (shortest, _least_loaded(design)) if one is not None]
     for name in dict.fromkeys(names):
         if design.drawer.measured(FEED_POWER, name) is None and states[name].meter_w.typical > 0:
             yield _feed_reading(design, answers, states[name], [row for row in spaces if row.state == name])
@@ -207,6 +221,8 @@ def _feed_reading(
     if _run_name(state) in answers:
         times = _within(read, state.meter_w).times(1.0 / state.meter_w.typical)
         told.append(_whole(_run_name(state), answers[_run_name(state)], _run_at_h(design, state, times)))
+    if _awake_name(state) in answers:
+        told += awake_left(design, answers, read.times(state.mean_a / state.meter_w.typical))
     return Direct(place=("bench", state.state, FEED_POWER), of=state.state, now=now, leaves=_within(read, now),
                   narrows=tuple(told))
 
@@ -307,7 +323,8 @@ def _run_at_h(design: Design, state: StatePower, times: Range) -> Range:
     hours = [float(np.interp(math.log(one), [math.log(each) for each in known], [hour for _, hour in state.run_at]))
              for one in tried]
     lasts = state.run_time_h
-    return _within(Range(own.low * min(hours), lasts.typical, own.high * max(hours)), lasts)
+    ohm = state.run_by_ohm
+    return _within(Range(own.low * ohm.low * min(hours), lasts.typical, own.high * ohm.high * max(hours)), lasts)
 
 
 def run_left(design: Design, answers: Mapping[str, Answer], power: Power) -> list[Narrowed]:
@@ -321,6 +338,16 @@ def run_left(design: Design, answers: Mapping[str, Answer], power: Power) -> lis
     times = Range(least ** _part(left_a.low / left_a.typical, was_a.low / was_a.typical), 1.0,
                   most ** _part(left_a.high / left_a.typical, was_a.high / was_a.typical))
     return [_whole(_run_name(state), answers[_run_name(state)], _run_at_h(design, state, times))]
+
+
+def awake_by_volts(design: Design, answers: Mapping[str, Answer], power: Power) -> list[Narrowed]:
+    """What is left of whether a bank stays awake, with what lamps take then."""
+    state = _least_loaded(design)
+    if state is None:
+        return []
+    was_a, left_a = _taken_a(design, state), _taken_a(design, next(
+        row for row in power.states if row.state == state.state))
+    return awake_left(design, answers, _in_ratio(load_a(design.drawer, state), left_a, was_a))
 
 
 def _part(left: float, whole: float) -> float:
@@ -337,22 +364,107 @@ def _taken_a(design: Design, state: StatePower) -> Range:
 
 
 def _cell_readings(design: Design, answers: Mapping[str, Answer]) -> Iterator[Direct]:
+    """What the plan's cells hold, and their inner resistance."""
     state, supply = _shortest(design), design.plan.supply
     if state is None or supply is None or not in_cells(design.plan):
         return
-    place = ("bench", supply.cell, CELL_CHARGE)
-    now = value_at(design.drawer, place)
-    assert now is not None, "what a cell holds is believed from a table"
-    left, lasts = narrowed(now, leaves_share(CELL_CHARGE)), state.run_time_h
-    ends = zip(_ends(lasts), _ends(left), _ends(now), strict=True)
-    hours = Range(*(hour * after / before for hour, after, before in ends))
     each_ma = round(1000.0 * max(state.mean_a, 1e-5) / supply.in_parallel, 2)
-    yield Direct(place=place, of=supply.cell, now=now, leaves=left, usual=(("at_ma", each_ma),),
-                 narrows=(_whole(_run_name(state), answers[_run_name(state)], hours),))
+    now, left = _kept(design, supply.cell, CELL_CHARGE)
+    yield _run_reading(state, answers, ("bench", supply.cell, CELL_CHARGE), now=now, left=left,
+                       hours=_in_ratio(state.run_time_h, left, now), usual=(("at_ma", each_ma),))
+    now, left = _kept(design, supply.cell, CELL_OHM)
+    yield _run_reading(state, answers, ("bench", supply.cell, CELL_OHM), now=now, left=left,
+                       hours=_in_ratio(state.run_time_h, _by_ohm_left(state.run_by_ohm, now, left), state.run_by_ohm))
+
+
+def _bank_readings(design: Design, answers: Mapping[str, Answer]) -> Iterator[Direct]:
+    """What of the print comes out of the plan's power bank, and the load under which it switches off."""
+    state, supply = _shortest(design), design.plan.supply
+    if supply is None or supply.kind != "usb power bank":
+        return
+    if state is not None:
+        now, left = _kept(design, printed(supply.bank_mah), BANK_ENERGY)
+        at_ma = max(round(1000.0 * state.mean_a), 100.0)
+        yield _run_reading(state, answers, ("bench", printed(supply.bank_mah), BANK_ENERGY), now=now, left=left,
+                           hours=_in_ratio(state.run_time_h, left, now), of=BANK,
+                           usual=(("at_ma", at_ma), ("printed_mah", supply.bank_mah)))
+    least = _least_loaded(design)
+    if least is not None:
+        now, left = _kept(design, BANK, BANK_LOAD)
+        awake = _over_a(load_a(design.drawer, least), left.times(0.001))
+        yield Direct(place=("bench", BANK, BANK_LOAD), of=BANK, now=now, leaves=left,
+                     narrows=(_whole(_awake_name(least), answers[_awake_name(least)], awake),))
+
+
+def _run_reading(
+    state: StatePower, answers: Mapping[str, Answer], place: Place, *, now: Range, left: Range, hours: Range,
+    of: str = "", usual: tuple[tuple[str, str | float], ...] = (),
+) -> Direct:
+    """A reading of the supply that narrows the run time of the state that it bears least."""
+    return Direct(place=place, of=of or place[1], now=now, leaves=left, usual=usual,
+                  narrows=(_whole(_run_name(state), answers[_run_name(state)], _within(hours, state.run_time_h)),))
+
+
+def _kept(design: Design, name: str, method: str) -> tuple[Range, Range]:
+    """What is believed, and what a reading would leave of it."""
+    now = value_at(design.drawer, ("bench", name, method))
+    assert now is not None, "what is believed of a supply stands in a table"
+    return now, narrowed(now, leaves_share(method))
+
+
+def _in_ratio(hours: Range, left: Range, now: Range) -> Range:
+    """Hours that go with something, end by end, once less is left of it."""
+    ends = zip(_ends(hours), _ends(left), _ends(now), strict=True)
+    return Range(*(hour * after / before for hour, after, before in ends))
+
+
+def _by_ohm_left(hours: Range, now: Range, left: Range) -> Range:
+    """What inner resistance makes of the hours once it was read: straight from the usual one to either end."""
+    more = (left.high - 1.0) / (now.high - 1.0) if now.high > 1.0 else 1.0
+    less = (1.0 - left.low) / (1.0 - now.low) if now.low < 1.0 else 1.0
+    return Range(1.0 - (1.0 - hours.low) * more, 1.0, 1.0 + (hours.high - 1.0) * less)
 
 
 def _ends(value: Range) -> tuple[float, float, float]:
     return value.low, value.typical, value.high
+
+
+# --- awake ---------------------------------------------------------------------------------------------------------
+
+
+def _awake_name(state: StatePower) -> str:
+    return f"load of {state.state} over the bank's least"
+
+
+def _least_loaded(design: Design) -> StatePower | None:
+    """The lit state that a power bank notices least; None with another supply."""
+    supply = design.plan.supply
+    lit = [state for state in design.power.states if state.lit and state.mean_a > 0]
+    if supply is None or supply.kind != "usb power bank":
+        return None
+    return min(lit, key=lambda state: state.mean_a, default=None)
+
+
+def _awake_answers(design: Design) -> dict[str, Answer]:
+    """The load over that under which a bank switches off: undecided where it may be either."""
+    state = _least_loaded(design)
+    if state is None:
+        return {}
+    value = _over_a(load_a(design.drawer, state), bank_least_a(design.drawer))
+    return {_awake_name(state): Answer(question="awake", value=value, undecided=crosses(value, (1.0,)))}
+
+
+def _over_a(load: Range, least: Range) -> Range:
+    return Range(load.low / least.high, load.typical / least.typical, load.high / least.low)
+
+
+def awake_left(design: Design, answers: Mapping[str, Answer], load: Range) -> list[Narrowed]:
+    """What is left of it with a load that is known better."""
+    state = _least_loaded(design)
+    if state is None:
+        return []
+    value = _over_a(_within(load, load_a(design.drawer, state)), bank_least_a(design.drawer))
+    return [_whole(_awake_name(state), answers[_awake_name(state)], value)]
 
 
 # --- film ----------------------------------------------------------------------------------------------------------

@@ -8,8 +8,8 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from rushlight.electric.cell import Ages, Battery, Cell, ages, cell, discharge
-from rushlight.electric.supply import adapter_emf_v, bank_run_time_h
-from rushlight.model.design_power import SupplyPlan
+from rushlight.electric.supply import BankVerdict, adapter_emf_v, bank_range, bank_run_time_h, bank_verdict
+from rushlight.model.design_power import StatePower, SupplyPlan
 from rushlight.model.drawer import CellPart, Drawer, FusePart
 from rushlight.model.plan import Plan
 from rushlight.model.plan_bench import Supply
@@ -20,6 +20,17 @@ from rushlight.units import Range
 
 CELL_CHARGE = "cell capacity"
 """The bench method that reads what a cell holds, in times of what its law has."""
+
+CELL_OHM = "cell resistance"
+"""The bench method that reads a cell's inner resistance, in times of what its law has."""
+
+BANK_ENERGY = "bank energy"
+"""The bench method that reads what of a power bank's print comes out of its port."""
+
+BANK_LOAD = "bank load"
+"""The bench method that reads the load under which a power bank switches off [mA]."""
+
+BANK = "power bank"
 
 FEED_POWER = "feed power"
 """The bench method that reads what a state takes."""
@@ -77,6 +88,7 @@ def battery_of(drawer: Drawer, supply: Supply) -> Battery:
     part = drawer.cell(supply.cell)
     law, read = cell(part.law), drawer.measured(CELL_CHARGE, part.name)
     held = replace(law, time_spread=read) if read is not None else of_own_charge(law, part)
+    held = of_own_ohm(held, drawer.measured(CELL_OHM, part.name))
     return Battery(held, supply.in_series, supply.in_parallel)
 
 
@@ -86,6 +98,15 @@ def of_own_charge(law: Cell, part: CellPart) -> Cell:
     if usual is None or part.capacity_mah == usual:
         return law
     return replace(law, time_spread=law.time_spread.times(part.capacity_mah / usual))
+
+
+def of_own_ohm(law: Cell, read: Range | None) -> Cell:
+    """The same cell with its inner resistance so many times the usual, fresh as flat, as it was read."""
+    if read is None:
+        return law
+    times = read.typical
+    return replace(law, fresh_ohm=law.fresh_ohm * times, flat_ohm=law.flat_ohm * times,
+                   ohm_spread=read.times(1.0 / times))
 
 
 def _nominal(part: CellPart, supply: Supply) -> float:
@@ -98,11 +119,14 @@ def battery_ages(plan: Plan, drawer: Drawer) -> Ages | None:
     return ages(battery_of(drawer, supply), 11) if supply and supply.kind == "cells" else None
 
 
-def run_time_h(plan: Plan, drawer: Drawer, *, current_a: np.ndarray, mean_share: float, least_v: float) -> Range:
+def run_time_h(
+    plan: Plan, drawer: Drawer, *, current_a: np.ndarray, mean_share: float, least_v: float, ohm_times: float = 1.0
+) -> Range:
     """Hours until the cells are empty or their voltage is too low for the lamps.
 
     `current_a` is the current at each age of `battery_ages`; `mean_share` the mean over the lit current, for rhythms;
-    `least_v` the terminal voltage at which lamps go out.
+    `least_v` the terminal voltage at which lamps go out; `ohm_times` how many times the usual inner resistance cells
+    have.
     """
     supply = plan.supply
     if supply is None:
@@ -110,11 +134,12 @@ def run_time_h(plan: Plan, drawer: Drawer, *, current_a: np.ndarray, mean_share:
     if supply.kind == "cells":
         battery = battery_of(drawer, supply)
         at = ages(battery, 11)
+        at = replace(at, inner_ohm=at.inner_ohm * ohm_times)
         most = 3 * battery.cell.rate.most_a * supply.in_parallel
         drawn = np.minimum(np.maximum(current_a, 1e-6) * max(mean_share, 1e-6), most)
         return discharge(battery, at, drawn, cut_off_v=least_v).run_time_h
     if supply.kind == "usb power bank":
-        return bank_run_time_h(supply.bank_mah, min(max(float(current_a[0]) * mean_share, 1e-3), 5.0))
+        return bank_hours(drawer, supply, float(current_a[0]) * mean_share)
     return Range(math.inf, math.inf, math.inf)
 
 
@@ -124,9 +149,39 @@ def supply_spread(plan: Plan, drawer: Drawer) -> Range:
     if supply is not None and supply.kind == "cells":
         return battery_of(drawer, supply).cell.time_spread
     if supply is not None and supply.kind == "usb power bank":
-        hours = bank_run_time_h(supply.bank_mah, 0.1)
+        hours = bank_hours(drawer, supply, 0.1)
         return hours.times(1.0 / hours.typical)
     return Range.exactly(1.0)
+
+
+def printed(mah: float) -> str:
+    """What a bank is called by what is printed on it."""
+    return f"{mah:g} mAh"
+
+
+def bank_hours(drawer: Drawer, supply: Supply, current_a: float) -> Range:
+    """How long a power bank feeds a mean current [h]; as one of its print was read, else as any."""
+    share = drawer.measured(BANK_ENERGY, printed(supply.bank_mah))
+    return bank_run_time_h(supply.bank_mah, min(max(current_a, 1e-3), 5.0), share)
+
+
+def bank_least_a(drawer: Drawer) -> Range:
+    """The load under which a power bank switches off [A]: as it was read, else of any bank."""
+    read = drawer.measured(BANK_LOAD, BANK)
+    return bank_range("sleep", "a") if read is None else read.times(0.001)
+
+
+def bank_awake(drawer: Drawer, current_a: float) -> BankVerdict:
+    """Whether the plan's power bank stays awake at a load."""
+    return bank_verdict(max(current_a, 0.0), bank_least_a(drawer))
+
+
+def load_a(drawer: Drawer, state: StatePower) -> Range:
+    """Mean current of a state over the spread of LEDs, resistors and contacts; as its feed was read, where it was."""
+    amps, usual, read = state.supply_a, state.meter_w, drawer.measured(FEED_POWER, state.state)
+    if read is not None and usual.typical > 0:
+        return read.times(state.mean_a / usual.typical)
+    return amps.times(state.mean_a / amps.typical) if amps.typical > 0 else Range.exactly(state.mean_a)
 
 
 def plan_supply(

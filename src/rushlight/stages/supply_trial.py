@@ -6,7 +6,6 @@ import math
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
-from rushlight.electric.supply import bank_verdict
 from rushlight.model.design import Design
 from rushlight.model.design_loom import Emitter
 from rushlight.model.design_power import EmitterCurrent, Power, StatePower
@@ -17,7 +16,7 @@ from rushlight.stages.layouts import find_bay
 from rushlight.stages.pipeline import Progress, powered
 from rushlight.stages.power import DIM_SHARE
 from rushlight.stages.rhythms import made_rhythms
-from rushlight.stages.supplies import supply_ages
+from rushlight.stages.supplies import bank_awake, load_a, supply_ages
 from rushlight.stages.supply_bars import board_says, lamps_of, pre_wired_says, strip_says
 from rushlight.stages.supply_changes import changes_of
 from rushlight.stages.supply_choice import weight_g
@@ -291,7 +290,7 @@ def _sleeps(design: Design) -> Iterator[str]:
     least = min((state for state in design.power.states if state.lit), key=lambda state: state.mean_a, default=None)
     if least is None:
         return
-    verdict = bank_verdict(max(least.mean_a, 0.0))
+    verdict = bank_awake(design.drawer, load_a(design.drawer, least).typical)
     if verdict.verdict != "awake":
         does = "it falls asleep" if verdict.verdict == "sleeps" else "many fall asleep"
         yield (

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 
 import pytest
 
@@ -21,13 +22,15 @@ from bench_entries import (
 from designed import PACKAGED, designed
 from rushlight.errors import DocumentProblem
 from rushlight.files.plan_yaml import parse_plan
+from rushlight.findings.electric.bank_sleeps import RULE as BANK_SLEEPS
 from rushlight.findings.plan.measured_unused import RULE
 from rushlight.model.design import Design
 from rushlight.model.plan_bench import BENCH_METHODS
 from rushlight.sheets.readings import taken_words
 from rushlight.stages.filming import BAND_SHARE, pulsed_of
+from rushlight.stages.measured_places import value_at
 from rushlight.stages.reading_answers import stops_of
-from rushlight.stages.readings import answers_of, every_reading, first_by_question, readings_of
+from rushlight.stages.readings import Reading, answers_of, every_reading, first_by_question, readings_of
 from rushlight.stages.readings_led import with_voltage_read
 from rushlight.tables import row_by, rows
 from rushlight.units import Range
@@ -64,12 +67,46 @@ def test_the_reading_is_ranked_accepted_and_narrows_what_was_foretold(row: str, 
     assert stops_of(now) < 1.05 * stops_of(gain.after)
 
 
+@pytest.mark.parametrize("share", [0.05, 0.3, 0.7, 0.95])
+@pytest.mark.parametrize("what", [what for _, what in METHODS if what not in ("led voltage", "lamp")])
+def test_a_reading_within_what_is_believed_never_widens_it(what: str, share: float) -> None:
+    """At any place between the ends, straight in the logarithm where both are above nothing."""
+    made, reading = before(what)
+    low, high = max(reading.now.low, 1e-3 * reading.now.high), reading.now.high
+    middle = low ** (1 - share) * high**share
+    moved = replace(reading, now=Range(reading.now.low, middle, reading.now.high))
+    line = entry(what, made, moved)
+    try:
+        read = designed(PLANS[what] + line)
+    except DocumentProblem:  # below what the method can read: refused in a sentence, tried elsewhere
+        return
+    value = value_of(read, reading)
+    if what == "fibre end":  # decibels are logarithms already
+        assert value.high - value.low <= high - low
+    else:
+        assert stops_of(value) <= stops_of(Range(low, middle, high)) + 1e-9
+    assert value.low <= middle * 1.02
+    assert middle * 0.98 <= value.high
+
+
+def value_of(made: Design, reading: Reading) -> Range:
+    """What a reading came to, in the place of what was believed."""
+    place = reading.table, reading.row, reading.column
+    return made.drawer.measured(reading.column, reading.row) or value_at(made.drawer, place) or reading.now
+
+
+def slept(made: Design) -> object:
+    return [(row.number, row.limit, row.grade) for row in BANK_SLEEPS.look(made)]
+
+
 def test_the_design_itself_changes() -> None:
     """What is drawn, sized or told: not the ranking alone."""
     changed: dict[str, Callable[[Design], object]] = {
         "bundle width": lambda made: made.loom.bundles[0].hand_made_mm, "feed power": lambda made: made.heat.spaces[0].wall_c,
         "cell capacity": lambda made: made.power.states[0].run_time_h, "pulse rate": lambda made: pulsed_of(made)[0].contrast,
         "camera readout": lambda made: pulsed_of(made)[0].bands, "seam gap": lambda made: made.light.ways_out[0].width_mm,
+        "cell resistance": lambda made: made.power.states[0].run_time_h,
+        "bank energy": lambda made: made.power.states[0].run_time_h, "bank load": slept,
         "hole play": lambda made: made.light.ways_out[0].width_mm, "hull warmth": lambda made: made.heat.spaces[0].wall_c,
     }
     for what, look in changed.items():
@@ -142,6 +179,13 @@ WRONG = (
     ("{what: room light, of: rom, readings: [30]}", "'rom' is not known"),
     ("{what: seam gap, of: yrad, readings: [0.05]}", "'yrad' is not known"),
     ("{what: hole play, of: hole, readings: [0.05]}", "'hole' is not known"),
+    ("{what: cell resistance, of: AA, readings: [1.6], against: [1.5], at_ma: 150}", "a drop of -0.1 V"),
+    ("{what: cell resistance, of: AA, readings: [1.598], against: [1.6], at_ma: 15}", "a drop of 0.002 V"),
+    ("{what: cell resistance, of: AA, readings: [1.5], against: [1.6]}", "at_ma is missing"),
+    ("{what: bank energy, of: power bank, readings: [12000], at_ma: 150, printed_mah: 5000}", "times what is printed"),
+    ("{what: bank energy, of: power bank, readings: [20], at_ma: 150}", "printed_mah is missing"),
+    ("{what: bank load, of: power bank, readings: [40], against: [50]}", "at which it went off"),
+    ("{what: bank load, of: bank, readings: [50], against: [40]}", "'bank' is not known"),
     ("{what: feed power, of: nigth, readings: [3]}", "'nigth' is not known"),
 )
 
@@ -195,6 +239,9 @@ UNUSED = (
     ("bundle width, of: 0.75 mm fibre, readings: [2.1], count: 7", "Bundles of 7 fibres"),
     ("seam gap, of: yard, readings: [0.05]", "none that is open"),
     ("cell capacity, of: AA, readings: [20], at_ma: 100", "not fed by it"),
+    ("cell resistance, of: AA, readings: [1.5], against: [1.6], at_ma: 150", "not fed by it"),
+    ("bank energy, of: power bank, readings: [20], at_ma: 150, printed_mah: 4000", "power bank of 4000 mAh"),
+    ("bank load, of: power bank, readings: [50], against: [40]", "power bank was read"),
     ("pulse rate, of: controller, readings: [1000]", "nothing here is dimmed"),
     ("camera readout, of: camera, readings: [30], pulse_hz: 2000", "nothing here is dimmed"),
 )

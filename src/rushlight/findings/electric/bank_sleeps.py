@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from rushlight.electric.supply import BankVerdict, bank_verdict
+from rushlight.electric.supply import BankVerdict
 from rushlight.findings._words import plain
 from rushlight.findings.electric._words import NETWORK, ma
 from rushlight.model.design import Design
 from rushlight.model.design_power import StatePower
 from rushlight.model.finding import Grade, Rule, Trouble
+from rushlight.stages.supplies import BANK, BANK_LOAD, bank_awake, load_a
 
 
 def _look(design: Design) -> tuple[Trouble, ...]:
@@ -16,18 +17,19 @@ def _look(design: Design) -> tuple[Trouble, ...]:
     if supply is None or supply.kind != "usb power bank" or not lit:
         return ()
     least = min(lit, key=lambda state: state.mean_a)
-    verdict = bank_verdict(max(least.mean_a, 0.0))
-    return () if verdict.verdict == "awake" else (_trouble(least, verdict),)
+    load = load_a(design.drawer, least).typical
+    verdict, read = bank_awake(design.drawer, load), design.drawer.measured(BANK_LOAD, BANK) is not None
+    return () if verdict.verdict == "awake" else (_trouble(least, load, verdict, read=read),)
 
 
-def _trouble(state: StatePower, verdict: BankVerdict) -> Trouble:
+def _trouble(state: StatePower, load: float, verdict: BankVerdict, *, read: bool) -> Trouble:
     sleeps = verdict.verdict == "sleeps"
-    word = "it will switch off" if sleeps else "many a bank switches off"
+    word = "it will switch off" if sleeps else "yours may switch off" if read else "many a bank switches off"
     after = f"{plain(verdict.time_out_s.low)} to {plain(verdict.time_out_s.high)} s"
     return Trouble(
-        item=state.state, number=state.mean_a * 1000, limit=verdict.threshold_a.high * 1000,
+        item=state.state, number=load * 1000, limit=verdict.threshold_a.high * 1000,
         grade=Grade.WILL_FAIL if sleeps else None,
-        says=f"In '{state.state}' the lamps take {ma(state.mean_a)}; under {ma(verdict.threshold_a.high)} {word} "
+        says=f"In '{state.state}' the lamps take {ma(load)}; under {ma(verdict.threshold_a.high)} {word} "
              f"after {after}.",
         cure=f"Use cells in a holder; or a bank that is sold as always on; or a resistor of {plain(verdict.bleed_ohm)} "
              f"ohm ({plain(verdict.bleed_w)} W of heat) across the 5 V, which leaves "

@@ -17,7 +17,7 @@ FAR = 2.0
 UNITS = {
     FEED_POWER: "W", "hull power": "W", "hull warmth": "K", "lamp": "cd", "room light": "lx", "pulse rate": "Hz",
     "intensity_mcd": "mcd", "flux_lm_per_m": "lm/m", "half_angle_deg": "degrees", "camera readout": "ms",
-    "fibre end": "dB", "seam gap": "mm", "hole play": "mm", "fibre length": "dB/m",
+    "bank load": "mA", "fibre end": "dB", "seam gap": "mm", "hole play": "mm", "fibre length": "dB/m",
 }
 """Units of what readings come to; the others are shares, or times of what is usual."""
 

@@ -9,7 +9,7 @@ from rushlight.model.plan_bench import Measured
 from rushlight.stages.bundles import BUNDLE_WIDTH, tied
 from rushlight.stages.filming import dimmed_levels
 from rushlight.stages.measured_found import SEAM_GAP
-from rushlight.stages.supplies import CELL_CHARGE, FEED_POWER, in_cells
+from rushlight.stages.supplies import BANK_ENERGY, BANK_LOAD, CELL_CHARGE, CELL_OHM, FEED_POWER, in_cells, printed
 
 
 def _look(design: Design) -> tuple[Trouble, ...]:
@@ -23,7 +23,10 @@ def _why_not(design: Design, one: Measured) -> str:
         return f"A reading of '{one.of}' in '{one.state}' stands in the plan; this build gives no light there."
     if one.what == BUNDLE_WIDTH and not _tied_so(design, one):
         return f"Bundles of {one.count} fibres of '{one.of}' were read; this build has none that a hand ties alike."
-    if one.what == CELL_CHARGE and not _fed_by(design, one.of):
+    if one.what in (BANK_ENERGY, BANK_LOAD) and not _banked(design, one):
+        told = "power bank" if one.printed_mah is None else f"power bank of {printed(one.printed_mah)}"
+        return f"A {told} was read; this build is not fed by it."
+    if one.what in (CELL_CHARGE, CELL_OHM) and not _fed_by(design, one.of):
         return f"A cell '{one.of}' was read; this build is not fed by it."
     if one.what == SEAM_GAP and not _seamed(design, one.of):
         return f"The gap at the seams of '{one.of}' was read; it has none that is open."
@@ -42,6 +45,12 @@ def _lit(design: Design, one: Measured) -> bool:
 def _fed_by(design: Design, cell: str) -> bool:
     supply = design.plan.supply
     return supply is not None and in_cells(design.plan) and supply.cell == cell
+
+
+def _banked(design: Design, one: Measured) -> bool:
+    supply = design.plan.supply
+    return (supply is not None and supply.kind == "usb power bank"
+            and (one.printed_mah is None or one.printed_mah == supply.bank_mah))
 
 
 def _seamed(design: Design, name: str) -> bool:
