@@ -33,16 +33,24 @@ test("a fibre's diameter goes when something else is insisted on; the LED and a 
 const spaces = await import(`${JS}later/space-rows.js`);
 const box = (left, low, right, top) => [[left, low], [right, low], [right, top], [left, top]];
 const plan = { parts: [{ name: "hull", outline_mm: box(0, -5, 200, 35), openings: [{ name: "scuttle" }] }, { name: "lid", outline_mm: box(0, 0, 50, 60), openings: [] }],
-  spaces: [{ name: "inside", parts: ["lid"], size_mm: [1, 1, 1] }] };
+  spaces: [{ name: "inside", parts: ["lid"], size_mm: [1, 1, 1], windows: [] }] };
 
 test("outlines tell a room's length and height, never its width", () => {
   assert.deepEqual(spaces.sizeOfParts(plan, ["hull", "lid"]), [200, null, 60]);
   assert.deepEqual(spaces.sizeOfParts(plan, []), [null, null, null]);
 });
 
+test("a room's LED may be seen through openings of its parts that no other room has", () => {
+  const hold = { name: "hold", parts: ["hull"], windows: [] };
+  assert.deepEqual(spaces.windowChoices(plan, hold), ["scuttle"]);
+  assert.deepEqual(spaces.windowChoices(plan, plan.spaces[0]), []);
+  assert.deepEqual(spaces.windowChoices({ ...plan, spaces: [hold, { name: "aft", parts: ["hull"], windows: ["scuttle"] }] }, hold), []);
+});
+
 test("a room of an opening's name is the one behind it; what is missing is said", () => {
   assert.deepEqual(spaces.sizeWords(plan, "scuttle"), ["Width along the wall", "Depth behind it", "Height"]);
   assert.deepEqual(spaces.missingOf(plan, { name: "", parts: [], size_mm: [10, null, 10] }), ["its name", "the parts that form it", "width"]);
+  assert.deepEqual(spaces.sizeWords(plan, "inside", ["scuttle"]), ["Width along the wall", "Depth behind it", "Height"]);
   assert.equal(spaces.freeSpace(plan, "inside"), false);
   assert.deepEqual(spaces.bareParts(plan, { lamps: [{ part: "hull" }, { part: "lid" }, { part: null }, { part: "hull" }] }), ["hull"]);
 });

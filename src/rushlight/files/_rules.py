@@ -289,11 +289,26 @@ def _check_insides(plan: Draft, names: Names, faults: Faults) -> None:
     for state in plan.items("states"):
         for pose in state.items("poses"):
             _check_words(pose, "at", _inner(names, "parts", pose.get("part"), "poses"), faults)
+    _check_windows(plan, names, faults)
     _check_movers(plan, names, faults)
     for target in ("lamps", "rows", "strips"):
         for item in plan.items(target):
             for evidence in item.items("evidence"):
                 _check_evidence(evidence, names, faults)
+
+
+def _check_windows(plan: Draft, names: Names, faults: Faults) -> None:
+    """Windows of a room are openings of its parts, and of one room alone."""
+    room_of: dict[str, str] = {}
+    for space in plan.items("spaces"):
+        inner = [_inner(names, "parts", part, "openings") for part in space.get("parts") or ()]
+        known = {name: draft for rows in inner if rows for name, draft in rows.items()}
+        if all(rows is not None for rows in inner):
+            _check_words(space, "windows", known, faults)
+        for place, name in enumerate(space.get("windows") or ()):
+            if room_of.setdefault(name, space.name or "") != (space.name or ""):
+                faults.add(space.place("windows", place), space.label, f"{shown(name)} is a window of two rooms",
+                           f"one room, as {shown(room_of[name])} is")
 
 
 def _check_movers(plan: Draft, names: Names, faults: Faults) -> None:
@@ -326,6 +341,7 @@ def _check_words(draft: Draft, key: str, known: dict[str, Draft] | None, faults:
     for place, word in enumerate(words):
         if word not in known:
             what = {"opening": "an opening of that part", "openings": "an opening of that part",
+                    "windows": "an opening of the space's parts",
                     "at": "a named pose of that part", "mark": "a mark of that picture"}[key]
             faults.add(draft.place(key, place), draft.label, f"{key} {shown(word)} is not known", what,
                        word=word, known=known)

@@ -86,6 +86,8 @@ class Source:
     """How a fibre's end at the lamp is finished."""
     run: str | None = None
     """The strip that lamps of the plan share without an entry of its own under `strips`."""
+    room: str | None = None
+    """The space whose one LED is seen through this lamp's opening and others."""
 
 
 # --- aim: flux and current before the loom is known ---------------------------------------------------------------

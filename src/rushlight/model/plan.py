@@ -151,6 +151,11 @@ class Space:
     size_mm: tuple[float, ...] = key(Kind("numbers", "mm", 1, 100_000, least=3, most=3), "Length, width, height.")
     sealed: bool = key(FLAG, "True if close-up shuts it for good.", True)
     vents_mm2: float = key(quantity("mm2", 0, 1_000_000), "Free area of vents.", 0.0)
+    windows: tuple[str, ...] = key(
+        NAMES,
+        "Openings of its parts through which one LED in it is seen, each with a lamp of its own; then its size is "
+        "width, depth, height as one stands before the first.", (),
+    )
     note: str = key(TEXT, NOTE, "")
 
 

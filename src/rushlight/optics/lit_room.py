@@ -21,18 +21,36 @@ POINTS = 6
 
 
 @dataclass(frozen=True, slots=True)
-class BoxRoom:
-    """A room and the opening in the middle of its front wall.
+class OtherWindow:
+    """A further opening of a room.
 
-    `size_mm` is width, depth, height; the opening's two sizes are its width and height. `order` is the exponent of the
-    lamp's pattern; the lamp hangs in the middle of the ceiling and shines down. `sheet_reflects` is what a matt sheet
-    in the opening throws back into the room, None where none stands there.
+    `wall` is its axis and side (axis 0 width, 1 depth, 2 height; side 0 is where the axis begins: (1, 0) is the front).
+    `middle_mm` lies along the wall's two axes, in their order; `size_mm` is its size along them. `sheet_reflects` is
+    what a matt sheet in it throws back.
+    """
+
+    wall: tuple[int, int]
+    middle_mm: tuple[float, float]
+    size_mm: tuple[float, float]
+    sheet_reflects: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class BoxRoom:
+    """A room and the opening in its front wall through which it is seen.
+
+    `size_mm` is width, depth, height; the opening's two sizes are its width and height, `middle_mm` is where in the
+    front wall it lies, None in the middle. `order` is the exponent of the lamp's pattern; the lamp hangs in the middle
+    of the ceiling and shines down. `sheet_reflects` is what a matt sheet in the opening throws back into the room, None
+    where none stands there. `others` are further openings, which take light away.
     """
 
     size_mm: tuple[float, float, float]
     opening_mm: tuple[float, float]
     order: float = 1.0
     sheet_reflects: float | None = None
+    middle_mm: tuple[float, float] | None = None
+    others: tuple[OtherWindow, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,13 +59,14 @@ class RoomLight:
 
     `seen_cd_m2` is the mean luminance of what lies straight behind the opening, `opening_lx` the mean illuminance of
     the opening from inside, which is what a matt sheet there glows with; `out` is the share of the light that leaves by
-    the opening (or goes into its sheet), `absorbed` the share that the walls take.
+    the opening (or goes into its sheet), `absorbed` the share that the walls take, `elsewhere` that of other openings.
     """
 
     seen_cd_m2: float
     opening_lx: float
     out: float
     absorbed: float
+    elsewhere: float = 0.0
 
 
 def view_factor_parallel(first: Array, second: Array, distance_mm: float) -> Array:
@@ -120,7 +139,8 @@ def room_light(room: BoxRoom, reflectance: float) -> RoomLight:
     Parameters
     ----------
     room : BoxRoom
-        Sizes more than 0; an opening larger than the front wall takes all of it.
+        Sizes more than 0; an opening larger than its wall takes all of it. Openings do not overlap; where they would,
+        what lies in both counts as the first one's.
     reflectance : float
         Of all walls, matt [-], 0 to 0.99.
     Returns
@@ -141,20 +161,26 @@ def room_light(room: BoxRoom, reflectance: float) -> RoomLight:
     """
     checked("reflectance", reflectance, 0.0, 0.99)
     back = checked("reflectance of the sheet", room.sheet_reflects or 0.0, 0.0, 0.99)
-    for size in (*room.size_mm, *room.opening_mm):
+    for size in (*room.size_mm, *room.opening_mm, *(size for one in room.others for size in one.size_mm)):
         checked("size of a room (mm)", size, 0.0, above=True)
     patches, factors = _room(room.size_mm)
-    open_share = _open_share(room, patches)
+    open_share, others = _open_share(room, patches), _other_shares(room, patches)
+    beside = np.sum([share for share, _ in others], axis=0) if others else np.zeros_like(open_share)
     direct_lm = _direct_lm(room, patches)
     area_m2 = _area(patches.spans) * 1e-6
-    reflects = reflectance * (1.0 - open_share) + back * open_share
+    walled = 1.0 - open_share - beside
+    reflects = reflectance * walled + back * open_share
+    for share, throws in others:
+        reflects = reflects + throws * share
     lit_lx = direct_lm / area_m2
     passed_on = np.eye(len(reflects)) - reflects[:, None] * factors
     exitance = np.asarray(np.linalg.solve(passed_on, reflects * lit_lx), dtype=np.float64)
     falls_lm = (lit_lx + factors @ exitance) * area_m2
     falls_in = float(np.sum(falls_lm * open_share))
-    absorbed = float(np.sum(falls_lm * (1.0 - open_share) * (1.0 - reflectance)))
+    absorbed = float(np.sum(falls_lm * walled * (1.0 - reflectance)))
+    elsewhere = sum(float(np.sum(falls_lm * share)) * (1.0 - throws) for share, throws in others)
     return RoomLight(seen_cd_m2=_seen_cd_m2(room, patches, exitance), out=falls_in * (1.0 - back), absorbed=absorbed,
+                     elsewhere=elsewhere,
                      opening_lx=falls_in / float(np.sum(area_m2 * open_share)))
 
 
@@ -212,12 +238,33 @@ def _from_edge(spans: Array, wall: tuple[int, int, int], size_mm: tuple[float, f
 
 def _open_share(room: BoxRoom, patches: _Patches) -> Array:
     """Share of each patch that the opening takes."""
-    (width, _, height), (wide, tall) = room.size_mm, room.opening_mm
-    across = _overlap(patches.spans[:, 0:2], (width - wide) / 2, (width + wide) / 2)
-    up = _overlap(patches.spans[:, 2:4], (height - tall) / 2, (height + tall) / 2)
-    front = (patches.axis == 1) & (patches.side == 0)
-    share: Array = np.where(front, across * up, 0.0)
+    return _share_of(patches, (1, 0), _middle(room), room.opening_mm)
+
+
+def _middle(room: BoxRoom) -> tuple[float, float]:
+    return room.middle_mm or (room.size_mm[0] / 2, room.size_mm[2] / 2)
+
+
+def _share_of(
+    patches: _Patches, wall: tuple[int, int], middle_mm: tuple[float, float], size_mm: tuple[float, float]
+) -> Array:
+    """Share of each patch that a rectangle of a wall takes."""
+    (u, v), (wide, tall) = middle_mm, size_mm
+    across = _overlap(patches.spans[:, 0:2], u - wide / 2, u + wide / 2)
+    up = _overlap(patches.spans[:, 2:4], v - tall / 2, v + tall / 2)
+    share: Array = np.where((patches.axis == wall[0]) & (patches.side == wall[1]), across * up, 0.0)
     return share
+
+
+def _other_shares(room: BoxRoom, patches: _Patches) -> list[tuple[Array, float]]:
+    """Of each further opening its share of each patch and what its sheet throws back; none takes what is taken."""
+    taken, found = _open_share(room, patches), []
+    for one in room.others:
+        throws = checked("reflectance of the sheet", one.sheet_reflects, 0.0, 0.99)
+        share = np.minimum(_share_of(patches, one.wall, one.middle_mm, one.size_mm), 1.0 - taken)
+        taken = taken + share
+        found.append((share, throws))
+    return found
 
 
 def _overlap(spans: Array, low: float, high: float) -> Array:
@@ -252,9 +299,6 @@ def _direct_lm(room: BoxRoom, patches: _Patches) -> Array:
 
 def _seen_cd_m2(room: BoxRoom, patches: _Patches, exitance: Array) -> float:
     """Mean luminance of the back wall straight behind the opening."""
-    (width, _, height), (wide, tall) = room.size_mm, room.opening_mm
     back = (patches.axis == 1) & (patches.side == 1)
-    spans = patches.spans[back]
-    weight = _overlap(spans[:, 0:2], (width - wide) / 2, (width + wide) / 2) * _overlap(
-        spans[:, 2:4], (height - tall) / 2, (height + tall) / 2)
-    return float(np.average(exitance[back], weights=weight) / math.pi)
+    weight = _share_of(patches, (1, 1), _middle(room), room.opening_mm)[back]
+    return float(np.average(exitance[back], weights=weight * _area(patches.spans[back])) / math.pi)

@@ -82,7 +82,7 @@ def made_by(source: Source) -> str:
     if source.kind == "fibre":
         return f"fibre {mm_words(source.fibre_mm)}{'' if source.tip == 'polished' else f', {source.tip} end'}"
     if source.kind == "room":
-        return f"room: {source.led}"
+        return f"room{f' {source.room}' if source.room else ''}: {source.led}"
     return source.strip or source.led
 
 

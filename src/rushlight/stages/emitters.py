@@ -23,15 +23,18 @@ def led_emitters(
     lamps: tuple[PlacedLamp, ...], sources: tuple[Source, ...], *, aims: tuple[Aim, ...],
     circuits: tuple[Circuit, ...], route_map: RouteMap,
 ) -> tuple[tuple[Emitter, ...], tuple[Unrouted, ...]]:
-    """One emitter for each lit lamp that is an LED in a hole or in a room; those that have no place are told."""
+    """One emitter for each lit lamp that is an LED in a hole or in a room; those that have no place are told.
+
+    Lamps of one room share its LED, as far as they are switched together and take the same LED: it lies at the first,
+    bears its name, and has the current that suits them all, on the mean of their logarithms.
+    """
     source_of = {source.lamp: source for source in sources}
     aim_of = {aim.lamp: aim for aim in aims}
     circuit_of = {lamp: circuit.name for circuit in circuits for lamp in circuit.lamps}
     made, lost = [], []
-    for lamp in lamps:
-        source = source_of[lamp.name]
-        if source.kind not in ("led", "room") or not lamp.states or lamp.spot is None:
-            continue
+    for together in _sharing(lamps, source_of, circuit_of):
+        lamp, source = together[0], source_of[together[0].name]
+        assert lamp.spot is not None
         fit = settled(route_map, lamp.spot)
         if fit is None:
             lost.append(Unrouted(item=lamp.name, part=lamp.spot.part, why="no free space is left on the part"))
@@ -39,10 +42,30 @@ def led_emitters(
         made.append(
             Emitter(
                 name=lamp.name, kind=source.kind, part_row=source.led, spot=fit.spot,
-                circuit=circuit_of[lamp.name], lamps=(lamp.name,), aim_current_a=aim_of[lamp.name].current_a,
+                circuit=circuit_of[lamp.name], lamps=tuple(one.name for one in together),
+                aim_current_a=_middle([aim_of[one.name].current_a for one in together]),
             )
         )
     return tuple(made), tuple(lost)
+
+
+def _sharing(
+    lamps: tuple[PlacedLamp, ...], source_of: Mapping[str, Source], circuit_of: Mapping[str, str]
+) -> list[list[PlacedLamp]]:
+    """Lit lamps with an LED of their own or of their room, those of one LED together."""
+    groups: dict[tuple[str, ...], list[PlacedLamp]] = {}
+    for lamp in lamps:
+        source = source_of[lamp.name]
+        if source.kind in ("led", "room") and lamp.states and lamp.spot is not None:
+            key = ("room", source.room, circuit_of[lamp.name], source.led) if source.room else ("lamp", lamp.name)
+            groups.setdefault(key, []).append(lamp)
+    return list(groups.values())
+
+
+def _middle(currents_a: list[float]) -> float:
+    if len(currents_a) == 1 or min(currents_a) <= 0:
+        return currents_a[0]
+    return math.exp(sum(math.log(one) for one in currents_a) / len(currents_a))
 
 
 def strip_emitters(

@@ -56,8 +56,8 @@ def refuse_leds(lamps: tuple[PlacedLamp, ...], sources: tuple[Source, ...]) -> N
     OutOfRange
         With the number found, the most allowed and what to do.
     """
-    leds = sum(bool(lamp.states) and source.kind in ("led", "room")
-               for lamp, source in zip(lamps, sources, strict=True))
+    leds = len({source.room or lamp.name for lamp, source in zip(lamps, sources, strict=True)
+                if lamp.states and source.kind in ("led", "room")})
     _at_most("number of lamps with an LED of their own", leds, MOST_LEDS,
              "make some of them by fibre, or plan sections of the model as plans of their own")
 

@@ -352,7 +352,7 @@ def _of_emitters(build: Build) -> Iterator[Place]:
             if build.drawer.measured(LED_VOLTAGE, emitter.part_row) is None:
                 yield ("bench", emitter.part_row, LED_VOLTAGE)
         yield ("bench", emitter.kind, "stray light")
-    own = {space.name for space in build.plan.spaces}
+    own = {name for space in build.plan.spaces for name in (space.name, *space.windows)}
     if any(row.kind == "room" and openings[lamp] not in own for row in build.loom.emitters for lamp in row.lamps):
         yield ("bench", BOXED_ROOM, "room paint")
 

@@ -10,7 +10,7 @@ from rushlight.model.plan import Plan, Space
 from rushlight.model.plan_part import Opening, Part
 from rushlight.optics import lit_room
 from rushlight.optics.doorway import OPEN, Doorway
-from rushlight.optics.lit_room import BoxRoom
+from rushlight.optics.lit_room import BoxRoom, OtherWindow
 from rushlight.optics.wall import stacked
 from rushlight.stages.parts_law import led_flux_lm, led_order
 from rushlight.units import Range
@@ -57,8 +57,10 @@ def room_light(
 def _per_lm(plan: Plan, drawer: Drawer, opening: Opening | None, *, order: float, passes: float) -> Range:
     """Luminance seen for each lumen of the LED: of a room whose size and paint the plan knows, else of a boxed one."""
     wide, tall = _front_mm(opening)
-    box = BoxRoom(_box_mm(plan, opening), (wide * math.sqrt(passes), tall * math.sqrt(passes)), order,
-                  sheet_reflects=sheets_back(drawer, opening))
+    size = _box_mm(plan, opening)
+    middle, others = _beside(plan, drawer, opening, size)
+    box = BoxRoom(size, (wide * math.sqrt(passes), tall * math.sqrt(passes)), order,
+                  sheet_reflects=sheets_back(drawer, opening), middle_mm=middle, others=others)
     space, read = _space_behind(plan, opening), drawer.measured("room paint", BOXED_ROOM)
     if space is None and read is None:
         return Range.exactly(_seen(box, ROOM_PAINT.typical)).times(Range(ROOM_SPREAD[0], 1.0, ROOM_SPREAD[1]))
@@ -83,12 +85,73 @@ def inside_reflectance(drawer: Drawer, part: Part) -> Range:
 
 
 def _space_behind(plan: Plan, opening: Opening | None) -> Space | None:
-    return next((space for space in plan.spaces if opening is not None and space.name == opening.name), None)
+    if opening is None:
+        return None
+    own = next((space for space in plan.spaces if space.name == opening.name), None)
+    return shared_space(plan, opening) or own
+
+
+def shared_space(plan: Plan, opening: Opening | None) -> Space | None:
+    """The space whose one LED is seen through this opening and others; None where it has a room of its own."""
+    return next((space for space in plan.spaces if opening is not None and opening.name in space.windows
+                 and any(found is opening for _, found in windows_of(plan, space))), None)
+
+
+def windows_of(plan: Plan, space: Space) -> tuple[tuple[Part, Opening], ...]:
+    """Openings through which a space's one LED is seen, each with its part, in the order of the plan's parts."""
+    return tuple((part, row) for part in plan.parts if part.name in space.parts
+                 for row in part.openings if row.name in space.windows)
+
+
+WALLS = ((1, 0), (1, 1), (0, 0), (0, 1))
+"""Walls of a room in which windows lie: those of the window's own part in front, those of the next part across, those
+of further parts at the sides (project rule)."""
+
+
+def _beside(
+    plan: Plan, drawer: Drawer, opening: Opening | None, size_mm: tuple[float, float, float]
+) -> tuple[tuple[float, float] | None, tuple[OtherWindow, ...]]:
+    """Where in the front wall an opening lies, and the other windows of its room."""
+    space = shared_space(plan, opening)
+    if space is None or opening is None:
+        return None, ()
+    windows = windows_of(plan, space)
+    own = next(part.name for part, row in windows if row is opening)
+    parts = [own, *(name for name in dict.fromkeys(part.name for part, _ in windows) if name != own)]
+    middle, others = None, []
+    for name, wall in zip(parts, WALLS, strict=False):
+        rows = [row for part, row in windows if part.name == name]
+        wide = size_mm[1 - wall[0]]
+        for row, at in zip(rows, _places(rows, wide, size_mm[2]), strict=True):
+            if row is opening:
+                middle = at
+            else:
+                others.append(OtherWindow(wall, at, _front_mm(row), sheets_back(drawer, row) or 0.0))
+    return middle, tuple(others)
+
+
+def _places(rows: list[Opening], wide: float, tall: float) -> list[tuple[float, float]]:
+    """Middles of windows in a wall: as they lie to each other on their part, together in its middle, none outside."""
+    middles = []
+    for row in rows:
+        xs, ys = [p[0] for p in row.shape_mm], [p[1] for p in row.shape_mm]
+        middles.append(((min(xs) + max(xs)) / 2, (min(ys) + max(ys)) / 2))
+    u, v = ((min(at[k] for at in middles) + max(at[k] for at in middles)) / 2 for k in (0, 1))
+    return [
+        (_within(x - u + wide / 2, _front_mm(row)[0], wide), _within(y - v + tall / 2, _front_mm(row)[1], tall))
+        for row, (x, y) in zip(rows, middles, strict=True)
+    ]
+
+
+def _within(middle: float, size: float, room: float) -> float:
+    half = min(size, room) / 2
+    return min(max(middle, half), room - half)
 
 
 def space_depth_mm(plan: Plan, opening: str | None) -> float | None:
-    """Depth of the space of an opening's name; None where there is none."""
-    return next((space.size_mm[1] for space in plan.spaces if space.name == opening), None)
+    """Depth of the space behind an opening of that name; None where there is none."""
+    return next((space.size_mm[1] for space in plan.spaces
+                 if opening is not None and (space.name == opening or opening in space.windows)), None)
 
 
 def _box_mm(plan: Plan, opening: Opening | None) -> tuple[float, float, float]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import statistics
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
@@ -18,7 +19,7 @@ from rushlight.model.plan_part import Opening, Part
 from rushlight.stages.lamps import colour_of, points_along
 from rushlight.stages.led_currents import DERATE, least_a
 from rushlight.stages.parts_law import led_order
-from rushlight.stages.rooms import BOXED_ROOM_MM, opening_mm2, opening_named, room_light
+from rushlight.stages.rooms import BOXED_ROOM_MM, opening_mm2, opening_named, room_light, shared_space
 from rushlight.stages.source_choice import CLEARLY, Way, Weighing, kind_words
 from rushlight.stages.sources.common import SAME_COLOUR_XY
 from rushlight.stages.sources.room import brightest
@@ -66,7 +67,7 @@ def in_lines(plan: Plan, lamps: Sequence[PlacedLamp]) -> tuple[tuple[PlacedLamp,
         In the order of the first of each. A room that is a space of its own, or an opening with a door, shares none.
     """
     bright = {lamp.name: lamp.brightness for lamp in plan.lamps}
-    walled = {space.name for space in plan.spaces}
+    walled = {name for space in plan.spaces for name in (space.name, *space.windows)}
     groups: dict[object, list[PlacedLamp]] = {}
     for lamp in lamps:
         opening = _opening_of(plan, lamp)
@@ -207,8 +208,13 @@ def room_way(weighing: Weighing, lamps: Sequence[PlacedLamp], source: Source) ->
     seen = [one[2].typical for one in lit]
     between = max(seen) / min(seen) if min(seen) > 0 else math.inf
     falls = max((_fall(opening, led_order(part)) for opening in openings if opening), default=1.0)
-    amps = sum(min(most_a, most_a * want / max(one[1].typical, 1e-12)) for want, one in zip(wants, lit, strict=True))
-    return Way("room", part.name, None, leds=len(lamps), tails=0, holes=len(lamps), enough=enough,
+    rooms: dict[str, list[float]] = {}
+    for lamp, opening, want, one in zip(lamps, openings, wants, lit, strict=True):
+        space = shared_space(plan, opening)
+        rooms.setdefault(f"room {space.name}" if space else lamp.name, []).append(
+            min(most_a, most_a * want / max(one[1].typical, 1e-12)))
+    amps = sum(statistics.geometric_mean(one) if min(one) > 0 else max(one) for one in rooms.values())
+    return Way("room", part.name, None, leds=len(rooms), tails=0, holes=len(lamps), enough=enough,
                least=enough * min(least_a(drawer) / most_a, 1.0), oversize=0.0, pieces=float(len(lamps)),
                uneven=max(between, falls), amps=amps)
 
@@ -272,7 +278,7 @@ def choose_strips(
     held = {pin.of for pin in weighing.plan.pinned}
     said = [lamp for lamp in lamps if sources[lamp.name].kind == "strip" and lamp.made_of == "lamps"]
     free = [lamp for lamp in lamps if sources[lamp.name].kind == "room" and not sources[lamp.name].insisted
-            and lamp.name not in held and _has_opening(weighing.plan, lamp)]
+            and sources[lamp.name].room is None and lamp.name not in held and _has_opening(weighing.plan, lamp)]
     made: dict[str, Source] = {}
     for line in in_lines(weighing.plan, said):
         best = _best_strip(weighing, line, [_opening_of(weighing.plan, lamp) for lamp in line], insisted=True)
@@ -342,7 +348,7 @@ def _best_strip(
 
 
 def _own_room(plan: Plan, opening: Opening) -> bool:
-    return any(space.name == opening.name for space in plan.spaces)
+    return any(opening.name in (space.name, *space.windows) for space in plan.spaces)
 
 
 def _fits(plan: Plan, run: Strip) -> bool:

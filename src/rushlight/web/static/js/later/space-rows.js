@@ -6,7 +6,13 @@ export const windowsOf = plan => plan.parts.flatMap(part => part.openings.map(ro
 // A room that has the name of an opening is the one behind that window: its size is told as one stands before it.
 export const isBehind = (plan, name) => windowsOf(plan).some(row => row.opening === name);
 
-export const sizeWords = (plan, name) => isBehind(plan, name) ? ["Width along the wall", "Depth behind it", "Height"] : ["Length", "Width", "Height"];
+export const sizeWords = (plan, name, windows = []) => isBehind(plan, name) || windows.length ? ["Width along the wall", "Depth behind it", "Height"] : ["Length", "Width", "Height"];
+
+// Openings of its parts: one LED in the room may be seen through several. Those of another room are left out.
+export function windowChoices(plan, space) {
+  const taken = new Set(plan.spaces.filter(row => row.name !== space.name).flatMap(row => row.windows));
+  return [...new Set(windowsOf(plan).filter(row => space.parts.includes(row.part)).map(row => row.opening))].filter(name => !taken.has(name));
+}
 
 // The outlines of its parts tell how long and how high it is at most, never how wide.
 export function sizeOfParts(plan, names) {

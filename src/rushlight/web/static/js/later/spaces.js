@@ -3,7 +3,7 @@ import { html, useRef, useState } from "../../vendor/preact-htm.js";
 import { count } from "../answers.js";
 import { lengthWords } from "../ruler.js";
 import { Line, Pick, Ticks, tried } from "./at-field.js";
-import { bareParts, freeSpace, isBehind, missingOf, sizeOfParts, sizeWords, windowsOf } from "./space-rows.js";
+import { bareParts, freeSpace, isBehind, missingOf, sizeOfParts, sizeWords, windowChoices, windowsOf } from "./space-rows.js";
 
 export function Spaces({ desk, state }) {
   const { plan } = state, bare = bareParts(plan, state.look);
@@ -21,8 +21,9 @@ function Space({ desk, state, space }) {
   const out = () => tried(desk, [{ action: "remove", kind: "spaces", name: space.name, values: {} }], `room ${space.name} taken out`);
   return html`<details class="space"><summary><strong>${space.name}</strong> <small>${sizes}; ${space.sealed ? "closed for good" : "can be opened"}</small></summary><div class="form">
     <${Line} label="Name of the room" value=${space.name} onValue=${name => name ? tried(desk, [{ action: "set", kind: "spaces", name: space.name, values: { name } }], `${space.name} named ${name}`) : "It needs a name."} />
-    <${Size} plan=${plan} name=${space.name} unit=${unit} size=${space.size_mm} must onSize=${size_mm => set({ size_mm }, "its size")} />
+    <${Size} plan=${plan} name=${space.name} windows=${space.windows} unit=${unit} size=${space.size_mm} must onSize=${size_mm => set({ size_mm }, "its size")} />
     <${Ticks} legend="Parts that form it" value=${space.parts} choices=${plan.parts.map(part => part.name)} onValue=${parts => set({ parts }, "its parts")} />
+    ${windowChoices(plan, space).length > 0 && html`<${Ticks} legend="Windows of one LED" value=${space.windows} choices=${windowChoices(plan, space)} says="One LED in this room is seen through all that are ticked, each with a lamp of its own kind room." onValue=${windows => set({ windows }, "its windows")} />`}
     <p class="facts">Its walls: ${walls.map(part => `${part.name}, ${lengthWords(part.wall_mm, unit)} ${part.wall}${part.coats.length ? ` with ${part.coats.join(", ")} inside` : ""}`).join("; ")}. ${count(lamps, "lamp")} on them. Walls and coats are said of each part.</p>
     <label class="tick"><input type="checkbox" checked=${space.sealed} onChange=${event => set({ sealed: event.target.checked }, event.target.checked ? "closed for good" : "can be opened")} /> Shut for good at close-up</label>
     <${Line} label="Free area of vents" unit="mm²" kind="number" value=${space.vents_mm2} says="All holes that air goes through, together; 0 for none." onValue=${vents => set({ vents_mm2: vents ?? 0 }, "its vents")} />
@@ -30,8 +31,8 @@ function Space({ desk, state, space }) {
     <div class="tools"><button class="small" onClick=${out}>Take this room out</button></div></div></details>`;
 }
 
-function Size({ plan, name, unit, size, onSize, must = false }) {
-  return html`<div class="thirds">${sizeWords(plan, name).map((word, n) => html`<${Line} key=${word} label=${word} kind="length" lengths=${unit} value=${size[n]}
+function Size({ plan, name, windows = [], unit, size, onSize, must = false }) {
+  return html`<div class="thirds">${sizeWords(plan, name, windows).map((word, n) => html`<${Line} key=${word} label=${word} kind="length" lengths=${unit} value=${size[n]}
     onValue=${mm => mm === null && must ? "It needs a length." : onSize(size.map((old, k) => k === n ? mm : old))} />`)}</div>`;
 }
 
