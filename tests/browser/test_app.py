@@ -5,6 +5,7 @@ from __future__ import annotations
 import io
 import re
 
+import pytest
 import yaml
 from PIL import Image
 
@@ -254,6 +255,26 @@ def test_leds_as_they_warm_read_without_scrolling_aside(window, address):
         assert row.locator("td[role=cell]").count() == 9
     page.set_viewport_size({"width": 1280, "height": 800})
     assert heads.all_inner_texts() == ["Circuit", "LED or strip", "On", "Meant mA", "Just on mA", "Settled mA", "Junction °C", "Loses"]
+
+
+@pytest.mark.parametrize("leaf", ["Light", "Power"])
+def test_no_table_of_a_sheet_scrolls_aside(window, address, leaf):
+    """Tables of words, or with words between their figures, stand as cards where rows do not fit, on a laptop and on a phone."""
+    made = window(address)
+    page = made.page
+    made.fresh()
+    page.get_by_role("button", name=leaf, exact=True).click()
+    page.locator("details.topic table.cards").first.wait_for(state="attached")
+    page.evaluate("for (const sheet of document.querySelectorAll('details.topic')) sheet.open = true")
+    page.locator("details.topic table.cards").first.wait_for()
+    for width in (1280, 390):
+        page.set_viewport_size({"width": width, "height": 800})
+        wide = page.evaluate("""() => [...document.querySelectorAll('.topic figure.table .scroll')].filter(
+            frame => frame.scrollWidth > frame.clientWidth + 1).map(frame => frame.getAttribute('aria-label'))""")
+        assert wide == []
+    first = page.locator("details.topic table.cards").first
+    assert first.locator("td .above").last.is_visible(), "each cell under its heading"
+    page.set_viewport_size({"width": 1280, "height": 800})
 
 
 def test_what_feeds_it_and_a_reading(window, plan, address):

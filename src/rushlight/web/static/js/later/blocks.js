@@ -1,5 +1,6 @@
 // Sheets of the book on the screen: tables, notes, steps, drawings. Where a leaf has several, each folds; the first is open.
 import { html, useEffect, useRef, useState } from "../../vendor/preact-htm.js";
+import { cardsOf } from "./cards.js";
 import { entryOf } from "./entries.js";
 import { Glossary } from "./glossary.js";
 
@@ -76,11 +77,11 @@ function cell(value, column) {
 }
 
 function Table({ table }) {
-  const entry = entryOf(table.columns);
+  const entry = entryOf(table.columns), cards = entry ? null : cardsOf(table.columns, table.rows.map(row => row.map((value, n) => String(cell(value, table.columns[n])))));
   return html`<figure class="table">
     <figcaption>${table.title}${table.rows.length > LONG_ROWS && html` <small>${table.rows.length} rows</small>`}</figcaption>
     ${table.rows.length === 0 ? html`<p class="quiet">Nothing here yet.</p>` : html`
-    <div class="scroll" tabindex="0" role="region" aria-label=${table.title}>${entry ? html`<${Entries} table=${table} entry=${entry} />` : html`<table>
+    <div class="scroll" tabindex="0" role="region" aria-label=${table.title}>${entry ? html`<${Entries} table=${table} entry=${entry} />` : cards ? html`<${Cards} table=${table} cards=${cards} />` : html`<table>
       <thead><tr>${table.columns.map(c => html`<th scope="col" class=${c.align}><${Heading} column=${c} /></th>`)}</tr></thead>
       <tbody>${table.rows.map(row => html`<tr>${row.map((value, n) => html`<td class=${table.columns[n].align}>${cell(value, table.columns[n])}</td>`)}</tr>`)}</tbody>
     </table>`}</div>`}
@@ -99,6 +100,16 @@ function Entries({ table, entry }) {
   return html`<table class="entries" role="table" aria-label=${table.title} style=${{ "--figures": entry.filter(one => one.names[0] === "figure").length }}>
     <thead role="rowgroup"><tr role="row">${table.columns.map((c, n) => html`<th scope="col" role="columnheader" class=${looks[n]} style=${{ "--span": entry[n].span }}><${Heading} column=${c} /></th>`)}</tr></thead>
     <tbody role="rowgroup">${table.rows.map(row => html`<tr role="row">${row.map((value, n) => html`<td role="cell" class=${looks[n]} style=${{ "--span": entry[n].span }}><span class="above"><${Heading} column=${table.columns[n]} /></span> ${html`<span>${cell(value, table.columns[n])}</span>`}</td>`)}</tr>`)}</tbody>
+  </table>`;
+}
+
+// The same for tables of words, or with words between their figures. An empty cell is left out there.
+function Cards({ table, cards }) {
+  const looks = table.columns.map((c, n) => `${c.align} ${cards.kinds[n]}`);
+  return html`<table class=${`cards ${cards.on}`} role="table" aria-label=${table.title}>
+    <thead role="rowgroup"><tr role="row">${table.columns.map((c, n) => html`<th scope="col" role="columnheader" class=${looks[n]}><${Heading} column=${c} /></th>`)}</tr></thead>
+    <tbody role="rowgroup">${table.rows.map(row => html`<tr role="row">${row.map((value, n) => { const text = cell(value, table.columns[n]);
+      return html`<td role="cell" class=${`${looks[n]}${String(text).trim() === "" ? " empty" : ""}`}><span class="above"><${Heading} column=${table.columns[n]} /></span> <span>${text}</span></td>`; })}</tr>`)}</tbody>
   </table>`;
 }
 
