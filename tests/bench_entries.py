@@ -67,12 +67,17 @@ BY_DAY = yard(ONE + ONE.partition("\n")[2].replace("single", "other").replace("3
 BY_DAY = BY_DAY.replace("scale: 100}", "scale: 100, viewing_room: dark room}").replace("states: [{name: night}]", "states: [{name: night}, {name: day}]")
 """While one is lit, light shows in the ring round the other."""
 
+GLOW = yard(
+    "strips:\n  - {name: glow, part: yard, openings: [w], along_mm: [[20, 45], [140, 45]], gap_mm: 20, colour: warm white,\n"
+    "     states: [night]}\n", openings=PANE.replace("[20, 40, 8, 8]", "[60, 40, 40, 10]"),
+    supply="{kind: adapter, adapter_v: 12, limit_a: 2, bay: bay}")
+
 WEAK = yard(ONE.replace("red", "blue"), supply="{kind: adapter, adapter_v: 3.6, limit_a: 2, bay: bay}")
 """Little is left for the resistor: the LED's voltage decides its current."""
 
 PLANS = {
     "led intensity": yard(ONE), "led voltage": WEAK, "led half angle": TAILS, "fibre joint": TAILS, "fibre bend": TAILS, "lamp": TAILS,
-    "fibre end": TAILS + "pinned: [{of: ports, choice: fibre_inlet, value: cut}]\n", "bundle width": TAILS,
+    "fibre end": TAILS + "pinned: [{of: ports, choice: fibre_inlet, value: cut}]\n", "bundle width": TAILS, "strip flux": GLOW, "fibre length": TAILS,
     "diffuser": WINDOW, "reflectance": WINDOW, "wall": LEAKY, "coat": LEAKY, "stray light": LEAKY, "room light": LEAKY, "seam gap": SEAMED, "hole play": BY_DAY,
     "hull warmth": WARM, "feed power": WARM, "cell capacity": LASTS, "cell resistance": COIN, "bank energy": BANKED, "bank load": BANKED,
     "pulse rate": yard(FADING + "controller: {pwm_hz: 3500}\n"), "camera readout": yard(FADING),
@@ -121,6 +126,11 @@ def keys_of(what: str, made: Design, row: Reading) -> dict[str, object]:
         return {"readings": [middle * made.loom.bundles[0].ideal_mm], "count": 7}
     if what == "cell capacity":
         return {"readings": [middle * float(cell("LR6").rate.capacity_mah(0.05)) / 50], "at_ma": 50}  # derived: mAh over mA
+    if what == "strip flux":
+        unit = found_by(PACKAGED, Measured(what=what, of=row.of, readings=(1.0,), distance_mm=500, length_mm=50))
+        return {"readings": [middle / unit[0].value.typical], "distance_mm": 500, "length_mm": 50}
+    if what == "fibre length":
+        return {"readings": [1e4 * 10 ** (-10 * middle / 10)], "against": [1e4], "length_mm": 10000, "led": f'"{LED}"'}
     if what == "cell resistance":
         ohm = middle * cell("CR2032").fresh_ohm
         return {"readings": [3.0 - ohm * 0.02], "against": [3.0], "at_ma": 20}  # derived: Ohm's law

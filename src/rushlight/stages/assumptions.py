@@ -28,7 +28,13 @@ def _used(build: Build, what: str) -> bool:
     rhythms = any(circuit.rhythm != "steady" for circuit in build.circuits)
     needs = {
         "LED-to-bundle": fibres, "bundle width": fibres, "fibre ends": fibres, "bend loss": fibres, "diffuser": strips,
+        "strip:": strips, "fibre: what": fibres, "power bank": _of_kind(build, "usb power bank"),
+        "seams": any(part.seams_mm and part.seams_closed != "filled" for part in build.plan.parts),
         "PWM": rhythms, "camera": rhythms, "hull temperature": bool(build.plan.spaces), "cells": in_cells(build.plan),
         "cavity reflectance": bool(build.plan.spaces),
     }
     return next((used for start, used in needs.items() if what.startswith(start)), True)
+
+
+def _of_kind(build: Build, kind: str) -> bool:
+    return build.plan.supply is not None and build.plan.supply.kind == kind

@@ -31,7 +31,7 @@ from rushlight.stages.readings_direct import (
 from rushlight.stages.readings_led import left_v, with_voltage_read
 from rushlight.stages.rooms import BOXED_ROOM
 from rushlight.stages.strays import strays_of
-from rushlight.stages.ways_out import ways_out
+from rushlight.stages.ways_out import TAPE, ways_out
 from rushlight.tables import row_by
 from rushlight.units import Range
 
@@ -376,6 +376,8 @@ def _of_part(part: Part) -> Iterator[Place]:
     yield from (("walls", part.wall, "transmittance_1mm"), ("walls", part.wall, "reflectance"))
     if part.seams_mm and part.seams_closed != "filled" and part.seam_gap_mm is None:
         yield ("bench", part.name, SEAM_GAP)
+    if part.seams_mm and part.seams_closed == "taped inside":
+        yield ("coats", TAPE, "density")
     for coat in part.coats:
         yield from (("coats", coat, "density"), ("coats", coat, "reflectance"))
 

@@ -10,6 +10,8 @@ from rushlight.model.design_power import StatePower
 from rushlight.model.finding import Grade, Rule, Trouble
 from rushlight.stages.supplies import BANK, BANK_LOAD, bank_awake, load_a
 
+READ_IT = "Read the load under which yours switches off (measured: bank load). Or use"
+
 
 def _look(design: Design) -> tuple[Trouble, ...]:
     supply = design.plan.supply
@@ -31,8 +33,8 @@ def _trouble(state: StatePower, load: float, verdict: BankVerdict, *, read: bool
         grade=Grade.WILL_FAIL if sleeps else None,
         says=f"In '{state.state}' the lamps take {ma(load)}; under {ma(verdict.threshold_a.high)} {word} "
              f"after {after}.",
-        cure=f"Use cells in a holder; or a bank that is sold as always on; or a resistor of {plain(verdict.bleed_ohm)} "
-             f"ohm ({plain(verdict.bleed_w)} W of heat) across the 5 V, which leaves "
+        cure=f"{READ_IT if not read else 'Use'} cells in a holder; or a bank that is sold as always on; or a resistor "
+             f"of {plain(verdict.bleed_ohm)} ohm ({plain(verdict.bleed_w)} W of heat) across the 5 V, which leaves "
              f"{plain(100 * verdict.bleed_time_factor)} % of the run time.",
     )
 

@@ -43,8 +43,9 @@ RULE = Rule(
     grade=Grade.DOUBTFUL,
     title="Run time shorter than wanted",
     unit="h",
-    why="Cells give less of their charge the harder they are drained, and makes differ by a quarter either way.",
+    why="Cells give less of their charge the harder they are drained; makes of them differ by a quarter, and "
+        "LEDs of one kind take more or less.",
     cure="Use larger cells, or lower the currents.",
-    source="electric.cell: discharge laws fitted to published figures, 25 % either way",
+    source="electric.cell: discharge laws fitted to published figures, 25 % either way; LEDs that take most and least",
     look=_look,
 )
