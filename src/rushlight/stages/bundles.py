@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
 from rushlight.geometry.bundle import (
@@ -10,13 +11,13 @@ from rushlight.geometry.bundle import (
     choose_tube,
     free_places,
     hand_class,
-    hand_made_diameter_mm,
+    hand_factor,
     one_more_is_free,
     ring_of_each,
     sleeve_places,
 )
 from rushlight.geometry.circles import Packing, enclosing_circle
-from rushlight.model.design_loom import Bundle, Emitter, Sleeve, Tail
+from rushlight.model.design_loom import Bundle, Emitter, Loom, Sleeve, Tail
 from rushlight.model.drawer import Drawer, FibrePart, TubePart
 from rushlight.stages.tail_places import TailWants, tails_in_places
 from rushlight.units import Range
@@ -65,18 +66,55 @@ def tied(fibre: FibrePart, count: int) -> str:
 
 
 def hand_made_width(drawer: Drawer, packing: Packing) -> Range:
-    """Diameter of a bundle as a hand makes it [mm]: as bundles of its fibres were read, else as reckoned.
+    """Diameter of a bundle as a hand makes it [mm]: as bundles of its fibres were read, else as reckoned."""
+    return hand_times(drawer, packing.diameters_mm).times(packing.diameter_mm)
 
-    What was read holds the fibre's own tolerance: it was of the same reel.
+
+def hand_times(drawer: Drawer, fibre_mm: Sequence[float]) -> Range:
+    """How wide a hand ties a bundle of these fibres, over the ideal one [-].
+
+    What was read holds the fibre's own tolerance: it was of the same reel. Of a mix of which some fibres alone were
+    read the others are tied as tightly, for it is the hand that was read; in their share of the section they are off
+    by their own tolerance and that of those read.
     """
-    fibres = [drawer.fibre(mm) for mm in sorted(set(packing.diameters_mm))]
-    read = [drawer.measured(BUNDLE_WIDTH, tied(fibre, packing.count)) for fibre in fibres]
-    known = [factor for factor in read if factor is not None]
-    if known and len(known) == len(fibres):
-        middle = sum(factor.typical for factor in known) / len(known)
-        return Range(min(one.low for one in known), middle, max(one.high for one in known)).times(packing.diameter_mm)
-    loosest = max(fibre.tolerance_mm / fibre.diameter_mm for fibre in fibres)
-    return hand_made_diameter_mm(packing, diameter_tolerance=loosest)
+    fibres = [drawer.fibre(mm) for mm in sorted(set(fibre_mm))]
+    off = {fibre.name: fibre.tolerance_mm / fibre.diameter_mm for fibre in fibres}
+    usual, loosest = hand_factor(len(fibre_mm)), max(off.values())
+    usual = Range(usual.low * (1 - loosest), usual.typical, usual.high * (1 + loosest))
+    read = {fibre.name: drawer.measured(BUNDLE_WIDTH, tied(fibre, len(fibre_mm))) for fibre in fibres}
+    known = {name: factor for name, factor in read.items() if factor is not None}
+    if not known:
+        return usual
+    middle = sum(factor.typical for factor in known.values()) / len(known)
+    unread_mm2 = sum(mm**2 for mm in fibre_mm if drawer.fibre(mm).name not in known)
+    more = unread_mm2 / sum(mm**2 for mm in fibre_mm) * (
+        max(off[name] for name in known) + max((own for name, own in off.items() if name not in known), default=0.0))
+    low = min(one.low for one in known.values()) * (1 - more)
+    high = max(one.high for one in known.values()) * (1 + more)
+    if more and low <= usual.high and usual.low <= high:
+        low, high = max(low, usual.low), min(high, usual.high)
+    return Range(low, min(max(middle, low), high), high)
+
+
+def tied_so(loom: Loom, widths_mm: Mapping[str, Range]) -> Loom:
+    """A loom with some bundles, by name, tied so wide, and their tails as far from the middle as that takes them.
+
+    Source
+    ------
+    `geometry.bundle.loose_offsets_mm`: r (D' - d) / (D - d), so an offset goes with D' - d.
+    """
+    of = {tail: bundle for bundle in loom.bundles if bundle.name in widths_mm for tail in bundle.tails}
+    return replace(loom, tails=tuple(_moved(tail, of[tail.name], widths_mm) if tail.name in of else tail
+                                     for tail in loom.tails))
+
+
+def _moved(tail: Tail, bundle: Bundle, widths_mm: Mapping[str, Range]) -> Tail:
+    room, middle = bundle.hand_made_mm.typical - tail.fibre_mm, tail.offset_mm.typical
+    if room <= 0.0:
+        return tail
+    width = widths_mm[bundle.name]
+    return replace(tail, offset_mm=Range(*(middle * max(end - tail.fibre_mm, 0.0) / room
+                                           for end in (width.low, width.typical, width.high))))
 
 
 def _held(drawer: Drawer, packing: Packing, width: Range, *, length_mm: float) -> tuple[Sleeve, ...]:

@@ -11,6 +11,7 @@ from rushlight.model.design_light import LampLight, WayOut
 from rushlight.model.drawer import Drawer
 from rushlight.model.plan_part import Part
 from rushlight.stages.build import Build
+from rushlight.stages.bundles import BUNDLE_WIDTH, tied_so
 from rushlight.stages.fibre_light import in_colour, led_joint
 from rushlight.stages.leaks import leaks_of
 from rushlight.stages.light import lamp_lights
@@ -26,6 +27,7 @@ from rushlight.stages.readings_direct import (
     narrowed,
     run_left,
     stray_answer,
+    tied_widths,
     warmth_left,
 )
 from rushlight.stages.readings_led import left_v, with_voltage_read
@@ -218,8 +220,22 @@ def every_reading(design: Design) -> tuple[Reading, ...]:
                for question in QUESTIONS}
     found = [_of_guess(build, design, place, answers=answers, open_in=open_in, alike=alike)
              for place in _guesses(build)]
-    found += [_of_direct(one, open_in) for one in direct_readings(design, answers)]
+    found += [_of_direct(_with_tails(build, design, one, answers=answers, alike=alike), open_in)
+              for one in direct_readings(design, answers)]
     return tuple(row for row in found if row.gains)
+
+
+def _with_tails(
+    build: Build, design: Design, one: Direct, *, answers: Mapping[str, Answer], alike: Alike
+) -> Direct:
+    """A bundle's width says where its tails lie before the LED too, and so how bright they are."""
+    if one.place[2] != BUNDLE_WIDTH:
+        return one
+    widths = tied_widths(design, one.place, one.leaves)
+    then = _light_answers(replace(build, loom=tied_so(build.loom, widths)), design, alike)
+    lit = tuple(Narrowed(name=name, answer=answers[name], left=value.value, lamps=answers[name].lamps)
+                for name, value in then.items())
+    return replace(one, narrows=(*one.narrows, *lit))
 
 
 def _of_direct(one: Direct, open_in: Mapping[str, bool]) -> Reading:

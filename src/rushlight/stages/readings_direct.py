@@ -14,7 +14,7 @@ from rushlight.model.design_light import SpaceHeat
 from rushlight.model.design_loom import Bundle
 from rushlight.model.design_power import Power, StatePower
 from rushlight.stages.build import Build
-from rushlight.stages.bundles import BUNDLE_WIDTH, tied, tube_size
+from rushlight.stages.bundles import BUNDLE_WIDTH, hand_times, tied, tube_size
 from rushlight.stages.burnt import total
 from rushlight.stages.filming import (
     BAND_SHARE,
@@ -27,8 +27,8 @@ from rushlight.stages.filming import (
 )
 from rushlight.stages.heat import as_fed_w, power_inside_w, shown_w
 from rushlight.stages.leaks import least_seen_lux, room_lux_here
-from rushlight.stages.measured_found import Place, lamp_in
-from rushlight.stages.measured_places import value_at
+from rushlight.stages.measured_found import Found, Place, lamp_in
+from rushlight.stages.measured_places import put_in, value_at
 from rushlight.stages.reading_answers import LEAST_GAIN_STOPS, Answer, Narrowed, crosses, stops_of
 from rushlight.stages.sisters import Kin, cut_by, kin_of
 from rushlight.stages.spaces import rises_over_k, space_box
@@ -274,24 +274,33 @@ def _tube_at(design: Design, bundle: Bundle, width_mm: float) -> str:
 
 
 def _bundle_readings(design: Design, answers: Mapping[str, Answer]) -> Iterator[Direct]:
-    """A bundle of each fibre and number that a hand ties alike."""
+    """A bundle of each fibre and number that a hand ties alike; mixes that hold the fibre follow it."""
     first: dict[Place, Bundle] = {}
     for bundle in design.loom.bundles:
-        if bundle.name in answers and len(set(bundle.fibre_mm)) == 1:
-            first.setdefault(_tied_place(design, bundle), bundle)
+        if bundle.name in answers:
+            for place in _tied_places(design, bundle):
+                first.setdefault(place, bundle)
     for place, bundle in first.items():
         now = value_at(design.drawer, place)
         assert now is not None, "what a hand ties is believed from a table"
         left = narrowed(now, leaves_share(BUNDLE_WIDTH))
         if left != now:
-            told = tuple(_whole(one.name, answers[one.name], left.times(one.ideal_mm)) for one in design.loom.bundles
-                         if one.name in answers and len(set(one.fibre_mm)) == 1 and _tied_place(design, one) == place)
+            widths = tied_widths(design, place, left)
+            told = tuple(_whole(name, answers[name], width) for name, width in widths.items() if name in answers)
             yield Direct(place=place, of=place[1].rpartition(", ")[0], now=now, leaves=left, narrows=told,
                          usual=(("count", float(len(bundle.fibre_mm))),))
 
 
-def _tied_place(design: Design, bundle: Bundle) -> Place:
-    return ("bench", tied(design.drawer.fibre(bundle.fibre_mm[0]), len(bundle.fibre_mm)), BUNDLE_WIDTH)
+def tied_widths(design: Design, place: Place, left: Range) -> dict[str, Range]:
+    """How wide bundles get that a reading of one fibre's bundles tells of, by name [mm]."""
+    drawer = put_in(design.drawer, Found(*place, left))
+    return {bundle.name: hand_times(drawer, bundle.fibre_mm).times(bundle.ideal_mm) for bundle in design.loom.bundles
+            if len(bundle.fibre_mm) > 1 and place in _tied_places(design, bundle)}
+
+
+def _tied_places(design: Design, bundle: Bundle) -> list[Place]:
+    return [("bench", tied(design.drawer.fibre(mm), len(bundle.fibre_mm)), BUNDLE_WIDTH)
+            for mm in sorted(set(bundle.fibre_mm))]
 
 
 # --- run time ------------------------------------------------------------------------------------------------------
