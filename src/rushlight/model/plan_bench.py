@@ -182,7 +182,10 @@ class Measured:
     radius_mm: float | None = key(quantity("mm", 1, 1000), "Fibre's bend: radius to its middle.", None)
     turn_deg: float | None = key(quantity("deg", 1, 3600), "Fibre's bend: how far it turned, 360 a whole turn.", None)
     thickness_mm: float | None = key(quantity("mm", 0.01, 50), "Wall: thickness of the piece.", None)
-    count: int | None = key(Kind("count", low=1, high=200), "Coat: how many coats; bundle: how many fibres.", None)
+    count: int | None = key(
+        Kind("count", low=1, high=200), "Coat: how many coats; bundle, and a joint read of a whole bundle: how many "
+        "fibres.", None
+    )
     state: str | None = key(ref("states"), "Lamp: the state that it was read in.", None)
     pulse_hz: float | None = key(
         Kind("number", low=50, high=100_000), "Camera's readout: pulses a second of the lamp that it saw.", None

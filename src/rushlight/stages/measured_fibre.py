@@ -6,14 +6,15 @@ from dataclasses import replace
 from typing import Any
 
 from rushlight.errors import nearest_word
+from rushlight.geometry.bundle import loose_offsets_mm
 from rushlight.geometry.circles import enclosing_circle
-from rushlight.model.drawer import Drawer, LedPart
+from rushlight.model.drawer import Drawer, FibrePart, LedPart
 from rushlight.model.plan_bench import Measured
 from rushlight.optics.bench import cut_back_db_per_m, lost_db, ratio, shown
 from rushlight.optics.fibre import Launch, launch_sine, tail_flux
 from rushlight.optics.fibre import Tail as TailLaw
 from rushlight.optics.fibre_loss import bend_loss_db, finish_db
-from rushlight.stages.bundles import BUNDLE_WIDTH, tied
+from rushlight.stages.bundles import BUNDLE_WIDTH, hand_made_width, tied
 from rushlight.stages.fibre_light import REFERENCE_A, in_colour
 from rushlight.stages.measured_found import (
     POLISHED,
@@ -75,21 +76,37 @@ def _led_of(drawer: Drawer, one: Measured) -> LedPart:
 
 
 def _joint(drawer: Drawer, one: Measured, led: Any) -> tuple[Found, ...]:
-    """Intensity of the tail over that of the LED, against what the laws foretell of a whole joint."""
-    part, length_mm = drawer.fibre(given(one.fibre_mm)), given(one.length_mm)
+    """Light past the joint over that of the bare LED, against what the laws foretell of a whole joint.
+
+    Of one tail intensity over intensity, in a black tube; of a bundle all its light over the LED's, in a white box.
+    """
+    length_mm, count = given(one.length_mm), one.count or 1
     if not PIECE_MM[0] <= length_mm <= PIECE_MM[1]:
         raise MeasuredFault("length_mm", f"is {length_mm:g}", f"{PIECE_MM[0]:g} to {PIECE_MM[1]:g} mm: a test piece")
+    part = drawer.fibre(given(one.fibre_mm))
     launch: Launch = replace(led_launch(led, led.test_ma / 1000.0), coupling=Range.exactly(SMALL_JOINT))
-    bare = led.intensity_mcd.typical / 1000.0
     launch = replace(launch, flux_lm=Range.exactly(launch.flux_lm.typical))
-    straight = TailLaw(offset_mm=Range.exactly(0.0), length_mm=length_mm, wavelength_nm=led.dominant_nm)
-    whole = tail_flux(launch, fibre_of(part), straight).axial_intensity_cd.typical / SMALL_JOINT / bare
+    tails = [tail_flux(launch, fibre_of(part), TailLaw(offset_mm=offset, length_mm=length_mm,
+                                                       wavelength_nm=led.dominant_nm))
+             for offset in _offsets_mm(drawer, part, count)]
+    if count == 1:
+        whole = tails[0].axial_intensity_cd.typical / (led.intensity_mcd.typical / 1000.0) / SMALL_JOINT
+    else:
+        whole = sum(tail.flux_lm.typical for tail in tails) / launch.flux_lm.typical / SMALL_JOINT
     kept = share_left(one).times(1.0 / whole)
     if kept.low > 1.0:
         raise MeasuredFault("readings", f"keep {kept.typical:.3g} times what a perfect joint would",
-                            f"at most {whole:.3g} of the bare LED: a tail never gives more than its LED lets in")
+                            f"at most {whole:.3g} of the bare LED: no fibre gives more than its LED lets in")
     return (Found("habits", "fibre_joint", "value", Range(*(max(0.01, min(end, 1.0)) for end in
                                                             (kept.low, kept.typical, kept.high)))),)
+
+
+def _offsets_mm(drawer: Drawer, part: FibrePart, count: int) -> tuple[Range, ...]:
+    """Where the fibres of a bundle lie before the LED, as a hand ties them: in the middle of each range."""
+    if count == 1:
+        return (Range.exactly(0.0),)
+    packing = enclosing_circle((part.diameter_mm,) * count)
+    return tuple(Range.exactly(one.typical) for one in loose_offsets_mm(packing, hand_made_width(drawer, packing)))
 
 
 def _width(drawer: Drawer, one: Measured, fibre: Any) -> tuple[Found, ...]:

@@ -2,16 +2,20 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
-from bench_entries import TAILS, entry
+from bench_entries import LED, TAILS, entry
 from designed import PACKAGED, designed
 from plans import board
 from rushlight.geometry.circles import enclosing_circle
 from rushlight.model.design import Design
 from rushlight.model.plan_bench import Measured
+from rushlight.optics.fibre import Tail, tail_flux
 from rushlight.stages.bundles import hand_times, tied_so
 from rushlight.stages.measured import with_measured
+from rushlight.stages.parts_law import fibre_of, led_flux_lm, led_launch
 from rushlight.stages.reading_answers import stops_of
 from rushlight.stages.readings import Reading, answers_of, every_reading
 from rushlight.units import Range
@@ -81,3 +85,19 @@ def test_a_mixed_bundle_is_ranked_with_each_of_its_fibres_and_narrows_as_foretol
     assert stops_of(width) < stops_of(bundle.hand_made_mm)
     assert stops_of(width) == pytest.approx(stops_of(gain.after), rel=0.02)
     assert width.typical == pytest.approx(bundle.hand_made_mm.typical, rel=1e-3)
+
+
+@pytest.mark.parametrize("keeps", [0.3, 0.7])
+def test_a_joint_is_found_again_from_the_light_of_a_whole_bundle(keeps: float) -> None:
+    """Second method: the flux of the design's own tails with that joint, straight and polished, over that of their LED."""
+    made = designed(TAILS)
+    led, fibre = made.drawer.led(LED), made.drawer.fibre(0.5)
+    launch = replace(led_launch(led, led.test_ma / 1000), coupling=Range.exactly(keeps))
+    lit = sum(tail_flux(launch, fibre_of(fibre), Tail(offset_mm=Range.exactly(tail.offset_mm.typical), length_mm=150,
+                                                      wavelength_nm=led.dominant_nm)).flux_lm.typical
+              for tail in made.loom.tails)
+    one = Measured(what="fibre joint", of=LED, readings=(lit,), against=(led_flux_lm(led, led.test_ma / 1000).typical,),
+                   fibre_mm=0.5, length_mm=150, count=7)
+    value = with_measured(PACKAGED, (one,)).measured("fibre joint", "fibre_joint")
+    assert value is not None and value.typical == pytest.approx(keeps, rel=0.01)
+    assert value.high / value.low < 1.2
