@@ -85,7 +85,7 @@ def _row(what: str, n: int, answer: tuple[float, float], best: float | None, uni
 
 def _searched(n: int) -> tuple[float, float]:
     radii = np.ones(n)
-    effort = _hops.effort_for(n, None)
+    effort = _hops.effort_for(radii, None)
     found, seconds = _timed(lambda: _polish.polished(_hops.search(radii, effort), radii))
     return _polish.container_radius(found, radii), seconds
 

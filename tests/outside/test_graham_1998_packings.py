@@ -73,7 +73,7 @@ def test_tabled_centres_meet_the_published_diameter(n: int) -> None:
 def searched_gap(n: int) -> float:
     """How far the search alone, without the packaged centres, stays above the best known [-]."""
     radii = np.ones(n)
-    found = _hops.search(radii, _hops.effort_for(n, None))
+    found = _hops.search(radii, _hops.effort_for(radii, None))
     return _polish.container_radius(_polish.polished(found, radii), radii) / KNOWN[n] - 1
 
 

@@ -41,9 +41,9 @@ class Effort:
     patience: int = 8
 
 
-def effort_for(n: int, rounds: int | None) -> Effort:
-    """The usual effort for n discs; `rounds` replaces the number of rounds."""
-    usual = Effort(4, 1, 2, 2) if n <= 500 else Effort(1, 1, 1, 0)
+def effort_for(radii: Floats, rounds: int | None) -> Effort:
+    """The usual effort for these discs; `rounds` replaces the number of rounds."""
+    usual = Effort(4, 1, 2, 2) if len(radii) <= 500 else Effort(1, 1, 1, 0)
     if rounds is None:
         return usual
     return Effort(usual.starts, usual.survivors, usual.children, rounds)

@@ -41,8 +41,9 @@ class SoftPress:
     retrying the same direction in the next pass.
     """
 
-    def __init__(self, radii: NDArray[np.float64], places: int) -> None:
+    def __init__(self, radii: NDArray[np.float64], places: int, stiffness: float = float(STIFFNESS)) -> None:
         n = len(radii)
+        self._stiffness = np.float32(stiffness)
         self.radii = radii.astype(np.float32)
         self.age = np.zeros(places, dtype=np.intp)
         self._left, self._right = _factors(self.radii, places)
@@ -57,7 +58,7 @@ class SoftPress:
     @property
     def estimate(self) -> Singles:
         """R of each packing without its overlaps, to first order."""
-        return np.asarray(self.packings[:, -1] + STIFFNESS * self._overlap)
+        return np.asarray(self.packings[:, -1] + self._stiffness * self._overlap)
 
     @property
     def steepest(self) -> Singles:
@@ -72,8 +73,8 @@ class SoftPress:
         self._rho[:, places] = 0.0
         self.age[places] = 0
         self._step[places] = 1.0
-        self._scale[places] = 0.5 / STIFFNESS
-        self._way[places] = _clipped(slope * (-0.5 / STIFFNESS))
+        self._scale[places] = 0.5 / self._stiffness
+        self._way[places] = _clipped(slope * (-0.5 / self._stiffness))
 
     def advance(self, steps: int) -> None:
         """Take so many steps with every packing."""
@@ -97,7 +98,7 @@ class SoftPress:
         stuck = self._step < SHORTEST
         if stuck.any():
             self._rho[:, stuck] = 0.0
-            self._scale[stuck] = 0.5 / STIFFNESS
+            self._scale[stuck] = 0.5 / self._stiffness
             self._step[stuck] = 1.0
         np.copyto(self._way, self._direction(), where=(good | stuck)[:, None])
 
@@ -122,7 +123,7 @@ class SoftPress:
             beta = self._rho[k] * np.vecdot(self._bends[k], q)
             q += (alphas[k] - beta)[:, None] * self._moves[k]
         climbs = np.vecdot(q, self._slope) <= 0
-        q[climbs] = self._slope[climbs] * (0.5 / STIFFNESS)
+        q[climbs] = self._slope[climbs] * (0.5 / self._stiffness)
         return _clipped(np.negative(q, out=q))
 
     def _energy(self, packings: Singles) -> tuple[Singles, Singles, Singles]:
@@ -134,12 +135,12 @@ class SoftPress:
         out = np.sqrt(square)
         wall = np.maximum(out + self.radii - radius, 0.0)
         # A disc at the very middle is pushed nowhere by the wall.
-        wall_pull = STIFFNESS * wall / np.maximum(out, np.float32(1e-9)) - pull[:, 2]
+        wall_pull = self._stiffness * wall / np.maximum(out, np.float32(1e-9)) - pull[:, 2]
         slope[:, :n] = wall_pull * x + pull[:, 0]
         slope[:, n : 2 * n] = wall_pull * y + pull[:, 1]
-        slope[:, 2 * n] = 1.0 - STIFFNESS * wall.sum(axis=1)
+        slope[:, 2 * n] = 1.0 - self._stiffness * wall.sum(axis=1)
         overlap = between + np.vecdot(wall, wall)
-        return radius[:, 0] + 0.5 * STIFFNESS * overlap, slope, overlap
+        return radius[:, 0] + 0.5 * self._stiffness * overlap, slope, overlap
 
     def _between(self, x: Singles, y: Singles, square: Singles) -> tuple[Singles, Singles]:
         """Sum of squared overlaps between discs, and per disc the sums of push x, push y and push of its partners."""
@@ -156,7 +157,7 @@ class SoftPress:
         over += spare
         weights[:, 0], weights[:, 1] = x, y
         pull = np.matmul(weights, over)
-        pull *= 0.25 * STIFFNESS / (TOUCH * TOUCH)
+        pull *= 0.25 * self._stiffness / (TOUCH * TOUCH)
         # Each pair stands twice in the matrix, and its overlap doubled: an eighth.
         return np.vecdot(flat, flat) * (0.125 / (4.0 * TOUCH * TOUCH)), pull
 

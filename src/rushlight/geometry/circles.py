@@ -326,7 +326,7 @@ def _worked_out(ratios: tuple[float, ...], rounds: int | None) -> Points:
     if hung is not None:
         return _points(hung)
     search = _hops if len(radii) <= MOST_HOPS else _search
-    found = search.search(radii, search.effort_for(len(radii), rounds))
+    found = search.search(radii, search.effort_for(radii, rounds))
     if len(radii) <= 300:
         found = _polish.polished(found, radii)
     return _points(_narrowest(radii, [found, np.array(_first(ratios))]))

@@ -264,7 +264,7 @@ def test_two_thousand_of_two_sizes_are_packed() -> None:
 def test_search_alone_finds_proved_optima() -> None:
     for n, ratio in ((4, 1 + math.sqrt(2)), (7, 3.0), (13, 2 + math.sqrt(5))):
         radii = np.ones(n)
-        found = _polish.polished(_hops.search(radii, _hops.effort_for(n, 20)), radii)
+        found = _polish.polished(_hops.search(radii, _hops.effort_for(radii, 20)), radii)
         # source: Graham et al. 1998 and Fodor 2003, exact values
         assert _polish.container_radius(found, radii) == pytest.approx(ratio, rel=1e-9)
 

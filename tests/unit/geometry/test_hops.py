@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 import subprocess
 import sys
+from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -22,8 +23,8 @@ def rows(count: int, seed: int = 1) -> np.ndarray:
     return _hop_moves.scattered(DISCS, count, 3.0, np.random.default_rng(seed))
 
 
-def energy_of(row: np.ndarray) -> float:
-    """R + STIFFNESS / 2 sum(overlap^2), pair by pair in double precision: the definition, written out."""
+def energy_of(row: np.ndarray, stiffness: float) -> float:
+    """R + stiffness / 2 sum(overlap^2), pair by pair in double precision: the definition, written out."""
     x, y, radius = row[:7].astype(float), row[7:14].astype(float), float(row[14])
     overlap = 0.0
     for i in range(7):
@@ -31,19 +32,21 @@ def energy_of(row: np.ndarray) -> float:
         for j in range(i):
             apart = (x[i] - x[j]) ** 2 + (y[i] - y[j]) ** 2
             overlap += (max((RADII[i] + RADII[j]) ** 2 - apart, 0.0) / (2 * float(TOUCH))) ** 2
-    return radius + 0.5 * float(STIFFNESS) * overlap
+    return radius + 0.5 * stiffness * overlap
 
 
-def test_energy_and_slope_are_those_of_the_definition() -> None:
-    press, packings = SoftPress(RADII, 4), rows(4)
+@pytest.mark.parametrize("stiffness", [float(STIFFNESS), _hops.SECOND_STIFFNESS])
+def test_energy_and_slope_are_those_of_the_definition(stiffness: float) -> None:
+    press, packings = SoftPress(RADII, 4, stiffness), rows(4)
     value, slope, overlap = press._energy(packings)
-    assert value == pytest.approx([energy_of(row) for row in packings], rel=1e-5)
-    assert overlap == pytest.approx([(energy_of(row) - row[14]) * 2 / float(STIFFNESS) for row in packings], rel=1e-4)
+    assert value == pytest.approx([energy_of(row, stiffness) for row in packings], rel=1e-5)
+    squares = [(energy_of(row, stiffness) - row[14]) * 2 / stiffness for row in packings]
+    assert overlap == pytest.approx(squares, rel=1e-4)
     for k in range(15):
         step = np.zeros(15)
         step[k] = 1e-5
         for row, at in zip(packings, slope, strict=True):
-            rise = (energy_of(row + step) - energy_of(row - step)) / 2e-5
+            rise = (energy_of(row + step, stiffness) - energy_of(row - step, stiffness)) / 2e-5
             assert at[k] == pytest.approx(rise, rel=1e-3, abs=1e-3)
 
 
@@ -142,7 +145,7 @@ def test_a_core_that_sets_the_width_is_packed_first(monkeypatch: pytest.MonkeyPa
     reach = []
     for share in (_hops.CORE_SHARE, 2.0):  # 2.0: never
         monkeypatch.setattr(_hops, "CORE_SHARE", share)
-        centres = _polish.polished(_hops.search(radii, _hops.effort_for(49, 100)), radii)
+        centres = _polish.polished(_hops.search(radii, _hops.effort_for(radii, 100)), radii)
         reach.append(_polish.container_radius(_polish.spread_apart(centres, radii), radii))
     assert reach[0] < 0.995 * reach[1]
 
@@ -167,9 +170,90 @@ def test_kept_packings_are_the_best_and_no_two_alike() -> None:
     assert sorted(kept.estimates) == [4.9999, 5.5]
 
 
+def pool_of(packings: np.ndarray) -> _hops._Kept:
+    return _hops._Kept(len(packings), [float(row[-1]) for row in packings], list(packings))
+
+
+def test_children_come_from_the_survivors_of_their_own_island() -> None:
+    packings = rows(6)
+    packings[:, -1] = [10, 11, 20, 21, 22, 30]  # no change touches R: it tells the parent
+    pools = [pool_of(packings[:2]), pool_of(packings[2:5]), pool_of(packings[5:])]
+    island_of = np.array([0, 2, 1, 1, 0, 2] * 40)
+    made = _hops._children(pools, island_of, DISCS, 0, np.random.default_rng(1))
+    assert (made[:, -1] // 10 - 1).tolist() == island_of.tolist()
+    assert set(made[:, -1]) == {10, 11, 20, 21, 22, 30}
+    # A cross has its other half from there too: with one survivor every disc keeps a distance that this one has.
+    only = np.hypot(packings[5, :7], packings[5, 7:14])
+    crosses = [k for k in range(240) if island_of[k] == 2 and _hops.TURNS[k % len(_hops.TURNS)] == "cross"]
+    reach = np.hypot(made[crosses, :7], made[crosses, 7:14])
+    assert len(crosses) > 5
+    assert all(np.abs(only - value).min() < 1e-3 for value in reach.ravel())
+
+
+def under_way(effort: _hops.HopEffort, rounds: int) -> _hops._UnderWay:
+    search = _hops._UnderWay(RADII, effort, None, np.random.default_rng(4))
+    for _ in range(rounds):
+        search.go_on()
+    return search
+
+
+def test_an_island_without_a_better_leader_begins_anew_by_itself() -> None:
+    effort = _hops.HopEffort(12, 0, patience=10**6, islands=3)
+    search = under_way(effort, _hops.START_ROUNDS + 1)
+    assert search._starts == 3
+    held = [pool.rows for pool in search._pools]
+    search._patience, search._stale = 1000, [0, 999, 0]
+    while search._starts == 3:
+        search._stale[1] = 999
+        search.go_on()
+    assert [pool.rows is before for pool, before in zip(search._pools, held, strict=True)] == [True, False, True]
+    assert search._pools[1].rows == []
+    assert search.best.rows  # what it found is kept
+
+
+def test_one_island_without_a_better_leader_begins_anew_too() -> None:
+    search = under_way(_hops.HopEffort(8, 0, patience=20), 3 * _hops.START_ROUNDS)
+    assert search._starts > 1
+
+
+def test_at_last_the_islands_share_the_best_of_all() -> None:
+    search = under_way(_hops.HopEffort(12, 0, patience=1, islands=3), _hops.START_ROUNDS + 5)
+    search.join()
+    begun, best = search._starts, min(search.best.estimates)
+    for _ in range(10):
+        search.go_on()
+    assert search._pools == [search.best]
+    assert search._starts == begun
+    assert min(search.best.estimates) <= best
+    assert (search._press.age // _hops.ROUND_STEPS < _hops.OLDEST).all()  # every place has had a child since
+
+
+def test_islands_are_joined_for_the_last_share_of_the_rounds(monkeypatch: pytest.MonkeyPatch) -> None:
+    said: list[str] = []
+    for name in ("join", "go_on"):
+        does = getattr(_hops._UnderWay, name)
+        monkeypatch.setattr(_hops._UnderWay, name, lambda self, name=name, does=does: said.append(name) or does(self))
+    unit = np.repeat([1.2, 0.8], (4, 6))
+    _hops._finalists(unit, _hops.HopEffort(12, 20, islands=3), np.random.default_rng(1))
+    assert said == ["go_on"] * 17 + ["join"] + ["go_on"] * 3
+    said.clear()
+    _hops._finalists(unit, _hops.HopEffort(12, 20), np.random.default_rng(1))
+    assert said == ["go_on"] * 20
+
+
+def test_what_is_pressed_hard_compares_at_any_stiffness() -> None:
+    soft, hard = [], []
+    for stiffness in (1.0, 2.0):
+        effort = _hops.HopEffort(32, 40, stiffness=stiffness)
+        soft.append(min(_hops._finalists(RADII, effort, np.random.default_rng([1, 7])).estimates))
+        hard.append(min(_hops._found(RADII, effort, 1))[0])
+    assert abs(soft[0] / soft[1] - 1) > 1e-3
+    assert hard[0] == pytest.approx(hard[1], rel=1e-4)
+
+
 def test_the_same_mix_gives_the_same_bundle_and_no_overlap() -> None:
     radii = np.repeat([0.5, 0.25], (5, 9))
-    one, two = (_hops.search(radii, _hops.effort_for(14, 15)) for _ in range(2))
+    one, two = (_hops.search(radii, _hops.effort_for(radii, 15)) for _ in range(2))
     assert one.tolist() == two.tolist()
     packing = enclosing_circle((2 * radii).tolist(), rounds=15)
     assert packing_gap_mm(packing) >= -1e-12
@@ -195,13 +279,15 @@ def test_a_second_search_finds_the_same_wherever_it_runs(monkeypatch: pytest.Mon
 def test_a_second_search_is_taken_where_it_is_better() -> None:
     unit = np.repeat([1.2, 0.9, 0.6], (3, 5, 6))
     unit = unit / math.sqrt(float(np.mean(unit**2)))
-    found = [min(_hops._finalists(unit, _hops.HopEffort(16, 4), np.random.default_rng([seed, 14])).estimates)
-             for seed in (3, 4)]
-    both = _hops.found_for({"unit": unit.tolist(), "places": 16, "rounds": 4, "patience": 500, "seed": 4})
-    assert min(estimate for estimate, _ in both) == found[1]
+    task = {"unit": unit.tolist(), "places": 16, "rounds": 14, "patience": 500, "islands": 2,
+            "stiffness": _hops.SECOND_STIFFNESS, "seed": 4}
+    other = _hops.HopEffort(16, 14, islands=2, stiffness=_hops.SECOND_STIFFNESS)
+    assert _hops.found_for(task) == _hops._found(unit, other, 4)
     reach = []
-    for seed, twice in ((3, False), (4, False), (3, True)):
-        centres = _polish.polished(_hops.search(unit, _hops.HopEffort(16, 4, twice=twice), seed), unit)
+    mine = _hops.HopEffort(16, 16, islands=2)
+    # The second search does its share of the rounds: 14 of 16.
+    for seed, effort in ((3, mine), (4, other), (3, replace(mine, twice=True))):
+        centres = _polish.polished(_hops.search(unit, effort, seed), unit)
         reach.append(_polish.container_radius(_polish.spread_apart(centres, unit), unit))
     assert reach[2] <= min(reach[:2]) * (1 + 1e-4)
 
@@ -217,7 +303,7 @@ def test_more_rounds_are_no_worse() -> None:
     radii = np.repeat([0.5, 0.375, 0.125], (6, 9, 12))
     reach = []
     for rounds in (0, 30, 120):
-        centres = _polish.polished(_hops.search(radii, _hops.effort_for(27, rounds)), radii)
+        centres = _polish.polished(_hops.search(radii, _hops.effort_for(radii, rounds)), radii)
         reach.append(_polish.container_radius(_polish.spread_apart(centres, radii), radii))
     assert reach[0] >= reach[1] - 1e-6 >= reach[2] - 2e-6
 
@@ -228,8 +314,10 @@ def test_what_fits_in_holes_needs_no_more_than_its_core() -> None:
     assert packing.diameter_mm == pytest.approx(3.0, rel=1e-9)
 
 
-@pytest.mark.parametrize(("n", "rounds"), [(50, None), (100, None), (200, None), (20, 7)])
+@pytest.mark.parametrize(("n", "rounds"), [(50, None), (64, None), (100, None), (200, None), (20, 7), (50, 7)])
 def test_effort_shrinks_with_the_bundle_so_that_memory_does_not_grow(n: int, rounds: int | None) -> None:
-    effort = _hops.effort_for(n, rounds)
-    assert effort.places * n * n <= 16 * 200 * 200
-    assert rounds is None or effort.rounds == rounds
+    for widest in (1.0, 2.0):
+        effort = _hops.effort_for(np.array([widest] + [1.0] * (n - 1)), rounds)
+        assert effort.places * n * n <= 16 * 200 * 200
+        assert effort.places % effort.islands == 0
+        assert rounds is None or (effort.rounds, effort.twice) == (rounds, False)
