@@ -155,7 +155,7 @@ def _caption(design: Design, state: State) -> str:
     lit = sum(state.name in lamp.states and not lamp.dark for lamp in design.lamps)
     poses = "".join(f"; {pose.part} {pose.at}" for pose in state.poses)
     words = f"{view_words(design)} {night_words(design, state.name, shown_parts(design))}".rstrip()
-    return f"{lit} of {len(design.lamps)} lamps lit{poses}. {words} Thin rings are lamps that show no light"
+    return f"{lit} of {len(design.lamps)} lamps lit{poses}. {words} Thin rings are lamps that show no light."
 
 
 def view_words(design: Design) -> str:

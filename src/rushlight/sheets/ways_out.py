@@ -55,6 +55,15 @@ def _rooms(names: tuple[str, ...]) -> str:
     return "every room" if len(names) == len(ROOMS) else " and ".join(names).replace(" room and", " and")
 
 
+def _seen_words(row: WayOut) -> str:
+    """The same within a sentence: 'seen in a dark room, perhaps in a lit and dim room too'."""
+    if len(row.seen_in) == len(ROOMS):
+        return "seen in every room"
+    sure = f"seen in a {_rooms(row.seen_in)}" if row.seen_in else "seen in no room for sure"
+    may = "every room" if len(row.may_in) == len(ROOMS) else f"a {_rooms(row.may_in)} too"
+    return f"{sure}, perhaps in {may}" if row.may_in else sure
+
+
 def _shines(row: WayOut) -> str:
     """A luminance of which nobody needs the ten-thousandths."""
     value = row.luminance_cd_m2
@@ -72,7 +81,7 @@ def way_out_words(design: Design, state: str, most: int = 3) -> tuple[str, ...]:
     if not lit:
         return ()
     ranked = sorted(lit, key=lambda pair: -pair[0])
-    told = [f"{row.name} of {row.part} ({WHAT[row.kind]}, {amount(cd_m2, 'cd/m2')}, seen in {rooms_seen(row)})"
+    told = [f"{row.name} of {row.part} ({WHAT[row.kind]}, {amount(cd_m2, 'cd/m2')}, {_seen_words(row)})"
             for cd_m2, row in ranked[:most]]
     more = f"; and {len(ranked) - most} more" if len(ranked) > most else ""
     return (f"Light gets out at {', '.join(told)}{more}.",)

@@ -53,3 +53,8 @@ def test_tubes_on_fibre_are_told_with_what_the_wall_beside_them_bears() -> None:
     assert found.says.endswith("the fibre in them bears 70 degC, and the black styrene beside them bends from 70 degC.")
     (found,) = SHRINK_TOO_HOT.find(designed(ROW.replace("black styrene", "brass sheet")))
     assert found.says.endswith("the fibre in them bears 70 degC.")
+
+
+def test_low_heat_tube_is_told_with_how_far_it_is_still_over() -> None:
+    (found,) = SHRINK_TOO_HOT.find(designed(ROW))
+    assert "low-heat tube (90 degC, still 20 over)" in found.cure  # derived: 90 less the 70 that the fibre bears

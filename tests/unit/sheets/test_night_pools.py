@@ -87,6 +87,11 @@ def test_ways_out_that_are_seen_are_said() -> None:
     design = glowing(more=seam)
     words = glow_words(design, "day", design.plan.parts)[-1]
     assert words.startswith("Light gets out at its seam of board (seam, ") and words.endswith("cd/m2, seen in every room).")
+    row = design.light.ways_out[0]
+    doubted = replace(row, seen_in=("dark room",), may_in=("lit room", "dim room"))
+    made = replace(design, light=replace(design.light, ways_out=(doubted,)))
+    told = glow_words(made, "day", design.plan.parts)[-1]
+    assert told.endswith("cd/m2, seen in a dark room, perhaps in a lit and dim room too).")
     (sheet,) = draw(design)
     assert any("Light gets out at its seam" in getattr(block, "caption", "") for block in sheet.blocks)
     slit = shown_pools(design)[-1]

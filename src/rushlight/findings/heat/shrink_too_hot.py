@@ -25,7 +25,8 @@ def _trouble(design: Design, hot: list[tuple[Bundle, tuple[float, float]]]) -> T
     bundle, (recovery, bears) = max(hot, key=lambda pair: pair[1][0] - pair[1][1])
     names = [f"'{row.emitter}'" for row, _ in hot]
     lowest = min((tube.recovery_c for tube in design.drawer.tubes), default=recovery)
-    low = f"take low-heat tube ({plain(lowest, 3)} degC), " if lowest < recovery else ""
+    over = f", still {plain(lowest - bears, 2)} over" if lowest > bears else ""
+    low = f"take low-heat tube ({plain(lowest, 3)} degC{over}), " if lowest < recovery else ""
     return Trouble(
         item=bundle.emitter, spot=design.loom.emitter(bundle.emitter).spot, number=recovery, limit=bears,
         says=f"The tubes on the bundle{'s' if len(names) > 1 else ''} of {listed(names)} shrink fully at "
