@@ -23,9 +23,6 @@ Array = NDArray[np.float64]
 LED_LIT_MM = 2.0
 """Width of the lit window of an LED on a strip, which softens a post's shadow (2835 and 3528 chips, from memory)."""
 
-THROWN_SHARE = 0.5
-"""Weight of one mirror image over the one before it where only their places count."""
-
 IMAGES = 6
 """Mirror images on each side of a channel."""
 
@@ -70,17 +67,16 @@ def covered_share(led: ArrayLike, places: ArrayLike, post: Post, *, lit_mm: floa
     """
     checked("lit width (mm)", lit_mm, 0.0)
     radius = checked("radius (mm)", post.radius_mm, 0.0)
-    start, end = np.asarray(led, dtype=float)[:, None], np.asarray(places, dtype=float)[None]
-    way = end - start
-    to_post = np.array([post.along_mm, post.across_mm]) - start
-    square = np.maximum(np.sum(way**2, axis=2), 1e-12)
-    part = np.clip(np.sum(to_post * way, axis=2) / square, 0.0, 1.0)
-    far = np.linalg.norm(to_post - part[..., None] * way, axis=2)
+    start, end = np.asarray(led, dtype=float), np.asarray(places, dtype=float)
+    x, y = (end[None, :, k] - start[:, None, k] for k in (0, 1))
+    post_x, post_y = post.along_mm - start[:, None, 0], post.across_mm - start[:, None, 1]
+    part = np.clip((post_x * x + post_y * y) / np.maximum(x * x + y * y, 1e-12), 0.0, 1.0)
+    far = np.hypot(post_x - part * x, post_y - part * y)
     half = np.maximum(0.5 * lit_mm * (1.0 - part), 1e-9)
     hidden = np.minimum(far + half, radius) - np.maximum(far - half, -radius)
     share = np.clip(hidden / (2.0 * half), 0.0, 1.0)
-    inside = np.linalg.norm(end - np.array([post.along_mm, post.across_mm]), axis=2) < radius
-    return np.where(np.broadcast_to(inside, share.shape), 1.0, share)
+    inside = np.hypot(end[:, 0] - post.along_mm, end[:, 1] - post.across_mm) < radius
+    return np.where(np.broadcast_to(inside[None], share.shape), 1.0, share)
 
 
 def shaded_lx(
@@ -102,17 +98,17 @@ def shaded_lx(
         If an argument lies outside its range.
     Notes
     -----
-    Thrown light is shaded as that of the first two mirror images on each side: it comes from where they stand.
+    Thrown light is shaded as that of the first mirror image on each side: it comes from where they stand.
     Source
     ------
     `channel_light_lx`, image by image.
     """
     def lit(images: Sequence[int], standing: Sequence[Post]) -> Array:
         return _images_lx(led, places, order=order, gap_mm=gap_mm, wide=half_width_mm, posts=standing,
-                          weights={image: THROWN_SHARE ** abs(image) for image in images})
+                          weights=dict.fromkeys(images, 1.0))
 
-    straight, free = lit((0,), posts), lit((-2, -1, 1, 2), ())
-    return straight, np.where(free > 0.0, lit((-2, -1, 1, 2), posts) / np.where(free > 0.0, free, 1.0), 1.0)
+    straight, free = lit((0,), posts), lit((-1, 1), ())
+    return straight, np.where(free > 0.0, lit((-1, 1), posts) / np.where(free > 0.0, free, 1.0), 1.0)
 
 
 def channel_light_lx(
@@ -168,7 +164,7 @@ def _images_lx(
         if not len(mine) or weight < 1e-4:
             continue
         shifted = mine + np.array([0.0, 2.0 * image * wide])
-        away = np.linalg.norm(shifted[:, None] - at[None], axis=2)
+        away = np.hypot(*(shifted[:, None, k] - at[None, :, k] for k in (0, 1)))
         each = illuminance_parallel_lx(1.0, order, gap_mm=gap_mm, offset_mm=away)
         for post in _unfolded(posts, image, wide):
             each = each * (1.0 - covered_share(shifted, at, post))

@@ -12,6 +12,7 @@ from rushlight.model.sheet import (
     EDGE,
     THIN,
     Block,
+    Cell,
     Circle,
     Column,
     Drawing,
@@ -22,11 +23,13 @@ from rushlight.model.sheet import (
     Table,
 )
 from rushlight.optics.window import seen_words
-from rushlight.sheets.amounts import amount, range_words
+from rushlight.sheets.amounts import amount, range_words, sentence
 from rushlight.sheets.labels import Clutter, Wanted, placed_labels
 from rushlight.sheets.part_marks import OnPaper
 from rushlight.sheets.place import bounds, fit_scale, framed
 from rushlight.sheets.words import shortened, slug
+from rushlight.stages.strip_cures import strip_cures, uneven_strips
+from rushlight.stages.strip_words import ratio_words, trial_words
 
 STEPS = (0.005, 0.01, 0.02, 0.05, 0.1, 0.2, 0.5)
 """Lines of equal luminance stand so far apart, over the mean: the least step that needs no more than MOST_LINES."""
@@ -45,7 +48,8 @@ def window_blocks(design: Design) -> list[Block]:
     if not design.light.strips:
         return []
     worst = sorted(design.light.strips, key=lambda row: -row.times_seen)[:MOST_DRAWN]
-    return [strip_table(design), *(window_drawing(row) for row in worst), cut_mark_table(design)]
+    tried = [tried_table(design)] if uneven_strips(design) else []
+    return [strip_table(design), *tried, *(window_drawing(row) for row in worst), cut_mark_table(design)]
 
 
 def strip_table(design: Design) -> Table:
@@ -66,6 +70,27 @@ def strip_table(design: Design) -> Table:
                f"just seen: the swing from {distance} away over what a trained eye just sees; ordinary looking needs 3 "
                "to 10. The needed gap is where the single LEDs fall below that, behind these sheets.")
     return Table("light-strips", "Strips behind openings", columns, rows, caption)
+
+
+def tried_table(design: Design) -> Table:
+    """What was tried against uneven windows, strip by strip, and what each change leaves."""
+    columns = (
+        Column("strip", "Strip"), Column("change", "Tried", wide=True), Column("ratio", "Brightest to darkest"),
+        Column("times", "Times just seen", align="right", decimals=1),
+        Column("light", "Light, times now", align="right", decimals=2), Column("enough", "Enough"),
+    )
+    rows: list[tuple[Cell, ...]] = []
+    for name, posts in uneven_strips(design):
+        cures = strip_cures(design, name, posts=posts)
+        rows.append((name, f"as it is{', with its posts' if posts else ''}", ratio_words(cures.ratio), cures.times, 1.0,
+                     "no"))
+        rows += [(name, sentence(trial_words(cures, row)), ratio_words(row.ratio), row.times, row.share,
+                  "yes" if row.reaches else "no") for row in sorted(cures.tried, key=lambda row: row.work)]
+    return Table("strip-cures", "What would make windows even, as tried", columns, tuple(rows),
+                 "Each change was made on this plan and its windows lit anew, the strip dimmed to what is wanted; the "
+                 "worst window is told. Least work stands first; where no change is enough by itself, or only one with "
+                 "much work, pairs were tried. Enough: ordinary looking passes over it. Light is that of the window "
+                 "that loses most.")
 
 
 def cut_mark_table(design: Design) -> Table:

@@ -126,8 +126,11 @@ def _front_reflects(drawer: Drawer, part: Part, opening: Opening, behind: Behind
     """Reflectance of what lies over the channel so far past the opening: its sheets, and the inner wall between."""
     half = behind.half_width_mm
     over = shapely.box(behind.from_mm - past_mm, -half, behind.to_mm + past_mm, half)
-    shapes = [shapely.Polygon([behind.framed(at) for at in row.shape_mm]).buffer(0) for row in part.openings]
-    share = shapely.union_all(shapes).intersection(over).area / over.area
+    framed = [[behind.framed(at) for at in row.shape_mm] for row in part.openings]
+    near = [shapely.Polygon(shape).buffer(0) for shape in framed
+            if behind.from_mm - past_mm < max(x for x, _ in shape) and min(x for x, _ in shape) < behind.to_mm + past_mm
+            and -half < max(y for _, y in shape) and min(y for _, y in shape) < half]
+    share = shapely.union_all(near).intersection(over).area / over.area
     sheets = sheets_back(drawer, opening)
     return float(share * (CLEAR_REFLECTS if sheets is None else sheets)
                  + (1.0 - share) * inside_reflectance(drawer, part).typical)

@@ -16,6 +16,7 @@ from rushlight.findings.cures._edits import (
     pin_in,
     pins_out,
     up,
+    written,
 )
 from rushlight.findings.light import bare_led_seen as bare
 from rushlight.model.change import Change, Edit
@@ -28,6 +29,8 @@ from rushlight.stages.leaks import wall_through
 from rushlight.stages.led_currents import DERATE
 from rushlight.stages.row_proposals import offered_tails
 from rushlight.stages.row_words import counted
+from rushlight.stages.strip_cures import StripCures, Trial, strip_cures
+from rushlight.stages.strip_words import capital, trial_words
 from rushlight.stages.ways_out import TAPE
 
 BLACK, WHITE = "black lacquer", "white primer"
@@ -84,6 +87,38 @@ def strip_gap(design: Design, finding: Finding) -> Edit | None:
     if strip is None or needed <= strip.gap_mm:
         return None
     return moved_mm(("strips", strip.name, "gap_mm"), strip.gap_mm, up(needed, 0.5), "the gap behind the window")
+
+
+def strip_as_tried(design: Design, finding: Finding) -> Edit | None:
+    """The strip, its sheets or its post as the first way that does was tried; none where a keep-out is that post."""
+    emitter = next((row for row in design.loom.emitters if finding.item in (row.name, *row.lamps)), None)
+    if emitter is None or emitter.kind != "strip":
+        return None
+    cures = strip_cures(design, emitter.name, posts=finding.key == "light.post-shadow")
+    return tried_edit(design, cures, cures.reaching[0]) if cures.reaching else None
+
+
+def tried_edit(design: Design, cures: StripCures, trial: Trial) -> Edit | None:
+    """The plan changed as a trial was; None where it does not write the strip, or draws the post as a keep-out."""
+    strip = next((row for row in design.plan.strips if row.name == cures.strip), None)
+    if strip is None:
+        return None
+    was, now = cures.now, trial.laid
+    told = capital(trial_words(cures, trial)) + "."
+    values = {name: written(getattr(now.run, name)) for name in ("along_mm", "gap_mm", "walls_reflect")
+              if getattr(now.run, name) != getattr(was.run, name)}
+    if now.row != was.row:
+        values["strip"] = now.row
+    changes = [Change("set", "strips", strip.name, values)] if values else []
+    renewed = {after.name: {name: written(getattr(after, name)) for name in ("diffusers", "posts_mm")
+                            if getattr(after, name) != getattr(before, name)}
+               for before, after in zip(was.openings, now.openings, strict=True) if after != before}
+    part = part_of(design, strip.part)
+    if renewed and part is not None:
+        if "post" in trial.kinds and any(row.why == "post" for row in part.keep_outs):
+            return None
+        changes += openings_set(part, renewed, "").changes
+    return Edit(tuple(changes), told) if changes else None
 
 
 def opal_sheet(design: Design, finding: Finding) -> Edit | None:

@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+import math
+
 from rushlight.findings._words import plain
 from rushlight.model.design import Design
 from rushlight.model.design_light import StripLight
 from rushlight.model.finding import Grade, Rule, Trouble
+from rushlight.stages.strip_cures import gap_passed_over_mm
 
 
 def _look(design: Design) -> tuple[Trouble, ...]:
@@ -19,14 +22,27 @@ def _look(design: Design) -> tuple[Trouble, ...]:
 def _trouble(design: Design, row: StripLight, most: float) -> Trouble:
     ratio = row.pitch_mm / row.gap_mm
     # Seen from far, or behind two sheets, the eye asks for less than the habit does: the habit then stands.
-    needed_mm = max(row.needed_gap_mm, row.pitch_mm / most)
+    least_mm = row.pitch_mm / most
+    passed = gap_passed_over_mm(design, row.strip, least_mm)
+    needed_mm = least_mm if passed is None else passed
     return Trouble(
         item=row.strip, spot=design.lamp(row.lamp).spot, number=ratio, limit=most,
         says=f"The LEDs of '{row.strip}' are {plain(row.pitch_mm)} mm apart and {plain(row.gap_mm, 3)} mm from the "
              f"sheet: {plain(ratio, 3)} to 1, and {plain(most)} to 1 is the most.",
-        cure=f"Set the strip back to {plain(needed_mm)} mm (ordinary looking then passes over the LEDs), or take one "
-             f"with LEDs {plain(row.gap_mm * row.pitch_mm / needed_mm)} mm apart.",
+        cure=f"Set the strip back to {_up(needed_mm)} mm ({_then(passed)}), or take one with LEDs "
+             f"{plain(most * row.gap_mm)} mm apart for the habit alone.",
     )
+
+
+def _then(passed: float | None) -> str:
+    if passed is None:
+        return "that keeps the habit; it does not make these windows even"
+    return "tried: ordinary looking then passes over the LEDs"
+
+
+def _up(value: float) -> str:
+    """To a tenth, never less."""
+    return f"{math.ceil(10 * value - 1e-6) / 10:g}"
 
 
 RULE = Rule(

@@ -9,33 +9,32 @@ from rushlight.model.design import Design
 from rushlight.model.design_light import StripLight
 from rushlight.model.finding import Grade, Rule, Trouble
 from rushlight.model.place import Spot
+from rushlight.stages.strip_cures import StripCures, post_shows, strip_cures
+from rushlight.stages.strip_words import cure_words
 from rushlight.stages.strips import LOOKING, find_opening, run_of
-
-MATTERS = 1.25
-"""A post that makes the pattern seen by less than a quarter more is not told (project proposal)."""
 
 
 def _look(design: Design) -> tuple[Trouble, ...]:
     found = []
     for row in design.light.strips:
-        if row.times_posts >= LOOKING and row.times_posts > MATTERS * row.times_spots:
+        if post_shows(row):
             emitter = design.loom.emitter(row.strip)
             shape = shape_from_outline(find_opening(design.plan, emitter, row.lamp).shape_mm)
             away = distance_to_region_mm([shape], row.shadows) if isinstance(shape, Shape) else [0.0] * len(row.shadows)
             near = min(range(len(row.shadows)), key=lambda k: (float(away[k]), k))
-            found.append(_trouble(row, Spot(run_of(emitter).part, *row.shadows[near]), float(away[near])))
+            cures = strip_cures(design, row.strip, posts=True)
+            found.append(_trouble(row, cures, Spot(run_of(emitter).part, *row.shadows[near]), float(away[near])))
     return tuple(found)
 
 
-def _trouble(row: StripLight, post: Spot, away: float) -> Trouble:
+def _trouble(row: StripLight, cures: StripCures, post: Spot, away: float) -> Trouble:
     where = "in front of" if away == 0 else f"{plain(away, 3)} mm beside"
     return Trouble(
         item=row.lamp, spot=post, number=row.times_posts, limit=LOOKING,
         says=f"A post {where} '{row.opening}' stands in the light: down to {plain(100 * row.least_share)} % of the "
              f"mean is left. That is {plain(row.times_posts)} times what a trained eye just sees, and "
              f"{plain(row.times_spots)} without it.",
-        cure=f"Cut the post away, keep it {plain(row.gap_mm)} mm from the window, or put the sheet on the window's "
-             "side of it and light from both sides.",
+        cure=cure_words(cures),
     )
 
 
@@ -46,6 +45,7 @@ RULE = Rule(
     unit="times",
     why="Light that reaches the sheet aslant is cut off by the post, and its shadow shows on the window.",
     cure="Move the post or the light.",
-    source="straight rays past a round post, evened by the sheets, weighed by what contrast an eye sees",
+    source="straight rays past a round post, evened by the sheets, weighed by what contrast an eye sees; each cure "
+           "tried so",
     look=_look,
 )

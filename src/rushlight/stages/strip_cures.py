@@ -1,0 +1,347 @@
+"""What would make the windows of a strip even: every change tried on the plan as it lies, and lit anew.
+
+`optics` gives the light, `stages.strip_ways` the changes; here the least change of each kind that does is searched, and
+where none does alone, the best pair.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
+from functools import lru_cache
+
+import numpy as np
+
+from rushlight.model.design import Design
+from rushlight.model.design_light import StripLight
+from rushlight.model.drawer import Drawer
+from rushlight.stages.strip_looks import Look, looks_of
+from rushlight.stages.strip_place import Laid, Place, Room, place_of, room_of
+from rushlight.stages.strip_ways import Ladder, ladders
+from rushlight.stages.strips import LOOKING, least_step
+
+MATTERS = 1.25
+"""A post that makes the pattern seen by less than a quarter more is not told (project proposal)."""
+
+COARSER = 2
+"""The search is made on a grid of so many times the step; what it finds is lit anew on the full one."""
+
+SURE = 0.97
+"""On the coarse grid a change must come so far under the aim."""
+
+FOCUS = 3
+"""The search looks at so many windows at first: the least even one, and those nearest to the ends."""
+
+LESSER = 2
+"""So many steps less are tried on the full grid."""
+
+ROUNDS = 2
+"""A change that a window outside the focus does not bear is searched once more with that window."""
+
+LIGHT_WORK = 5
+"""Where only changes with more work than this do alone, pairs of those with less are tried too (project rule)."""
+
+MOST_WORK = 9
+
+PAIRED = 3
+"""So many steps of the first kind of a pair are joined with every step of the second."""
+
+MOST_PAIRS = 2
+"""So many pairs that do are enough."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Trial:
+    """One change, or a pair, as it was tried.
+
+    `kinds` are move, turn, run on, gap, walls, sheet, strip, post; `steps` the strip after each of them, the last as it
+    was lit. `times` is that of the window that is seen most, `ratio` the worst brightest over darkest, `share` the
+    least light that a window keeps, over now, `reaches` whether ordinary looking passes over all of them.
+    """
+
+    kinds: tuple[str, ...]
+    work: int
+    steps: tuple[Laid, ...]
+    times: float
+    ratio: float
+    share: float
+    reaches: bool
+
+    @property
+    def laid(self) -> Laid:
+        """The strip as it was tried."""
+        return self.steps[-1]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StripCures:
+    """What was tried for one strip: each kind of change alone, then pairs where none does alone; least work first.
+
+    `now` is the strip as it is with its `times` and `ratio`.
+    """
+
+    strip: str
+    room: Room
+    now: Laid
+    times: float
+    ratio: float
+    tried: tuple[Trial, ...]
+
+    @property
+    def reaching(self) -> tuple[Trial, ...]:
+        """Those that do, least work first."""
+        return tuple(sorted((row for row in self.tried if row.reaches), key=lambda row: row.work))
+
+    @property
+    def best(self) -> Trial | None:
+        """The one that leaves least, where any leaves less than now."""
+        return min((row for row in self.tried if row.times < self.times), key=lambda row: row.times, default=None)
+
+
+def uneven_strips(design: Design) -> tuple[tuple[str, bool], ...]:
+    """Strips whose windows are seen to be uneven: by their LEDs (False), by the shadow of a post (True)."""
+    found = [(row.strip, False) for row in design.light.strips if row.times_spots >= LOOKING]
+    found += [(row.strip, True) for row in design.light.strips if post_shows(row)]
+    return tuple(dict.fromkeys(found))
+
+
+def post_shows(row: StripLight) -> bool:
+    """Whether ordinary looking sees the shadow of a window's posts over what its LEDs leave."""
+    return row.times_posts >= LOOKING and row.times_posts > MATTERS * row.times_spots
+
+
+def strip_cures(design: Design, strip: str, *, posts: bool = False) -> StripCures:
+    """What was tried against the uneven windows of a strip.
+
+    Parameters
+    ----------
+    design : Design
+        The whole design.
+    strip : str
+        Name of an emitter that is a strip.
+    posts : bool
+        Whether shadows of posts are to go; else what the LEDs alone leave.
+    Returns
+    -------
+    StripCures
+        Every number from the light of the changed strip over the whole of each window.
+    Source
+    ------
+    `stages.window_panes`; which changes are tried, in which order, is a project rule.
+    """
+    return _searched(place_of(design, design.loom.emitter(strip)), design.drawer, strip, posts)
+
+
+def gap_passed_over_mm(design: Design, strip: str, least_mm: float) -> float | None:
+    """The least gap, of at least so much, from which ordinary looking passes over a strip's LEDs; None where none does.
+
+    Parameters
+    ----------
+    design : Design
+        The whole design.
+    strip : str
+        Name of an emitter that is a strip.
+    least_mm : float
+        Where the search begins [mm].
+    Returns
+    -------
+    float or None
+        In every window of the strip, within the depth that there is.
+    Source
+    ------
+    As `strip_cures`.
+    """
+    return _passed_over_mm(place_of(design, design.loom.emitter(strip)), design.drawer, round(least_mm, 6))
+
+
+@lru_cache(maxsize=256)
+def _passed_over_mm(place: Place, drawer: Drawer, least_mm: float) -> float | None:
+    search = _Search(room_of(place, drawer), posts=False)
+    begun = replace(place.now, run=replace(place.now.run, gap_mm=max(least_mm, place.now.run.gap_mm)))
+    if search.room.fits(begun) and search.over(search.looks(begun)) < 1.0:
+        return begun.run.gap_mm
+    back = next((row for row in ladders(search.room, begun, posts=False) if row.kind == "gap"), None)
+    trial = search.best_of(back) if back is not None else None
+    return trial.laid.run.gap_mm if trial is not None and trial.reaches and trial.laid.run.gap_mm > least_mm else None
+
+
+@lru_cache(maxsize=256)
+def _searched(place: Place, drawer: Drawer, strip: str, posts: bool) -> StripCures:
+    """Kept, because findings, sheet and book ask for the same, and most edits leave a strip as it is."""
+    search = _Search(room_of(place, drawer), posts)
+    now = search.looks(place.now)
+    if search.over(now) < 1.0:
+        return StripCures(strip=strip, room=search.room, now=place.now, times=search.times(now),
+                          ratio=search.ratio(now), tried=())
+    tried = search.singles()
+    if not any(row.reaches and row.work <= LIGHT_WORK for row in tried):
+        tried += search.pairs(tried, most_work=LIGHT_WORK if any(row.reaches for row in tried) else MOST_WORK)
+    return StripCures(strip=strip, room=search.room, now=place.now, times=search.times(now), ratio=search.ratio(now),
+                      tried=tuple(tried))
+
+
+class _Search:
+    """One strip's search: the room, whether posts count, and what was lit so far."""
+
+    def __init__(self, room: Room, posts: bool) -> None:
+        self.room, self.posts, self.place = room, posts, room.place
+        self.seen: dict[tuple[Laid, tuple[int, ...], int], tuple[Look, ...]] = {}
+        self.now = self.looks(room.place.now)
+        self.focus = self._first_focus()
+
+    def looks(self, laid: Laid, windows: tuple[int, ...] | None = None, coarser: int = 1) -> tuple[Look, ...]:
+        """The windows as they look, each thing lit once."""
+        wanted = tuple(range(len(laid.openings))) if windows is None else windows
+        key = (laid, wanted, coarser)
+        if key not in self.seen:
+            self.seen[key] = looks_of(self.room, laid, wanted, posts=self.posts, coarser=coarser)
+        return self.seen[key]
+
+    def times(self, looks: Sequence[Look]) -> float:
+        """Of the window that is seen most."""
+        return max((row.with_posts if self.posts else row.alone).times for row in looks)
+
+    def ratio(self, looks: Sequence[Look]) -> float:
+        """The worst brightest over darkest."""
+        return max((row.with_posts if self.posts else row.alone).ratio for row in looks)
+
+    def over(self, looks: Sequence[Look]) -> float:
+        """How far over the aim: at 1 and more a window's finding still speaks."""
+        if not self.posts:
+            return self.times(looks) / LOOKING
+        return max(min(row.with_posts.times / LOOKING, row.with_posts.times / (MATTERS * max(row.alone.times, 1e-9)))
+                   for row in looks)
+
+    def _first_focus(self) -> tuple[int, ...]:
+        count = len(self.now)
+        seen = [self.over([look]) for look in self.now]
+        order = sorted(range(count), key=lambda number: -seen[number])
+        boxes = [np.mean(row.shape_mm, axis=0) for row in self.place.now.openings]
+        first, last = (np.array(at) for at in (self.place.now.run.along_mm[0], self.place.now.run.along_mm[-1]))
+        ends = [min(range(count), key=lambda number: float(np.linalg.norm(boxes[number] - at))) for at in (first, last)]
+        return tuple(sorted(set([order[0], *ends][:FOCUS])))
+
+    # --- one kind ----------------------------------------------------------------------------------------------------
+
+    def singles(self) -> list[Trial]:
+        """The best of each kind."""
+        found: dict[str, Trial] = {}
+        for ladder in ladders(self.room, self.place.now, posts=self.posts):
+            trial = self.best_of(ladder)
+            if trial is not None and _better(trial, found.get(ladder.kind)):
+                found[ladder.kind] = trial
+        return sorted(found.values(), key=lambda row: row.work)
+
+    def best_of(self, ladder: Ladder, before: Trial | None = None) -> Trial | None:
+        """The least step that does, else the one that leaves least, lit on the full grid in every window."""
+        trial = None
+        for _ in range(ROUNDS):
+            count = self._climbed(ladder)
+            laid = ladder.step(count) if count else None
+            if laid is None:
+                return None
+            rough = self.over(self.looks(laid, self.focus, COARSER))
+            if before is not None and rough >= SURE:
+                return self._roughly(ladder, laid, before)
+            trial = self._lit(ladder, laid, before)
+            if trial.reaches or rough >= SURE:
+                return self._lesser(ladder, count, trial, before)
+            full = self.looks(laid)
+            worst = max(range(len(full)), key=lambda number: self.over([full[number]]))
+            if worst in self.focus:
+                return trial
+            self.focus = tuple(sorted({*self.focus, worst}))
+        return trial
+
+    def _lesser(self, ladder: Ladder, count: int, trial: Trial, before: Trial | None) -> Trial:
+        """A step or two less, where the coarse grid asked for too much."""
+        for less in range(count - 1, max(count - 1 - LESSER, 0), -1):
+            laid = ladder.step(less) if trial.reaches else None
+            other = self._lit(ladder, laid, before) if laid is not None else trial
+            if not other.reaches or laid is None:
+                break
+            trial = other
+        return trial
+
+    def _climbed(self, ladder: Ladder) -> int:
+        """The least step that does on the coarse grid, else the one that leaves least; 0 where none fits."""
+        last = _last_fitting(ladder)
+        rough: dict[int, float] = {}
+
+        def over(count: int) -> float:
+            if count not in rough:
+                laid = ladder.step(count)
+                rough[count] = np.inf if laid is None else self.over(self.looks(laid, self.focus, COARSER))
+            return rough[count]
+
+        found = least_step(last, lambda count: over(count) < SURE)
+        if found is not None:
+            return found
+        lit = [count for count in rough if np.isfinite(rough[count])]
+        best = min(lit, key=lambda count: rough[count], default=None)
+        return 0 if best is None else best
+
+    def _roughly(self, ladder: Ladder, laid: Laid, before: Trial | None) -> Trial:
+        """On the coarse grid alone: enough to see that it does not do."""
+        looks = self.looks(laid, self.focus, COARSER)
+        return Trial(
+            kinds=(*(before.kinds if before else ()), ladder.kind), work=ladder.work + (before.work if before else 0),
+            steps=(*(before.steps if before else ()), laid), times=self.times(looks), ratio=self.ratio(looks),
+            share=0.0, reaches=False,
+        )
+
+    def _lit(self, ladder: Ladder, laid: Laid, before: Trial | None) -> Trial:
+        return self._lit_again(self._roughly(ladder, laid, before))
+
+    # --- pairs -------------------------------------------------------------------------------------------------------
+
+    def pairs(self, singles: Sequence[Trial], *, most_work: int) -> list[Trial]:
+        """The pairs that do with the least work; else the one that leaves least."""
+        own = {ladder.kind: ladder for ladder in ladders(self.room, self.place.now, posts=self.posts)}
+        kinds = [(first, second) for first in own for second in own if own[first].work < own[second].work <= most_work]
+        found: list[Trial] = []
+        for first, second in sorted(kinds, key=lambda pair: own[pair[0]].work + own[pair[1]].work):
+            best: Trial | None = None
+            for begun in self._begun(own[first], singles):
+                for ladder in ladders(self.room, begun.laid, posts=self.posts):
+                    trial = self.best_of(ladder, begun) if ladder.kind == second else None
+                    if trial is not None and _better(trial, best):
+                        best = trial
+            if best is not None:
+                found.append(best)
+            if sum(row.reaches for row in found) >= MOST_PAIRS:
+                break
+        reaching = [row for row in found if row.reaches]
+        return reaching or [self._lit_again(row) for row in sorted(found, key=lambda row: row.times)[:1]]
+
+    def _lit_again(self, row: Trial) -> Trial:
+        """The same on the full grid, in every window."""
+        full = self.looks(row.laid)
+        return replace(row, times=self.times(full), ratio=self.ratio(full), share=self._share(full),
+                       reaches=self.over(full) < 1.0)
+
+    def _share(self, full: Sequence[Look]) -> float:
+        return min(after.luminance_cd_m2 / max(look.luminance_cd_m2, 1e-9)
+                   for after, look in zip(full, self.now, strict=True))
+
+    def _begun(self, ladder: Ladder, singles: Sequence[Trial]) -> Iterable[Trial]:
+        """The best step of the first kind alone, its last step and one half way."""
+        alone = next((row for row in singles if row.kinds == (ladder.kind,)), None)
+        last = _last_fitting(ladder)
+        laid = [ladder.step(count) for count in sorted({last, (last + 1) // 2}) if count]
+        made = [*([alone.laid] if alone else []), *(row for row in laid if row is not None)]
+        return [self._roughly(ladder, row, None) for row in dict.fromkeys(made[:PAIRED])]
+
+
+def _better(one: Trial, other: Trial | None) -> bool:
+    """Does rather than does not; then the less work, then the less seen."""
+    if other is None or one.reaches != other.reaches:
+        return other is None or one.reaches
+    return one.work < other.work if one.reaches and one.work != other.work else one.times < other.times
+
+
+def _last_fitting(ladder: Ladder) -> int:
+    """The last step that fits; a ladder of growing lengths fits up to some step."""
+    if ladder.step(ladder.steps) is not None or ladder.kind not in ("gap", "sheet"):
+        return ladder.steps
+    return (least_step(ladder.steps, lambda count: ladder.step(count) is None) or 1) - 1

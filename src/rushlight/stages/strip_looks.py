@@ -1,0 +1,110 @@
+"""How even the windows of a strip look when it is laid otherwise, and how bright."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass, replace
+
+from rushlight.stages.led_currents import least_a
+from rushlight.stages.rooms import opening_mm2
+from rushlight.stages.strip_choice import run_emitter
+from rushlight.stages.strip_place import Laid, Room
+from rushlight.stages.strips import window_luminance
+from rushlight.stages.window_panes import (
+    Evenness,
+    Pane,
+    Seen,
+    evenness,
+    first_sheet_lx,
+    pane_of,
+    sheets_of,
+    shown_over,
+)
+
+REACH = 6.0
+"""On a coarse grid LEDs farther off than so many gaps are left out: an endless row has three thousandths there."""
+
+
+@dataclass(frozen=True, slots=True)
+class Look:
+    """One window as it would look: by its LEDs alone, with its posts, and its mean luminance."""
+
+    alone: Evenness
+    with_posts: Evenness
+    luminance_cd_m2: float
+
+
+def looks_of(room: Room, laid: Laid, windows: tuple[int, ...], *, posts: bool, coarser: int) -> tuple[Look, ...]:
+    """Windows of a strip as they would look.
+
+    Parameters
+    ----------
+    room : Room
+        Place and drawer.
+    laid : Laid
+        The strip and its windows.
+    windows : tuple of int
+        Numbers of the windows that are asked for.
+    posts : bool
+        Whether posts are to be reckoned with; else both evennesses are of the LEDs alone.
+    coarser : int
+        Divides the places of the grid each way.
+    Returns
+    -------
+    tuple of Look
+        With the strip dimmed as it would be built: to what is wanted on the mean of the windows' logarithms.
+    Source
+    ------
+    `stages.window_panes`, `stages.emitters`.
+    """
+    place, drawer = room.place, room.drawer
+    part = drawer.strip(laid.row)
+    emitter = run_emitter(part, laid.run)
+    lit = []
+    for number in windows:
+        pane = pane_of(drawer, place.part, (laid.run, emitter), laid.openings[number], coarser=coarser)
+        pane = _near(pane, REACH * laid.run.gap_mm) if coarser > 1 else pane
+        bare = replace(pane, posts=())
+        pane = pane if posts else bare
+        light = first_sheet_lx(part, laid.run, pane)
+        lit.append((pane, light, bare, first_sheet_lx(part, laid.run, bare) if pane.posts else light))
+    means = [float(light[pane.inside].mean()) for pane, light, _, _ in lit]
+    amps = _segment_a(room, laid, windows, means)
+    looks = []
+    for number, mean, (pane, light, bare, free) in zip(windows, means, lit, strict=True):
+        opening = laid.openings[number]
+        luminance = window_luminance(drawer, part, opening, mean_lx_per_cd=mean, current_a=amps * place.solved).typical
+        seen = Seen(sheets_of(drawer, opening), (), luminance, place.distance_mm)
+        alone = evenness(bare, shown_over(bare, free, seen), seen)
+        posted = evenness(pane, shown_over(pane, light, seen), seen) if posts and pane.posts else alone
+        looks.append(Look(alone, posted, luminance))
+    return tuple(looks)
+
+
+def _near(pane: Pane, reach_mm: float) -> Pane:
+    """The pane before those LEDs alone that lie near."""
+    behind = pane.behind
+    near = [(x, y) for x, y in zip(behind.led_along_mm, behind.led_across_mm, strict=True)
+            if behind.from_mm - reach_mm <= x <= behind.to_mm + reach_mm and abs(y - behind.aside_mm) <= reach_mm
+            + behind.half_width_mm]
+    if not near:
+        return pane
+    along, across = zip(*near, strict=True)
+    return replace(pane, behind=replace(behind, led_along_mm=tuple(along), led_across_mm=tuple(across)))
+
+
+def _segment_a(room: Room, laid: Laid, windows: tuple[int, ...], means: list[float]) -> float:
+    """Current of a segment as the strip would be dimmed."""
+    place, drawer = room.place, room.drawer
+    part = drawer.strip(laid.row)
+    rated_a = part.segment_ma / 1000
+    if place.held_ma is not None:
+        return place.held_ma / 1000 / run_emitter(part, laid.run).segments
+    logs = []
+    for number, mean in zip(windows, means, strict=True):
+        opening, wanted = laid.openings[number], place.wanted_cd[number]
+        gives = window_luminance(drawer, part, opening, mean_lx_per_cd=mean, current_a=rated_a).typical
+        if gives > 0 and wanted > 0:
+            logs.append(math.log(wanted / (opening_mm2(opening) * 1e-6) / gives))
+    share = math.exp(math.fsum(logs) / len(logs)) if logs else 1.0
+    return min(max(rated_a * share, min(least_a(drawer), rated_a)), rated_a)

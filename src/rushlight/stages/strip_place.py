@@ -1,0 +1,187 @@
+"""Where a strip may lie: on its part, clear of what stands there, and how far back."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass, replace
+from itertools import pairwise
+from typing import Any
+
+import numpy as np
+import shapely
+import shapely.ops
+
+from rushlight.model.design import Design
+from rushlight.model.design_loom import Emitter
+from rushlight.model.drawer import Drawer, StripPart
+from rushlight.model.place import Point
+from rushlight.model.plan import Plan, Strip
+from rushlight.model.plan_part import Opening, Part
+from rushlight.stages.strip_choice import run_emitter
+from rushlight.stages.strips import find_opening, run_of, solved_a
+
+STRIP_TALL_MM = 2.0
+"""A strip with its LEDs is so thick (2835 and 3528 chips on a board, from memory)."""
+
+TOUCHES_MM2 = 0.01
+"""A strip that covers less than this of a keep-out only touches it."""
+
+Band = tuple[tuple[Point, ...], float]
+"""Another strip of the part: its line, and its width in mm."""
+
+
+@dataclass(frozen=True, slots=True)
+class Laid:
+    """A strip behind its windows: its run, its row of the drawer, and the windows with their sheets and posts."""
+
+    run: Strip
+    row: str
+    openings: tuple[Opening, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Place:
+    """What bounds a strip and how it is lit: its part, what else lies there, the depth behind, its current.
+
+    `depth_mm` is the free depth behind the outer face, endless where the plan tells none; `wanted_cd` is by window,
+    `solved` the light's current over the aimed one, `held_ma` a current that is held for the whole strip.
+    """
+
+    part: Part
+    beside: tuple[Band, ...]
+    now: Laid
+    depth_mm: float
+    wanted_cd: tuple[float, ...]
+    solved: float
+    held_ma: float | None
+    distance_mm: float
+
+
+@dataclass(frozen=True, slots=True)
+class Room:
+    """The drawer and the ground on which a strip may lie: its part but for what stands there."""
+
+    place: Place
+    drawer: Drawer
+    free: shapely.Polygon | shapely.MultiPolygon
+
+    def fits(self, laid: Laid) -> bool:
+        """Whether a strip could lie so: it covers nothing, hangs over no edge and needs no depth but where it does so
+        now."""
+        return (self.back_mm(laid) <= self.place.depth_mm + 1e-9
+                and bool(self.free.contains(band(self.drawer.strip(laid.row), laid.run))))
+
+    def back_mm(self, laid: Laid) -> float:
+        """How far behind the windows a strip reaches with all its sheets."""
+        return _back_mm(self.drawer, laid)
+
+
+def room_of(place: Place, drawer: Drawer) -> Room:
+    """The room that a place leaves."""
+    now = band(drawer.strip(place.now.row), place.now.run)
+    shapes = [shapely.Polygon(row.shape_mm) for row in place.part.keep_outs if row.why != "clear part"]
+    shapes += [shapely.box(x, y, x + wide, y + high) for x, y, wide, high in (bay.rect_mm for bay in place.part.bays)]
+    shapes += [shapely.LineString(line).buffer(wide / 2, cap_style="flat") for line, wide in place.beside]
+    free: Any = shapely.Polygon(place.part.outline_mm).buffer(0).union(now)
+    for shape in shapes:
+        if shape.buffer(0).intersection(now).area < TOUCHES_MM2:
+            free = free.difference(shape.buffer(0))
+    return Room(place, drawer, free.buffer(1e-6))
+
+
+def _back_mm(drawer: Drawer, laid: Laid) -> float:
+    sheets = max(sum(row.gap_mm + drawer.diffuser(row.sheet).thickness_mm for row in opening.diffusers)
+                 for opening in laid.openings)
+    return laid.run.gap_mm + sheets + STRIP_TALL_MM
+
+
+def band(part: StripPart, run: Strip) -> Any:
+    """The ground that a strip covers, from its first cut to its last."""
+    line: Any = shapely.LineString(run.along_mm)
+    whole = lengths_of(part, run) * part.segment_mm
+    if 0.0 < whole < line.length:
+        line = shapely.ops.substring(line, 0.0, whole)
+    return line.buffer(part.width_mm / 2, cap_style="flat")
+
+
+def lengths_of(part: StripPart, run: Strip) -> int:
+    """How many cut lengths a run has."""
+    return run_emitter(part, run).segments
+
+
+def place_of(design: Design, emitter: Emitter) -> Place:
+    """What bounds a strip of a design."""
+    plan, run = design.plan, run_of(emitter)
+    openings = tuple(find_opening(plan, emitter, lamp) for lamp in emitter.lamps)
+    now = Laid(run, emitter.part_row, openings)
+    beside = tuple((run_of(row).along_mm, design.drawer.strip(row.part_row).width_mm) for row in design.loom.emitters
+                   if row.kind == "strip" and row.name != emitter.name and run_of(row).part == run.part)
+    wanted = {aim.lamp: aim.wanted_cd for aim in design.aims}
+    amps, warmth = solved_a(design.power, design.drawer, emitter)
+    held = any(pin.choice == "current_ma" and pin.of in (emitter.circuit, emitter.name) for pin in plan.pinned)
+    bare = Place(
+        part=plan.part(run.part), beside=beside, now=now, depth_mm=math.inf,
+        wanted_cd=tuple(wanted[lamp] for lamp in emitter.lamps),
+        solved=_rounded(amps * warmth.typical * emitter.segments / max(emitter.aim_current_a, 1e-9)),
+        held_ma=1000 * emitter.aim_current_a if held else None, distance_mm=plan.subject.viewing_distance_mm,
+    )
+    return replace(bare, depth_mm=_depth_mm(plan, run.part, _back_mm(design.drawer, now)))
+
+
+def _rounded(value: float) -> float:
+    """To two digits, so that an edit elsewhere that hardly changes the current finds what was tried before."""
+    return float(f"{value:.2g}")
+
+
+def _depth_mm(plan: Plan, part: str, least_mm: float) -> float:
+    """The narrowest side of the closed spaces of a part into which what is there now goes; endless where none."""
+    sides = [side for space in plan.spaces if part in space.parts for side in space.size_mm if side >= least_mm]
+    return min(sides, default=math.inf)
+
+
+# --- changes ---------------------------------------------------------------------------------------------------------
+
+
+def laid_along(part: StripPart, laid: Laid, along: tuple[Point, ...]) -> Laid:
+    """The strip on another line."""
+    return replace(laid, run=replace(laid.run, along_mm=whole_lengths(along, part.segment_mm)))
+
+
+def moved(part: StripPart, laid: Laid, by_mm: Point) -> Laid:
+    """The whole run elsewhere."""
+    return laid_along(part, laid, tuple((x + by_mm[0], y + by_mm[1]) for x, y in laid.run.along_mm))
+
+
+def run_on(part: StripPart, laid: Laid, *, first: int, last: int) -> Laid:
+    """Longer by whole cut lengths at its first and at its last end, straight on."""
+    line = [np.array(at) for at in laid.run.along_mm]
+    whole = (lengths_of(part, laid.run) + last) * part.segment_mm
+    start, end = _way(line[1], line[0]), _way(line[-2], line[-1])
+    length = sum(float(np.linalg.norm(b - a)) for a, b in pairwise(line))
+    if last:
+        line[-1] = line[-1] + end * (whole - length)
+    line[0] = line[0] + start * first * part.segment_mm
+    return laid_along(part, laid, tuple((float(x), float(y)) for x, y in line))
+
+
+def whole_lengths(along: tuple[Point, ...], segment_mm: float) -> tuple[Point, ...]:
+    """The same run in hundredths of a millimetre, none of its cut lengths lost by rounding."""
+    rounded = tuple((round(x, 2), round(y, 2)) for x, y in along)
+    before, after = (sum(math.dist(a, b) for a, b in pairwise(line)) for line in (along, rounded))
+    if math.floor(after / segment_mm + 1e-6) >= math.floor(before / segment_mm + 1e-6):
+        return rounded
+    (x, y), (wx, wy) = rounded[-1], _way(np.array(along[-2]), np.array(along[-1]))
+    return (*rounded[:-1], (round(x + 0.02 * float(wx), 2), round(y + 0.02 * float(wy), 2)))
+
+
+def ends_of(part: StripPart, run: Strip) -> tuple[Point, Point]:
+    """First cut and last cut, straight on past the line where that is too short."""
+    points = run_emitter(part, run).strip_points_mm
+    first, last = np.array(run.along_mm[0]), np.array(points[-1])
+    end = last + _way(np.array(run.along_mm[-2]), np.array(run.along_mm[-1])) * part.pitch_mm / 2
+    return (float(first[0]), float(first[1])), (float(end[0]), float(end[1]))
+
+
+def _way(start: np.ndarray, end: np.ndarray) -> np.ndarray:
+    span = end - start
+    return np.asarray(span / (float(np.linalg.norm(span)) or 1.0))

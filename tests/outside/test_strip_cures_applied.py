@@ -1,0 +1,78 @@
+"""What is told of a strip's cures against the plan really changed: the edit made, the whole design worked out anew.
+
+No publication: the told numbers come from a search on the strip alone, the others from every stage. A long row between
+black walls is held against the closed form of its contrast (docs/physics.md, section 3).
+"""
+
+from __future__ import annotations
+
+import pytest
+
+from designed import designed
+from rushlight.files.plan_write import dump_plan
+from rushlight.findings import find
+from rushlight.findings.cures import cure_of
+from rushlight.findings.cures._light import tried_edit
+from rushlight.model.design import Design
+from rushlight.model.finding import Finding
+from rushlight.optics.diffuser import row_contrast
+from rushlight.stages.strip_cures import strip_cures, uneven_strips
+from rushlight.stages.strips import LOOKING
+from rushlight.working_plan import changed
+from strip_plans import ODD, POST, SHEET, wall
+
+
+def finding_of(made: Design, key: str) -> Finding:
+    return next(row for row in find(made) if row.key == key)
+
+
+@pytest.mark.parametrize("name", ODD)
+def test_every_told_cure_gives_what_it_says(name: str) -> None:
+    made = designed(ODD[name])
+    assert uneven_strips(made) == (("glow", False),)
+    cures = strip_cures(made, "glow")
+    assert cures.times == pytest.approx(max(row.times_spots for row in made.light.strips), rel=0.03)
+    assert cures.ratio == pytest.approx(max(row.ratio_spots for row in made.light.strips), rel=1e-3)
+    for trial in [*cures.reaching[:3], *[row for row in cures.tried if not row.reaches][:1]]:
+        edit = tried_edit(made, cures, trial)
+        assert edit is not None
+        after = designed(dump_plan(changed(made.plan, edit.changes)))
+        got = after.light.strips
+        assert max(row.ratio_spots for row in got) == pytest.approx(trial.ratio, rel=2e-3), edit.says
+        assert max(row.times_spots for row in got) == pytest.approx(trial.times, rel=0.03), edit.says
+        if trial.reaches:
+            assert "light.hot-spots" not in {row.key for row in find(after)}, edit.says
+
+
+@pytest.mark.parametrize(("rects", "more"), [
+    (("[60, 23, 40, 6]",), POST), (("[60, 23, 30, 6]", "[100, 23, 30, 6]"), SHEET + ", posts_mm: [[95, 26]]"),
+])
+def test_a_post_as_told_throws_no_shadow_that_shows(rects: tuple[str, ...], more: str) -> None:
+    made = designed(wall(rects, along="[[20, 26], [170, 26]]", more=more))
+    edit = cure_of(made, finding_of(made, "light.post-shadow"))
+    cures = strip_cures(made, "glow", posts=True)
+    assert edit is not None and cures.reaching
+    after = designed(dump_plan(changed(made.plan, edit.changes)))
+    assert "light.post-shadow" not in {row.key for row in find(after)}, edit.says
+    assert max(row.ratio_posts for row in after.light.strips) == pytest.approx(cures.reaching[0].ratio, rel=5e-3)
+
+
+@pytest.mark.parametrize("gap", [10.0, 12.5, 16.667])
+def test_a_long_row_between_black_walls_has_the_contrast_of_the_closed_form(gap: float) -> None:
+    thin = "diffusers: [{sheet: tracing paper, gap_mm: 0}]"
+    made = designed(wall(("[280, 25.75, 33.4, 0.5]",), along="[[0, 26], [600, 26]]", gap=gap, walls=0.0, wide=700, more=thin))
+    (row,) = made.light.strips
+    contrast = (row.ratio_spots - 1) / (row.ratio_spots + 1)
+    # derived: 2 (1 + s) exp(-s) of an endless Lambertian row; the board under the strip and the paper take a little off
+    assert 0.8 * row_contrast(gap / 16.667, 1.0) < contrast < 1.02 * row_contrast(gap / 16.667, 1.0)
+
+
+def test_the_habits_gap_is_told_as_passed_over_only_where_it_is() -> None:
+    low = designed(wall(("[60, 25, 40, 2]",), along="[[0, 26], [250, 26]]", gap=8))
+    told = finding_of(low, "light.diffuser-gap").cure
+    assert "tried: ordinary looking then passes over" in told
+    back = float(told.split(" back to ")[1].split(" mm")[0])
+    after = designed(wall(("[60, 25, 40, 2]",), along="[[0, 26], [250, 26]]", gap=back))
+    assert max(row.times_spots for row in after.light.strips) < LOOKING
+    tall = designed(ODD["tall"].replace("gap_mm: 12", "gap_mm: 8"))
+    assert "it does not make these windows even" in finding_of(tall, "light.diffuser-gap").cure

@@ -1,0 +1,120 @@
+"""Cures of uneven windows: whole cut lengths, where there is room, told as they come out."""
+
+from __future__ import annotations
+
+import math
+import re
+
+import pytest
+import shapely
+
+from designed import designed
+from rushlight.findings import find
+from rushlight.sheets.windows import tried_table, window_blocks
+from rushlight.stages.strip_cures import Trial, strip_cures, uneven_strips
+from rushlight.stages.strip_place import band, lengths_of
+from rushlight.stages.strip_words import cure_words, trial_words
+from rushlight.stages.strips import LOOKING
+from strip_plans import LOW, ODD, wall
+
+
+def one(name: str, kind: str) -> Trial:
+    return next(row for row in strip_cures(designed(ODD[name]), "glow").tried if row.kinds == (kind,))
+
+
+def told(text: str) -> str:
+    return next(row for row in find(designed(text)) if row.key == "light.hot-spots").cure
+
+
+def test_an_even_window_is_not_searched() -> None:
+    made = designed(wall(("[60, 25, 40, 2]",), along="[[0, 26], [250, 26]]"))
+    assert uneven_strips(made) == () and strip_cures(made, "glow").tried == ()
+    assert "strip-cures" not in {block.key for block in window_blocks(made)}
+
+
+@pytest.mark.parametrize("name", ODD)
+def test_a_strip_stays_on_its_part_and_in_its_room(name: str) -> None:
+    made = designed(ODD[name])
+    cures = strip_cures(made, "glow")
+    part = made.plan.part("wall")
+    for trial in cures.tried:
+        ground = band(made.drawer.strip(trial.laid.row), trial.laid.run)
+        assert shapely.Polygon(part.outline_mm).buffer(0.01).contains(ground), trial.kinds
+        assert cures.room.back_mm(trial.laid) <= cures.room.place.depth_mm + 1e-6
+
+
+def test_a_strip_runs_on_by_whole_cut_lengths_at_the_end_that_is_short() -> None:
+    trial = one("too short on one side", "run on")
+    made = designed(ODD["too short on one side"])
+    part = made.drawer.strip(trial.laid.row)
+    (x0, _), (x1, _) = trial.laid.run.along_mm
+    assert x0 == 0.0 and (x1 - x0) % part.segment_mm == pytest.approx(0.0, abs=1e-6)
+    assert lengths_of(part, trial.laid.run) == round((x1 - x0) / part.segment_mm) > 3
+    words = trial_words(strip_cures(made, "glow"), trial)
+    assert re.fullmatch(r"let it run on by \d+ cut lengths \(\d+ mm\) at its right end", words), words
+
+
+def test_a_strip_aside_is_moved_straight_to_the_middle_and_never_told_to_run_on() -> None:
+    trial = one("aside and long enough", "move")
+    assert trial.laid.run.along_mm == ((20.0, 26.0), (170.0, 26.0))
+    cure = told(ODD["aside and long enough"])
+    assert "ove it 7 mm down on the drawing" in cure and "run on" not in cure and "past the last window" not in cure
+
+
+def test_where_it_is_blocked_a_strip_does_not_run_on() -> None:
+    rib = ", keep_outs: [{name: rib, why: other, rect_mm: [107, 10, 5, 40]}]"
+    cures = strip_cures(designed(wall(along="[[55, 26], [105, 26]]", part=rib)), "glow")
+    assert all(trial.laid.run.along_mm[-1][0] <= 107 for trial in cures.tried if "turn" not in trial.kinds)
+
+
+def test_the_least_gap_that_does_is_told_with_what_it_leaves() -> None:
+    made = designed(wall(gap=12))
+    gap = next(row for row in strip_cures(made, "glow").tried if row.kinds == ("gap",))
+    assert gap.reaches and gap.laid.run.gap_mm > 12 and gap.times < LOOKING
+    before = designed(wall(gap=gap.laid.run.gap_mm - 0.5))
+    assert max(row.times_spots for row in before.light.strips) > 0.95 * LOOKING
+    assert f"et it back from 12 to {gap.laid.run.gap_mm:g} mm (tried: " in told(wall(gap=12))
+
+
+def test_where_nothing_does_that_is_said_with_the_reason() -> None:
+    tight = wall(("[60, 20, 40, 60]",), along="[[30, 50], [130, 50]]", gap=6,
+                 spaces="spaces: [{name: room, parts: [wall], size_mm: [100, 11.5, 90]}]\n")
+    cure = told(tight)
+    assert cure.startswith("Nothing that was tried is enough.") and "The room behind is 11.5 mm" in cure
+    assert "LED in the room behind each" in cure
+    assert not strip_cures(designed(tight), "glow").reaching
+
+
+def test_pairs_are_tried_where_no_change_does_alone() -> None:
+    cures = strip_cures(designed(ODD["tall"]), "glow")
+    singles = [row for row in cures.tried if len(row.kinds) == 1]
+    assert not any(row.reaches for row in singles) and cures.reaching
+    assert cure_words(cures).startswith("No one change is enough; two together are: ")
+
+
+def test_least_work_first_and_a_table_of_all_that_was_tried() -> None:
+    made = designed(ODD["near"])
+    cures = strip_cures(made, "glow")
+    works = [row.work for row in cures.reaching]
+    assert works == sorted(works) and len(works) >= 2
+    table = tried_table(made)
+    assert len(table.rows) == 1 + len(cures.tried)
+    assert [row[-1] for row in table.rows].count("yes") == len(cures.reaching)
+    assert all(math.isfinite(row[3]) for row in table.rows)
+
+
+def test_a_mirrored_plan_gets_the_mirrored_cure() -> None:
+    one_side = strip_cures(designed(wall(along="[[0, 26], [75, 26]]", leds=120)), "glow")
+    other = strip_cures(designed(wall(("[200, 23, 40, 6]",), along="[[300, 26], [225, 26]]", leds=120)), "glow")
+    assert [row.kinds for row in one_side.tried] == [row.kinds for row in other.tried]
+    for row, mirrored in zip(one_side.tried, other.tried, strict=True):
+        assert mirrored.times == pytest.approx(row.times, rel=0.02)
+        assert [300 - x for x, _ in mirrored.laid.run.along_mm] == pytest.approx([x for x, _ in row.laid.run.along_mm], abs=0.05)
+
+
+def test_a_drawn_along_strip_of_odd_length_keeps_its_lengths() -> None:
+    made = designed(wall((LOW,), along="[[40.03, 10.07], [110.41, 50.71]]"))
+    part = made.drawer.strip(made.loom.emitters[0].part_row)
+    for row in strip_cures(made, "glow").tried:
+        if row.kinds == ("move",):
+            assert lengths_of(part, row.laid.run) == made.loom.emitters[0].segments
