@@ -76,3 +76,14 @@ def test_the_habits_gap_is_told_as_passed_over_only_where_it_is() -> None:
     assert max(row.times_spots for row in after.light.strips) < LOOKING
     tall = designed(ODD["tall"].replace("gap_mm: 12", "gap_mm: 8"))
     assert "it does not make these windows even" in finding_of(tall, "light.diffuser-gap").cure
+
+
+def test_a_sheet_cut_back_as_told_leaves_no_band() -> None:
+    along = "[[20, 26], [170, 26]]"
+    made = designed(wall(("[60, 23, 40, 6]", "[90, 23, 40, 6]"), along=along))
+    cure = finding_of(made, "light.overlap-band").cure
+    assert "cut that of 'w1' back by 10 mm (tried: brightest to darkest " in cure
+    then, now = (float(text) for text in cure.split("darkest ")[1].split(" to 1)")[0].split(" to 1 instead of "))
+    after = designed(wall(("[60, 23, 40, 6]", "[100, 23, 30, 6]"), along=along))
+    assert "light.overlap-band" not in {row.key for row in find(after)}
+    assert max(row.ratio_spots for row in after.light.strips) == pytest.approx(then, rel=0.02) and now > 1.5 * then

@@ -13,6 +13,8 @@ from rushlight.model.finding import Grade, Rule, Trouble
 from rushlight.model.place import Spot
 from rushlight.model.plan_part import Opening, Part
 from rushlight.optics.sheet import overlap_factor
+from rushlight.stages.strip_words import ratio_words
+from rushlight.stages.window_panes import LEAST_SHARE
 
 SMOOTH = 0.02
 """A step in brightness that only a critical eye sees (project proposal)."""
@@ -58,9 +60,32 @@ def _trouble(design: Design, part: Part, first: Opening, second: Opening) -> Tro
     return Trouble(
         item=f"{first.name} and {second.name}", spot=Spot(part.name, *second.shape_mm[0]),
         number=100 * share, limit=100 * least,
+        cure=_cure(design, part, first, second),
         says=f"The sheets of '{first.name}' and '{second.name}' on '{part.name}' overlap: the band where they do is "
              f"{plain(100 * share)} % as bright as the rest.",
     )
+
+
+def _cure(design: Design, part: Part, first: Opening, second: Opening) -> str:
+    """How far a sheet is to be cut back; where a strip lights both, what the windows then look like."""
+    back = _under_both_mm(first, second)
+    spots = {row.lamp: design.lamp(row.lamp).spot for row in design.light.strips}
+    lit = [row for row in design.light.strips if row.opening in (first.name, second.name)
+           and getattr(spots[row.lamp], "part", None) == part.name]
+    tried = ""
+    if lit:
+        now = max(row.most_share / max(row.least_share, LEAST_SHARE) for row in lit)
+        then = max(row.ratio_posts for row in lit)
+        tried = f" (tried: brightest to darkest {ratio_words(then)} instead of {ratio_words(now)})"
+    return (f"Butt the sheets edge to edge: cut that of '{second.name}' back by {plain(back, 3)} mm{tried}. Or put one "
+            "sheet behind both windows.")
+
+
+def _under_both_mm(first: Opening, second: Opening) -> float:
+    """How far they overlap, the way that they lie apart."""
+    (ax, ay), (bx, by) = ([(min(at), max(at)) for at in zip(*row.shape_mm, strict=True)] for row in (first, second))
+    one, other = max(((ax, bx), (ay, by)), key=lambda pair: abs(sum(pair[0]) - sum(pair[1])))
+    return float(min(one[1], other[1]) - max(one[0], other[0]))
 
 
 RULE = Rule(
