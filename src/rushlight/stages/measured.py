@@ -3,17 +3,25 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from rushlight.errors import OutOfRange
 from rushlight.model.drawer import Drawer
 from rushlight.model.plan_bench import BENCH_METHODS, Measured
 from rushlight.stages.measured_fibre import FIBRE_WAYS
-from rushlight.stages.measured_found import Found, MeasuredFault, Way
+from rushlight.stages.measured_found import LED_VOLTAGE, Found, MeasuredFault, Way
 from rushlight.stages.measured_keys import check_keys, row_of
 from rushlight.stages.measured_light import LIGHT_WAYS
-from rushlight.stages.measured_places import put_in
+from rushlight.stages.measured_places import put_in, value_at
 from rushlight.stages.measured_power import POWER_WAYS
 from rushlight.tables import row_by
+from rushlight.units import Range
+
+MANY = 3
+"""From so many readings on their own span is told; of fewer, how pieces differ comes from the method (project rule)."""
+
+OWN_ERROR = (LED_VOLTAGE, "fibre length")
+"""Methods that reckon with what other pieces, or ends cut anew, may do by themselves."""
 
 _WAYS: dict[str, Way] = {**LIGHT_WAYS, **FIBRE_WAYS, **POWER_WAYS}
 
@@ -62,7 +70,8 @@ def found_by(drawer: Drawer, one: Measured) -> tuple[Found, ...]:
     Returns
     -------
     tuple of Found
-        One value or two, each with its range.
+        One value or two, each with its range: that of the readings with the meter's error; of fewer than `MANY`
+        readings, and where no error is given, at least what the method leaves of a thing, within what was believed.
     Raises
     ------
     MeasuredFault
@@ -75,9 +84,24 @@ def found_by(drawer: Drawer, one: Measured) -> tuple[Found, ...]:
     check_keys(one, method)
     row = row_of(drawer, one)
     try:
-        return _WAYS[one.what](drawer, one, row)
+        found = _WAYS[one.what](drawer, one, row)
     except OutOfRange as wrong:
         raise MeasuredFault("readings", f"come to {wrong.name} {_plain(wrong.value)}", wrong.expected) from None
+    if one.off_share is not None or len(one.readings) >= MANY or one.what in OWN_ERROR:
+        return found
+    return tuple(_of_few(drawer, each, float(method["leaves_share"])) for each in found)
+
+
+def _of_few(drawer: Drawer, found: Found, share: float) -> Found:
+    """What one or two readings leave: other pieces differ, but no more than was believed."""
+    now = found.value
+    if now.low == now.high:  # what was read beside it, such as the power
+        return found
+    before = value_at(drawer, (found.table, found.row, found.column))
+    low, high = now.typical * (1.0 - share), now.typical * (1.0 + share)
+    if before is not None:
+        low, high = max(low, before.low), min(high, before.high)
+    return replace(found, value=Range(min(now.low, low), now.typical, max(now.high, high)))
 
 
 def _plain(value: object) -> str:

@@ -96,8 +96,25 @@ def test_a_joint_is_found_again_from_the_light_of_a_whole_bundle(keeps: float) -
     lit = sum(tail_flux(launch, fibre_of(fibre), Tail(offset_mm=Range.exactly(tail.offset_mm.typical), length_mm=150,
                                                       wavelength_nm=led.dominant_nm)).flux_lm.typical
               for tail in made.loom.tails)
-    one = Measured(what="fibre joint", of=LED, readings=(lit,), against=(led_flux_lm(led, led.test_ma / 1000).typical,),
+    one = Measured(what="fibre joint", of=LED, readings=(lit,) * 3, against=(led_flux_lm(led, led.test_ma / 1000).typical,),
                    fibre_mm=0.5, length_mm=150, count=7)
     value = with_measured(PACKAGED, (one,)).measured("fibre joint", "fibre_joint")
     assert value is not None and value.typical == pytest.approx(keeps, rel=0.01)
     assert value.high / value.low < 1.2
+
+
+def test_one_piece_tells_nothing_of_how_pieces_differ_three_do() -> None:
+    """One reading leaves what its method says other pieces may do; three alike, or an error of one's own, the meter's."""
+    def joint(*readings: float, off: float | None = None) -> Range:
+        one = Measured(what="fibre joint", of=LED, readings=readings, against=(1000.0,), fibre_mm=0.5, length_mm=200,
+                       off_share=off)
+        value = with_measured(PACKAGED, (one,)).measured("fibre joint", "fibre_joint")
+        assert value is not None
+        return value
+
+    few, many, own = joint(15.0), joint(15.0, 15.0, 15.0), joint(15.0, off=0.05)
+    assert (few.low / few.typical, few.high / few.typical) == pytest.approx((0.8, 1.2))  # source: bench_methods, a fifth
+    assert (many.low / many.typical, many.high / many.typical) == pytest.approx((0.95, 1.05), abs=0.005)
+    assert own == many
+    spread = joint(10.0, 15.0, 20.0)
+    assert spread.high / spread.low > 2  # derived: the pieces' own span

@@ -66,7 +66,7 @@ def test_a_joint_is_found_again_from_its_own_light(keeps: float) -> None:
     led = PACKAGED.led(LED)
     launch = replace(led_launch(led, led.test_ma / 1000), coupling=Range.exactly(keeps))
     lit = tail_flux(launch, fibre_of(PACKAGED.fibre(0.5)), Tail(Range.exactly(0.0), length_mm=250, wavelength_nm=led.dominant_nm))
-    one = Measured(what="fibre joint", of=LED, readings=(lit.axial_intensity_cd.typical,),
+    one = Measured(what="fibre joint", of=LED, readings=(lit.axial_intensity_cd.typical,) * 3,
                    against=(led.intensity_mcd.typical / 1000,), fibre_mm=0.5, length_mm=250)
     value = joint_of(with_measured(PACKAGED, (one,)))
     assert value is not None and value.typical == pytest.approx(keeps, rel=1e-6)
