@@ -72,10 +72,11 @@ def screen_sheets(design: Design) -> tuple[Sheet, ...]:
     screens = screens_of(design)
     if not screens:
         return ()
-    templates: tuple[Block, ...] = (_table(screens), *(_drawing(row, k) for k, row in enumerate(screens, 1)))
+    templates: tuple[Block, ...] = tuple(_drawing(row, k) for k, row in enumerate(screens, 1))
     sectors, ship = sectors_of(design), design.plan.subject.kind == "ship"
     bearings: tuple[Block, ...] = (bearing_table(sectors, ship=ship), *bearing_drawings(sectors, ship=ship))
-    return (Sheet("template-screens", "Screens of sector lights: templates", (*templates, *bearings)),)
+    blocks = (_table(screens), *bearings, *templates)
+    return (Sheet("template-screens", "Screens of sector lights: templates", blocks),)
 
 
 def _table(screens: tuple[Screen, ...]) -> Table:

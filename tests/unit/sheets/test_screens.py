@@ -22,8 +22,9 @@ def test_the_strip_is_drawn_at_true_size() -> None:
     assert screen.lamps == ("a", "b")
     assert screen.length_mm == pytest.approx(screen.size_mm / math.tan(math.radians(3)))  # derived: straight rays
     (sheet,) = screen_sheets(made)
-    drawing = next(block for block in sheet.blocks if isinstance(block, Drawing))
-    assert drawing.template and drawing.scale == 1.0
+    drawing = next(block for block in sheet.blocks if isinstance(block, Drawing) and block.template)
+    assert drawing.scale == 1.0
+    assert isinstance(sheet.blocks[-1], Drawing) and sheet.blocks[-1].template, "pages of their own come last"
     marks = [mark for layer in drawing.layers for mark in layer.marks]
     strip = next(mark for mark in marks if isinstance(mark, Polyline) and mark.closed)
     xs = [x for x, _ in strip.points_mm]
