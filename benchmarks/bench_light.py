@@ -30,7 +30,7 @@ def run(full: bool) -> list[dict[str, object]]:
     stages, shares = zip(*(_stage(count) for count in (FULL if full else QUICK)), strict=True)
     for before, row in pairwise(stages):
         row["note"] = f"{row['cpu_s'] / max(before['cpu_s'], 1e-4):.1f} times the size before"
-    rows: list[dict[str, object]] = [*stages, *shares, bench_coupling.window_row(), _pools()]
+    rows: list[dict[str, object]] = [*stages, *shares, bench_coupling.window_row(), _cures(), _pools()]
     rows += bench_night.rows(full)
     rows += bench_standing.rows(full)
     rows += [_packing(count) for count in (PACKED if full else PACKED[:1])]
@@ -57,6 +57,22 @@ def _stage(count: int) -> tuple[dict[str, object], dict[str, object]]:
     task = f"shares of light that it asks for, {count} lamps (SciPy dblquad, sums over pairs)"
     note = f"differ by {100 * off:.2f} % at most"
     return light_row("light stage, lamps", count, seconds), light_row(task, len(asked), mine, other, note)
+
+
+def _cures() -> dict[str, object]:
+    """What is tried for one uneven strip of ten windows, beside making as many whole designs as it makes trials."""
+    from designed import PACKAGED, planned
+    from large_plan import large_plan
+    from rushlight.stages.pipeline import design
+    from rushlight.stages.strip_cures import strip_cures, uneven_strips
+
+    made = design(planned(large_plan(100)), PACKAGED)
+    (name, posts), *_ = uneven_strips(made)
+    found, seconds = timed(lambda: strip_cures(made, name, posts=posts), rounds=1)
+    _, whole = timed(lambda: design(made.plan, PACKAGED), rounds=1)
+    told = len(found.tried)
+    note = f"{told} told, {len(found.reaching)} enough; yardstick: as many whole designs"
+    return light_row("cures of an uneven strip of 10 windows", told, seconds, whole * told, note)
 
 
 def _pools() -> dict[str, object]:

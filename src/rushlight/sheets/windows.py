@@ -68,7 +68,8 @@ def strip_table(design: Design) -> Table:
     distance = amount(design.plan.subject.viewing_distance_mm, "mm")
     caption = ("Least and most are the luminance at the darkest and brightest spot over the mean of the window. Times "
                f"just seen: the swing from {distance} away over what a trained eye just sees; ordinary looking needs 3 "
-               "to 10. The needed gap is where the single LEDs fall below that, behind these sheets.")
+               "to 10. The needed gap is where the single LEDs fall below that, behind these sheets; against a slope "
+               "to a rim or an end, see what was tried.")
     return Table("light-strips", "Strips behind openings", columns, rows, caption)
 
 

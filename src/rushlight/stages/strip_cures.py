@@ -17,7 +17,7 @@ from rushlight.model.design_light import StripLight
 from rushlight.model.drawer import Drawer
 from rushlight.stages.strip_looks import Look, looks_of
 from rushlight.stages.strip_place import Laid, Place, Room, place_of, room_of
-from rushlight.stages.strip_ways import Ladder, ladders
+from rushlight.stages.strip_ways import KINDS, Ladder, ladders
 from rushlight.stages.strips import LOOKING, least_step
 
 MATTERS = 1.25
@@ -43,11 +43,14 @@ LIGHT_WORK = 5
 
 MOST_WORK = 9
 
+HELPS = 0.97
+"""A pair of which neither change alone takes the pattern below this share is not tried (project rule)."""
+
 PAIRED = 3
 """So many steps of the first kind of a pair are joined with every step of the second."""
 
 MOST_PAIRS = 2
-"""So many pairs that do are enough."""
+"""So many pairs that do are enough; one where a single change does too."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -160,7 +163,7 @@ def _passed_over_mm(place: Place, drawer: Drawer, least_mm: float) -> float | No
     begun = replace(place.now, run=replace(place.now.run, gap_mm=max(least_mm, place.now.run.gap_mm)))
     if search.room.fits(begun) and search.over(search.looks(begun)) < 1.0:
         return begun.run.gap_mm
-    back = next((row for row in ladders(search.room, begun, posts=False) if row.kind == "gap"), None)
+    back = next(iter(ladders(search.room, begun, kinds=("gap",))), None)
     trial = search.best_of(back) if back is not None else None
     return trial.laid.run.gap_mm if trial is not None and trial.reaches and trial.laid.run.gap_mm > least_mm else None
 
@@ -185,6 +188,7 @@ class _Search:
 
     def __init__(self, room: Room, posts: bool) -> None:
         self.room, self.posts, self.place = room, posts, room.place
+        self.kinds = KINDS if posts else KINDS[1:]
         self.seen: dict[tuple[Laid, tuple[int, ...], int], tuple[Look, ...]] = {}
         self.now = self.looks(room.place.now)
         self.focus = self._first_focus()
@@ -226,7 +230,7 @@ class _Search:
     def singles(self) -> list[Trial]:
         """The best of each kind."""
         found: dict[str, Trial] = {}
-        for ladder in ladders(self.room, self.place.now, posts=self.posts):
+        for ladder in ladders(self.room, self.place.now, kinds=self.kinds):
             trial = self.best_of(ladder)
             if trial is not None and _better(trial, found.get(ladder.kind)):
                 found[ladder.kind] = trial
@@ -297,19 +301,23 @@ class _Search:
 
     def pairs(self, singles: Sequence[Trial], *, most_work: int) -> list[Trial]:
         """The pairs that do with the least work; else the one that leaves least."""
-        own = {ladder.kind: ladder for ladder in ladders(self.room, self.place.now, posts=self.posts)}
+        own = {ladder.kind: ladder for ladder in ladders(self.room, self.place.now, kinds=self.kinds)}
         kinds = [(first, second) for first in own for second in own if own[first].work < own[second].work <= most_work]
         found: list[Trial] = []
         for first, second in sorted(kinds, key=lambda pair: own[pair[0]].work + own[pair[1]].work):
+            if all(row.times > HELPS * self.times(self.now) for row in singles if row.kinds[0] in (first, second)):
+                continue
             best: Trial | None = None
             for begun in self._begun(own[first], singles):
-                for ladder in ladders(self.room, begun.laid, posts=self.posts):
-                    trial = self.best_of(ladder, begun) if ladder.kind == second else None
+                for ladder in ladders(self.room, begun.laid, kinds=(second,)):
+                    trial = self.best_of(ladder, begun)
                     if trial is not None and _better(trial, best):
                         best = trial
+                if best is not None and best.reaches:
+                    break
             if best is not None:
                 found.append(best)
-            if sum(row.reaches for row in found) >= MOST_PAIRS:
+            if sum(row.reaches for row in found) >= (1 if any(row.reaches for row in singles) else MOST_PAIRS):
                 break
         reaching = [row for row in found if row.reaches]
         return reaching or [self._lit_again(row) for row in sorted(found, key=lambda row: row.times)[:1]]

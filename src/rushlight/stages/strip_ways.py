@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Collection, Iterable
 from dataclasses import dataclass, replace
 from functools import partial
 from itertools import pairwise
@@ -55,7 +55,11 @@ class Ladder:
     step: Step
 
 
-def ladders(room: Room, laid: Laid, *, posts: bool) -> tuple[Ladder, ...]:
+KINDS = ("post", "move", "turn", "run on", "gap", "walls", "sheet", "strip")
+"""Kinds of change, the least work first."""
+
+
+def ladders(room: Room, laid: Laid, *, kinds: Collection[str] = KINDS) -> tuple[Ladder, ...]:
     """Every kind of change, the least work first.
 
     Parameters
@@ -64,18 +68,23 @@ def ladders(room: Room, laid: Laid, *, posts: bool) -> tuple[Ladder, ...]:
         Where the strip may lie; the drawer with other strips, sheets, paint.
     laid : Laid
         From where the changes are made.
-    posts : bool
-        Whether posts in the windows' light are moved too.
+    kinds : collection of str
+        Those of KINDS that are asked for.
     Returns
     -------
     tuple of Ladder
         Steps that would not fit their place give None.
     """
-    found = [*(_post_ladders(laid) if posts else ()),
-             _listed("move", 1, _moves(room, laid)), _listed("turn", 2, _turns(room.drawer, laid)),
-             _listed("run on", 3, _runs_on(room, laid)), *_gap_ladders(room.drawer, laid),
-             _listed("walls", 5, _walls(room.drawer, laid)), *_sheet_ladders(room.drawer, laid),
-             _listed("strip", 7, _other_rows(room.drawer, laid))]
+    drawer = room.drawer
+    makers: dict[str, Callable[[], list[Ladder]]] = {
+        "post": lambda: _post_ladders(laid), "move": lambda: [_listed("move", 1, _moves(room, laid))],
+        "turn": lambda: [_listed("turn", 2, _turns(drawer, laid))],
+        "run on": lambda: [_listed("run on", 3, _runs_on(room, laid))],
+        "gap": lambda: _gap_ladders(drawer, laid), "walls": lambda: [_listed("walls", 5, _walls(drawer, laid))],
+        "sheet": lambda: _sheet_ladders(drawer, laid),
+        "strip": lambda: [_listed("strip", 7, _other_rows(drawer, laid))],
+    }
+    found = [row for kind in KINDS if kind in kinds for row in makers[kind]()]
     return tuple(replace(row, step=_fitting(room, row.step)) for row in found if row.steps)
 
 
