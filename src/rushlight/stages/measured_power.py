@@ -9,6 +9,7 @@ from rushlight.electric.cell import cell
 from rushlight.electric.cell_read import bank_share_read, inner_ohm_read
 from rushlight.electric.led import law_spread
 from rushlight.electric.led_read import LedReading, law_of_readings
+from rushlight.electric.supply import bank_range
 from rushlight.model.drawer import Drawer, OwnLaw
 from rushlight.model.plan_bench import Measured
 from rushlight.optics.bench import shown
@@ -95,7 +96,10 @@ def _bank_load(drawer: Drawer, one: Measured, word: Any) -> tuple[Found, ...]:
     if off_at >= stays:
         raise MeasuredFault("against", f"hold {off_at:g} mA, at which it went off",
                             f"less than the {stays:g} mA at which it stayed on (exchanged, perhaps)")
-    return (Found("bench", word, BANK_LOAD, Range(off_at * (1 - off), (off_at + stays) / 2, stays * (1 + off))),)
+    low, high, usual = off_at * (1 - off), stays * (1 + off), bank_range("sleep", "a").times(1000.0)
+    if low <= usual.high and usual.low <= high:  # trials far from it bound it less than what any bank does
+        low, high = max(low, usual.low), min(high, usual.high)
+    return (Found("bench", word, BANK_LOAD, Range(low, min(max((off_at + stays) / 2, low), high), high)),)
 
 
 POWER_WAYS: dict[str, Way] = {

@@ -25,9 +25,10 @@ from rushlight.files.plan_yaml import parse_plan
 from rushlight.findings.electric.bank_sleeps import RULE as BANK_SLEEPS
 from rushlight.findings.plan.measured_unused import RULE
 from rushlight.model.design import Design
-from rushlight.model.plan_bench import BENCH_METHODS
+from rushlight.model.plan_bench import BENCH_METHODS, Measured
 from rushlight.sheets.readings import taken_words
 from rushlight.stages.filming import BAND_SHARE, pulsed_of
+from rushlight.stages.measured import found_by
 from rushlight.stages.measured_places import value_at
 from rushlight.stages.reading_answers import stops_of
 from rushlight.stages.readings import Reading, answers_of, every_reading, first_by_question, readings_of
@@ -265,3 +266,12 @@ def test_what_a_bundle_comes_to_is_told_closely_enough() -> None:
     three = entry("bundle width", made, reading).replace("readings: [", f"readings: [{mm}, {mm}, ")
     [(_, _, [comes])] = taken_words(designed(TAILS + three))
     assert comes == "Bundles tied by hand (0.5 mm fibre, 2 to 7 fibres): width over the ideal one: 0.995 to 1.04"  # derived: 1.015 either way 2 %
+
+
+def test_a_bank_tried_far_from_its_least_load_is_known_no_worse_than_any_bank() -> None:
+    for stays, off_at, ends in ((6600, 54, (52.38, 100)), (66, 0.05, (30, 67.98)), (66, 54, (52.38, 67.98))):
+        one = Measured(what="bank load", of="power bank", readings=(stays,), against=(off_at,))
+        [found] = found_by(PACKAGED, one)
+        assert (found.value.low, found.value.high) == pytest.approx(ends, abs=1e-6)  # derived: 3 % off, any bank 30 to 100
+    [far] = found_by(PACKAGED, replace(one, readings=(900.0,), against=(700.0,)))
+    assert far.value.low > 600
