@@ -14,14 +14,15 @@ from rushlight.stages.measured_keys import check_keys, row_of
 from rushlight.stages.measured_light import LIGHT_WAYS
 from rushlight.stages.measured_places import put_in, value_at
 from rushlight.stages.measured_power import POWER_WAYS
+from rushlight.stages.supplies import BANK_LOAD
 from rushlight.tables import row_by
 from rushlight.units import Range
 
 MANY = 3
 """From so many readings on their own span is told; of fewer, how pieces differ comes from the method (project rule)."""
 
-OWN_ERROR = (LED_VOLTAGE, "fibre length")
-"""Methods that reckon with what other pieces, or ends cut anew, may do by themselves."""
+OWN_ERROR = (LED_VOLTAGE, "fibre length", BANK_LOAD)
+"""Methods that reckon with what other pieces, or ends cut anew, may do by themselves, or that bound a thing hard."""
 
 _WAYS: dict[str, Way] = {**LIGHT_WAYS, **FIBRE_WAYS, **POWER_WAYS}
 
