@@ -193,8 +193,8 @@ def walled_row_light_lx(
         If an argument lies outside its range.
     Notes
     -----
-    Image k lies 2 k w aside with weight rho^k. Walls are taken as mirrors; matt white ones spread the light
-    along the row as well, so the contrast given is on the safe side.
+    Image k lies 2 k w aside with weight rho^k. Walls are mirrors, as foil is; matt ones throw back less, and less
+    evenly from the middle to the rim: `optics.channel`.
     Source
     ------
     Method of images.

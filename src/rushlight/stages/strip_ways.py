@@ -16,7 +16,7 @@ from rushlight.model.plan_part import Diffuser, Opening
 from rushlight.stages.coats import BLACK, WHITE
 from rushlight.stages.strip_choice import run_emitter
 from rushlight.stages.strip_place import Laid, Room, ends_of, laid_along, lengths_of, moved, run_on
-from rushlight.stages.window_panes import Behind, behind_opening
+from rushlight.stages.window_panes import Behind, behind_opening, post_radii_mm
 
 STEP_MM = 0.5
 """Gaps and moves of posts are told in such steps."""
@@ -77,7 +77,7 @@ def ladders(room: Room, laid: Laid, *, kinds: Collection[str] = KINDS) -> tuple[
     """
     drawer = room.drawer
     makers: dict[str, Callable[[], list[Ladder]]] = {
-        "post": lambda: _post_ladders(laid), "move": lambda: [_listed("move", 1, _moves(room, laid))],
+        "post": lambda: _post_ladders(room, laid), "move": lambda: [_listed("move", 1, _moves(room, laid))],
         "turn": lambda: [_listed("turn", 2, _turns(drawer, laid))],
         "run on": lambda: [_listed("run on", 3, _runs_on(room, laid))],
         "gap": lambda: _gap_ladders(drawer, laid), "walls": lambda: [_listed("walls", 5, _walls(drawer, laid))],
@@ -276,15 +276,19 @@ def _other_rows(drawer: Drawer, laid: Laid) -> list[Laid]:
 POST_STEPS = 80
 
 
-def _post_ladders(laid: Laid) -> list[Ladder]:
+def _post_ladders(room: Room, laid: Laid) -> list[Ladder]:
     """All posts moved along the windows either way, the same for each; then cut away."""
     line = _line(laid.openings)[0][1]
     ways = [(math.cos(line) * side, math.sin(line) * side) for side in (1, -1)]
 
     def at(way: Point, count: int) -> Laid:
         far = count * STEP_MM
-        return _with_posts(laid, lambda foot: (round(foot[0] + way[0] * far, 2), round(foot[1] + way[1] * far, 2)))
+        return _with_posts(as_wide, lambda foot: (round(foot[0] + way[0] * far, 2), round(foot[1] + way[1] * far, 2)))
 
+    # Away from the keep-out that gives it its width, a post keeps it.
+    as_wide = replace(laid, openings=tuple(
+        replace(row, posts_width_mm=2 * max(post_radii_mm(room.place.part, row).values(), default=1.0))
+        if row.posts_mm else row for row in laid.openings))
     some = any(opening.posts_mm for opening in laid.openings)
     one = len({foot for opening in laid.openings for foot in opening.posts_mm}) == 1
     apart = [Ladder("post", 0, POST_STEPS, partial(at, way)) for way in ways] if one else []

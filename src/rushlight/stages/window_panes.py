@@ -137,16 +137,21 @@ def _front_reflects(drawer: Drawer, part: Part, opening: Opening, behind: Behind
 
 
 def _posts(part: Part, opening: Opening, behind: Behind) -> tuple[Post, ...]:
-    """The opening's posts, as wide as the post of the part that stands there; else as its key says."""
-    wide = {}
+    """The opening's posts."""
+    wide = post_radii_mm(part, opening)
+    return tuple(Post(*behind.framed(foot), wide[foot]) for foot in opening.posts_mm)
+
+
+def post_radii_mm(part: Part, opening: Opening) -> dict[Point, float]:
+    """Radius of each post of an opening: of the post of the part that stands there; else as its key says."""
+    wide = dict.fromkeys(opening.posts_mm, opening.posts_width_mm / 2)
     for keep_out in part.keep_outs:
         if keep_out.why == "post":
             shape = shapely.Polygon(keep_out.shape_mm).buffer(0.01)
             for foot in opening.posts_mm:
                 if shape.contains(shapely.Point(foot)):
                     wide[foot] = math.sqrt(shape.area / math.pi)
-    usual = opening.posts_width_mm / 2
-    return tuple(Post(*behind.framed(foot), wide.get(foot, usual)) for foot in opening.posts_mm)
+    return wide
 
 
 def shown_over(pane: Pane, light: Array, seen: Seen) -> Array:

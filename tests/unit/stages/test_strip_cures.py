@@ -15,7 +15,7 @@ from rushlight.stages.strip_cures import Trial, strip_cures, uneven_strips
 from rushlight.stages.strip_place import band, lengths_of
 from rushlight.stages.strip_words import cure_words, trial_words
 from rushlight.stages.strips import LOOKING
-from strip_plans import LOW, ODD, wall
+from strip_plans import LOW, ODD, POST, wall
 
 
 def one(name: str, kind: str) -> Trial:
@@ -118,3 +118,13 @@ def test_a_drawn_along_strip_of_odd_length_keeps_its_lengths() -> None:
     for row in strip_cures(made, "glow").tried:
         if row.kinds == ("move",):
             assert lengths_of(part, row.laid.run) == made.loom.emitters[0].segments
+
+
+def test_a_post_that_is_a_keep_out_keeps_its_width_where_it_is_moved() -> None:
+    thick = ", keep_outs: [{name: p, why: post, centre_mm: [80, 26], radius_mm: 3}]"
+    far = {}
+    for part in ("", thick):
+        made = designed(wall(("[60, 20, 40, 12]",), part=part, more=POST))
+        post = next(row for row in strip_cures(made, "glow", posts=True).tried if row.kinds == ("post",))
+        far[part] = abs(post.laid.openings[0].posts_mm[0][0] - 80) if post.laid.openings[0].posts_mm else math.inf
+    assert far[thick] > far[""] > 20  # it must stand clear of a window that ends 20 mm away
