@@ -19,6 +19,7 @@ from rushlight.findings.cures._edits import (
     written,
 )
 from rushlight.findings.light import bare_led_seen as bare
+from rushlight.findings.light.diffuser_gap import back_to_mm
 from rushlight.model.change import Change, Edit
 from rushlight.model.design import Design
 from rushlight.model.finding import Finding
@@ -81,12 +82,13 @@ def held_fibres(design: Design, finding: Finding) -> Edit | None:
 
 
 def strip_gap(design: Design, finding: Finding) -> Edit | None:
-    """The strip set back to where its LEDs melt together, where the gap is what lacks."""
+    """The strip set back as the finding says, where the plan writes it."""
     strip = next((row for row in design.plan.strips if row.name == finding.item), None)
-    needed = max((row.needed_gap_mm for row in design.light.strips if row.strip == finding.item), default=0.0)
-    if strip is None or needed <= strip.gap_mm:
+    lit = next((row for row in design.light.strips if row.strip == finding.item), None)
+    if strip is None or lit is None:
         return None
-    return moved_mm(("strips", strip.name, "gap_mm"), strip.gap_mm, up(needed, 0.5), "the gap behind the window")
+    back_mm, _ = back_to_mm(design, lit)
+    return moved_mm(("strips", strip.name, "gap_mm"), strip.gap_mm, back_mm, "the gap behind the window")
 
 
 def strip_as_tried(design: Design, finding: Finding) -> Edit | None:
