@@ -398,7 +398,7 @@ def _bank_readings(design: Design, answers: Mapping[str, Answer]) -> Iterator[Di
                            hours=_in_ratio(state.run_time_h, left, now), of=BANK,
                            usual=(("at_ma", at_ma), ("printed_mah", supply.bank_mah)))
     least = _least_loaded(design)
-    if least is not None:
+    if least is not None and design.drawer.measured(BANK_LOAD, BANK) is None:
         now, left = _kept(design, BANK, BANK_LOAD)
         awake = _over_a(load_a(design.drawer, least), left.times(0.001))
         yield Direct(place=("bench", BANK, BANK_LOAD), of=BANK, now=now, leaves=left,

@@ -134,6 +134,17 @@ def test_an_led_that_was_read_is_not_asked_for_again() -> None:
     assert not [row for row in every_reading(read) if row.method == "led voltage"]
 
 
+def test_a_bank_that_was_tried_is_not_asked_for_again() -> None:
+    made, reading = before("bank load")
+    read = designed(PLANS["bank load"] + entry("bank load", made, reading))
+    assert not [row for row in every_reading(read) if row.method == "bank load"]
+
+
+def test_units_keep_their_letters_where_a_line_begins_with_them() -> None:
+    for row in rows("bench_methods"):
+        assert not any(row[key].startswith(("mA", "mm ", "mW", "mV")) for key in ("readings", "against"))
+
+
 def test_the_light_of_a_lamp_holds_the_spread_of_its_current() -> None:
     made, _ = before("led voltage")
     (light,), lit = made.light.lamps, made.power.states[0].lit[0]
