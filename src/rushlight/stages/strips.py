@@ -134,7 +134,8 @@ def _needed_for(part: StripPart, strip: Strip, bare: Pane, *, seen: Seen, now: f
     left = float(evened_share([2 * math.pi / part.pitch_mm], seen.sheets)[0])
     frequency = cycles_per_deg(part.pitch_mm, seen.distance_mm)
     just = float(contrast_thresholds([frequency], seen.luminance_cd_m2)[0])
-    endless = _needed_gap_mm(round(min(max(LOOKING * just / left, 2e-4), 0.5), 4), part.pitch_mm,
+    # Far behind a second sheet nothing at all of the pattern is left.
+    endless = _needed_gap_mm(round(min(max(LOOKING * just / max(left, 1e-12), 2e-4), 0.5), 4), part.pitch_mm,
                              pattern_order(part.half_angle_deg))
     if now < LOOKING:
         return min(endless, strip.gap_mm)

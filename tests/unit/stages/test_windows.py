@@ -87,3 +87,10 @@ def test_the_picture_holds_leds_posts_and_lines_and_the_strip_is_cut_at_a_mark()
     part = made.drawer.strip(made.loom.emitters[0].part_row)
     assert cut[4] == cut[3] * part.segment_mm and cut[5] == cut[3] * part.leds_per_segment
     assert strip_table(made).rows[0][-1] == "plainly uneven"
+
+
+def test_far_behind_a_second_sheet_no_led_is_left_to_be_seen() -> None:
+    sheet = "{sheet: opal acrylic 2 mm, gap_mm: 1}"
+    text = HOUSE % (LEVEL[0], "", "", "", LEVEL[1], 12)
+    made = lit(designed(text.replace(sheet, f"{sheet}, {{sheet: opal acrylic 2 mm, gap_mm: 5000}}")))
+    assert made.times_spots < LOOKING and made.needed_gap_mm <= 12
