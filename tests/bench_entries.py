@@ -63,6 +63,12 @@ LASTS = yard(ONE, supply="{kind: cells, cell: AA, in_series: 3, bay: bay, run_h:
 
 SEAMED = yard(ONE, openings=",\n     seams_mm: [[[0, 50], [200, 50]]]").replace("100}", "100, viewing_room: dark room}")
 
+LIPPED = SEAMED.replace("seams_mm:", "seams_closed: lip behind, seam_gap_mm: 0.15, seams_mm:").replace("black styrene", "white styrene")
+POST = ",\n     keep_outs: [{name: mast, why: post, centre_mm: [100, 60], radius_mm: 2MORE}]"
+POSTED = yard(ONE, openings=POST.replace("MORE", ", height_mm: 30")).replace("100}", "100, viewing_room: dark room}")
+ROOTED = yard(ONE, wall="white styrene", mm="1", coats="[black lacquer]", openings=POST.replace("MORE", "")).replace(
+    "100}", "100, viewing_room: dark room}")
+
 BY_DAY = yard(ONE + ONE.partition("\n")[2].replace("single", "other").replace("30, 20", "90, 20").replace("night", "day"))
 BY_DAY = BY_DAY.replace("scale: 100}", "scale: 100, viewing_room: dark room}").replace("states: [{name: night}]", "states: [{name: night}, {name: day}]")
 """While one is lit, light shows in the ring round the other."""
@@ -79,6 +85,7 @@ PLANS = {
     "led intensity": yard(ONE), "led voltage": WEAK, "led half angle": TAILS, "fibre joint": TAILS, "fibre bend": TAILS, "lamp": TAILS,
     "fibre end": TAILS + "pinned: [{of: ports, choice: fibre_inlet, value: cut}]\n", "bundle width": TAILS, "strip flux": GLOW, "fibre length": TAILS,
     "diffuser": WINDOW, "reflectance": WINDOW, "wall": LEAKY, "coat": LEAKY, "stray light": LEAKY, "room light": LEAKY, "seam gap": SEAMED, "hole play": BY_DAY,
+    "lip lap": LIPPED, "post gap": POSTED, "post root": ROOTED,
     "hull warmth": WARM, "feed power": WARM, "cell capacity": LASTS, "cell resistance": COIN, "bank energy": BANKED, "bank load": BANKED,
     "pulse rate": yard(FADING + "controller: {pwm_hz: 3500}\n"), "camera readout": yard(FADING),
 }

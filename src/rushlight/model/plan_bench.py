@@ -137,9 +137,9 @@ class OwnValue:
 
 BENCH_METHODS = (
     "led intensity", "led half angle", "led voltage", "strip flux", "diffuser", "wall", "coat", "reflectance",
-    "fibre end", "fibre length", "fibre bend", "fibre joint", "stray light", "seam gap", "hole play", "lamp",
-    "hull warmth", "feed power", "bundle width", "cell capacity", "cell resistance", "bank energy", "bank load",
-    "pulse rate", "camera readout", "room light",
+    "fibre end", "fibre length", "fibre bend", "fibre joint", "stray light", "seam gap", "lip lap", "post gap",
+    "post root", "hole play", "lamp", "hull warmth", "feed power", "bundle width", "cell capacity", "cell resistance",
+    "bank energy", "bank load", "pulse rate", "camera readout", "room light",
 )
 """What can be measured at the bench: the rows of bench_methods.csv, in the order in which they are reckoned."""
 

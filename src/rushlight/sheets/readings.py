@@ -32,7 +32,10 @@ BENCH_WORDS = {
     "fibre end": "A fibre's {row} end: loss", "fibre length": "{row}: loss in its length",
     "fibre bend": "{row}: what its bends lose, in times of the law",
     "room paint": "Paint of rooms boxed in: what it throws back", "lamp": "Light of {row}",
-    "seam gap": "Gap at the seams of '{row}'", "hole play": "Holes: how much wider than their drill",
+    "seam gap": "Gap at the seams of '{row}'", "lip lap": "Lip behind the seams of '{row}': how far it laps",
+    "post gap": "Gap round posts in the wall of '{row}'",
+    "post root": "Thin paint at the roots of posts of '{row}': how wide",
+    "hole play": "Holes: how much wider than their drill",
     "hull warmth": "How warm '{row}' gets: kelvin over the room", "hull power": "Power burnt in '{row}'",
     "feed power": "Power that all lamps of '{row}' take together",
     "bundle width": "Bundles tied by hand ({row}): width over the ideal one",
@@ -228,7 +231,7 @@ def found_words(found: Found) -> str:
 UNITS = {
     "intensity_mcd": "mcd", "flux_lm_per_m": "lm/m", "half_angle_deg": "degrees", "fibre end": "dB",
     "fibre length": "dB/m", "lamp": "cd", "hull warmth": "K", "hull power": "W", "led voltage": "V",
-    "bank load": "mA", "seam gap": "mm", "hole play": "mm",
+    "bank load": "mA", **dict.fromkeys(("seam gap", "lip lap", "post gap", "post root", "hole play"), "mm"),
     "feed power": "W", "pulse rate": "Hz", "camera readout": "ms", "room light": "lx",
 }
 

@@ -8,7 +8,7 @@ from rushlight.errors import nearest_word
 from rushlight.model.drawer import Drawer
 from rushlight.model.plan_bench import Measured
 from rushlight.stages.bundles import BUNDLE_WIDTH
-from rushlight.stages.measured_found import HOLE_PLAY, POLISHED, SEAM_GAP, MeasuredFault
+from rushlight.stages.measured_found import HOLE_PLAY, LIP_LAP, POLISHED, POST_GAP, POST_ROOT, SEAM_GAP, MeasuredFault
 from rushlight.stages.rooms import BOXED_ROOM
 from rushlight.stages.supplies import BANK, BANK_ENERGY, BANK_LOAD, CELL_CHARGE, CELL_OHM, FEED_POWER
 from rushlight.tables import Row, rows
@@ -28,7 +28,7 @@ ONE_THING = {
 }
 """Methods of which there is one thing alone, and what it is called."""
 
-OF_PLAN = ("lamp", "hull warmth", SEAM_GAP, FEED_POWER)
+OF_PLAN = ("lamp", "hull warmth", SEAM_GAP, LIP_LAP, POST_GAP, POST_ROOT, FEED_POWER)
 """What is measured of a thing that the plan names; whether it is there is asked where the plan is known."""
 
 KEY_WORDS = {

@@ -19,8 +19,7 @@ from rushlight.optics.bench import (
 )
 from rushlight.optics.camera import pulses_from_bands_hz, readout_from_bands_s
 from rushlight.stages.measured_found import (
-    HOLE_PLAY,
-    SEAM_GAP,
+    USUAL_GAPS,
     Found,
     Way,
     given,
@@ -79,12 +78,8 @@ def _stray(drawer: Drawer, one: Measured, kind: Any) -> tuple[Found, ...]:
     return (Found("bench", kind, "stray light", passed(share_left(one))),)
 
 
-def _seam(drawer: Drawer, one: Measured, part: Any) -> tuple[Found, ...]:
-    return (Found("bench", part, SEAM_GAP, shown(one.readings, off=off_share_of(one))),)
-
-
-def _play(drawer: Drawer, one: Measured, word: Any) -> tuple[Found, ...]:
-    return (Found("bench", word, HOLE_PLAY, shown(one.readings, off=off_share_of(one))),)
+def _gap(drawer: Drawer, one: Measured, of: Any) -> tuple[Found, ...]:
+    return (Found("bench", of, one.what, shown(one.readings, off=off_share_of(one))),)
 
 
 def _lamp(drawer: Drawer, one: Measured, name: Any) -> tuple[Found, ...]:
@@ -110,8 +105,7 @@ def _room(drawer: Drawer, one: Measured, word: Any) -> tuple[Found, ...]:
 
 LIGHT_WAYS: dict[str, Way] = {
     "led intensity": _led_intensity, "led half angle": _led_half_angle, "strip flux": _strip, "diffuser": _diffuser,
-    "wall": _wall, "coat": _coat, "reflectance": _reflectance, "stray light": _stray, SEAM_GAP: _seam,
-    HOLE_PLAY: _play, "lamp": _lamp,
-    "pulse rate": _pulses, "camera readout": _readout, "room light": _room,
+    "wall": _wall, "coat": _coat, "reflectance": _reflectance, "stray light": _stray, "lamp": _lamp,
+    "pulse rate": _pulses, "camera readout": _readout, "room light": _room, **dict.fromkeys(USUAL_GAPS, _gap),
 }
 """Methods with a light meter or a camera, and of the gaps through which light gets out."""

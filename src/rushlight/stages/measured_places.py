@@ -13,16 +13,13 @@ from rushlight.optics.fibre import joint_factor
 from rushlight.optics.fibre_loss import attenuation_db_per_m, finish_db
 from rushlight.stages.bundles import BUNDLE_WIDTH
 from rushlight.stages.filming import any_readout_ms
-from rushlight.stages.measured_found import HOLE_PLAY, JOINT, LED_VOLTAGE, SEAM_GAP, Found, Place
+from rushlight.stages.measured_found import JOINT, LED_VOLTAGE, USUAL_GAPS, Found, Place
 from rushlight.stages.parts_law import joint_of, led_law_range
 from rushlight.stages.rooms import ROOM_PAINT
 from rushlight.stages.strays import stray_share
 from rushlight.stages.supplies import BANK_ENERGY, BANK_LOAD, CELL_CHARGE, CELL_OHM, of_own_charge
 from rushlight.tables import row_by
 from rushlight.units import Range
-
-USUAL_GAPS = {SEAM_GAP: "seam", HOLE_PLAY: "fibre play"}
-"""Gaps that a method reads, by their row of way_out_usual.csv."""
 
 BEND_TIMES = Range(0.5, 1.0, 2.0)
 """How far a bend's loss lies off the typical law, in words: its angle and launch decide the real span."""

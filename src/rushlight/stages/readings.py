@@ -15,7 +15,19 @@ from rushlight.stages.bundles import BUNDLE_WIDTH, tied_so
 from rushlight.stages.fibre_light import in_colour, led_joint
 from rushlight.stages.leaks import leaks_of
 from rushlight.stages.light import lamp_lights
-from rushlight.stages.measured_found import HOLE_PLAY, JOINT, LED_VOLTAGE, POLISHED, SEAM_GAP, Found, Place
+from rushlight.stages.measured_found import (
+    HOLE_PLAY,
+    JOINT,
+    LED_VOLTAGE,
+    LIP_LAP,
+    POLISHED,
+    POST_GAP,
+    POST_ROOT,
+    SEAM_GAP,
+    USUAL_GAPS,
+    Found,
+    Place,
+)
 from rushlight.stages.measured_places import put_in, value_at
 from rushlight.stages.reading_answers import QUESTIONS, Answer, Gain, Narrowed, crosses, gains_of
 from rushlight.stages.readings_direct import (
@@ -47,7 +59,7 @@ METHODS: dict[tuple[str, str], str] = {
     ("bench", "room paint"): "reflectance",
     ("bench", LED_VOLTAGE): LED_VOLTAGE,
     ("bench", "fibre length"): "fibre length", ("bench", "fibre bend"): "fibre bend",
-    ("bench", SEAM_GAP): SEAM_GAP, ("bench", HOLE_PLAY): HOLE_PLAY,
+    **{("bench", gap): gap for gap in USUAL_GAPS},
 }
 """The method of bench_methods.csv that measures a guess."""
 
@@ -392,6 +404,10 @@ def _of_part(part: Part) -> Iterator[Place]:
     yield from (("walls", part.wall, "transmittance_1mm"), ("walls", part.wall, "reflectance"))
     if part.seams_mm and part.seams_closed != "filled" and part.seam_gap_mm is None:
         yield ("bench", part.name, SEAM_GAP)
+    if part.seams_mm and part.seams_closed == "lip behind":
+        yield ("bench", part.name, LIP_LAP)
+    yield from (("bench", part.name, POST_GAP if post.height_mm is not None else POST_ROOT)
+                for post in part.keep_outs if post.why == "post" and not part.holes_sealed)
     if part.seams_mm and part.seams_closed == "taped inside":
         yield ("coats", TAPE, "density")
     for coat in part.coats:

@@ -25,7 +25,7 @@ from rushlight.stages.leaks import (
     wall_through,
     wall_xy,
 )
-from rushlight.stages.measured_found import HOLE_PLAY, SEAM_GAP
+from rushlight.stages.measured_found import HOLE_PLAY, LIP_LAP, POST_GAP, POST_ROOT, SEAM_GAP, USUAL_GAPS
 from rushlight.stages.measured_places import usual_gap_mm
 from rushlight.stages.rooms import inside_reflectance, opening_mm2, opening_through
 from rushlight.stages.sources.common import drill_mm
@@ -114,15 +114,20 @@ def _seams(build: Build, part: Part) -> _Gap:
 
 def _seam_mm(build: Build, part: Part) -> Range:
     """As it was read, else as the plan says, else the usual one."""
-    told = usual_gap_mm("seam") if part.seam_gap_mm is None else Range.exactly(part.seam_gap_mm)
-    return build.drawer.measured(SEAM_GAP, part.name) or told
+    told = None if part.seam_gap_mm is None else Range.exactly(part.seam_gap_mm)
+    return build.drawer.measured(SEAM_GAP, part.name) or told or _read_mm(build, part, SEAM_GAP)
+
+
+def _read_mm(build: Build, part: Part, gap: str) -> Range:
+    """A part's gap as it was read, else the usual one."""
+    return build.drawer.measured(gap, part.name) or usual_gap_mm(USUAL_GAPS[gap])
 
 
 def _past_closed(build: Build, part: Part, wide: Range) -> Range:
     """What an open, lipped or taped seam lets through: the mean over all directions, at most what shows square on."""
     bare = build.drawer.wall(part.wall).reflectance
     if part.seams_closed == "lip behind":
-        return _lipped(part.wall_mm, wide, bare)
+        return _lipped(part.wall_mm, wide, _read_mm(build, part, LIP_LAP), bare)
     slit = _slit(part.wall_mm, wide, bare)
     if part.seams_closed != "taped inside":
         return slit
@@ -137,9 +142,8 @@ def _slit(depth_mm: float, wide: Range, flanks: Range) -> Range:
     return Range(low, typical, 1.0 if wide.high > 0 else 0.0)
 
 
-def _lipped(depth_mm: float, wide: Range, rho: Range) -> Range:
+def _lipped(depth_mm: float, wide: Range, lap: Range, rho: Range) -> Range:
     """Narrow, dark and far behind at the low end; at the high end the lip's face is seen square on."""
-    lap = usual_gap_mm("lip")
     return Range(lip_share(depth_mm / wide.low, lap.high / wide.low, rho.low),
                  lip_share(depth_mm / wide.typical, lap.typical / wide.typical, rho.typical),
                  lip_share(0.0, lap.low / wide.high, min(rho.high, MOST_REFLECTANCE)))
@@ -152,14 +156,16 @@ def _posts(build: Build, part: Part) -> Iterator[_Gap]:
     """A post that stands out through the wall leaves a slit; one inside, a corner that paint hardly reaches."""
     for post in part.keep_outs:
         if post.why == "post" and post.height_mm is not None:
-            share = _slit(part.wall_mm, usual_gap_mm("post"), build.drawer.wall(part.wall).reflectance)
-            yield _round("post", post, part, share)
+            wide = _read_mm(build, part, POST_GAP)
+            share = _slit(part.wall_mm, wide, build.drawer.wall(part.wall).reflectance)
+            yield _round("post", post, part, wide, share)
         elif post.why == "post" and part.coats:
-            yield replace(_round("post root", post, part, _thin(build, part)), thin=True)
+            root = _round("post root", post, part, _read_mm(build, part, POST_ROOT), _thin(build, part))
+            yield replace(root, thin=True)
 
 
-def _round(kind: str, post: KeepOut, part: Part, share: Range) -> _Gap:
-    wide, shape = usual_gap_mm(kind), shapely.Polygon(post.shape_mm).buffer(0)
+def _round(kind: str, post: KeepOut, part: Part, wide: Range, share: Range) -> _Gap:
+    shape = shapely.Polygon(post.shape_mm).buffer(0)
     ring = shape.buffer(wide.typical, quad_segs=CORNERS).difference(shape)
     return _Gap(kind, post.name, 1, wide, part.wall_mm, ring.area, share, tuple(_edges(ring)))
 

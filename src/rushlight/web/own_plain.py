@@ -16,7 +16,7 @@ from rushlight.sheets.led_trial import trial_drawing
 from rushlight.sheets.readings import MOST_ROWS, QUESTION_WORDS, UNITS, first_words, guess_words, taken_words
 from rushlight.sheets.svg import PAPER, to_svg
 from rushlight.stages.led_trial import led_trials
-from rushlight.stages.measured_found import SEAM_GAP
+from rushlight.stages.measured_found import LIP_LAP, POST_GAP, POST_ROOT, SEAM_GAP
 from rushlight.stages.measured_keys import may_be_of
 from rushlight.stages.readings import Reading, every_reading, first_by_question, worth_first
 from rushlight.tables import rows
@@ -72,7 +72,10 @@ def _methods(design: Design) -> list[dict[str, Any]]:
     """Each bench method: what it may be of, its boxes with their words, how it is done, what error it has."""
     of_plan = {"lamp": [lamp.name for lamp in design.lamps], "hull warmth": [row.name for row in design.plan.spaces],
                "feed power": [state.name for state in design.plan.states],
-               SEAM_GAP: [part.name for part in design.plan.parts if part.seams_mm]}
+               SEAM_GAP: [part.name for part in design.plan.parts if part.seams_mm],
+               LIP_LAP: [part.name for part in design.plan.parts
+                         if part.seams_mm and part.seams_closed == "lip behind"],
+               POST_GAP: _posted(design, out=True), POST_ROOT: _posted(design, out=False)}
     return [{
         "what": row["what"], "of": of_plan.get(row["what"]) or list(may_be_of(design.drawer, row["what"])),
         "how": row["how"],
@@ -85,6 +88,12 @@ def _methods(design: Design) -> list[dict[str, Any]]:
         "states": [state.name for state in design.plan.states] if "state" in row["must"] else [],
         "may": [key for key in row["may"].split(";") if key and key != "two"],
     } for row in rows("bench_methods") if of_plan.get(row["what"], True)]
+
+
+def _posted(design: Design, *, out: bool) -> list[str]:
+    """Parts with posts that stand out through the wall, or that stand inside."""
+    return [part.name for part in design.plan.parts
+            if any(post.why == "post" and (post.height_mm is not None) == out for post in part.keep_outs)]
 
 
 def _tables() -> tuple[str, ...]:

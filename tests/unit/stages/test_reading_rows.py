@@ -108,7 +108,8 @@ def test_the_design_itself_changes() -> None:
         "camera readout": lambda made: pulsed_of(made)[0].bands, "seam gap": lambda made: made.light.ways_out[0].width_mm,
         "cell resistance": lambda made: made.power.states[0].run_time_h,
         "bank energy": lambda made: made.power.states[0].run_time_h, "bank load": slept,
-        "hole play": lambda made: made.light.ways_out[0].width_mm, "hull warmth": lambda made: made.heat.spaces[0].wall_c,
+        "lip lap": lambda made: made.light.ways_out[0].luminance_cd_m2, "post gap": lambda made: made.light.ways_out[0].width_mm,
+        "post root": lambda made: made.light.ways_out[0].width_mm, "hole play": lambda made: made.light.ways_out[0].width_mm, "hull warmth": lambda made: made.heat.spaces[0].wall_c,
     }
     for what, look in changed.items():
         made, reading = before(what)
@@ -190,6 +191,9 @@ WRONG = (
     ("{what: camera readout, of: camra, readings: [30], pulse_hz: 2000}", "'camra' is not known"),
     ("{what: room light, of: rom, readings: [30]}", "'rom' is not known"),
     ("{what: seam gap, of: yrad, readings: [0.05]}", "'yrad' is not known"),
+    ("{what: lip lap, of: yrad, readings: [2]}", "'yrad' is not known"),
+    ("{what: post gap, of: mast, readings: [0.05]}", "'mast' is not known"),
+    ("{what: post root, of: yrad, readings: [0.5]}", "'yrad' is not known"),
     ("{what: hole play, of: hole, readings: [0.05]}", "'hole' is not known"),
     ("{what: cell resistance, of: AA, readings: [1.6], against: [1.5], at_ma: 150}", "a drop of -0.1 V"),
     ("{what: cell resistance, of: AA, readings: [1.598], against: [1.6], at_ma: 15}", "a drop of 0.002 V"),
@@ -250,6 +254,9 @@ UNUSED = (
     ("bundle width, of: 0.5 mm fibre, readings: [2.6], count: 19", "Bundles of 19 fibres"),
     ("bundle width, of: 0.75 mm fibre, readings: [2.1], count: 7", "Bundles of 7 fibres"),
     ("seam gap, of: yard, readings: [0.05]", "none that is open"),
+    ("lip lap, of: yard, readings: [2]", "it has none"),
+    ("post gap, of: yard, readings: [0.05]", "no light shows there"),
+    ("post root, of: yard, readings: [0.5]", "no light shows there"),
     ("cell capacity, of: AA, readings: [20], at_ma: 100", "not fed by it"),
     ("cell resistance, of: AA, readings: [1.5], against: [1.6], at_ma: 150", "not fed by it"),
     ("bank energy, of: power bank, readings: [20], at_ma: 150, printed_mah: 4000", "power bank of 4000 mAh"),

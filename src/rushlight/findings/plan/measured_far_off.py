@@ -6,6 +6,7 @@ from rushlight.findings._words import plain, spot_of
 from rushlight.model.design import Design
 from rushlight.model.drawer import BenchValue
 from rushlight.model.finding import Grade, Rule, Trouble
+from rushlight.stages.measured_found import USUAL_GAPS
 from rushlight.stages.measured_usual import usual_readings
 from rushlight.stages.supplies import FEED_POWER
 from rushlight.units import Range
@@ -17,7 +18,8 @@ FAR = 2.0
 UNITS = {
     FEED_POWER: "W", "hull power": "W", "hull warmth": "K", "lamp": "cd", "room light": "lx", "pulse rate": "Hz",
     "intensity_mcd": "mcd", "flux_lm_per_m": "lm/m", "half_angle_deg": "degrees", "camera readout": "ms",
-    "bank load": "mA", "fibre end": "dB", "seam gap": "mm", "hole play": "mm", "fibre length": "dB/m",
+    "bank load": "mA", "fibre end": "dB", "fibre length": "dB/m",
+    **dict.fromkeys(USUAL_GAPS, "mm"),
 }
 """Units of what readings come to; the others are shares, or times of what is usual."""
 

@@ -8,7 +8,7 @@ from rushlight.model.finding import Grade, Rule, Trouble
 from rushlight.model.plan_bench import Measured
 from rushlight.stages.bundles import BUNDLE_WIDTH, tied
 from rushlight.stages.filming import dimmed_levels
-from rushlight.stages.measured_found import SEAM_GAP
+from rushlight.stages.measured_found import LIP_LAP, POST_GAP, POST_ROOT, SEAM_GAP
 from rushlight.stages.supplies import BANK_ENERGY, BANK_LOAD, CELL_CHARGE, CELL_OHM, FEED_POWER, in_cells, printed
 
 
@@ -30,6 +30,10 @@ def _why_not(design: Design, one: Measured) -> str:
         return f"A cell '{one.of}' was read; this build is not fed by it."
     if one.what == SEAM_GAP and not _seamed(design, one.of):
         return f"The gap at the seams of '{one.of}' was read; it has none that is open."
+    if one.what == LIP_LAP and not (_seamed(design, one.of) and design.plan.part(one.of).seams_closed == "lip behind"):
+        return f"How far a lip laps behind the seams of '{one.of}' was read; it has none."
+    if one.what in (POST_GAP, POST_ROOT) and not _posted(design, one):
+        return f"The {one.what} of '{one.of}' was read; no light shows there."
     if one.what == FEED_POWER and one.of not in {state.state for state in design.power.states if state.lit}:
         return f"The power of '{one.of}' was read; nothing is lit there."
     if one.what in ("pulse rate", "camera readout") and not dimmed_levels(design):
@@ -56,6 +60,11 @@ def _banked(design: Design, one: Measured) -> bool:
 def _seamed(design: Design, name: str) -> bool:
     part = design.plan.part(name)
     return bool(part.seams_mm) and part.seams_closed != "filled"
+
+
+def _posted(design: Design, one: Measured) -> bool:
+    kind = one.what.replace(" gap", "")
+    return any((row.part, row.kind) == (one.of, kind) for row in design.light.ways_out)
 
 
 def _tied_so(design: Design, one: Measured) -> bool:
