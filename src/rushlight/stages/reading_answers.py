@@ -6,6 +6,8 @@ import math
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
+from rushlight.stages.measured_found import Place
+from rushlight.tables import row_by
 from rushlight.units import Range
 
 QUESTIONS = ("bright", "stray", "warm", "fit", "lasts", "awake", "film")
@@ -121,3 +123,37 @@ def _gain_in(question: str, touched: list[Narrowed]) -> Gain:
         settles=sum(one.lamps * _gain(one) / stops_of(one.answer.value) for one in undecided),
         most=most.name, before=most.answer.value, after=most.left,
     )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Direct:
+    """A reading of a thing of the plan: where it goes, what is believed, what is left, and of which answers."""
+
+    place: Place
+    of: str
+    now: Range
+    leaves: Range
+    narrows: tuple[Narrowed, ...]
+    usual: tuple[tuple[str, str | float], ...] = ()
+
+
+def leaves_share(method: str) -> float:
+    """How far off a thing may still be once it was read, as a share."""
+    return float(row_by("bench_methods", "what", method)["leaves_share"])
+
+
+def narrowed(now: Range, share: float) -> Range:
+    """A range's middle with the error of a method, never wider than before."""
+    middle = now.typical
+    return Range(max(now.low, middle * (1.0 - share)), middle, min(now.high, middle * (1.0 + share)))
+
+
+def whole(name: str, answer: Answer, left: Range) -> Narrowed:
+    """What is left of an answer, for all the lamps it stands for."""
+    return Narrowed(name=name, answer=answer, left=left, lamps=answer.lamps)
+
+
+def within(value: Range, now: Range) -> Range:
+    """A range cut by what was believed."""
+    low, high = max(value.low, now.low), min(value.high, now.high)
+    return Range(low, min(max(value.typical, low), high), high) if low <= high else now

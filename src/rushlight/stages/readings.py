@@ -29,20 +29,20 @@ from rushlight.stages.measured_found import (
     Place,
 )
 from rushlight.stages.measured_places import put_in, value_at
-from rushlight.stages.reading_answers import QUESTIONS, Answer, Gain, Narrowed, crosses, gains_of
-from rushlight.stages.readings_direct import (
+from rushlight.stages.reading_answers import (
+    QUESTIONS,
+    Answer,
     Direct,
-    awake_by_volts,
-    direct_answers,
-    direct_readings,
+    Gain,
+    Narrowed,
+    crosses,
+    gains_of,
     leaves_share,
     narrowed,
-    run_left,
-    stray_answer,
-    tied_widths,
-    warmth_left,
 )
+from rushlight.stages.readings_direct import direct_answers, direct_readings, stray_answer, tied_widths, warmth_left
 from rushlight.stages.readings_led import left_v, with_voltage_read
+from rushlight.stages.readings_supply import awake_by_volts, run_left
 from rushlight.stages.rooms import BOXED_ROOM
 from rushlight.stages.strays import strays_of
 from rushlight.stages.ways_out import TAPE, ways_out

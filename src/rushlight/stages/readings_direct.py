@@ -1,12 +1,9 @@
-"""Readings of things of the plan itself: a lamp as built, a space, a bundle, cells, pulses, the room."""
+"""Readings of things of the plan itself: a lamp as built, a space, a feed, a bundle, pulses, the room."""
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
-
-import numpy as np
 
 from rushlight.geometry.bundle import NoTube, choose_tube
 from rushlight.model.design import Design
@@ -15,7 +12,6 @@ from rushlight.model.design_loom import Bundle
 from rushlight.model.design_power import Power, StatePower
 from rushlight.stages.build import Build
 from rushlight.stages.bundles import BUNDLE_WIDTH, hand_times, tied, tube_size
-from rushlight.stages.burnt import total
 from rushlight.stages.filming import (
     BAND_SHARE,
     asked_pulses_hz,
@@ -29,23 +25,34 @@ from rushlight.stages.heat import as_fed_w, power_inside_w, shown_w
 from rushlight.stages.leaks import least_seen_lux, room_lux_here
 from rushlight.stages.measured_found import Found, Place, lamp_in
 from rushlight.stages.measured_places import put_in, value_at
-from rushlight.stages.reading_answers import LEAST_GAIN_STOPS, Answer, Narrowed, crosses, stops_of
+from rushlight.stages.reading_answers import (
+    Answer,
+    Direct,
+    Narrowed,
+    crosses,
+    leaves_share,
+    narrowed,
+    stops_of,
+    whole,
+    within,
+)
+from rushlight.stages.readings_supply import (
+    awake_answers,
+    awake_left,
+    awake_name,
+    bank_readings,
+    cell_readings,
+    least_loaded,
+    run_answers,
+    run_at_h,
+    run_name,
+    shortest,
+)
 from rushlight.stages.sisters import Kin, cut_by, kin_of
 from rushlight.stages.spaces import rises_over_k, space_box
 from rushlight.stages.supplies import (
-    BANK,
-    BANK_ENERGY,
-    BANK_LOAD,
-    CELL_CHARGE,
-    CELL_OHM,
     FEED_POWER,
-    bank_least_a,
-    in_cells,
-    load_a,
-    printed,
-    supply_spread,
 )
-from rushlight.tables import row_by
 from rushlight.units import Range
 
 HULL_WARMTH = "hull warmth"
@@ -57,32 +64,9 @@ RATES = 24
 """So many pulse rates that may be are tried for whether they show on film."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Direct:
-    """A reading of a thing of the plan: where it goes, what is believed, what is left, and of which answers."""
-
-    place: Place
-    of: str
-    now: Range
-    leaves: Range
-    narrows: tuple[Narrowed, ...]
-    usual: tuple[tuple[str, str | float], ...] = ()
-
-
-def leaves_share(method: str) -> float:
-    """How far off a thing may still be once it was read, as a share."""
-    return float(row_by("bench_methods", "what", method)["leaves_share"])
-
-
-def narrowed(now: Range, share: float) -> Range:
-    """A range's middle with the error of a method, never wider than before."""
-    middle = now.typical
-    return Range(max(now.low, middle * (1.0 - share)), middle, min(now.high, middle * (1.0 + share)))
-
-
 def direct_answers(design: Design) -> dict[str, Answer]:
     """Warmth of spaces, width of bundles, run time, a bank that stays awake, pulses on film."""
-    return {**_warmth_answers(design), **_fit_answers(design), **_run_answers(design), **_awake_answers(design),
+    return {**_warmth_answers(design), **_fit_answers(design), **run_answers(design), **awake_answers(design),
             **_film_answers(design)}
 
 
@@ -92,14 +76,10 @@ def direct_readings(design: Design, answers: Mapping[str, Answer]) -> Iterator[D
     yield from _warmth_readings(design, answers)
     yield from _feed_readings(design, answers)
     yield from _bundle_readings(design, answers)
-    yield from _cell_readings(design, answers)
-    yield from _bank_readings(design, answers)
+    yield from cell_readings(design, answers)
+    yield from bank_readings(design, answers)
     yield from _film_readings(design, answers)
     yield from _room_readings(design, answers)
-
-
-def _whole(name: str, answer: Answer, left: Range) -> Narrowed:
-    return Narrowed(name=name, answer=answer, left=left, lamps=answer.lamps)
 
 
 # --- a lamp as it is built, and its sisters ------------------------------------------------------------------------
@@ -195,14 +175,14 @@ def _warmth_readings(design: Design, answers: Mapping[str, Answer]) -> Iterator[
         if design.drawer.measured(HULL_WARMTH, row.space) is None:
             left = _rise_k(design, row, row.power_w, Range(1.0 - share, 1.0, 1.0 + share))
             yield Direct(place=("bench", row.space, HULL_WARMTH), of=row.space, now=row.air_rise_k, leaves=left,
-                         narrows=(_whole(_warmth_name(row.space), answers[_warmth_name(row.space)], left),))
+                         narrows=(whole(_warmth_name(row.space), answers[_warmth_name(row.space)], left),))
 
 
 def _feed_readings(design: Design, answers: Mapping[str, Answer]) -> Iterator[Direct]:
     """What a state takes, of each state in which a space is hottest, and of the one that the supply bears least."""
-    spaces, shortest = list(_warm_spaces(design, answers)), _shortest(design)
+    spaces, least = list(_warm_spaces(design, answers)), (shortest(design), least_loaded(design))
     states = {state.state: state for state in design.power.states}
-    names = [row.state for row in spaces] + [one.state for one in (shortest, _least_loaded(design)) if one is not None]
+    names = [row.state for row in spaces] + [one.state for one in least if one is not None]
     for name in dict.fromkeys(names):
         if design.drawer.measured(FEED_POWER, name) is None and states[name].meter_w.typical > 0:
             yield _feed_reading(design, answers, states[name], [row for row in spaces if row.state == name])
@@ -215,15 +195,15 @@ def _feed_reading(
     read = Range.spread(now.typical, 1.0 - share, 1.0 + share)
     told = []
     for row in spaces:
-        watts = _within(as_fed_w(design.plan, state, row.power_w, read), row.power_w)
+        watts = within(as_fed_w(design.plan, state, row.power_w, read), row.power_w)
         name = _warmth_name(row.space)
-        told.append(_whole(name, answers[name], _rise_k(design, row, watts, None)))
-    if _run_name(state) in answers:
-        times = _within(read, state.meter_w).times(1.0 / state.meter_w.typical)
-        told.append(_whole(_run_name(state), answers[_run_name(state)], _run_at_h(design, state, times)))
-    if _awake_name(state) in answers:
+        told.append(whole(name, answers[name], _rise_k(design, row, watts, None)))
+    if run_name(state) in answers:
+        times = within(read, state.meter_w).times(1.0 / state.meter_w.typical)
+        told.append(whole(run_name(state), answers[run_name(state)], run_at_h(design, state, times)))
+    if awake_name(state) in answers:
         told += awake_left(design, answers, read.times(state.mean_a / state.meter_w.typical))
-    return Direct(place=("bench", state.state, FEED_POWER), of=state.state, now=now, leaves=_within(read, now),
+    return Direct(place=("bench", state.state, FEED_POWER), of=state.state, now=now, leaves=within(read, now),
                   narrows=tuple(told))
 
 
@@ -233,16 +213,10 @@ def warmth_left(design: Design, answers: Mapping[str, Answer], power: Power) -> 
     states, told = {state.state: state for state in power.states}, []
     for row in _warm_spaces(design, answers):
         parts = next(own for own in design.plan.spaces if own.name == row.space).parts
-        watts = _within(power_inside_w(build, states[row.state], parts), row.power_w)
-        told.append(_whole(_warmth_name(row.space), answers[_warmth_name(row.space)],
+        watts = within(power_inside_w(build, states[row.state], parts), row.power_w)
+        told.append(whole(_warmth_name(row.space), answers[_warmth_name(row.space)],
                            _rise_k(design, row, watts, None)))
     return told
-
-
-def _within(value: Range, now: Range) -> Range:
-    """A range cut by what was believed."""
-    low, high = max(value.low, now.low), min(value.high, now.high)
-    return Range(low, min(max(value.typical, low), high), high) if low <= high else now
 
 
 def _warm_spaces(design: Design, answers: Mapping[str, Answer]) -> Iterator[SpaceHeat]:
@@ -286,7 +260,7 @@ def _bundle_readings(design: Design, answers: Mapping[str, Answer]) -> Iterator[
         left = narrowed(now, leaves_share(BUNDLE_WIDTH))
         if left != now:
             widths = tied_widths(design, place, left)
-            told = tuple(_whole(name, answers[name], width) for name, width in widths.items() if name in answers)
+            told = tuple(whole(name, answers[name], width) for name, width in widths.items() if name in answers)
             yield Direct(place=place, of=place[1].rpartition(", ")[0], now=now, leaves=left, narrows=told,
                          usual=(("count", float(len(bundle.fibre_mm))),))
 
@@ -301,179 +275,6 @@ def tied_widths(design: Design, place: Place, left: Range) -> dict[str, Range]:
 def _tied_places(design: Design, bundle: Bundle) -> list[Place]:
     return [("bench", tied(design.drawer.fibre(mm), len(bundle.fibre_mm)), BUNDLE_WIDTH)
             for mm in sorted(set(bundle.fibre_mm))]
-
-
-# --- run time ------------------------------------------------------------------------------------------------------
-
-
-def _run_name(state: StatePower) -> str:
-    return f"run time of {state.state}"
-
-
-def _shortest(design: Design) -> StatePower | None:
-    """The lit state that the supply bears least; None where it does not run down."""
-    lit = [state for state in design.power.states if state.lit and 0.0 < state.run_time_h.high < math.inf]
-    return min(lit, key=lambda state: state.run_time_h.low, default=None)
-
-
-def _run_answers(design: Design) -> dict[str, Answer]:
-    state, supply = _shortest(design), design.plan.supply
-    if state is None or supply is None:
-        return {}
-    return {_run_name(state): Answer(question="lasts", value=state.run_time_h,
-                                     undecided=crosses(state.run_time_h, (supply.run_h,)))}
-
-
-def _run_at_h(design: Design, state: StatePower, times: Range) -> Range:
-    """Run time of a state that takes so many times the usual; the supply's own spread is left [h]."""
-    own = supply_spread(design.plan, design.drawer)
-    known = [one for one, _ in state.run_at]
-    tried = [one for one in known if times.low < one < times.high] + [times.low, times.high]
-    hours = [float(np.interp(math.log(one), [math.log(each) for each in known], [hour for _, hour in state.run_at]))
-             for one in tried]
-    lasts = state.run_time_h
-    ohm = state.run_by_ohm
-    return _within(Range(own.low * ohm.low * min(hours), lasts.typical, own.high * ohm.high * max(hours)), lasts)
-
-
-def run_left(design: Design, answers: Mapping[str, Answer], power: Power) -> list[Narrowed]:
-    """What is left of the run time, with what lamps take then: it goes with the state's whole current."""
-    state = _shortest(design)
-    if state is None or _run_name(state) not in answers:
-        return []
-    then = next(row for row in power.states if row.state == state.state)
-    was_a, left_a = _taken_a(design, state), _taken_a(design, then)
-    least, most = state.run_at[0][0], state.run_at[-1][0]
-    times = Range(least ** _part(left_a.low / left_a.typical, was_a.low / was_a.typical), 1.0,
-                  most ** _part(left_a.high / left_a.typical, was_a.high / was_a.typical))
-    return [_whole(_run_name(state), answers[_run_name(state)], _run_at_h(design, state, times))]
-
-
-def awake_by_volts(design: Design, answers: Mapping[str, Answer], power: Power) -> list[Narrowed]:
-    """What is left of whether a bank stays awake, with what lamps take then."""
-    state = _least_loaded(design)
-    if state is None:
-        return []
-    was_a, left_a = _taken_a(design, state), _taken_a(design, next(
-        row for row in power.states if row.state == state.state))
-    return awake_left(design, answers, _in_ratio(load_a(design.drawer, state), left_a, was_a))
-
-
-def _part(left: float, whole: float) -> float:
-    """What part of a span is left, in the logarithm."""
-    return math.log(left) / math.log(whole) if abs(math.log(whole)) > LEAST_GAIN_STOPS else 1.0
-
-
-def _taken_a(design: Design, state: StatePower) -> Range:
-    """Mean current of all that a state lights, with what draws by itself [A]."""
-    lit = [(row.current_a, max(design.loom.emitter(row.emitter).segments, 1) * row.on_share) for row in state.lit
-           if not design.loom.beyond(row.emitter)]
-    idle_a = max(state.mean_a - sum(amps.typical * times for amps, times in lit), 0.0)
-    return total([Range.exactly(max(idle_a, 1e-6)), *(amps.times(times) for amps, times in lit)])
-
-
-def _cell_readings(design: Design, answers: Mapping[str, Answer]) -> Iterator[Direct]:
-    """What the plan's cells hold, and their inner resistance."""
-    state, supply = _shortest(design), design.plan.supply
-    if state is None or supply is None or not in_cells(design.plan):
-        return
-    each_ma = round(1000.0 * max(state.mean_a, 1e-5) / supply.in_parallel, 2)
-    now, left = _kept(design, supply.cell, CELL_CHARGE)
-    yield _run_reading(state, answers, ("bench", supply.cell, CELL_CHARGE), now=now, left=left,
-                       hours=_in_ratio(state.run_time_h, left, now), usual=(("at_ma", each_ma),))
-    now, left = _kept(design, supply.cell, CELL_OHM)
-    yield _run_reading(state, answers, ("bench", supply.cell, CELL_OHM), now=now, left=left,
-                       hours=_in_ratio(state.run_time_h, _by_ohm_left(state.run_by_ohm, now, left), state.run_by_ohm))
-
-
-def _bank_readings(design: Design, answers: Mapping[str, Answer]) -> Iterator[Direct]:
-    """What of the print comes out of the plan's power bank, and the load under which it switches off."""
-    state, supply = _shortest(design), design.plan.supply
-    if supply is None or supply.kind != "usb power bank":
-        return
-    if state is not None:
-        now, left = _kept(design, printed(supply.bank_mah), BANK_ENERGY)
-        at_ma = max(round(1000.0 * state.mean_a), 100.0)
-        yield _run_reading(state, answers, ("bench", printed(supply.bank_mah), BANK_ENERGY), now=now, left=left,
-                           hours=_in_ratio(state.run_time_h, left, now), of=BANK,
-                           usual=(("at_ma", at_ma), ("printed_mah", supply.bank_mah)))
-    least = _least_loaded(design)
-    if least is not None and design.drawer.measured(BANK_LOAD, BANK) is None:
-        now, left = _kept(design, BANK, BANK_LOAD)
-        awake = _over_a(load_a(design.drawer, least), left.times(0.001))
-        yield Direct(place=("bench", BANK, BANK_LOAD), of=BANK, now=now, leaves=left,
-                     narrows=(_whole(_awake_name(least), answers[_awake_name(least)], awake),))
-
-
-def _run_reading(
-    state: StatePower, answers: Mapping[str, Answer], place: Place, *, now: Range, left: Range, hours: Range,
-    of: str = "", usual: tuple[tuple[str, str | float], ...] = (),
-) -> Direct:
-    """A reading of the supply that narrows the run time of the state that it bears least."""
-    return Direct(place=place, of=of or place[1], now=now, leaves=left, usual=usual,
-                  narrows=(_whole(_run_name(state), answers[_run_name(state)], _within(hours, state.run_time_h)),))
-
-
-def _kept(design: Design, name: str, method: str) -> tuple[Range, Range]:
-    """What is believed, and what a reading would leave of it."""
-    now = value_at(design.drawer, ("bench", name, method))
-    assert now is not None, "what is believed of a supply stands in a table"
-    return now, narrowed(now, leaves_share(method))
-
-
-def _in_ratio(hours: Range, left: Range, now: Range) -> Range:
-    """Hours that go with something, end by end, once less is left of it."""
-    ends = zip(_ends(hours), _ends(left), _ends(now), strict=True)
-    return Range(*(hour * after / before for hour, after, before in ends))
-
-
-def _by_ohm_left(hours: Range, now: Range, left: Range) -> Range:
-    """What inner resistance makes of the hours once it was read: straight from the usual one to either end."""
-    more = (left.high - 1.0) / (now.high - 1.0) if now.high > 1.0 else 1.0
-    less = (1.0 - left.low) / (1.0 - now.low) if now.low < 1.0 else 1.0
-    return Range(1.0 - (1.0 - hours.low) * more, 1.0, 1.0 + (hours.high - 1.0) * less)
-
-
-def _ends(value: Range) -> tuple[float, float, float]:
-    return value.low, value.typical, value.high
-
-
-# --- awake ---------------------------------------------------------------------------------------------------------
-
-
-def _awake_name(state: StatePower) -> str:
-    return f"load of {state.state} over the bank's least"
-
-
-def _least_loaded(design: Design) -> StatePower | None:
-    """The lit state that a power bank notices least; None with another supply."""
-    supply = design.plan.supply
-    lit = [state for state in design.power.states if state.lit and state.mean_a > 0]
-    if supply is None or supply.kind != "usb power bank":
-        return None
-    return min(lit, key=lambda state: state.mean_a, default=None)
-
-
-def _awake_answers(design: Design) -> dict[str, Answer]:
-    """The load over that under which a bank switches off: undecided where it may be either."""
-    state = _least_loaded(design)
-    if state is None:
-        return {}
-    value = _over_a(load_a(design.drawer, state), bank_least_a(design.drawer))
-    return {_awake_name(state): Answer(question="awake", value=value, undecided=crosses(value, (1.0,)))}
-
-
-def _over_a(load: Range, least: Range) -> Range:
-    return Range(load.low / least.high, load.typical / least.typical, load.high / least.low)
-
-
-def awake_left(design: Design, answers: Mapping[str, Answer], load: Range) -> list[Narrowed]:
-    """What is left of it with a load that is known better."""
-    state = _least_loaded(design)
-    if state is None:
-        return []
-    value = _over_a(_within(load, load_a(design.drawer, state)), bank_least_a(design.drawer))
-    return [_whole(_awake_name(state), answers[_awake_name(state)], value)]
 
 
 # --- film ----------------------------------------------------------------------------------------------------------
@@ -507,12 +308,12 @@ def _film_readings(design: Design, answers: Mapping[str, Answer]) -> Iterator[Di
         off = leaves_share("pulse rate")
         left = Range.spread(now.typical, 1.0 - off, 1.0 + off)
         yield Direct(place=("bench", "controller", "pulse rate"), of="controller", now=now, leaves=left,
-                     narrows=(_whole(PULSES, answers[PULSES], left),))
+                     narrows=(whole(PULSES, answers[PULSES], left),))
     now, hz = readout_ms(design), pulse_rate_hz(design).typical
     left = narrowed(now, leaves_share("camera readout"))
     if left != now:
         yield Direct(place=("bench", "camera", "camera readout"), of="camera", now=now, leaves=left,
-                     narrows=(_whole(BANDS, answers[BANDS], left.times(hz / 1000.0)),), usual=(("pulse_hz", hz),))
+                     narrows=(whole(BANDS, answers[BANDS], left.times(hz / 1000.0)),), usual=(("pulse_hz", hz),))
 
 
 # --- the room ------------------------------------------------------------------------------------------------------
@@ -536,7 +337,7 @@ def _room_readings(design: Design, answers: Mapping[str, Answer]) -> Iterator[Di
     if left != lux and stray:
         before, after = least_seen_lux(lux), least_seen_lux(left)
         told = tuple(
-            _whole(name, one, Range(one.value.low * before.high / after.high, one.value.typical,
+            whole(name, one, Range(one.value.low * before.high / after.high, one.value.typical,
                                     one.value.high * before.low / after.low))
             for name, one in stray.items())
         yield Direct(place=("bench", "room", "room light"), of="room", now=lux, leaves=left, narrows=told)
