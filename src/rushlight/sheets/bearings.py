@@ -24,7 +24,7 @@ from rushlight.model.sheet import (
 from rushlight.optics.sector import penumbra_deg
 from rushlight.sheets.amounts import sentence
 from rushlight.sheets.place import framed, on_circle
-from rushlight.stages.outlook import WHOLE_DEG, screen_mm
+from rushlight.stages.outlook import screen_mm, screened
 
 RADIUS_MM = 18.0
 """Of the rose on paper; a bearing has no size."""
@@ -50,16 +50,12 @@ class Sector:
 
 def sectors_of(design: Design) -> tuple[Sector, ...]:
     """The sectors of lit lamps that get a screen, those with the same edges and cut-off together."""
-    sizes = {source.lamp: source.seen_mm for source in design.sources}
     made: dict[tuple[float, float, float], list[str]] = {}
-    for lamp in design.lamps:
-        if lamp.arc_deg is None or lamp.name not in sizes or lamp.dark:
-            continue
+    for lamp, size_mm in screened(design):
+        assert lamp.arc_deg is not None, "only a lamp with a sector is screened"
         start, end = (edge % 360.0 for edge in lamp.arc_deg)
-        if 10.0 <= ((end - start) % 360.0 or 360.0) <= WHOLE_DEG:
-            size = round(sizes[lamp.name], 2)
-            cut = round(penumbra_deg(size, screen_mm(size, lamp.arc_deg)), 1)
-            made.setdefault((start, end, cut), []).append(lamp.name)
+        cut = round(penumbra_deg(size_mm, screen_mm(size_mm, lamp.arc_deg)), 1)
+        made.setdefault((start, end, cut), []).append(lamp.name)
     return tuple(Sector(*key, tuple(names)) for key, names in sorted(made.items()))
 
 

@@ -28,7 +28,7 @@ from rushlight.optics.sector import penumbra_deg, screen_flank_mm
 from rushlight.sheets.amounts import amount
 from rushlight.sheets.bearings import bearing_drawings, bearing_table, sectors_of
 from rushlight.sheets.place import framed, on_circle, translated
-from rushlight.stages.outlook import WHOLE_DEG, screen_mm
+from rushlight.stages.outlook import screen_mm, screened
 
 UP_DEG = 7.5
 """The screen still covers the lamp for an eye so far above or below (COLREGs 1972 Annex I 10)."""
@@ -50,15 +50,11 @@ class Screen:
 
 def screens_of(design: Design) -> tuple[Screen, ...]:
     """The screens that the lit sector lights need, equal ones together."""
-    sizes = {source.lamp: source.seen_mm for source in design.sources}
     made: dict[tuple[float, float, float], list[str]] = {}
-    for lamp in design.lamps:
-        if lamp.arc_deg is None or lamp.name not in sizes or lamp.dark:
-            continue
+    for lamp, size_mm in screened(design):
+        assert lamp.arc_deg is not None, "only a lamp with a sector is screened"
         width = (lamp.arc_deg[1] - lamp.arc_deg[0]) % 360.0 or 360.0
-        if 10.0 <= width <= WHOLE_DEG:
-            size = round(sizes[lamp.name], 2)
-            made.setdefault((size, width, screen_mm(size, lamp.arc_deg)), []).append(lamp.name)
+        made.setdefault((size_mm, width, screen_mm(size_mm, lamp.arc_deg)), []).append(lamp.name)
     return tuple(_screen(*key, tuple(names)) for key, names in sorted(made.items()))
 
 

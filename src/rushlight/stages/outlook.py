@@ -32,8 +32,8 @@ Annex I 9(a)(ii) and (i))."""
 LONGEST_MM = 60.0
 """A longer screen is cut short and its penumbra told: no model has the room (project proposal)."""
 
-WHOLE_DEG = 350.0
-"""A sector wider than this gets no screen."""
+LEAST_DEG, WHOLE_DEG = 10.0, 350.0
+"""A sector narrower or wider than this gets no screen."""
 
 LAID_IN = ("strip", "room")
 """Kinds of lamp of which an opening is seen, which shines squarely out of its wall."""
@@ -154,6 +154,16 @@ def _is_flat(design: Design, source: Source) -> bool:
     if source.kind == "fibre":
         return source.tip != "domed"
     return source.kind in LAID_IN or row_by("led_launch", "lens", design.drawer.led(source.led).lens)["face"] == "flat"
+
+
+def screened(design: Design) -> Iterator[tuple[PlacedLamp, float]]:
+    """Lit lamps whose sector is cut by a screen, each with its own size to the hundredth [mm]."""
+    sizes_mm = {source.lamp: source.seen_mm for source in design.sources}
+    for lamp in design.lamps:
+        if lamp.arc_deg is None or lamp.name not in sizes_mm or lamp.dark:
+            continue
+        if LEAST_DEG <= ((lamp.arc_deg[1] - lamp.arc_deg[0]) % 360.0 or 360.0) <= WHOLE_DEG:
+            yield lamp, round(sizes_mm[lamp.name], 2)
 
 
 def screen_mm(size_mm: float, arc_deg: tuple[float, float]) -> float:
