@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 from dataclasses import replace
 
@@ -293,3 +294,11 @@ def test_a_bank_tried_far_from_its_least_load_is_known_no_worse_than_any_bank() 
         assert (found.value.low, found.value.high) == pytest.approx(ends, abs=1e-6)  # derived: 3 % off, any bank 30 to 100
     [far] = found_by(PACKAGED, replace(one, readings=(900.0,), against=(700.0,)))
     assert far.value.low > 600
+
+
+def test_a_resistor_that_a_common_one_would_not_bear_is_told_with_its_rating() -> None:
+    """A quarter of a watt is what common resistors bear: 5 V across less than 100 ohm is more (derived: V^2 / R)."""
+    how = next(row["how"] for row in rows("bench_methods") if row["what"] == "bank load")
+    ohms = [float(word) for word in re.findall(r"\b(\d+)(?=,| and \d+ ohm| ohm)", how.partition("two minutes each: ")[2].partition(" take")[0])]
+    over = [ohm for ohm in ohms if 5.0**2 / ohm > 0.25]
+    assert len(ohms) == 5 and len(over) == 2 and "the first two of 1 W or more" in how
