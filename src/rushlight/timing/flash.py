@@ -8,7 +8,7 @@ from itertools import pairwise
 
 from rushlight.errors import OutOfRange
 from rushlight.tables import row_by
-from rushlight.timing.rhythm import TIME_TOLERANCE_S, Rhythm, Step, slowed
+from rushlight.timing.rhythm import TIME_TOLERANCE_S, Rhythm, slowed
 
 VISUAL_TIME_S = 0.2
 """Time constant of the eye by night (Blondel and Rey 1911; 14 CFR 25.1401(e))."""
@@ -65,16 +65,18 @@ def effective_intensity_cd(rhythm: Rhythm, peak_cd: float, *, visual_time_s: flo
     Notes
     -----
     I_e = integral of I dt from t1 to t2 over (0.2 s + t2 - t1), with t1 and t2 chosen to make I_e largest. Light of
-    constant steps has its largest value at step edges, so these are tried: flashes of one group may count as one.
+    constant steps has its largest value at step edges, so these are tried: flashes of one group may count as one,
+    wherever the period is cut. Over n periods more the value goes steadily towards the mean of the period, so that a
+    repeated flash is never weaker than its mean: flashes too quick to be told apart melt into it.
     Source
     ------
-    A. Blondel, J. Rey, 1911; 14 CFR 25.1401(e).
+    A. Blondel, J. Rey, 1911; 14 CFR 25.1401(e). The limit of quick flashes is the law of Talbot and Plateau.
     """
     if not 0.0 <= peak_cd < math.inf:
         raise OutOfRange("peak_cd", peak_cd, "0 cd or more")
     if not 0.0 < visual_time_s < math.inf:
         raise OutOfRange("visual_time_s", visual_time_s, "over 0 s")
-    return peak_cd * _effective_share(_period_from_dark(rhythm), visual_time_s)
+    return peak_cd * _effective_share(rhythm, visual_time_s)
 
 
 def peak_for_effective_cd(rhythm: Rhythm, effective_cd: float, *, visual_time_s: float = VISUAL_TIME_S) -> float:
@@ -94,22 +96,19 @@ def peak_for_effective_cd(rhythm: Rhythm, effective_cd: float, *, visual_time_s:
     return effective_cd / share
 
 
-def _period_from_dark(rhythm: Rhythm) -> tuple[Step, ...]:
-    levels = [step.level for step in rhythm.steps]
-    start = levels.index(min(levels))
-    return rhythm.steps[start:] + rhythm.steps[:start] if rhythm.repeats else rhythm.steps
-
-
-def _effective_share(steps: tuple[Step, ...], visual_time_s: float) -> float:
-    least = min(step.level for step in steps)
-    best = least
-    for first in range(len(steps)):
+def _effective_share(rhythm: Rhythm, visual_time_s: float) -> float:
+    steps, count = rhythm.steps, len(rhythm.steps)
+    if len({step.level for step in steps}) == 1:
+        return steps[0].level
+    best = max(min(step.level for step in steps), rhythm.mean_level if rhythm.repeats else 0.0)
+    turned = steps * 2 if rhythm.repeats else steps
+    for first in range(count):
         energy = seconds = 0.0
-        for step in steps[first:]:
+        for step in turned[first:first + count]:
             energy += step.level * step.seconds
             seconds += step.seconds
             best = max(best, energy / (visual_time_s + seconds))
-    return best if len({step.level for step in steps}) > 1 else steps[0].level
+    return best
 
 
 def relative_luminance(rgb: Rgb) -> float:
