@@ -131,3 +131,25 @@ def test_two_lamps_and_a_wall_by_rays_that_meet_it() -> None:
         path = ground + up * (np.asarray(beam.foot_mm) - ground)
         met = ((path[..., 0] > 22.0) & (path[..., 0] < 25.0) & (np.abs(path[..., 1]) < 15.0)).any(axis=0)
         _agrees(int(np.sum(~met)), beam, float(expected))
+
+
+@pytest.mark.parametrize("tilt_deg", [0.0, 25.0, 55.0])
+def test_a_fibres_cone_by_rays_of_its_own_flux(tilt_deg: float) -> None:
+    """1 lm in an even cone of NA 0.5: its light is where its rays land, none of it more often than once."""
+    generator, edge = np.random.default_rng(5), math.asin(0.5)
+    beam = Beam(1.0 / (math.pi * 0.25), 1.0, (0.0, 0.0), 40.0, (40.0 * math.tan(math.radians(tilt_deg)), 0.0),
+                edge_deg=math.degrees(edge))
+    sine = np.sqrt(generator.random(RAYS)) * math.sin(edge)
+    turn = generator.random(RAYS) * 2.0 * math.pi
+    tilt, w = math.radians(tilt_deg), np.sqrt(1.0 - sine * sine)
+    u, y = sine * np.cos(turn), sine * np.sin(turn)
+    x, down = u * math.cos(tilt) + w * math.sin(tilt), w * math.cos(tilt) - u * math.sin(tilt)
+    on_x, on_y = 40.0 * x / down, 40.0 * y / down
+    step = 1.0
+    grid_x, grid_y = np.meshgrid(np.arange(-59.5, 500.0, step), np.arange(-149.5, 150.0, step))
+    lm = beam_lx(beam, grid_x, grid_y) * step * step * 1e-6
+    for left, right in ((-60.0, 20.0), (20.0, 60.0), (60.0, 400.0)):
+        share = float(np.mean((on_x >= left) & (on_x < right) & (np.abs(on_y) < 150.0)))
+        mine = float(lm[(grid_x > left) & (grid_x < right)].sum())
+        assert mine == pytest.approx(share, abs=4.0 * math.sqrt(max(share * (1.0 - share), 1e-6) / RAYS) + 0.004)
+    assert float(lm.sum()) <= 1.004  # derived: flux is never gained; the grid cuts the cone's edge

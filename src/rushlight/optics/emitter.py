@@ -190,6 +190,7 @@ def illuminance_lx(
     axis: ArrayLike,
     points_mm: ArrayLike,
     normals: ArrayLike,
+    edge_deg: float = 90.0,
 ) -> Array:
     """Illuminance at points of any surface from one lamp aimed anywhere.
 
@@ -207,6 +208,8 @@ def illuminance_lx(
         Places lit [mm].
     normals : array (n, 3) or (3,)
         Outward normals of the surface there [-], unit length.
+    edge_deg : float
+        Half angle of a cone beyond which nothing is sent (a fibre's) [deg], over 0 to 90.
     Returns
     -------
     array (n,)
@@ -214,7 +217,7 @@ def illuminance_lx(
     Raises
     ------
     OutOfRange
-        If a point coincides with the lamp or the axis has no length.
+        If a point coincides with the lamp, the axis has no length or the edge lies outside its range.
     Notes
     -----
     E = I0 cos^m t cos i / d^2.
@@ -230,7 +233,9 @@ def illuminance_lx(
         raise OutOfRange("distance (mm)", 0.0, "points away from the lamp and an axis with a length")
     unit = ray / distance_mm[:, None]
     facing = np.clip(-np.sum(unit * np.asarray(normals, dtype=float), axis=1), 0.0, 1.0)
-    sent = intensity_cd(peak_cd, order, cosine=unit @ (aim / aim_length))
+    cosine = unit @ (aim / aim_length)
+    least = math.cos(math.radians(checked("edge of the cone (deg)", edge_deg, 0.0, 90.0, above=True)))
+    sent = np.where(cosine >= least - 1e-12, intensity_cd(peak_cd, order, cosine=cosine), 0.0)
     lx: Array = MM2_PER_M2 * sent * facing / distance_mm**2
     return lx
 

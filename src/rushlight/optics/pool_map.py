@@ -29,7 +29,8 @@ class Beam:
     """A floodlight over a flat ground.
 
     `foot_mm` is the point of the ground straight below it, `aim_mm` the point that its axis meets; `size_mm` the
-    diameter of its face, 0 for a point; `peak_cd` and `order` as in `optics.emitter`.
+    diameter of its face, 0 for a point; `peak_cd` and `order` as in `optics.emitter`; beyond `edge_deg` off its axis it
+    sends nothing (a fibre's cone).
     """
 
     peak_cd: float
@@ -38,6 +39,7 @@ class Beam:
     height_mm: float
     aim_mm: tuple[float, float]
     size_mm: float = 0.0
+    edge_deg: float = 90.0
 
 
 def beam_lx(beam: Beam, x_mm: ArrayLike, y_mm: ArrayLike) -> Array:
@@ -59,7 +61,7 @@ def beam_lx(beam: Beam, x_mm: ArrayLike, y_mm: ArrayLike) -> Array:
         If the height is not above 0 or the size is negative.
     Notes
     -----
-    E = I0 cos^m t cos i / d^2; a face nearer than five times its size is summed over FACETS equal facets.
+    E = I0 cos^m t cos i / d^2 within the cone; a face nearer than five times its size is summed over FACETS facets.
     Source
     ------
     Photometric distance law, CIE ILV 17-25-104; five-times rule, IES definition 9.1.1.
@@ -73,7 +75,7 @@ def beam_lx(beam: Beam, x_mm: ArrayLike, y_mm: ArrayLike) -> Array:
     total = np.zeros(len(points))
     for face in faces:
         total += illuminance_lx(beam.peak_cd / len(faces), beam.order, lamp_mm=face, axis=axis, points_mm=points,
-                                normals=(0.0, 0.0, 1.0))
+                                normals=(0.0, 0.0, 1.0), edge_deg=beam.edge_deg)
     return total.reshape(x.shape)
 
 

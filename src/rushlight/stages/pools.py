@@ -17,12 +17,11 @@ from rushlight.model.design_light import LampLight, Pool, PoolDip, PoolMap, Pool
 from rushlight.model.place import Point, Spot
 from rushlight.model.plan import Plan
 from rushlight.model.plan_part import Part
-from rushlight.optics.pool import pool_radius_mm
+from rushlight.optics.pool import cone_edge_mm, pool_radius_mm
 from rushlight.optics.pool_map import Beam, beam_lx, dip_between, even_apart_mm, even_height_mm, pools_lx
 from rushlight.stages.build import Build
 from rushlight.stages.floods import hung_floods, over_ground
 from rushlight.stages.leaks import OUTSIDE_REFLECTANCE
-from rushlight.stages.parts_law import led_order
 from rushlight.stages.pool_shadows import Around, Thing, around_in, reach_mm, shadow_of, things_of
 from rushlight.stages.stands import Lit, lit_of
 from rushlight.units import Range
@@ -40,6 +39,9 @@ EDGE_SHARE = 0.1
 
 ACROSS = 72
 """Steps of the grid along the longer side of a ground."""
+
+WIDE_DEG = 89.0
+"""A cone as wide as this has no edge on the ground."""
 
 OWN_GROUND = 1.6
 """A ground that the plan does not name is drawn this many lamp heights round foot and aim."""
@@ -73,8 +75,14 @@ def _pool(flood: _Flood) -> Pool:
     return Pool(
         lamp=flood.light.lamp, height_mm=beam.height_mm, tilt_deg=math.degrees(math.atan2(away, beam.height_mm)),
         centre_lx=_ranged(flood.light.intensity_cd, typical),
-        half_radius_mm=pool_radius_mm(beam.order, math.hypot(beam.height_mm, away)),
+        half_radius_mm=_half_radius_mm(beam, math.hypot(beam.height_mm, away)),
     )
+
+
+def _half_radius_mm(beam: Beam, far_mm: float) -> float:
+    """Where the light has fallen to half, or ends at the edge of the cone before it has."""
+    falls = pool_radius_mm(beam.order, far_mm)
+    return min(falls, cone_edge_mm(far_mm, beam.edge_deg)) if beam.edge_deg < WIDE_DEG else falls
 
 
 def _ranged(like: Range, typical: float) -> Range:
@@ -103,8 +111,8 @@ def _floods(build: Build, lights: Sequence[LampLight]) -> list[_Flood]:
             source = sources[light.lamp]
             lit = lit_of(build.plan.part(how.ground), hung[light.lamp].foot_mm) if how.ground else None
             found.append(_Flood(how.group, lit, light, Beam(
-                peak_cd=light.intensity_cd.typical, order=led_order(build.drawer.led(source.led)), foot_mm=how.foot_mm,
-                height_mm=how.height_mm, size_mm=source.seen_mm, aim_mm=how.aim_mm,
+                peak_cd=light.intensity_cd.typical, order=light.beam_order, edge_deg=light.beam_edge_deg,
+                foot_mm=how.foot_mm, height_mm=how.height_mm, size_mm=source.seen_mm, aim_mm=how.aim_mm,
             )))
     return found
 

@@ -145,3 +145,19 @@ def test_a_mirrored_half_whose_feet_nobody_knows_is_told_and_lights_nothing() ->
     (finding,) = [row for row in find(made) if row.key == "light.pool-mirror-unknown"]
     assert finding.says.startswith("Not known where on 'deck' the feet of quay m1, quay m2 and quay m3 lie")
     assert "lights_line_mm" in finding.cure
+
+
+@pytest.mark.parametrize("tip", ["polished", "sanded"])
+def test_a_fibre_throws_its_own_cone_and_no_more_light_than_leaves_it(tip: str) -> None:
+    """NA 0.5: a polished end lights a disc of 40 mm tan 30 deg; a sanded one all round, as a matt lamp."""
+    made = designed(PLAN % "" + LAMP % ("a", 100, "night", 100, f", source: {{kind: fibre, fibre_mm: 1, tip: {tip}}}"))
+    (ground,), (pool,), light = made.light.grounds, made.light.pools, made.light.lamps[0]
+    on_it_lm = sum(map(sum, ground.lx)) * ground.step_mm**2 * 1e-6
+    share = on_it_lm / light.flux_lm.typical
+    edge_mm = 40 * 0.5 / (1 - 0.25) ** 0.5
+    if tip == "polished":
+        assert share == pytest.approx(1.0, abs=0.01)
+        assert pool.half_radius_mm == pytest.approx(edge_mm)
+    else:
+        assert share == pytest.approx(0.755, abs=0.01)  # derived: Lambert's polygon, 200 x 100 mm from 40 mm
+        assert pool.half_radius_mm == pytest.approx(40 * (2**0.5 - 1) ** 0.5)
