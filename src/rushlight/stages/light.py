@@ -9,7 +9,7 @@ from rushlight.model.design import Aim, Source
 from rushlight.model.design_light import LampLight, Light, Loss, RowLight
 from rushlight.model.design_loom import Emitter, Tail
 from rushlight.model.plan_part import Opening
-from rushlight.optics.doorway import OPEN, Doorway
+from rushlight.optics.doorway import Doorway
 from rushlight.optics.emitter import pattern_order
 from rushlight.stages.build import Build
 from rushlight.stages.fibre_light import REFERENCE_A, LedJoint, led_joint, tail_light
@@ -18,7 +18,7 @@ from rushlight.stages.measured_found import lamp_in
 from rushlight.stages.parts_law import disc_mm2, led_flux_lm, led_peak_cd
 from rushlight.stages.pools import grounds_of, pools_of
 from rushlight.stages.poses import doorway_in
-from rushlight.stages.rooms import opening_named, room_light
+from rushlight.stages.rooms import doors_about, opening_named, room_light
 from rushlight.stages.sisters import kin_of, sister_times
 from rushlight.stages.spots import spots_of
 from rushlight.stages.strays import strays_of
@@ -172,9 +172,9 @@ def _led(build: Build, emitter: Emitter, source: Source) -> Glow:
     return Glow(led_flux_lm(led, REFERENCE_A), peak, peak.times(1 / area_m2), (), pattern_order(led.half_angle_deg))
 
 
-def _room(build: Build, emitter: Emitter, name: str, doorway: Doorway = OPEN) -> Glow:
+def _room(build: Build, emitter: Emitter, name: str, state: str | None = None) -> Glow:
     led = build.drawer.led(emitter.part_row)
-    return _opening(*room_light(build.plan, build.drawer, led, opening=_opening_of(build, name), doorway=doorway,
+    return _opening(*room_light(build.plan, build.drawer, led, opening=_opening_of(build, name), state=state,
                                 current_a=REFERENCE_A))
 
 
@@ -184,16 +184,18 @@ def _opening_of(build: Build, name: str) -> Opening | None:
 
 
 def _posed(build: Build, glows: Mapping[str, Glow], emitter_of: Mapping[str, Emitter]) -> dict[tuple[str, str], Glow]:
-    """What lamps behind doors give in each state, by lamp and state."""
+    """What lamps behind doors, and in rooms with a door, give in each state, by lamp and state."""
     found = {}
     for lamp in build.lamps:
         opening = _opening_of(build, lamp.name) if lamp.opening and lamp.name in glows else None
-        if opening is None or opening.door is None:
+        if opening is None or not doors_about(build.plan, opening):
             continue
         for state in build.plan.states:
-            doorway, emitter = doorway_in(build.plan, opening, state.name), emitter_of[lamp.name]
-            found[lamp.name, state.name] = (_room(build, emitter, lamp.name, doorway) if emitter.kind == "room"
-                                            else glows[lamp.name].through(doorway))
+            emitter = emitter_of[lamp.name]
+            found[lamp.name, state.name] = (
+                _room(build, emitter, lamp.name, state.name) if emitter.kind == "room"
+                else glows[lamp.name].through(doorway_in(build.plan, opening, state.name))
+            )
     return found
 
 

@@ -13,6 +13,7 @@ from rushlight.optics.doorway import OPEN, Doorway
 from rushlight.optics.lit_room import BoxRoom, OtherWindow
 from rushlight.optics.wall import stacked
 from rushlight.stages.parts_law import led_flux_lm, led_order
+from rushlight.stages.poses import doorway_in
 from rushlight.units import Range
 
 ROOM_PAINT = Range(0.4, 0.6, 0.8)
@@ -37,29 +38,33 @@ CLEAR_PART = Range(0.85, 0.9, 0.92)
 
 
 def room_light(
-    plan: Plan, drawer: Drawer, led: LedPart, *, opening: Opening | None, current_a: float, doorway: Doorway = OPEN
+    plan: Plan, drawer: Drawer, led: LedPart, *, opening: Opening | None, current_a: float, state: str | None = None
 ) -> tuple[Range, Range, Range]:
     """Flux out of the opening, axial intensity and luminance of a lit room.
 
     Without a sheet the luminance is that of the back wall seen through the opening; a sheet in it is matt and glows
     with what falls on it from inside, E T / pi, and throws some of it back. Both from the light that the room's walls
-    throw to one another. What a door keeps in goes on lighting the room; nothing is seen of one that is shut.
+    throw to one another. What a door keeps in, its own or that of another window, goes on lighting the room; nothing is
+    seen of one that is shut. Doors stand as in the state; without one they are wide open.
     """
+    doorway = _doorway(plan, opening, state)
     if doorway.seen <= 0.0:
         return (Range.exactly(0.0),) * 3
-    order = led_order(led)
-    per_lm = _per_lm(plan, drawer, opening, order=order, passes=doorway.passes)
+    per_lm = _per_lm(plan, drawer, opening, order=led_order(led), state=state)
     luminance = led_flux_lm(led, current_a).times(per_lm).times(opening_through(drawer, opening))
     intensity = luminance.times(opening_mm2(opening) * 1e-6)
     return intensity.times(math.pi * doorway.passes), intensity.times(doorway.seen), luminance
 
 
-def _per_lm(plan: Plan, drawer: Drawer, opening: Opening | None, *, order: float, passes: float) -> Range:
+def _doorway(plan: Plan, opening: Opening | None, state: str | None) -> Doorway:
+    return OPEN if state is None else doorway_in(plan, opening, state)
+
+
+def _per_lm(plan: Plan, drawer: Drawer, opening: Opening | None, *, order: float, state: str | None) -> Range:
     """Luminance seen for each lumen of the LED: of a room whose size and paint the plan knows, else of a boxed one."""
-    wide, tall = _front_mm(opening)
     size = _box_mm(plan, opening)
-    middle, others = _beside(plan, drawer, opening, size)
-    box = BoxRoom(size, (wide * math.sqrt(passes), tall * math.sqrt(passes)), order,
+    middle, others = _beside(plan, drawer, opening, size_mm=size, state=state)
+    box = BoxRoom(size, _free_mm(plan, opening, state), order,
                   sheet_reflects=sheets_back(drawer, opening), middle_mm=middle, others=others)
     space, read = _space_behind(plan, opening), drawer.measured("room paint", BOXED_ROOM)
     if space is None and read is None:
@@ -97,21 +102,28 @@ def shared_space(plan: Plan, opening: Opening | None) -> Space | None:
                  and any(found is opening for _, found in windows_of(plan, space))), None)
 
 
+def doors_about(plan: Plan, opening: Opening) -> bool:
+    """Whether a door stands in an opening or in another window of its room: what is seen then goes by the state."""
+    space = shared_space(plan, opening)
+    rows = [opening, *(row for _, row in windows_of(plan, space))] if space else [opening]
+    return any(row.door is not None for row in rows)
+
+
 def windows_of(plan: Plan, space: Space) -> tuple[tuple[Part, Opening], ...]:
     """Openings through which a space's one LED is seen, each with its part, in the order of the plan's parts."""
     return tuple((part, row) for part in plan.parts if part.name in space.parts
                  for row in part.openings if row.name in space.windows)
 
 
-WALLS = ((1, 0), (1, 1), (0, 0), (0, 1))
+WALLS = ((1, 0), (1, 1), (0, 0), (0, 1), (2, 1), (2, 0))
 """Walls of a room in which windows lie: those of the window's own part in front, those of the next part across, those
-of further parts at the sides (project rule)."""
+of further parts at the sides, then in the ceiling and in the floor (project rule)."""
 
 
 def _beside(
-    plan: Plan, drawer: Drawer, opening: Opening | None, size_mm: tuple[float, float, float]
+    plan: Plan, drawer: Drawer, opening: Opening | None, *, size_mm: tuple[float, float, float], state: str | None
 ) -> tuple[tuple[float, float] | None, tuple[OtherWindow, ...]]:
-    """Where in the front wall an opening lies, and the other windows of its room."""
+    """Where in the front wall an opening lies, and the other windows of its room that let light out."""
     space = shared_space(plan, opening)
     if space is None or opening is None:
         return None, ()
@@ -121,12 +133,12 @@ def _beside(
     middle, others = None, []
     for name, wall in zip(parts, WALLS, strict=False):
         rows = [row for part, row in windows if part.name == name]
-        wide = size_mm[1 - wall[0]]
-        for row, at in zip(rows, _places(rows, wide, size_mm[2]), strict=True):
+        wide, tall = (size_mm[axis] for axis in lit_room.AXES[wall[0]])
+        for row, at in zip(rows, _places(rows, wide, tall), strict=True):
             if row is opening:
                 middle = at
-            else:
-                others.append(OtherWindow(wall, at, _front_mm(row), sheets_back(drawer, row) or 0.0))
+            elif _doorway(plan, row, state).seen > 0.0:
+                others.append(OtherWindow(wall, at, _free_mm(plan, row, state), sheets_back(drawer, row) or 0.0))
     return middle, tuple(others)
 
 
@@ -171,6 +183,13 @@ def _front_mm(opening: Opening | None) -> tuple[float, float]:
     xs, ys = [p[0] for p in opening.shape_mm], [p[1] for p in opening.shape_mm]
     wide, tall = max(xs) - min(xs), max(ys) - min(ys)
     shrunk = math.sqrt(opening_mm2(opening) / (wide * tall))
+    return (wide * shrunk, tall * shrunk)
+
+
+def _free_mm(plan: Plan, opening: Opening | None, state: str | None) -> tuple[float, float]:
+    """Width and height of such a rectangle of what lets light out past the door."""
+    shrunk = math.sqrt(_doorway(plan, opening, state).passes)
+    wide, tall = _front_mm(opening)
     return (wide * shrunk, tall * shrunk)
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from itertools import pairwise
 
 import pytest
 
@@ -10,8 +11,11 @@ from designed import designed
 from rushlight.findings import find
 from rushlight.model.design import Design
 from rushlight.model.sheet import Table
+from rushlight.optics.lit_room import BoxRoom, OtherWindow, room_light
 from rushlight.sheets import draw
 from rushlight.sheets.lamp_list import made_by
+from rushlight.stages.parts_law import led_order
+from rushlight.stages.rooms import inside_reflectance
 
 PLAN = """
 rushlight: 1
@@ -86,3 +90,54 @@ def test_the_book_and_the_reason_say_which_room_it_is() -> None:
              for row in block.rows for cell in row]
     assert sum(cell.startswith("room parlour: ") for cell in cells) >= 3
     assert all("one LED lights 'parlour' behind 3 windows" in source.why for source in design.sources)
+
+
+SHUTTER = """  - {name: shutter, outline_mm: [[0, 0], [14, 0], [14, 14], [0, 14]], relief: {flat: true}, stands: {over: front, points_mm: [[0, 0], [14, 0]], at_mm: [[88, 18], [102, 18]]},
+     poses: [{name: shut, value: 0}, {name: ajar, value: 45}, {name: wide, value: 180}]}
+crossings:"""
+
+
+def luminance_in(design: Design, lamp: str, state: str) -> float:
+    return next(row.luminance_cd_m2.typical for row in design.light.lamps if (row.lamp, row.state) == (lamp, state))
+
+
+def test_what_a_shut_window_keeps_in_lights_the_others() -> None:
+    """The door of the right window: shut by night, ajar late; the left and the rear one have none."""
+    text = PLAN % (", windows: [left, right, rear]", "night, late")
+    text = text.replace("right, rect_mm: [90, 20, 12, 12]", "right, rect_mm: [90, 20, 12, 12], door: {part: shutter, moves: turns, edge: left}")
+    text = text.replace("crossings:", SHUTTER, 1)
+    poses = "states: [{name: night, poses: [{part: shutter, at: %s}]}, {name: late, poses: [{part: shutter, at: %s}]}]"
+    made = designed(text.replace("states: [{name: night}, {name: late}]", poses % ("shut", "wide"), 1))
+    shut, wide = ({lamp: luminance_in(made, lamp, state) for lamp in "abc"} for state in ("night", "late"))
+    ajar = designed(text.replace("states: [{name: night}, {name: late}]", poses % ("ajar", "wide"), 1))
+    for lamp in "ac":
+        assert shut[lamp] > luminance_in(ajar, lamp, "night") > wide[lamp] * 1.001
+    middles, rear = ((15.0, 20.0), (45.0, 20.0)), OtherWindow((1, 1), (30.0, 20.0), (12.0, 12.0))
+    order = led_order(made.drawer.led(made.source("a").led))
+    paint = inside_reflectance(made.drawer, made.plan.part("front")).typical
+
+    def seen(others: tuple[OtherWindow, ...]) -> float:
+        room = BoxRoom((60.0, 40.0, 40.0), (12.0, 12.0), order, middle_mm=middles[0], others=others)
+        return room_light(room, paint).seen_cd_m2
+
+    beside = OtherWindow((1, 0), middles[1], (12.0, 12.0))
+    # derived: the same room whose right window is a piece of wall
+    assert shut["a"] / wide["a"] == pytest.approx(seen((rear,)) / seen((beside, rear)), rel=1e-3)
+    assert shut["b"] == 0.0 < wide["b"]
+
+
+def test_windows_of_a_fifth_and_a_sixth_part_take_light_too() -> None:
+    more = "".join(
+        f"  - {{name: side {n}, outline_mm: [[0, 0], [60, 0], [60, 60], [0, 60]], relief: {{flat: true}}, openings: [{{name: port {n}, rect_mm: [20, 20, 12, 12]}}]}}\n"
+        for n in range(4))
+
+    def with_sides(count: int) -> float:
+        names = ", ".join(f"port {n}" for n in range(count))
+        parts = ", ".join(f"side {n}" for n in range(count))
+        text = PLAN % (", windows: [left, right, rear%s]" % (", " + names if names else ""), "night, late")
+        text = text.replace("parts: [front, back]", f"parts: [front, back, {parts}]" if parts else "parts: [front, back]")
+        joins = "".join(f", {{name: join {n}, kind: fixed, ends: [{{part: front, at_mm: [180, 5]}}, {{part: side {n}, at_mm: [5, 5]}}]}}" for n in range(4))
+        return luminance_per_a(designed(text.replace("crossings: [", more + "crossings: [", 1).replace("at_mm: [190, 5]}]}]", "at_mm: [190, 5]}]}" + joins + "]")), "a")
+
+    dimmer = [with_sides(count) for count in range(5)]
+    assert all(later < sooner for sooner, later in pairwise(dimmer))
