@@ -85,7 +85,7 @@ PLANS = {
     "led intensity": yard(ONE), "led voltage": WEAK, "led half angle": TAILS, "fibre joint": TAILS, "fibre bend": TAILS, "lamp": TAILS,
     "fibre end": TAILS + "pinned: [{of: ports, choice: fibre_inlet, value: cut}]\n", "bundle width": TAILS, "strip flux": GLOW, "fibre length": TAILS,
     "diffuser": WINDOW, "reflectance": WINDOW, "wall": LEAKY, "coat": LEAKY, "stray light": LEAKY, "room light": LEAKY, "seam gap": SEAMED, "hole play": BY_DAY,
-    "lip lap": LIPPED, "post gap": POSTED, "post root": ROOTED,
+    "lip lap": LIPPED, "post gap": POSTED, "post root": ROOTED, "post paint": ROOTED, "adapter volts": WEAK,
     "hull warmth": WARM, "feed power": WARM, "cell capacity": LASTS, "cell resistance": COIN, "bank energy": BANKED, "bank load": BANKED,
     "pulse rate": yard(FADING + "controller: {pwm_hz: 3500}\n"), "camera readout": yard(FADING),
 }
@@ -141,6 +141,10 @@ def keys_of(what: str, made: Design, row: Reading) -> dict[str, object]:
     if what == "cell resistance":
         ohm = middle * cell("CR2032").fresh_ohm
         return {"readings": [3.0 - ohm * 0.02], "against": [3.0], "at_ma": 20}  # derived: Ohm's law
+    if what == "adapter volts":
+        return {"readings": [middle], "printed_v": 3.6}
+    if what == "post paint":
+        return share
     if what == "bank energy":
         return {"readings": [middle * 5.0 * 3.7 / (5.0 * 0.15)], "at_ma": 150, "printed_mah": 5000}  # derived: Wh over W
     if what == "bank load":

@@ -30,7 +30,7 @@ test("readings typed side by side become an entry of the plan; the same thing me
 });
 
 test("a diffuser's second sheet may be left out, but not half typed", () => {
-  const sheet = { what: "diffuser", of: ["opal"], lists: [["readings", "one"], ["against", "bare"], ["two", "two"]], needs: [], may: [] };
+  const sheet = { what: "diffuser", of: ["opal"], lists: [["readings", "one"], ["against", "bare"], ["two", "two"]], spare: ["two"], needs: [], may: [] };
   assert.deepEqual(own.asMeasured(sheet, { of: "opal", readings: "41", against: "100" }), { what: "diffuser", of: "opal", readings: [41], against: [100] });
   assert.equal(own.asMeasured(sheet, { of: "opal", readings: "41", against: "100", two: "dark" }), null);
 });

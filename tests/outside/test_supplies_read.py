@@ -5,6 +5,8 @@ from __future__ import annotations
 import pytest
 
 from rushlight.electric.cell_read import bank_share_read, inner_ohm_read
+from rushlight.electric.supply import fall_ohm_read
+from rushlight.errors import OutOfRange
 from rushlight.units import Range
 
 
@@ -29,6 +31,16 @@ def test_the_ends_hold_the_meters_last_digits() -> None:
     fine, coarse = inner_ohm_read([1.600], [1.585], current_a=0.1), inner_ohm_read([3.20], [3.05], current_a=0.1)
     assert (fine.low, fine.high) == pytest.approx((0.13, 0.17))
     assert (coarse.low, coarse.high) == pytest.approx((1.3, 1.7))
+
+
+def test_what_an_adapter_falls_by_is_the_same_law_and_one_that_holds_its_volts_has_none() -> None:
+    """Source: Serway and Vuille as above; a unit that does not fall is an ideal source."""
+    assert fall_ohm_read([12.0], [11.5], 3.0).typical == pytest.approx(0.167, abs=5e-4)
+    stiff = fall_ohm_read([5.08], [5.08], 0.2)
+    assert (stiff.low, stiff.typical, stiff.high) == pytest.approx((0.0, 0.0, 0.1))  # derived: two digits of 10 mV over 0.2 A
+    assert fall_ohm_read([24.0], [23.0], 1.0).high == pytest.approx(1.2)  # derived: over 20 V a digit is 0.1 V
+    with pytest.raises(OutOfRange, match="fall"):
+        fall_ohm_read([12.0], [12.1], 1.0)
 
 
 def test_energy_at_the_port_over_what_is_printed() -> None:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from rushlight.errors import OutOfRange
@@ -22,6 +24,9 @@ USB_INNER_OHM = Range(0.1, 0.2, 0.4)
 
 ADAPTER_INNER_OHM = Range(0.1, 0.2, 0.3)
 """A regulated 12 V adapter with its lead (from memory, typical)."""
+
+PLUG_DIGITS_V = (0.01, 0.1)
+"""Last digit of a plain meter of 2000 counts in its 20 V range, and over it."""
 
 UNREGULATED_RISE = Range(1.0, 1.3, 1.4)
 """How far an old unregulated adapter stands above its nominal voltage at light load (from memory)."""
@@ -122,6 +127,41 @@ def bank_run_time_h(capacity_mah: float, current_a: float, share: Range | None =
         raise OutOfRange("capacity_mah, current_a", (capacity_mah, current_a), "100 to 1e5 mAh and 1 mA to 5 A")
     printed_h = capacity_mah / 1000 * BANK_CELL_V / (USB_V * current_a)
     return (share or usual_bank_share()).times(printed_h)
+
+
+def fall_ohm_read(idle_v: Sequence[float], loaded_v: Sequence[float], current_a: float) -> Range:
+    """A unit's inner resistance from its volts with nothing on it and with a known current.
+
+    Parameters
+    ----------
+    idle_v, loaded_v : sequence of float
+        What the meter showed without and with the load [V], one or more.
+    current_a : float
+        Current with the load [A], above 0.
+    Returns
+    -------
+    Range
+        Resistance [ohm], 0 or more; its ends hold one last digit of each voltage. A unit that holds its volts has a
+        low end of 0.
+    Raises
+    ------
+    OutOfRange
+        If the current is not above 0, or the volts rise by more than these digits.
+    Notes
+    -----
+    r = (V0 - V1) / I. One meter reads both, so that its own scale hardly counts.
+    Source
+    ------
+    Terminal voltage V = emf - I r of any textbook.
+    """
+    if current_a <= 0:
+        raise OutOfRange("current_a", current_a, "above 0")
+    fall_v = math.fsum(idle_v) / len(idle_v) - math.fsum(loaded_v) / len(loaded_v)
+    off_v = 2 * PLUG_DIGITS_V[max(idle_v) >= 20.0]
+    if fall_v < -off_v - 1e-9:
+        raise OutOfRange("a fall of", f"{fall_v:.3g} V", "volts that fall under load: exchanged, perhaps")
+    least_v, most_v = max(max(fall_v, 0.0) - off_v, 0.0), max(fall_v, 0.0) + off_v
+    return Range(least_v, max(fall_v, 0.0), most_v).times(1.0 / current_a)
 
 
 def adapter_emf_v(nominal_v: float, *, regulated: bool = True) -> Range:

@@ -387,7 +387,8 @@ def _check_own(own: Draft, drawer: Drawer, faults: Faults) -> bool:
 def _check_measured_name(one: Draft, names: Names, faults: Faults) -> None:
     """A reading of a lamp or a space is of one that this plan has; of a row's lamp by its number."""
     target = {"lamp": "lamps", "hull warmth": "spaces", "feed power": "states",
-              **dict.fromkeys(("seam gap", "lip lap", "post gap", "post root"), "parts")}.get(one.values["what"])
+              **dict.fromkeys(("seam gap", "lip lap", "post gap", "post root", "post paint"), "parts")}.get(
+                  one.values["what"])
     if target is None:
         return
     of, known = one.values["of"], names[target]

@@ -152,8 +152,9 @@ class EmitterCurrent:
     are currents while lit;
     `on_share` is the share of time that its rhythm lights it. `power_w` is the mean power over its rhythm between its
     terminals, with what sets its current, and `led_w` that in its diodes alone: from LEDs and a flat supply that give
-    least to a fresh one that gives most. The spread is that of LEDs, resistors and contacts together; `apart` says for
-    each of them alone how many times the least current the most is.
+    least to a fresh one that gives most. The spread is that of LEDs, resistors, contacts and the supply (an adapter's
+    volts, a cell's resistance) together; `apart` says for each of them alone how many times the least current the most
+    is.
     """
 
     emitter: str
@@ -198,7 +199,7 @@ class StatePower:
 
     `feed_w` is the mean power, over the same range as a lamp's, of all that feeds the lamps: switch, steering diodes,
     drivers and board, fuse, leads, and what cells lose within themselves. `meter_w` is what volts times amperes where
-    the feed enters come to, over the spread of LEDs, resistors and contacts: of cells fresh, else at the nominal
+    the feed enters come to, over the same spread: of cells fresh, else at the nominal
     voltage. `run_time_h` holds that spread and the supply's own; `run_at` says how many hours a usual supply bears
     so many times the usual current, from the least to the most that LEDs may make of it, `run_by_ohm` what the inner
     resistance of cells may make of the hours [-].

@@ -138,8 +138,8 @@ class OwnValue:
 BENCH_METHODS = (
     "led intensity", "led half angle", "led voltage", "strip flux", "diffuser", "wall", "coat", "reflectance",
     "fibre end", "fibre length", "fibre bend", "fibre joint", "stray light", "seam gap", "lip lap", "post gap",
-    "post root", "hole play", "lamp", "hull warmth", "feed power", "bundle width", "cell capacity", "cell resistance",
-    "bank energy", "bank load", "pulse rate", "camera readout", "room light",
+    "post root", "post paint", "hole play", "lamp", "hull warmth", "adapter volts", "feed power", "bundle width",
+    "cell capacity", "cell resistance", "bank energy", "bank load", "pulse rate", "camera readout", "room light",
 )
 """What can be measured at the bench: the rows of bench_methods.csv, in the order in which they are reckoned."""
 
@@ -154,12 +154,13 @@ class Measured:
     of: str = key(
         TEXT, "Of which row of the drawer; for a fibre's end: hot_cut, cut, domed or sanded; for stray light: "
         "illuminator, led, room or strip; for pulses controller, for readout camera, for the room's light room, for "
-        "how much wider than their drill holes are: holes; for a power bank: power bank; else a lamp, a part, a space "
-        "or a state of this plan."
+        "how much wider than their drill holes are: holes; for a power bank: power bank; for volts of a finished unit: "
+        "adapter, usb adapter or power bank; else a lamp, a part, a space or a state of this plan."
     )
     readings: tuple[float, ...] = key(READINGS, "What the meter showed: several pieces, or the same one again.")
     against: tuple[float, ...] = key(
-        Kind("numbers", low=0, high=1e7, most=100), "The same meter at the same place without it.", ()
+        Kind("numbers", low=0, high=1e7, most=100),
+        "The same meter at the same place without it; of an adapter with the model on it.", ()
     )
     two: tuple[float, ...] = key(
         Kind("numbers", low=0, high=1e7, most=100), "Diffuser: the same through two sheets.", ()
@@ -167,8 +168,9 @@ class Measured:
     distance_mm: float | None = key(quantity("mm", 5, 20_000), "From the lamp to the meter.", None)
     at_ma: float | None = key(
         quantity("ma", 0.01, 2000), "Current through the LED; without it the current that its row is told for. Cell: "
-        "the current that it gave; bank: the current at its 5 V port.", None
+        "the current that it gave; bank: the current at its 5 V port; adapter: what the model took of it.", None
     )
+    printed_v: float | None = key(quantity("v", 3, 24), "Adapter: the volts printed on it (USB: 5).", None)
     printed_mah: float | None = key(quantity("mah", 100, 100_000), "Power bank: the capacity printed on it.", None)
     series_ohm: tuple[float, ...] = key(
         Kind("numbers", "ohm", low=1, high=1e6, most=100),

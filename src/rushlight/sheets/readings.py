@@ -35,10 +35,13 @@ BENCH_WORDS = {
     "seam gap": "Gap at the seams of '{row}'", "lip lap": "Lip behind the seams of '{row}': how far it laps",
     "post gap": "Gap round posts in the wall of '{row}'",
     "post root": "Thin paint at the roots of posts of '{row}': how wide",
+    "post paint": "Roots of posts of '{row}': light through them over that through the painted wall",
     "hole play": "Holes: how much wider than their drill",
     "hull warmth": "How warm '{row}' gets: kelvin over the room", "hull power": "Power burnt in '{row}'",
     "feed power": "Power that all lamps of '{row}' take together",
     "bundle width": "Bundles tied by hand ({row}): width over the ideal one",
+    "adapter volts": "{row}: what it gives with nothing on it",
+    "adapter resistance": "{row}: how far it falls by an ampere",
     "cell capacity": "{row}: charge that it holds, in times of the usual",
     "cell resistance": "{row}: inner resistance, in times of the usual",
     "bank energy": "Power bank of {row}: share of its print that comes out of the port",
@@ -174,11 +177,17 @@ def _to_write(row: Reading) -> list[tuple[str, str]]:
     """What one measurement asks to be written down, a line each; its error stands at the first."""
     method = row_by("bench_methods", "what", row.method)
     words = [method[key] for key in ("readings", "against") if method[key]]
-    words += ["lux through two sheets"] if "two" in method["may"].split(";") else []
+    words += [word for key in method["may"].split(";") for word in SPARE.get(key, ())]
     words += [COUNTED.get(row.method, NEEDS[key]) if key == "count" else NEEDS[key]
               for key in method["must"].split(";") if key and key != "state"]
     return [(sentence(word), sentence(method["error"]) if n == 0 else "") for n, word in enumerate(words)]
 
+
+SPARE = {
+    "two": ("lux through two sheets",),
+    "against": ("volts with the model on it, if you can", "and what it takes then, mA"),
+}
+"""What may be left out, by its key."""
 
 COUNTED = {"coat": "how many coats", "bundle width": "how many fibres"}
 
@@ -188,7 +197,8 @@ NEEDS = {
     "series_ohm": "the resistors, ohm, in the same order", "radius_mm": "radius of the bend, mm",
     "turn_deg": "how far it turned, degrees",
     "power_w": "volts times amperes of the feed", "at_ma": "the current that it gave, mA",
-    "printed_mah": "capacity printed on it, mAh", "pulse_hz": "pulses of the lamp that it saw, Hz",
+    "printed_mah": "capacity printed on it, mAh", "printed_v": "volts printed on it",
+    "pulse_hz": "pulses of the lamp that it saw, Hz",
 }
 
 
@@ -231,12 +241,13 @@ def found_words(found: Found) -> str:
 UNITS = {
     "intensity_mcd": "mcd", "flux_lm_per_m": "lm/m", "half_angle_deg": "degrees", "fibre end": "dB",
     "fibre length": "dB/m", "lamp": "cd", "hull warmth": "K", "hull power": "W", "led voltage": "V",
-    "bank load": "mA", **dict.fromkeys(("seam gap", "lip lap", "post gap", "post root", "hole play"), "mm"),
+    "bank load": "mA", "adapter volts": "V", "adapter resistance": "ohm",
+    **dict.fromkeys(("seam gap", "lip lap", "post gap", "post root", "hole play"), "mm"),
     "feed power": "W", "pulse rate": "Hz", "camera readout": "ms", "room light": "lx",
 }
 
 
-CLOSE = ("bundle width", "pulse rate", "camera readout", "feed power")
+CLOSE = ("bundle width", "pulse rate", "camera readout", "feed power", "adapter volts")
 """What is known so well that two digits would not tell its ends apart."""
 
 

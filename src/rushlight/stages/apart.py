@@ -1,4 +1,4 @@
-"""What makes like lamps differ: the current of each with LEDs, resistors or contacts alone at either end."""
+"""What the spread of a current comes from: LEDs, resistors, contacts or the supply alone at either end."""
 
 from __future__ import annotations
 
@@ -10,15 +10,21 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rushlight.electric.network import Columns, Network, OperatingPoint, Shape, operating_point
+from rushlight.stages.network import LEAST_OHM
 from rushlight.stages.resistance_spread import Spread
+from rushlight.stages.supplies import Age
 
-CAUSES = ("LEDs", "resistors", "contacts")
+LEDS, SUPPLY = "LEDs", "supply"
+
+CAUSES = (LEDS, "resistors", "contacts", SUPPLY)
+"""The supply moves all lamps at once, the others each by itself."""
+
 LEAST_A = 1e-9
 
 
 def apart_of(
     network: Network, columns: Columns, shape: Shape, point: OperatingPoint, *, states: Sequence[str],
-    shifts_v: Mapping[str, Sequence[float]], spread: Spread,
+    shifts_v: Mapping[str, Sequence[float]], spread: Spread, supply: Age,
 ) -> dict[tuple[str, str], tuple[tuple[str, float], ...]]:
     """By string and state, for each cause alone, the most current over the least [-].
 
@@ -32,6 +38,8 @@ def apart_of(
         Shift of each string's forward voltage with LEDs of 'low' and of 'high' voltage [V].
     spread : Spread
         That of resistances.
+    supply : Age
+        The supply at its nominal voltage.
     Returns
     -------
     dict
@@ -48,14 +56,16 @@ def apart_of(
         return value[:, picked] if value.shape[1] > 1 else np.repeat(value, len(picked), axis=1)
 
     names = ("low", "high")
-    shift = np.array([shifts_v[names[side]] if cause == "LEDs" else np.zeros(len(columns.shift_v))
+    shift = np.array([shifts_v[names[side]] if cause == LEDS else np.zeros(len(columns.shift_v))
                       for _, cause, side in cases]).T
     ends = {"resistors": spread.resistors, "contacts": spread.contacts}
+    fed = np.array([supply.with_leds(names[side] if cause == SUPPLY else "typical") for _, cause, side in cases]).T
     plain = np.ones((len(network.elements), 1))
     factor = np.concatenate([ends[cause][side] if cause in ends else plain for _, cause, side in cases], axis=1)
     asked = replace(
         columns, names=tuple(f"{states[k]} | {cause} | {names[side]}" for k, cause, side in cases),
-        closed=cut(columns.closed), emf_v=cut(columns.emf_v), inner_ohm=cut(columns.inner_ohm), ohm_factor=factor,
+        closed=cut(columns.closed), emf_v=fed[:1],
+        inner_ohm=np.maximum(fed[1:], LEAST_OHM), ohm_factor=factor,
         shift_v=cut(columns.shift_v) + shift, string_state=cut(columns.string_state),
         limit_factor=None if columns.limit_factor is None else cut(columns.limit_factor),
     )

@@ -18,8 +18,8 @@ from rushlight.model.design_power import StatePower
 from rushlight.model.drawer import Drawer
 from rushlight.model.plan import Plan, State
 from rushlight.stages.evening import Drain
-from rushlight.stages.network import string_name
-from rushlight.stages.supplies import FEED_POWER, Age, battery_ages, supply_ages
+from rushlight.stages.network import LEAST_OHM, string_name
+from rushlight.stages.supplies import FEED_POWER, battery_ages, cell_ohm, supply_ages
 from rushlight.stages.switching import Switching
 from rushlight.units import Range
 
@@ -30,6 +30,8 @@ Array = NDArray[np.float64]
 
 LEAST_A = 1e-9
 """Less than this counts as this where currents are compared: nothing is lit by it."""
+
+OTHER_END = {"low": "high", "high": "low"}
 
 LEAST_SPAN = 1e-9
 """Ends whose currents differ by less in the logarithm are one."""
@@ -47,17 +49,20 @@ def drained(
 ) -> Drain:
     """One more solve: every state at every age of the supply, with LEDs of one tolerance.
 
-    LEDs and regulators are as warm as they get at each age, in the air that `point`, the solve before, made.
+    LEDs and regulators are as warm as they get at each age, in the air that `point`, the solve before, made. Cells
+    take part in the current with the resistance that goes with these LEDs, and in what is left of their volts (`at`)
+    with that of the other end: what takes most is spent first, what takes least lasts.
     """
-    at = battery_ages(plan, drawer) or _steady(supply_ages(plan, drawer)[1])
+    tolerance = next(iter(shifts))
+    at = _ages_with(plan, drawer, tolerance)
     supplies = [
-        Supply(f"{number}", (float(emf),), (max(float(ohm), 1e-4),))
+        Supply(f"{number}", (float(emf),), (max(float(ohm), LEAST_OHM),))
         for number, (emf, ohm) in enumerate(zip(at.emf_v, at.inner_ohm, strict=True))
     ]
     network = shape.network
     columns = columns_of(network, found.closed, supplies=supplies, shifts_v=shifts, limits=limits)
     columns = replace(columns, ohm_factor=ohm_factor)
-    own = warmth.for_tolerance(next(iter(shifts)))
+    own = warmth.for_tolerance(tolerance)
     point = own.at_ages(columns, shape, ages=len(supplies), point=point).point
     rows = {element.name: number for number, element in enumerate(network.elements)}
     amps = point.element_a.reshape(len(network.elements), len(plan.states), len(supplies))
@@ -67,12 +72,21 @@ def drained(
         for number, state in enumerate(plan.states)
     )
     drawn = amps[rows["supply"]]
-    return Drain(states=tuple(state.name for state in plan.states), at=at, amps=drawn, mean=drawn, lit=lit)
+    return Drain(states=tuple(state.name for state in plan.states),
+                 at=_ages_with(plan, drawer, OTHER_END.get(tolerance, tolerance)), amps=drawn, mean=drawn, lit=lit)
 
 
-def _steady(age: Age) -> Ages:
-    """A supply that gives the same at the beginning and at the end."""
-    return Ages(np.array([0.0, 1.0]), np.full(2, age.emf_v), np.full(2, age.inner_ohm))
+def _ages_with(plan: Plan, drawer: Drawer, tolerance: str) -> Ages:
+    """The supply as it runs down, beside LEDs of a tolerance: of cells the resistance that goes with them."""
+    at, times = battery_ages(plan, drawer), cell_ohm(plan, drawer)
+    if at is None:
+        emf_v, inner_ohm = supply_ages(plan, drawer)[1].with_leds(tolerance)
+        return Ages(np.array([0.0, 1.0]), np.full(2, emf_v), np.full(2, inner_ohm))
+    return _by_ohm(at, {"low": times.low, "high": times.high}.get(tolerance, 1.0))
+
+
+def _by_ohm(at: Ages, times: float) -> Ages:
+    return replace(at, inner_ohm=at.inner_ohm * times)
 
 
 def with_mean(drain: Drain, states: tuple[StatePower, ...]) -> Drain:

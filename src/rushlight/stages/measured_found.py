@@ -27,6 +27,9 @@ HOLE_PLAY = "hole play"
 
 LIP_LAP, POST_GAP, POST_ROOT = "lip lap", "post gap", "post root"
 
+POST_PAINT = "post paint"
+"""How many times as much a post's root lets through as the open painted wall."""
+
 USUAL_GAPS = {SEAM_GAP: "seam", LIP_LAP: "lip", POST_GAP: "post", POST_ROOT: "post root", HOLE_PLAY: "fibre play"}
 """Gaps that a method reads, by their row of way_out_usual.csv; all but the play of holes are a part's."""
 

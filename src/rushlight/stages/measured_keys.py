@@ -8,9 +8,27 @@ from rushlight.errors import nearest_word
 from rushlight.model.drawer import Drawer
 from rushlight.model.plan_bench import Measured
 from rushlight.stages.bundles import BUNDLE_WIDTH
-from rushlight.stages.measured_found import HOLE_PLAY, LIP_LAP, POLISHED, POST_GAP, POST_ROOT, SEAM_GAP, MeasuredFault
+from rushlight.stages.measured_found import (
+    HOLE_PLAY,
+    LIP_LAP,
+    POLISHED,
+    POST_GAP,
+    POST_PAINT,
+    POST_ROOT,
+    SEAM_GAP,
+    MeasuredFault,
+)
 from rushlight.stages.rooms import BOXED_ROOM
-from rushlight.stages.supplies import BANK, BANK_ENERGY, BANK_LOAD, CELL_CHARGE, CELL_OHM, FEED_POWER
+from rushlight.stages.supplies import (
+    BANK,
+    BANK_ENERGY,
+    BANK_LOAD,
+    CELL_CHARGE,
+    CELL_OHM,
+    FEED_POWER,
+    UNIT_VOLTS,
+    UNITS,
+)
 from rushlight.tables import Row, rows
 
 TABLES: dict[str, tuple[str, ...]] = {
@@ -28,7 +46,7 @@ ONE_THING = {
 }
 """Methods of which there is one thing alone, and what it is called."""
 
-OF_PLAN = ("lamp", "hull warmth", SEAM_GAP, LIP_LAP, POST_GAP, POST_ROOT, FEED_POWER)
+OF_PLAN = ("lamp", "hull warmth", SEAM_GAP, LIP_LAP, POST_GAP, POST_ROOT, POST_PAINT, FEED_POWER)
 """What is measured of a thing that the plan names; whether it is there is asked where the plan is known."""
 
 KEY_WORDS = {
@@ -37,7 +55,7 @@ KEY_WORDS = {
     "radius_mm": "the bend's radius", "turn_deg": "how far it turned",
     "series_ohm": "the resistor of each reading",
     "pulse_hz": "the pulses of the lamp that it saw", "at_ma": "the current that it gave",
-    "printed_mah": "the capacity printed on it",
+    "printed_mah": "the capacity printed on it", "printed_v": "the volts printed on it",
     "thickness_mm": "the piece's thickness", "fibre_mm": "the test piece's width", "count": "how many",
 }
 """What a key that a method needs tells, in words."""
@@ -65,6 +83,8 @@ def may_be_of(drawer: Drawer, what: str) -> tuple[str, ...]:
         return ()
     if what in ONE_THING:
         return (ONE_THING[what],)
+    if what == UNIT_VOLTS:
+        return tuple(UNITS.values())
     if what == "fibre end":
         return tuple(row["finish"] for row in rows("fibre_finish") if row["finish"] != POLISHED)
     if what == "stray light":

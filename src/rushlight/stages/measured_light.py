@@ -19,8 +19,10 @@ from rushlight.optics.bench import (
 )
 from rushlight.optics.camera import pulses_from_bands_hz, readout_from_bands_s
 from rushlight.stages.measured_found import (
+    POST_PAINT,
     USUAL_GAPS,
     Found,
+    MeasuredFault,
     Way,
     given,
     lamp_in,
@@ -29,6 +31,7 @@ from rushlight.stages.measured_found import (
     share_left,
 )
 from rushlight.stages.rooms import BOXED_ROOM
+from rushlight.units import Range
 
 
 def _led_intensity(drawer: Drawer, one: Measured, led: Any) -> tuple[Found, ...]:
@@ -82,6 +85,16 @@ def _gap(drawer: Drawer, one: Measured, of: Any) -> tuple[Found, ...]:
     return (Found("bench", of, one.what, shown(one.readings, off=off_share_of(one))),)
 
 
+def _root(drawer: Drawer, one: Measured, part: Any) -> tuple[Found, ...]:
+    """A root has no more paint than the wall beside it."""
+    times = share_left(one)
+    if times.high < 1.0:
+        raise MeasuredFault("readings", f"are {times.typical:.3g} times those over the painted wall",
+                            "more: a root holds no more paint than the wall (exchanged, perhaps)")
+    ends = Range(max(times.low, 1.0), max(times.typical, 1.0), times.high)
+    return (Found("bench", part, POST_PAINT, ends),)
+
+
 def _lamp(drawer: Drawer, one: Measured, name: Any) -> tuple[Found, ...]:
     candela = intensity_from_lux(shown(one.readings, off=off_share_of(one)), given(one.distance_mm))
     return (Found("bench", lamp_in(name, one.state or ""), "lamp", candela),)
@@ -106,6 +119,7 @@ def _room(drawer: Drawer, one: Measured, word: Any) -> tuple[Found, ...]:
 LIGHT_WAYS: dict[str, Way] = {
     "led intensity": _led_intensity, "led half angle": _led_half_angle, "strip flux": _strip, "diffuser": _diffuser,
     "wall": _wall, "coat": _coat, "reflectance": _reflectance, "stray light": _stray, "lamp": _lamp,
+    POST_PAINT: _root,
     "pulse rate": _pulses, "camera readout": _readout, "room light": _room, **dict.fromkeys(USUAL_GAPS, _gap),
 }
 """Methods with a light meter or a camera, and of the gaps through which light gets out."""

@@ -17,7 +17,17 @@ from rushlight.stages.measured_found import JOINT, LED_VOLTAGE, USUAL_GAPS, Foun
 from rushlight.stages.parts_law import joint_of, led_law_range
 from rushlight.stages.rooms import ROOM_PAINT
 from rushlight.stages.strays import stray_share
-from rushlight.stages.supplies import BANK_ENERGY, BANK_LOAD, CELL_CHARGE, CELL_OHM, of_own_charge
+from rushlight.stages.supplies import (
+    BANK_ENERGY,
+    BANK_LOAD,
+    CELL_CHARGE,
+    CELL_OHM,
+    UNIT_OHM,
+    UNIT_VOLTS,
+    of_own_charge,
+    usual_unit_ohm,
+    usual_unit_v,
+)
 from rushlight.tables import row_by
 from rushlight.units import Range
 
@@ -80,6 +90,8 @@ def _bench_value(drawer: Drawer, name: str, column: str) -> Range | None:
         return usual_bank_share()
     if column == BANK_LOAD:
         return bank_range("sleep", "a").times(1000.0)
+    if column in (UNIT_VOLTS, UNIT_OHM):
+        return usual_unit_v(name) if column == UNIT_VOLTS else usual_unit_ohm(name)
     if column == BUNDLE_WIDTH:
         return _width_believed(drawer, name)
     if column == "camera readout":

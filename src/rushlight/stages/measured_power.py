@@ -9,13 +9,24 @@ from rushlight.electric.cell import cell
 from rushlight.electric.cell_read import bank_share_read, inner_ohm_read
 from rushlight.electric.led import law_spread
 from rushlight.electric.led_read import LedReading, law_of_readings
-from rushlight.electric.supply import bank_range
+from rushlight.electric.supply import bank_range, fall_ohm_read
 from rushlight.model.drawer import Drawer, OwnLaw
 from rushlight.model.plan_bench import Measured
 from rushlight.optics.bench import shown
 from rushlight.stages.measured_found import LED_VOLTAGE, Found, MeasuredFault, Way, given, off_share_of
 from rushlight.stages.parts_law import led_law_range
-from rushlight.stages.supplies import BANK_ENERGY, BANK_LOAD, CELL_CHARGE, CELL_OHM, FEED_POWER, printed
+from rushlight.stages.supplies import (
+    BANK_ENERGY,
+    BANK_LOAD,
+    CELL_CHARGE,
+    CELL_OHM,
+    FEED_POWER,
+    UNIT_OHM,
+    UNIT_VOLTS,
+    printed,
+    unit_named,
+    usual_unit_ohm,
+)
 from rushlight.units import Range
 
 LEAST_RISE_K = 1.0
@@ -26,6 +37,10 @@ MOST_INSIDE_C = 150.0
 
 ROOM_C = (5.0, 45.0)
 """No room that a model is tried in is colder or warmer; one told in degrees F is (project rule)."""
+
+
+MOST_PLUG_V = 40.0
+"""A unit of 24 V that is not regulated gives no more than this with nothing on it; a wall far more."""
 
 
 def _led_voltage(drawer: Drawer, one: Measured, led: Any) -> tuple[Found, ...]:
@@ -102,8 +117,29 @@ def _bank_load(drawer: Drawer, one: Measured, word: Any) -> tuple[Found, ...]:
     return (Found("bench", word, BANK_LOAD, Range(low, min(max((off_at + stays) / 2, low), high), high)),)
 
 
+def _unit(drawer: Drawer, one: Measured, word: Any) -> tuple[Found, ...]:
+    """Volts with nothing on the plug; where it was read with a load too, how far an ampere takes them down."""
+    name = unit_named(word, given(one.printed_v))
+    for key in ("readings", "against"):
+        far = next((each for each in getattr(one, key) if each > MOST_PLUG_V), None)
+        if far is not None:
+            raise MeasuredFault(key, f"hold {far:g} V", f"{MOST_PLUG_V:g} V or less, at the low-voltage plug: nothing "
+                                "is ever measured at the wall (a slip of the pen, or millivolts)")
+    volts = Found("bench", name, UNIT_VOLTS, shown(one.readings, off=off_share_of(one)))
+    if bool(one.against) != (one.at_ma is not None):
+        key, also = ("at_ma", "against") if one.against else ("against", "at_ma")
+        raise MeasuredFault(key, "is missing", f"it, as {also} is told: volts with a load and its current go together")
+    if not one.against:
+        return (volts,)
+    ohm, usual = fall_ohm_read(one.readings, one.against, given(one.at_ma) / 1000.0), usual_unit_ohm(name)
+    if ohm.low <= usual.high and usual.low <= ohm.high:  # a small load bounds it less than what any such unit has
+        low, high = max(ohm.low, usual.low), min(ohm.high, usual.high)
+        ohm = Range(low, min(max(ohm.typical, low), high), high)
+    return volts, Found("bench", name, UNIT_OHM, ohm)
+
+
 POWER_WAYS: dict[str, Way] = {
     LED_VOLTAGE: _led_voltage, "hull warmth": _warmth, FEED_POWER: _feed, CELL_CHARGE: _charge, CELL_OHM: _ohm,
-    BANK_ENERGY: _bank, BANK_LOAD: _bank_load,
+    BANK_ENERGY: _bank, BANK_LOAD: _bank_load, UNIT_VOLTS: _unit,
 }
 """Methods with a multimeter or a thermometer."""

@@ -12,9 +12,10 @@ from rushlight.stages.filming import asked_pulses_hz
 from rushlight.stages.heat import power_inside_w, shown_w
 from rushlight.stages.leaks import ROOMS
 from rushlight.stages.light import lamp_lights
-from rushlight.stages.measured_found import lamp_in
+from rushlight.stages.measured_found import POST_PAINT, lamp_in
 from rushlight.stages.spaces import rises_over_k, room_c, space_box
 from rushlight.stages.supplies import FEED_POWER
+from rushlight.stages.ways_out import usual_root_times
 from rushlight.units import Range
 
 Key = tuple[str, str]
@@ -38,7 +39,7 @@ def usual_readings(design: Design) -> dict[Key, Range]:
     The stages' own laws with that one kind of reading taken out.
     """
     read = {(one.what, one.of) for one in design.drawer.bench}
-    every = _room(design) | _feeds(design) | _spaces(design, read)
+    every = _room(design) | _feeds(design) | _spaces(design, read) | _roots(design)
     if any(what == "lamp" for what, _ in read):
         every |= _lamps(design)
     return {key: usual for key, usual in every.items() if key in read}
@@ -55,6 +56,10 @@ def _build(design: Design, drawer: Drawer) -> Build:
 def _room(design: Design) -> dict[Key, Range]:
     return {("room light", "room"): room_lux(ROOMS[design.plan.subject.viewing_room]),
             ("pulse rate", "controller"): asked_pulses_hz(design.plan)}
+
+
+def _roots(design: Design) -> dict[Key, Range]:
+    return {(POST_PAINT, part.name): usual_root_times(design.drawer, part) for part in design.plan.parts}
 
 
 def _feeds(design: Design) -> dict[Key, Range]:

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
-from rushlight.electric.elements import Element, Network, resistor, source, string, wire
+import numpy as np
+
+from rushlight.electric.elements import Columns, Element, Network, resistor, source, string, wire
 from rushlight.electric.led import (
     LAW_TEMP_C,
     DiodeLaw,
@@ -37,6 +39,15 @@ JOINT_OHM = 0.01
 
 PLUG_OHM = 0.02
 """A pair of contacts of a plug (contact_resistance.csv)."""
+
+
+def with_supply_ends(columns: Columns, ages: Sequence[Age], tolerances: Sequence[str]) -> Columns:
+    """Columns by state, age and LED tolerance whose supply gives most beside LEDs that take most, and least beside
+    those that take least.
+    """
+    ends = np.array([age.with_leds(tolerance) for age in ages for tolerance in tolerances]).T
+    emf_v, inner_ohm = np.tile(ends, (1, columns.count // ends.shape[1]))
+    return replace(columns, emf_v=emf_v[None], inner_ohm=np.maximum(inner_ohm, LEAST_OHM)[None])
 
 
 @dataclass(frozen=True, slots=True)

@@ -29,6 +29,7 @@ from rushlight.stages.network import (
     loom_network,
     spread_v,
     string_name,
+    with_supply_ends,
 )
 from rushlight.stages.regulator_heat import warmth_of
 from rushlight.stages.regulators import Chosen, across_v, regulator_of, regulators_held, spread_factors
@@ -193,6 +194,7 @@ def _solved(
         shifts[COLD] = shifts["low"]
     of_ohm = resistance_spread(plan, drawer, loom=loom, network=network, fitted_ohm=resistances)
     columns = columns_of(network, found.closed, supplies=supplies, shifts_v=shifts, limits=limits)
+    columns = with_supply_ends(columns, ages, tuple(shifts))
     each = np.concatenate([of_ohm.both(name) for name in shifts], axis=1)
     columns = replace(columns, ohm_factor=np.tile(each, (1, columns.count // len(shifts))))
     shape = refitted(shape, network)
@@ -212,7 +214,7 @@ def _solved(
     junctions = {network.elements[row].name: junction_c
                  for row, junction_c in zip(leds.element, settled.junction_c, strict=True)}
     apart = apart_of(network, columns, shape, point, states=[state.name for state in plan.states], shifts_v=shifts,
-                     spread=of_ohm)
+                     spread=of_ohm, supply=ages[1])
     return _Case(network, columns, point, settled.first, junctions, apart, rows, tuple(shifts),
                  (drains[0], drains[1 % len(drains)], drains[-1]), burnt, led_powers_w(network, columns, point))
 

@@ -8,7 +8,6 @@ from dataclasses import dataclass, replace
 
 from rushlight.model.design import Design
 from rushlight.model.design_light import LampLight, WayOut
-from rushlight.model.drawer import Drawer
 from rushlight.model.plan_part import Part
 from rushlight.stages.build import Build
 from rushlight.stages.bundles import BUNDLE_WIDTH, tied_so
@@ -22,6 +21,7 @@ from rushlight.stages.measured_found import (
     LIP_LAP,
     POLISHED,
     POST_GAP,
+    POST_PAINT,
     POST_ROOT,
     SEAM_GAP,
     USUAL_GAPS,
@@ -40,12 +40,14 @@ from rushlight.stages.reading_answers import (
     leaves_share,
     narrowed,
 )
+from rushlight.stages.readings_current import with_supply_read
 from rushlight.stages.readings_direct import direct_answers, direct_readings, stray_answer, tied_widths, warmth_left
 from rushlight.stages.readings_led import left_v, with_voltage_read
-from rushlight.stages.readings_supply import awake_by_volts, run_left
+from rushlight.stages.readings_supply import awake_by_volts, run_by_ohm_left, run_left
 from rushlight.stages.rooms import BOXED_ROOM
 from rushlight.stages.strays import strays_of
-from rushlight.stages.ways_out import TAPE, ways_out
+from rushlight.stages.supplies import CELL_OHM, UNIT_VOLTS, in_cells, printed_v, unit_name
+from rushlight.stages.ways_out import TAPE, root_times, ways_out
 from rushlight.tables import row_by
 from rushlight.units import Range
 
@@ -59,10 +61,13 @@ METHODS: dict[tuple[str, str], str] = {
     ("bench", "room paint"): "reflectance",
     ("bench", LED_VOLTAGE): LED_VOLTAGE,
     ("bench", "fibre length"): "fibre length", ("bench", "fibre bend"): "fibre bend",
-    **{("bench", gap): gap for gap in USUAL_GAPS},
+    **{("bench", what): what for what in (*USUAL_GAPS, POST_PAINT, UNIT_VOLTS, CELL_OHM)},
 }
 """The method of bench_methods.csv that measures a guess."""
 
+
+BY_CURRENT = (LED_VOLTAGE, UNIT_VOLTS, CELL_OHM)
+"""Guesses that what lamps take hangs on, and with it light, warmth, run time and a bank's waking."""
 
 ALIKE = 4
 """Lamps of a group are alike where both ends of their light agree to a quarter of a stop (project rule)."""
@@ -263,18 +268,19 @@ def _of_guess(
     alike: Alike,
 ) -> Reading:
     """A guess of a part: all light, by its volts warmth and run time too, with what its method leaves of it."""
-    drawer, left = build.drawer, _left(build.drawer, place)
+    left = _left(build, place)
     known = _known(build, place, left)
     then, method = _light_answers(known, design, alike), METHODS[place[0], place[2]]
     narrows = [Narrowed(name=name, answer=answers[name], left=value.value, lamps=answers[name].lamps)
                for name, value in then.items()]
-    if place[2] == LED_VOLTAGE:
-        narrows += [*warmth_left(design, answers, known.power), *run_left(design, answers, known.power),
-                    *awake_by_volts(design, answers, known.power)]
+    if place[2] in BY_CURRENT:
+        runs = (run_by_ohm_left(design, answers, known.power, left) if place[2] == CELL_OHM
+                else run_left(design, answers, known.power))
+        narrows += [*warmth_left(design, answers, known.power), *runs, *awake_by_volts(design, answers, known.power)]
     return Reading(
         table=place[0], row=place[1], column=place[2], method=method, of=_of(place),
-        measure=row_by("bench_methods", "what", method)["how"], now=_believed(drawer, place), leaves=left,
-        gains=gains_of(narrows, open_in),
+        measure=row_by("bench_methods", "what", method)["how"], now=_believed(build, place), leaves=left,
+        gains=gains_of(narrows, open_in), usual=_usual(place),
     )
 
 
@@ -282,6 +288,9 @@ def _known(build: Build, place: Place, left: Range) -> Build:
     """The build as it would be with one guess known."""
     if place[2] == LED_VOLTAGE:
         return replace(build, power=with_voltage_read(build.power, build.drawer, build.loom, place[1]))
+    if place[2] in BY_CURRENT:
+        return replace(build, power=with_supply_read(build.power, _believed(build, place), left,
+                                                     high_takes_most=place[2] == UNIT_VOLTS))
     return replace(build, drawer=put_in(build.drawer, Found(*place, left)))
 
 
@@ -363,8 +372,12 @@ def _guesses(build: Build) -> Iterator[Place]:
               ("bench", "holes", HOLE_PLAY)]
     if build.loom.tails:
         places += [JOINT, *_of_tails(build)]
+    supply = build.plan.supply
+    if supply is not None:
+        places.append(("bench", supply.cell, CELL_OHM) if in_cells(build.plan)
+                      else ("bench", unit_name(supply), UNIT_VOLTS))
     for place in dict.fromkeys(places):
-        now, left = _believed(build.drawer, place), _left(build.drawer, place)
+        now, left = _believed(build, place), _left(build, place)
         if now.low < left.low or left.high < now.high:
             yield place
 
@@ -408,25 +421,36 @@ def _of_part(part: Part) -> Iterator[Place]:
         yield ("bench", part.name, LIP_LAP)
     yield from (("bench", part.name, POST_GAP if post.height_mm is not None else POST_ROOT)
                 for post in part.keep_outs if post.why == "post" and not part.holes_sealed)
+    yield from (("bench", part.name, POST_PAINT) for post in part.keep_outs
+                if post.why == "post" and post.height_mm is None and part.coats and not part.holes_sealed)
     if part.seams_mm and part.seams_closed == "taped inside":
         yield ("coats", TAPE, "density")
     for coat in part.coats:
         yield from (("coats", coat, "density"), ("coats", coat, "reflectance"))
 
 
-def _believed(drawer: Drawer, place: Place) -> Range:
-    value = value_at(drawer, place)
+def _believed(build: Build, place: Place) -> Range:
+    if place[2] == POST_PAINT:
+        return root_times(build.drawer, build.plan.part(place[1]))
+    value = value_at(build.drawer, place)
     assert value is not None, "only of what the plan names nothing is believed before the design is made"
     return value
 
 
-def _left(drawer: Drawer, place: Place) -> Range:
+def _left(build: Build, place: Place) -> Range:
     """What a reading would leave of a guess."""
     if place[2] == LED_VOLTAGE:
-        return left_v(_believed(drawer, place))
-    return narrowed(_believed(drawer, place), leaves_share(METHODS[place[0], place[2]]))
+        return left_v(_believed(build, place))
+    return narrowed(_believed(build, place), leaves_share(METHODS[place[0], place[2]]))
+
+
+def _usual(place: Place) -> tuple[tuple[str, str | float], ...]:
+    """What its entry usually holds besides."""
+    return (("printed_v", printed_v(place[1])),) if place[2] == UNIT_VOLTS else ()
 
 
 def _of(place: Place) -> str:
     """What the plan calls the thing; a fibre's loss is also kept by colour, a joint is tried on an LED of one's own."""
+    if place[2] == UNIT_VOLTS:
+        return place[1].rpartition(" of ")[0]
     return place[1].rpartition(", ")[0] if place[2] == "fibre length" else "" if place == JOINT else place[1]

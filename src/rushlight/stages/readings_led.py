@@ -2,17 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
-
 from rushlight.electric.led_read import LEFT_V
 from rushlight.model.design_loom import Loom
-from rushlight.model.design_power import EmitterCurrent, Power
+from rushlight.model.design_power import Power
 from rushlight.model.drawer import Drawer
+from rushlight.stages.apart import LEDS
 from rushlight.stages.network import spread_v
+from rushlight.stages.readings_current import Cut, cut_of, with_cause_read
 from rushlight.units import Range
-
-LEDS = "LEDs"
-"""The cause in `EmitterCurrent.apart` that a reading of voltage narrows."""
 
 
 def left_v(now: Range) -> Range:
@@ -38,46 +35,16 @@ def with_voltage_read(power: Power, drawer: Drawer, loom: Loom, led: str) -> Pow
     -------
     Power
         Ends of the current, and of the power with it, drawn in on every emitter with that LED.
-    Notes
-    -----
-    LEDs alone make the current A times as much at the low end of their voltage as at the high one (`apart`); a part s
-    of that span of volts makes it A^s times as much. What resistors, contacts and the supply do stays.
     Source
     ------
-    `stages.apart` for A; straight in the logarithm in between, compared with a whole solve in tests.
+    `readings_current.with_cause_read`: LEDs of low voltage take most.
     """
-    cuts = {emitter.name: _cut(drawer, loom, emitter.name) for emitter in loom.emitters
-            if emitter.kind != "strip" and emitter.part_row == led}
-
-    def drawn_in(row: EmitterCurrent) -> EmitterCurrent:
-        return _narrowed(row, cuts[row.emitter]) if row.emitter in cuts else row
-
-    return replace(power, states=tuple(replace(state, lit=tuple(map(drawn_in, state.lit))) for state in power.states))
+    return with_cause_read(power, LEDS, {
+        emitter.name: _cut(drawer, loom, emitter.name) for emitter in loom.emitters
+        if emitter.kind != "strip" and emitter.part_row == led})
 
 
-@dataclass(frozen=True, slots=True)
-class _Cut:
-    """Shares of an LED's span of voltage that a reading takes off its low and its high end [-]."""
-
-    low: float
-    high: float
-
-
-def _cut(drawer: Drawer, loom: Loom, name: str) -> _Cut:
+def _cut(drawer: Drawer, loom: Loom, name: str) -> Cut:
     emitter = loom.emitter(name)
     low, high = spread_v(drawer, emitter, emitter.aim_current_a)
-    span = high - low
-    if span <= 0.0:
-        return _Cut(0.0, 0.0)
-    return _Cut(max(-low - LEFT_V, 0.0) / span, max(high - LEFT_V, 0.0) / span)
-
-
-def _narrowed(row: EmitterCurrent, cut: _Cut) -> EmitterCurrent:
-    """LEDs of low voltage take most: their end of the volts is the upper end of the current."""
-    times = dict(row.apart).get(LEDS, 1.0)
-    less, more = times**-cut.low, times**cut.high
-
-    def drawn_in(value: Range) -> Range:
-        return Range(min(value.low * more, value.typical), value.typical, max(value.high * less, value.typical))
-
-    return replace(row, current_a=drawn_in(row.current_a), power_w=drawn_in(row.power_w))
+    return cut_of(Range(low, 0.0, high), Range(max(low, -LEFT_V), 0.0, min(high, LEFT_V)), high_takes_most=False)

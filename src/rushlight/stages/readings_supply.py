@@ -28,8 +28,8 @@ from rushlight.stages.supplies import (
     BANK_ENERGY,
     BANK_LOAD,
     CELL_CHARGE,
-    CELL_OHM,
     bank_least_a,
+    cell_ohm,
     in_cells,
     load_a,
     printed,
@@ -85,6 +85,18 @@ def run_left(design: Design, answers: Mapping[str, Answer], power: Power) -> lis
     return [whole(run_name(state), answers[run_name(state)], run_at_h(design, state, times))]
 
 
+def run_by_ohm_left(design: Design, answers: Mapping[str, Answer], power: Power, left: Range) -> list[Narrowed]:
+    """What is left of the run time once the cells' resistance is known: by their volts, and by what lamps then take."""
+    state = shortest(design)
+    if state is None or run_name(state) not in answers:
+        return []
+    now = cell_ohm(design.plan, design.drawer)
+    (by_amps,) = run_left(design, answers, power)
+    by_volts = _in_ratio(state.run_time_h, _by_ohm_left(state.run_by_ohm, now, left), state.run_by_ohm)
+    hours = _in_ratio(by_volts, by_amps.left, state.run_time_h)
+    return [whole(run_name(state), answers[run_name(state)], within(hours, state.run_time_h))]
+
+
 def awake_by_volts(design: Design, answers: Mapping[str, Answer], power: Power) -> list[Narrowed]:
     """What is left of whether a bank stays awake, with what lamps take then."""
     state = least_loaded(design)
@@ -109,7 +121,7 @@ def _taken_a(design: Design, state: StatePower) -> Range:
 
 
 def cell_readings(design: Design, answers: Mapping[str, Answer]) -> Iterator[Direct]:
-    """What the plan's cells hold, and their inner resistance."""
+    """What the plan's cells hold."""
     state, supply = shortest(design), design.plan.supply
     if state is None or supply is None or not in_cells(design.plan):
         return
@@ -117,9 +129,6 @@ def cell_readings(design: Design, answers: Mapping[str, Answer]) -> Iterator[Dir
     now, left = _kept(design, supply.cell, CELL_CHARGE)
     yield _run_reading(state, answers, ("bench", supply.cell, CELL_CHARGE), now=now, left=left,
                        hours=_in_ratio(state.run_time_h, left, now), usual=(("at_ma", each_ma),))
-    now, left = _kept(design, supply.cell, CELL_OHM)
-    yield _run_reading(state, answers, ("bench", supply.cell, CELL_OHM), now=now, left=left,
-                       hours=_in_ratio(state.run_time_h, _by_ohm_left(state.run_by_ohm, now, left), state.run_by_ohm))
 
 
 def bank_readings(design: Design, answers: Mapping[str, Answer]) -> Iterator[Direct]:

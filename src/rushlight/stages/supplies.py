@@ -8,7 +8,16 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from rushlight.electric.cell import Ages, Battery, Cell, ages, cell, discharge
-from rushlight.electric.supply import BankVerdict, adapter_emf_v, bank_range, bank_run_time_h, bank_verdict
+from rushlight.electric.supply import (
+    ADAPTER_INNER_OHM,
+    USB_INNER_OHM,
+    USB_V,
+    BankVerdict,
+    adapter_emf_v,
+    bank_range,
+    bank_run_time_h,
+    bank_verdict,
+)
 from rushlight.model.design_power import StatePower, SupplyPlan
 from rushlight.model.drawer import CellPart, Drawer, FusePart
 from rushlight.model.plan import Plan
@@ -32,17 +41,20 @@ BANK_LOAD = "bank load"
 
 BANK = "power bank"
 
+UNIT_VOLTS = "adapter volts"
+"""The bench method that reads what an adapter or a USB unit gives with nothing on it [V]."""
+
+UNIT_OHM = "adapter resistance"
+"""What a reading of these volts with a load on says beside them: how far they fall by an ampere [ohm]."""
+
+UNITS = {"adapter": "adapter", "usb adapter": "usb adapter", "usb power bank": BANK}
+"""What a finished unit is called where it is read, by the kind of the plan's supply."""
+
 FEED_POWER = "feed power"
 """The bench method that reads what a state takes."""
 
 FLAT_SHARE = 0.8
 """A set of cells counts as flat for brightness when this share of its charge is used (project proposal)."""
-
-ADAPTER_OHM = 0.2
-"""Inner resistance of a regulated adapter with its lead (from memory: 0.1 to 0.3 ohm)."""
-
-USB_OHM = 0.15
-"""Inner resistance of a USB source with its cable (from memory, typical)."""
 
 HOLDER_MM = 3.0
 """A holder is about so much larger than its cells all round (common practice, no source)."""
@@ -50,11 +62,20 @@ HOLDER_MM = 3.0
 
 @dataclass(frozen=True, slots=True)
 class Age:
-    """One age of a supply."""
+    """One age of a supply, typical, and what another of its kind may give at that age."""
 
     name: str
     emf_v: float
     inner_ohm: float
+    emf_ends_v: Range
+    inner_ends_ohm: Range
+
+    def with_leds(self, tolerance: str) -> tuple[float, float]:
+        """EMF [V] and inner resistance [ohm] beside LEDs of a tolerance: all that makes current to one side at once."""
+        if tolerance == "typical":
+            return self.emf_v, self.inner_ohm
+        volts, ohm = self.emf_ends_v, self.inner_ends_ohm
+        return (volts.low, ohm.high) if tolerance == "high" else (volts.high, ohm.low)
 
 
 def supply_ages(plan: Plan, drawer: Drawer) -> tuple[Age, ...]:
@@ -63,19 +84,52 @@ def supply_ages(plan: Plan, drawer: Drawer) -> tuple[Age, ...]:
     if supply is None:
         return ()
     if supply.kind == "cells":
-        at = ages(battery_of(drawer, supply))
+        battery = battery_of(drawer, supply)
+        at = ages(battery)
         middle = _nominal(drawer.cell(supply.cell), supply)
         flat = float(np.interp(FLAT_SHARE, at.used_fraction, at.emf_v))
         ohm = [float(np.interp(share, at.used_fraction, at.inner_ohm)) for share in (0.0, 0.4, FLAT_SHARE)]
-        return (
-            Age("fresh", float(at.emf_v[0]), ohm[0]), Age("nominal", max(middle, flat), ohm[1]),
-            Age("flat", min(flat, middle), ohm[2]),
-        )
-    if supply.kind == "adapter":
-        spread = adapter_emf_v(supply.adapter_v)
-        return (Age("fresh", spread.high, ADAPTER_OHM), Age("nominal", spread.typical, ADAPTER_OHM),
-                Age("flat", spread.low, ADAPTER_OHM))
-    return (Age("fresh", 5.25, USB_OHM), Age("nominal", 5.0, USB_OHM), Age("flat", 4.75, USB_OHM))
+        emf_v = (float(at.emf_v[0]), max(middle, flat), min(flat, middle))
+        return tuple(Age(name, emf, each, Range.exactly(emf), battery.cell.ohm_spread.times(each))
+                     for name, emf, each in zip(("fresh", "nominal", "flat"), emf_v, ohm, strict=True))
+    volts, inner = unit_emf_v(drawer, unit_name(supply)), unit_ohm(drawer, unit_name(supply))
+    ends = {"fresh": Range.exactly(volts.high), "nominal": volts, "flat": Range.exactly(volts.low)}
+    return tuple(Age(name, each.typical, inner.typical, each, inner) for name, each in ends.items())
+
+
+def unit_name(supply: Supply) -> str:
+    """A finished unit by what is printed on it."""
+    return unit_named(UNITS[supply.kind], supply.adapter_v if supply.kind == "adapter" else USB_V)
+
+
+def unit_named(word: str, printed_v: float) -> str:
+    """The same of a reading that tells what stands on the unit."""
+    return f"{word} of {printed_v:g} V"
+
+
+def printed_v(name: str) -> float:
+    """The volts that a unit's name tells."""
+    return float(name.rpartition(" of ")[2].removesuffix(" V"))
+
+
+def usual_unit_v(name: str) -> Range:
+    """What any unit of that print gives with nothing on it [V]."""
+    return adapter_emf_v(printed_v(name))
+
+
+def usual_unit_ohm(name: str) -> Range:
+    """Inner resistance of any such unit with its lead [ohm]."""
+    return ADAPTER_INNER_OHM if name.startswith("adapter ") else USB_INNER_OHM
+
+
+def unit_emf_v(drawer: Drawer, name: str) -> Range:
+    """What a unit gives with nothing on it [V]: as it was read, else as any of its print."""
+    return drawer.measured(UNIT_VOLTS, name) or usual_unit_v(name)
+
+
+def unit_ohm(drawer: Drawer, name: str) -> Range:
+    """How far a unit's volts fall by an ampere [ohm]: as it was read, else as any such unit's."""
+    return drawer.measured(UNIT_OHM, name) or usual_unit_ohm(name)
 
 
 def in_cells(plan: Plan) -> bool:
@@ -111,6 +165,13 @@ def of_own_ohm(law: Cell, read: Range | None) -> Cell:
 
 def _nominal(part: CellPart, supply: Supply) -> float:
     return part.nominal_v * supply.in_series
+
+
+def cell_ohm(plan: Plan, drawer: Drawer) -> Range:
+    """Inner resistance that the plan's cells may have, over the usual [-]; 1 for what is no cell."""
+    if plan.supply is None or not in_cells(plan):
+        return Range.exactly(1.0)
+    return battery_of(drawer, plan.supply).cell.ohm_spread
 
 
 def battery_ages(plan: Plan, drawer: Drawer) -> Ages | None:

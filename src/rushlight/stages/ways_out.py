@@ -10,6 +10,7 @@ import shapely
 
 from rushlight.model.design import PlacedLamp, Source
 from rushlight.model.design_light import Leak, WallGlow, WayOut
+from rushlight.model.drawer import Drawer
 from rushlight.model.place import Point
 from rushlight.model.plan_part import KeepOut, Part
 from rushlight.optics.eye import Room, viewing_room
@@ -25,7 +26,7 @@ from rushlight.stages.leaks import (
     wall_through,
     wall_xy,
 )
-from rushlight.stages.measured_found import HOLE_PLAY, LIP_LAP, POST_GAP, POST_ROOT, SEAM_GAP, USUAL_GAPS
+from rushlight.stages.measured_found import HOLE_PLAY, LIP_LAP, POST_GAP, POST_PAINT, POST_ROOT, SEAM_GAP, USUAL_GAPS
 from rushlight.stages.measured_places import usual_gap_mm
 from rushlight.stages.rooms import inside_reflectance, opening_mm2, opening_through
 from rushlight.stages.sources.common import drill_mm
@@ -171,10 +172,23 @@ def _round(kind: str, post: KeepOut, part: Part, wide: Range, share: Range) -> _
 
 
 def _thin(build: Build, part: Part) -> Range:
+    """What a root lets through: so many times what the painted wall does, and no more than the bare one."""
+    bare, all_ = (wall_through(build.drawer, replace(part, coats=coats)) for coats in ((), part.coats))
+    found = all_.times(root_times(build.drawer, part))
+    return Range(*(min(end, bare.high) for end in (found.low, found.typical, found.high)))
+
+
+def root_times(drawer: Drawer, part: Part) -> Range:
+    """What a post's root lets through over the open painted wall [-]: as it was read, else as any."""
+    return drawer.measured(POST_PAINT, part.name) or usual_root_times(drawer, part)
+
+
+def usual_root_times(drawer: Drawer, part: Part) -> Range:
     """All coats at best, the first one as a rule, none at worst."""
-    all_, one, none = (wall_through(build.drawer, replace(part, coats=coats))
+    all_, one, none = (wall_through(drawer, replace(part, coats=coats))
                        for coats in (part.coats, part.coats[:1], ()))
-    return Range(min(all_.low, one.typical), one.typical, max(none.high, one.typical))
+    typical = max(one.typical / all_.typical, 1.0)
+    return Range(1.0, typical, max(none.high / all_.high, typical))
 
 
 # --- holes --------------------------------------------------------------------------------------------------------

@@ -16,11 +16,16 @@ from rushlight.sheets.led_trial import trial_drawing
 from rushlight.sheets.readings import MOST_ROWS, QUESTION_WORDS, UNITS, first_words, guess_words, taken_words
 from rushlight.sheets.svg import PAPER, to_svg
 from rushlight.stages.led_trial import led_trials
-from rushlight.stages.measured_found import LIP_LAP, POST_GAP, POST_ROOT, SEAM_GAP
+from rushlight.stages.measured_found import LIP_LAP, POST_GAP, POST_PAINT, POST_ROOT, SEAM_GAP
 from rushlight.stages.measured_keys import may_be_of
 from rushlight.stages.readings import Reading, every_reading, first_by_question, worth_first
+from rushlight.stages.supplies import UNIT_VOLTS, in_cells
+from rushlight.stages.supplies import UNITS as FINISHED
 from rushlight.tables import rows
 from rushlight.units import Range
+
+SPARE = {"two": "Lux through two sheets", "against": "Volts with the model on it"}
+"""Lists of readings that may be left out."""
 
 
 def own_json(design: Design) -> dict[str, Any]:
@@ -32,8 +37,8 @@ def own_json(design: Design) -> dict[str, Any]:
         `first`: the single reading to take now, in words. `readings`: table, row, column, method, words, unit, the ends
         held now, how many open verdicts hang on it and how many of them it may be expected to settle, by how many stops
         it narrows, and what its entry usually holds besides. `asked`: for each question the best of them.
-        `methods`: the bench methods, each with what it may be of and its boxes; `measured`: what the plan's readings
-        come to, in words.
+        `methods`: the bench methods, each with what it may be of and its boxes (`spare`: lists that may be
+        left out); `measured`: what the plan's readings come to, in words.
         `tables`: for each table of the drawer its rows and its columns of numbers, with unit and bounds.
         `habits`: name, words, low and high. `drawn`: for each LED without a data sheet the meter at its readings, SVG.
     """
@@ -75,19 +80,27 @@ def _methods(design: Design) -> list[dict[str, Any]]:
                SEAM_GAP: [part.name for part in design.plan.parts if part.seams_mm],
                LIP_LAP: [part.name for part in design.plan.parts
                          if part.seams_mm and part.seams_closed == "lip behind"],
-               POST_GAP: _posted(design, out=True), POST_ROOT: _posted(design, out=False)}
+               POST_GAP: _posted(design, out=True), POST_ROOT: _posted(design, out=False),
+               POST_PAINT: _posted(design, out=False), UNIT_VOLTS: _finished(design)}
     return [{
         "what": row["what"], "of": of_plan.get(row["what"]) or list(may_be_of(design.drawer, row["what"])),
         "how": row["how"],
         "error": sentence(row["error"]),
         "lists": [[key, sentence(row[key])] for key in ("readings", "against") if row[key]]
-        + ([["two", "Lux through two sheets"]] if "two" in row["may"] else [])
+        + [[key, label] for key, label in SPARE.items() if key in row["may"].split(";")]
         + ([["series_ohm", "The resistors, ohm, in the same order"]] if "series_ohm" in row["must"] else []),
+        "spare": [key for key in SPARE if key in row["may"].split(";")],
         "needs": [key for key in row["must"].split(";") if key and key != "series_ohm"],
         "leds": [led.name for led in design.drawer.leds] if "led" in row["must"] else [],
         "states": [state.name for state in design.plan.states] if "state" in row["must"] else [],
-        "may": [key for key in row["may"].split(";") if key and key != "two"],
+        "may": [key for key in row["may"].split(";") if key and key not in SPARE],
     } for row in rows("bench_methods") if of_plan.get(row["what"], True)]
+
+
+def _finished(design: Design) -> list[str]:
+    """What a finished unit that feeds the build is called; nothing where cells do."""
+    supply = design.plan.supply
+    return [] if supply is None or in_cells(design.plan) else [FINISHED[supply.kind]]
 
 
 def _posted(design: Design, *, out: bool) -> list[str]:

@@ -62,6 +62,9 @@ def test_a_warmth_far_from_the_box_and_a_power_far_from_the_lamps_are_doubted() 
     ("pulse rate, of: controller, readings: [2]", "controller"),  # derived: kilohertz
     ("pulse rate, of: controller, readings: [2000000]", "controller"),
     ("feed power, of: night, readings: [300]", "night"),
+    ("adapter volts, of: adapter, printed_v: 5, readings: [6.5]", "adapter of 5 V"),  # derived: 1.3 times, not regulated
+    ("adapter volts, of: adapter, printed_v: 5, readings: [4.2]", "adapter of 5 V"),
+    ("adapter volts, of: adapter, printed_v: 5, readings: [5.1], against: [4.3], at_ma: 500", "adapter of 5 V"),  # derived: 1.6 ohm
 ])
 def test_what_is_read_of_the_plan_itself_is_held_against_what_is_reckoned(entry: str, word: str) -> None:
     for lux in ("1e-5", "1e5"):
@@ -76,6 +79,7 @@ def test_readings_near_what_is_reckoned_are_not_doubted() -> None:
     space = made.heat.spaces[0]
     for entry in (
         f"lamp, of: ports 3, state: night, readings: [{100 * cd.high:.6f}], distance_mm: 100",
+        "adapter volts, of: adapter, printed_v: 5, readings: [5.3], against: [5.2], at_ma: 500",
         "room light, of: room, readings: [14]", "pulse rate, of: controller, readings: [1000]",
         WARM.format(f"{21 + space.air_rise_k.typical:.4f}", 21, f"{space.power_w.typical:.4f}"),
     ):

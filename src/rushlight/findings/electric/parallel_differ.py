@@ -10,6 +10,7 @@ from rushlight.model.design import Design
 from rushlight.model.design_loom import Emitter
 from rushlight.model.design_power import EmitterCurrent
 from rushlight.model.finding import Grade, Rule, Trouble
+from rushlight.stages.apart import SUPPLY
 
 LEAST_A = 1e-9
 
@@ -32,7 +33,7 @@ def _look(design: Design) -> tuple[Trouble, ...]:
     found = []
     for emitters in alike.values():
         ratios = {
-            row.name: worst[row.name].current_a.high / max(worst[row.name].current_a.low, LEAST_A)
+            row.name: _side_by_side(worst[row.name])
             for row in emitters if row.name in worst
         }
         if len(ratios) > 1 and max(ratios.values()) > limit:
@@ -41,8 +42,13 @@ def _look(design: Design) -> tuple[Trouble, ...]:
     return tuple(found)
 
 
+def _side_by_side(worst: EmitterCurrent) -> float:
+    """The most over the least current, without what the supply does: it moves all at once [-]."""
+    return worst.current_a.high / max(worst.current_a.low, LEAST_A) / dict(worst.apart).get(SUPPLY, 1.0)
+
+
 def _trouble(emitters: list[Emitter], ratio: float, limit: float, worst: EmitterCurrent) -> Trouble:
-    ranked = sorted(worst.apart, key=lambda row: -row[1])
+    ranked = sorted((row for row in worst.apart if row[0] != SUPPLY), key=lambda row: -row[1])
     harm, cure = "", ""
     if ranked:
         (cause, times), rest = ranked[0], [f"{name} {plain(each, 3)}" for name, each in ranked[1:]]

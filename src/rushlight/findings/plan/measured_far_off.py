@@ -8,17 +8,29 @@ from rushlight.model.drawer import BenchValue
 from rushlight.model.finding import Grade, Rule, Trouble
 from rushlight.stages.measured_found import USUAL_GAPS
 from rushlight.stages.measured_usual import usual_readings
-from rushlight.stages.supplies import FEED_POWER
+from rushlight.stages.supplies import FEED_POWER, UNIT_OHM, UNIT_VOLTS
 from rushlight.units import Range
 
 FAR = 2.0
 """How many times beyond the believed range a reading is doubted (project rule)."""
 
 
+FAR_V = 1.05
+"""The same of an adapter's volts: a regulated one that is a tenth off is none, or another (project rule)."""
+
+CURES = {
+    UNIT_VOLTS: "Read what is printed on it, and whether the meter stands at DC volts. Far more with nothing on it: it "
+    "is an old one that is not regulated; take a regulated one, as under a few lamps it gives far too much. Far less: "
+    "it does not do, or it is another.",
+    UNIT_OHM: "Read the current again. If it is so, its lead is long and thin or it is not regulated: lamps will dim "
+    "as others are lit; take another one.",
+}
+"""Where the rule's own cure says too little."""
+
 UNITS = {
     FEED_POWER: "W", "hull power": "W", "hull warmth": "K", "lamp": "cd", "room light": "lx", "pulse rate": "Hz",
     "intensity_mcd": "mcd", "flux_lm_per_m": "lm/m", "half_angle_deg": "degrees", "camera readout": "ms",
-    "bank load": "mA", "fibre end": "dB", "fibre length": "dB/m",
+    "bank load": "mA", "fibre end": "dB", "fibre length": "dB/m", UNIT_VOLTS: "V", UNIT_OHM: "ohm",
     **dict.fromkeys(USUAL_GAPS, "mm"),
 }
 """Units of what readings come to; the others are shares, or times of what is usual."""
@@ -29,11 +41,12 @@ def _look(design: Design) -> tuple[Trouble, ...]:
     for read in design.drawer.bench:
         usual = reckoned.get((read.what, read.of), read.believed)
         times = _beyond(read, usual)
-        if times > FAR and usual is not None:
+        far = FAR_V if read.what == UNIT_VOLTS else FAR
+        if times > far and usual is not None:
             item = read.of.rpartition(" in ")[0] if read.what == "lamp" else read.of
             unit = f" {UNITS[read.what]}" if read.what in UNITS else ""
             found.append(Trouble(
-                item=item, spot=spot_of(design, item), number=times, limit=FAR,
+                item=item, spot=spot_of(design, item), number=times, limit=far, cure=CURES.get(read.what, ""),
                 says=f"What you read of '{read.of}' ({read.what.replace('_', ' ')}) comes to "
                      f"{plain(read.value.typical, 3)}{unit}, {plain(times)} times beyond what is usual: "
                      f"{plain(usual.low)} to {plain(usual.high)}{unit}.",

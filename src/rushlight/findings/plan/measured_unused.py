@@ -8,8 +8,19 @@ from rushlight.model.finding import Grade, Rule, Trouble
 from rushlight.model.plan_bench import Measured
 from rushlight.stages.bundles import BUNDLE_WIDTH, tied
 from rushlight.stages.filming import dimmed_levels
-from rushlight.stages.measured_found import LIP_LAP, POST_GAP, POST_ROOT, SEAM_GAP
-from rushlight.stages.supplies import BANK_ENERGY, BANK_LOAD, CELL_CHARGE, CELL_OHM, FEED_POWER, in_cells, printed
+from rushlight.stages.measured_found import LIP_LAP, POST_GAP, POST_PAINT, POST_ROOT, SEAM_GAP
+from rushlight.stages.supplies import (
+    BANK_ENERGY,
+    BANK_LOAD,
+    CELL_CHARGE,
+    CELL_OHM,
+    FEED_POWER,
+    UNIT_VOLTS,
+    in_cells,
+    printed,
+    unit_name,
+    unit_named,
+)
 
 
 def _look(design: Design) -> tuple[Trouble, ...]:
@@ -28,11 +39,13 @@ def _why_not(design: Design, one: Measured) -> str:
         return f"A {told} was read; this build is not fed by it."
     if one.what in (CELL_CHARGE, CELL_OHM) and not _fed_by(design, one.of):
         return f"A cell '{one.of}' was read; this build is not fed by it."
+    if one.what == UNIT_VOLTS and _unit(design) != (read := unit_named(one.of, one.printed_v or 0.0)):
+        return f"The volts of '{read}' were read; this build is not fed by it."
     if one.what == SEAM_GAP and not _seamed(design, one.of):
         return f"The gap at the seams of '{one.of}' was read; it has none that is open."
     if one.what == LIP_LAP and not (_seamed(design, one.of) and design.plan.part(one.of).seams_closed == "lip behind"):
         return f"How far a lip laps behind the seams of '{one.of}' was read; it has none."
-    if one.what in (POST_GAP, POST_ROOT) and not _posted(design, one):
+    if one.what in (POST_GAP, POST_ROOT, POST_PAINT) and not _posted(design, one):
         return f"The {one.what} of '{one.of}' was read; no light shows there."
     if one.what == FEED_POWER and one.of not in {state.state for state in design.power.states if state.lit}:
         return f"The power of '{one.of}' was read; nothing is lit there."
@@ -57,13 +70,19 @@ def _banked(design: Design, one: Measured) -> bool:
             and (one.printed_mah is None or one.printed_mah == supply.bank_mah))
 
 
+def _unit(design: Design) -> str:
+    """The finished unit that feeds the build; empty where cells do, or nothing."""
+    supply = design.plan.supply
+    return "" if supply is None or in_cells(design.plan) else unit_name(supply)
+
+
 def _seamed(design: Design, name: str) -> bool:
     part = design.plan.part(name)
     return bool(part.seams_mm) and part.seams_closed != "filled"
 
 
 def _posted(design: Design, one: Measured) -> bool:
-    kind = one.what.replace(" gap", "")
+    kind = {POST_GAP: "post"}.get(one.what, "post root")
     return any((row.part, row.kind) == (one.of, kind) for row in design.light.ways_out)
 
 
