@@ -273,7 +273,7 @@ def test_no_table_of_a_sheet_scrolls_aside(window, address, leaf):
             frame => frame.scrollWidth > frame.clientWidth + 1).map(frame => frame.getAttribute('aria-label'))""")
         assert wide == []
     first = page.locator("details.topic table.cards").first
-    assert first.locator("td .above").last.is_visible(), "each cell under its heading"
+    first.locator("td .above").last.wait_for()  # each cell under its heading
     page.set_viewport_size({"width": 1280, "height": 800})
 
 

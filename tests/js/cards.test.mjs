@@ -14,12 +14,12 @@ test("a table that fits a narrow screen keeps its rows, and so does one of few c
 
 test("what would scroll aside on a narrow screen takes cards there, what would on a laptop there too", () => {
   const some = [["x".repeat(12), "y".repeat(12), "z".repeat(12), "w".repeat(12)]];
-  assert.equal(cardsOf(headed("Lamp", "What", "Value", "Where"), some).on, "some");  // derived: 4 x 16 + 7 x 48 = 400 px
-  assert.equal(cardsOf(headed("Lamp", "What", "Value", "Where"), [["x".repeat(20), "y".repeat(20), "z".repeat(20), "w".repeat(20)]]).on, "many");
+  assert.equal(cardsOf(headed("Lamp", "What", "Value", "Where"), some).below_px, 440);  // derived: 4 x 16 + 7 x 48 = 400 px
+  assert.equal(cardsOf(headed("Lamp", "What", "Value", "Where"), [["x".repeat(20), "y".repeat(20), "z".repeat(20), "w".repeat(20)]]).below_px, 640);
 });
 
 test("sentences among many columns take lines of their own", () => {
   const long = "a word and ".repeat(15);
   const laid = cardsOf(headed("Measure", "How", "a", "b", "c"), [["LED", long, "1", "2", "3"]]);
-  assert.deepEqual([laid.on, laid.kinds.join(",")], ["many", "lead,full,,,"]);
+  assert.deepEqual([laid.below_px, laid.kinds.join(",")], [640, "lead,full,,,"]);
 });

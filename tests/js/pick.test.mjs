@@ -101,3 +101,11 @@ test("many: only what changes is set, and only where there is such a key", () =>
   assert.deepEqual(many.madeAll(plan, chosen, "fibre").map(change => change.name), ["stern", "bow", "ports"]);
   assert.deepEqual(many.madeAll(plan, chosen, null), []);
 });
+
+test("columns in pages of like length, none longer than there is room for", () => {
+  assert.deepEqual(pick.columnPages(14, 3), [[0, 3], [3, 6], [6, 9], [9, 12], [12, 14]]);
+  assert.deepEqual(pick.columnPages(5, 4), [[0, 3], [3, 5]]);
+  assert.deepEqual(pick.columnPages(3, 9), [[0, 3]]);
+  assert.deepEqual(pick.columnPages(2, -1), [[0, 1], [1, 2]]);
+  assert.deepEqual(pick.columnPages(0, 4), [[0, 0]]);
+});

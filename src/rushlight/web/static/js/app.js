@@ -15,9 +15,9 @@ import { DrawHand } from "./hand-draw.js";
 import { ToolWords } from "./leaf-draw.js";
 import { isFresh } from "./answers.js";
 import { outsideWords } from "./trouble.js";
+import { NARROW } from "./view.js";
 import { Pictures } from "./pictures.js";
 
-const NARROW = "(max-width: 760px)";
 const BROAD = new Set(["references", "light", "loom", "power", "order", "bench", "subject"]);
 const STEPS = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, 1], ArrowDown: [0, -1] };
 

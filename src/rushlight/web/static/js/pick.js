@@ -103,6 +103,12 @@ export function windowOf({ count, height, top, bottom, spare = 6, tall = -1, tal
   return { first, last: Math.max(first, last), before: at(first), after: Math.max(0, total - at(Math.max(first, last))), at };
 }
 
+// Columns in pages of like length, each [first, last), of no more than go side by side.
+export function columnPages(count, fit) {
+  const side = Math.ceil(count / Math.ceil(count / Math.max(1, fit))) || 1;
+  return Array.from({ length: Math.max(1, Math.ceil(count / side)) }, (_, n) => [n * side, Math.min(count, (n + 1) * side)]);
+}
+
 // Of each version: what belongs to it alone, to it and others, to all; and what it leaves out.
 export function versionTable(plan, facts) {
   return plan.versions.map(({ name, note }) => {

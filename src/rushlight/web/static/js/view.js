@@ -3,6 +3,9 @@
 export const LEAST_SCALE = 0.05;
 export const MOST_SCALE = 200;
 
+// Where the leaf lies below the sheet, as beside it there would be no room for either; the same in the style.
+export const NARROW = "(max-width: 900px)";
+
 export function toScreen(view, size, [x, y]) {
   return [size.width / 2 + (x - view.x) * view.scale, size.height / 2 - (y - view.y) * view.scale];
 }

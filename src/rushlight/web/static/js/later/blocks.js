@@ -1,5 +1,5 @@
 // Sheets of the book on the screen: tables, notes, steps, drawings. Where a leaf has several, each folds; the first is open.
-import { html, useEffect, useRef, useState } from "../../vendor/preact-htm.js";
+import { html, useEffect, useLayoutEffect, useRef, useState } from "../../vendor/preact-htm.js";
 import { cardsOf } from "./cards.js";
 import { entryOf } from "./entries.js";
 import { Glossary } from "./glossary.js";
@@ -103,10 +103,22 @@ function Entries({ table, entry }) {
   </table>`;
 }
 
+// Whether a box has less room than that, told anew whenever its figure's width changes.
+function useLess(box, px) {
+  const [less, setLess] = useState(false);
+  useLayoutEffect(() => {
+    const figure = box.current.closest("figure"), look = () => setLess(figure.clientWidth <= px), watch = new ResizeObserver(look);
+    look();
+    watch.observe(figure);
+    return () => watch.disconnect();
+  }, [px]);
+  return less;
+}
+
 // The same for tables of words, or with words between their figures. An empty cell is left out there.
 function Cards({ table, cards }) {
-  const looks = table.columns.map((c, n) => `${c.align} ${cards.kinds[n]}`);
-  return html`<table class=${`cards ${cards.on}`} role="table" aria-label=${table.title}>
+  const looks = table.columns.map((c, n) => `${c.align} ${cards.kinds[n]}`), box = useRef(null), narrow = useLess(box, cards.below_px);
+  return html`<table ref=${box} class=${narrow ? "cards narrow" : "cards"} role="table" aria-label=${table.title}>
     <thead role="rowgroup"><tr role="row">${table.columns.map((c, n) => html`<th scope="col" role="columnheader" class=${looks[n]}><${Heading} column=${c} /></th>`)}</tr></thead>
     <tbody role="rowgroup">${table.rows.map(row => html`<tr role="row">${row.map((value, n) => { const text = cell(value, table.columns[n]);
       return html`<td role="cell" class=${`${looks[n]}${String(text).trim() === "" ? " empty" : ""}`}><span class="above"><${Heading} column=${table.columns[n]} /></span> <span>${text}</span></td>`; })}</tr>`)}</tbody>
@@ -115,12 +127,14 @@ function Cards({ table, cards }) {
 
 const PX_PER_MM = 3.4;
 
-// The book's own drawing; its colours are those of the plate that it stands on.
+// The book's own drawing. What shows the model as it is seen fits the width, whole; lines and lettering stay large enough to
+// read on a phone, and are pushed aside there. Its colours are those of the plate that it stands on.
 function Drawing({ drawing }) {
   const frame = useRef(null);
   useEffect(() => {
     const svg = new DOMParser().parseFromString(drawing.svg, "image/svg+xml").documentElement;
     svg.setAttribute("width", drawing.width_mm * PX_PER_MM);
+    svg.classList.toggle("seen", svg.querySelector("image") !== null);
     svg.removeAttribute("height");
     svg.setAttribute("role", "img");
     svg.setAttribute("aria-label", drawing.title);

@@ -3,6 +3,7 @@ import { html, useEffect, useRef, useState } from "../../vendor/preact-htm.js";
 import { isFresh } from "../answers.js";
 import { Svg } from "../bench/svg.js";
 import { askAfter } from "../talk.js";
+import { NARROW } from "../view.js";
 import { Turn } from "./turn.js";
 
 // Where one looks from; without a place of one's own the plan's. Square on there is no such picture: then the plan's too.
@@ -34,6 +35,6 @@ export function Stood({ desk, state }) {
   return html`<figure class=${old ? "drawing stood old" : "drawing stood"} aria-busy=${old}>
     <${Svg} svg=${picture.svg} label=${`${picture.title}. ${picture.caption}`} />
     <figcaption>${picture.title}</figcaption>
-    ${matchMedia("(max-width: 760px)").matches && html`<${Turn} desk=${desk} state=${state} />`}
+    ${matchMedia(NARROW).matches && html`<${Turn} desk=${desk} state=${state} />`}
     <p class="quiet" role="status">${old ? "Being drawn anew ..." : picture.caption}${state.turned === false ? " Square on there is no one side: seen as the plan has it." : ""}</p></figure>`;
 }

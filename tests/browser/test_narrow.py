@@ -1,0 +1,111 @@
+"""On a phone nothing that is looked at whole is cut, and no tick has to be pushed aside to be reached."""
+
+from __future__ import annotations
+
+PHONE = {"width": 390, "height": 844, "has_touch": True}
+FINGER_PX = 44
+STATES = ("under way", "moored", "at anchor", "aground", "towing", "fishing with a trawl", "on pilotage duty",
+          "not under command", "restricted in her ability to manoeuvre", "dressed overall")
+
+
+def opened(window, plan, address, **size):
+    text = (plan / "plan.yaml").read_text(encoding="utf-8")
+    more = ", ".join(f"{{name: {name}}}" for name in STATES[1:])
+    (plan / "plan.yaml").write_text(text.replace("{name: moored}", more), encoding="utf-8")
+    made = window(address, **size)
+    made.page.wait_for_selector("html[data-ready]")
+    made.page.get_by_role("button", name="Light", exact=True).click()
+    made.page.get_by_role("grid", name="Lamps by states").wait_for()
+    return made, made.page
+
+
+def test_ticks_of_many_states_need_no_pushing_aside(window, plan, address):
+    made, page = opened(window, plan, address, **PHONE)
+    choice, frame = page.get_by_label("States side by side"), page.locator(".scroll.grid")
+    pages = choice.locator("option").all_inner_texts()
+    assert all(any(state in words for words in pages) for state in STATES)
+    reached = []
+    for n in range(len(pages)):
+        choice.select_option(str(n))
+        wide, inner = frame.evaluate("box => [box.scrollWidth, box.clientWidth]")
+        assert wide <= inner
+        ticks = page.locator("[aria-label^='stern lit when ']")
+        reached += [tick.get_attribute("aria-label").removeprefix("stern lit when ") for tick in ticks.all()]
+        for cell in page.locator(".grid tbody .cell, .grid tbody button, .pages button, .pages select").all():
+            box = cell.bounding_box()
+            assert min(box["width"], box["height"]) >= FINGER_PX
+            assert box["x"] >= 0 and box["x"] + box["width"] <= PHONE["width"]
+    assert reached == list(STATES)
+    page.get_by_label("stern lit when dressed overall").check()
+    page.get_by_role("button", name="Take back: stern lit when dressed overall").wait_for()
+    for _ in pages[1:]:
+        page.get_by_role("button", name="The states before these").click()
+    assert page.get_by_label("stern lit when under way").is_checked()
+    assert page.get_by_role("button", name="The states before these").is_disabled()
+    made.fresh()
+
+
+def test_arrow_keys_go_through_all_states_and_turn_to_those_out_of_sight(window, plan, address):
+    _, page = opened(window, plan, address)
+    page.get_by_label("stern lit when under way").focus()
+    for state in STATES[1:]:
+        page.keyboard.press("ArrowRight")
+        assert page.evaluate("document.activeElement.getAttribute('aria-label')") == f"stern lit when {state}"
+    page.keyboard.press("Home")
+    page.keyboard.press("ArrowRight")
+    assert page.evaluate("document.activeElement.getAttribute('aria-label')") == "stern lit when under way"
+    assert page.get_by_role("grid").locator("[tabindex='0']").count() == 1
+
+
+def test_pictures_of_the_light_leaf_are_whole(window, address):
+    made = window(address, **PHONE)
+    page = made.page
+    made.fresh()
+    page.get_by_role("button", name="Light", exact=True).click()
+    page.locator("details.topic").first.wait_for()
+    made.unfold()
+    seen = page.locator(".drawing svg:has(image)")
+    assert seen.count() >= 2
+    for picture in seen.all():
+        wide, inner = picture.evaluate("svg => [svg.getBoundingClientRect().width, svg.parentElement.clientWidth]")
+        assert 0.8 * inner <= wide <= inner
+
+
+def test_every_leaf_is_at_hand(window, address):
+    made = window(address, **PHONE)
+    for thumb in made.page.locator(".thumb").all():
+        box = thumb.bounding_box()
+        assert box["x"] >= 0 and box["x"] + box["width"] <= PHONE["width"] and box["height"] >= FINGER_PX
+
+
+def test_a_table_of_words_stands_as_cards_only_where_its_rows_do_not_fit(window, address):
+    """The same cards at both widths: on a laptop for the tables that need them there, on a phone for the narrower ones too."""
+    made = window(address)
+    page = made.page
+    made.fresh()
+    page.get_by_role("button", name="Light", exact=True).click()
+    page.locator("details.topic table.cards").first.wait_for(state="attached")
+    made.unfold()
+    page.wait_for_function("document.querySelectorAll('table.cards.narrow').length > 0")
+    laptop = page.locator("table.cards.narrow").count()
+    rows = page.locator("table.cards:not(.narrow)")
+    assert rows.count() > 0
+    assert rows.first.locator("thead").is_visible() and rows.first.locator("td").first.evaluate("cell => getComputedStyle(cell).display") == "table-cell"
+    page.set_viewport_size({"width": 390, "height": 844})
+    page.wait_for_function("document.querySelectorAll('table.cards:not(.narrow)').length === 0")
+    assert page.locator("table.cards.narrow").count() > laptop
+    page.set_viewport_size({"width": 1280, "height": 820})
+    page.wait_for_function("count => document.querySelectorAll('table.cards.narrow').length === count", arg=laptop)
+
+
+def test_on_a_tablet_the_leaf_leaves_the_model_its_room(window, address):
+    """Beside a leaf the sheet would be a strip; the leaf lies below it, and the whole model is seen."""
+    made = window(address, width=768, height=1024, has_touch=True)
+    page = made.page
+    made.fresh()
+    page.get_by_role("button", name="Light", exact=True).click()
+    page.locator("#leaf").wait_for()
+    left, right = page.locator("#sheet").evaluate("box => [box.getBoundingClientRect().left, box.getBoundingClientRect().right]")
+    assert (left, right) == (0, 768)
+    (x0, _), (x1, _) = made.at("hull", [0, 0]), made.at("hull", [200, 40])
+    assert 300 < x1 - x0 < 768
