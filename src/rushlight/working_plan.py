@@ -9,7 +9,7 @@ import dataclasses
 from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from rushlight.errors import Clash, OutOfRange, StaleRevision, UnknownName
 from rushlight.files import history
@@ -21,12 +21,14 @@ from rushlight.files.plan_edit import plain_value
 from rushlight.files.plan_patch import changed_document
 from rushlight.files.plan_yaml import PLAN_FILE, Document, ReadPlan, parse_document, parse_plan, read_plan
 from rushlight.model.change import Change
-from rushlight.model.design import PlacedLamp, Source
-from rushlight.model.design_loom import Circuit
 from rushlight.model.drawer import Drawer
 from rushlight.model.plan import Plan
 from rushlight.model.problem import Problem
 from rushlight.model.schema import keys_of
+
+if TYPE_CHECKING:
+    from rushlight.model.design import PlacedLamp, Source
+    from rushlight.model.design_loom import Circuit
 
 LISTS = ("lamps", "rows", "strips", "states", "parts", "crossings", "spaces", "versions", "references", "as_built")
 """Lists of the plan whose items have names and can be changed one by one."""

@@ -76,3 +76,22 @@ def test_nothing_below_files_touches_the_world() -> None:
                 assert node.func.id not in forbidden, f"{path.name} calls {node.func.id}()"
             if isinstance(node, ast.Import):
                 assert not {alias.name.split(".")[0] for alias in node.names} & modules, path.name
+
+
+def loaded_after(code: str) -> set[str]:
+    shown = subprocess.run([sys.executable, "-c", f"{code}\nimport sys\nprint(*sys.modules)"], capture_output=True, text=True, check=True)
+    return set(shown.stdout.split())
+
+
+def test_the_server_listens_before_the_engine_is_loaded() -> None:
+    loaded = loaded_after("import rushlight.web.app, rushlight.web.desk, rushlight.web.serve")
+    assert not {name for name in loaded if name.startswith(("rushlight.stages.", "rushlight.findings.", "scipy"))}
+
+
+def test_what_the_page_shows_first_loads_no_stage_that_it_does_not_use() -> None:
+    demo = ROOT / "demos" / "lantern"
+    loaded = loaded_after("from pathlib import Path\nfrom rushlight.working_plan import first_look, start_work\n"
+                          f"import shutil, tempfile\nhome = Path(tempfile.mkdtemp()) / 'plan'\nshutil.copytree({str(demo)!r}, home)\n"
+                          "first_look(start_work(home))\nshutil.rmtree(home.parent)")
+    assert "rushlight.stages.aim" in loaded
+    assert not loaded & {f"rushlight.stages.{name}" for name in ("loom", "measured", "network", "strips", "tails")} | (loaded & {"scipy"})

@@ -14,9 +14,6 @@ from rushlight.model.drawer import Drawer, Habit
 from rushlight.model.plan import Plan
 from rushlight.model.plan_bench import Measured, OwnValue, Practice
 from rushlight.model.problem import Problem
-from rushlight.stages.measured import found_by, reckoned_in_order, with_measured
-from rushlight.stages.measured_found import MeasuredFault
-from rushlight.stages.measured_places import put_in
 from rushlight.units import Range
 
 
@@ -54,7 +51,12 @@ def own_values(drawer: Drawer, plan: Plan) -> Drawer:
         raise DocumentProblem(problems)
     changed = with_own(drawer, plan.drawer)
     habits = tuple(_with_practice(habit, plan.practice) for habit in drawer.habits)
-    return with_measured(with_rows(changed, "habits", habits), plan.measured)
+    usual = with_rows(changed, "habits", habits)
+    if not plan.measured:
+        return usual
+    from rushlight.stages.measured import with_measured  # brings in most of the engine: only where something was read
+
+    return with_measured(usual, plan.measured)
 
 
 def _faults(drawer: Drawer, plan: Plan) -> Iterator[tuple[str, Fault]]:
@@ -135,6 +137,12 @@ def measured_faults(drawer: Drawer, measured: Sequence[Measured]) -> Iterator[tu
     tuple
         Place in the sequence, and what is wrong.
     """
+    if not measured:
+        return
+    from rushlight.stages.measured import found_by, reckoned_in_order
+    from rushlight.stages.measured_found import MeasuredFault
+    from rushlight.stages.measured_places import put_in
+
     for place in reckoned_in_order(measured):
         try:
             found = found_by(drawer, measured[place])

@@ -26,6 +26,9 @@ MOST_TAILS = 19
 USUAL_TAIL_MM = 200.0
 """Length of tail that is reckoned with before the loom is known."""
 
+OPEN_COST_MM = 400.0
+"""Length of fibre that one more LED with tails is worth: an LED, a resistor, a sleeve, two joints (common practice)."""
+
 LOOSEST = 0.64
 """Share of its circle that the best bundle of three fibres or more fills at the least, where it is wider than its two
 widest side by side (pinned: found by packing)."""

@@ -10,20 +10,19 @@ from rushlight.model.design import PlacedLamp, Source
 from rushlight.model.drawer import Drawer
 from rushlight.model.place import Spot
 from rushlight.model.plan import MadeBy, Plan
-from rushlight.stages.bundle_choice import TailKind, feed_for, leds_for, tail_cd_per_a
+from rushlight.stages.bundle_choice import OPEN_COST_MM, TailKind, feed_for, leds_for, tail_cd_per_a
 from rushlight.stages.fibre_light import led_joint
 from rushlight.stages.led_currents import DERATE, MOST_A, least_a
 from rushlight.stages.parts_law import led_peak_cd
 from rushlight.stages.sources import fibre, led
 from rushlight.stages.sources.common import matching_leds
-from rushlight.stages.tails import OPEN_COST_MM
 
 EVEN = 1.5
 """Lamps of a row differ by no more than this, and a lamp may miss what is wanted by as much (habit `equal`)."""
 
 TAIL_PIECES = 0.5
 """A tail is half the work of an LED with its resistor and leads: 200 mm of fibre, an illuminator being worth 400 mm
-(see `stages.tails`; project rule)."""
+(see `OPEN_COST_MM`; project rule)."""
 
 CLEARLY = 2.0
 """What the size suggests is left where the other way takes so many times fewer pieces (project rule)."""

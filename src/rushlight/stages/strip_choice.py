@@ -24,7 +24,6 @@ from rushlight.stages.source_choice import CLEARLY, Way, Weighing, kind_words
 from rushlight.stages.sources.common import SAME_COLOUR_XY
 from rushlight.stages.sources.room import brightest
 from rushlight.stages.sources.strip import behind, strip_of_colour
-from rushlight.stages.strips import behind_luminance
 
 OFF_LINE_MM = 3.0
 """Lamps that lie farther beside a straight strip are not over it (project rule)."""
@@ -238,6 +237,8 @@ def strip_way(
     plan, drawer = weighing.plan, weighing.drawer
     emitter = run_emitter(part, run)
     rated_a = part.segment_ma / 1000
+    from rushlight.stages.strips import behind_luminance  # brings in the routes: only where a strip is weighed
+
     lit = [behind_luminance(plan, drawer, (run, emitter), opening, rated_a).typical for opening in openings]
     gives = [value * opening_mm2(opening) * 1e-6 for value, opening in zip(lit, openings, strict=True)]
     ratios = [give / max(weighing.want_cd(lamp, source), 1e-12) for give, lamp in zip(gives, lamps, strict=True)]

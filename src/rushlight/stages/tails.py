@@ -22,7 +22,7 @@ from rushlight.model.design_loom import Bundle, Emitter, Tail, Unrouted
 from rushlight.model.drawer import Drawer
 from rushlight.model.place import Bend, Leg, Spot
 from rushlight.model.plan import Plan
-from rushlight.stages.bundle_choice import LOOSEST, bend_over_width, bundles_that_fit, surely_mm
+from rushlight.stages.bundle_choice import LOOSEST, OPEN_COST_MM, bend_over_width, bundles_that_fit, surely_mm
 from rushlight.stages.bundles import bundle_of
 from rushlight.stages.fibre_light import led_joint
 from rushlight.stages.layouts import fibre_map, relief_mm, roomy_spot, settled
@@ -36,9 +36,6 @@ SITE_PITCH_MM = 30.0
 
 LEAST_TAIL_MM = 30.0
 """An illuminator sits no nearer to its lamps: room for the joint and the fan-out (common practice, no source)."""
-
-OPEN_COST_MM = 400.0
-"""Length of fibre that one more illuminator is worth: an LED, a resistor, a sleeve, two joints (common practice)."""
 
 ENDS_MM = 25.0
 """Fibre cut extra for squaring, the stub before trimming and the joint (habit `fibre_trim`, and a little)."""

@@ -8,11 +8,10 @@ from enum import Enum
 from functools import cache
 from hashlib import sha256
 from math import isfinite
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from rushlight.errors import UnknownName
 from rushlight.files.rectified import pixel_to_mm, shown_box
-from rushlight.model.design import Colour, PlacedLamp, Source
 from rushlight.model.plan import Crossing, Lamp, Plan, Row, State, Strip, Subject
 from rushlight.model.plan_bench import Camera, Controller, Supply
 from rushlight.model.plan_part import Bay, Fold, Height, KeepOut, Obstacle, Opening, Part, Relief, StringLength
@@ -21,6 +20,9 @@ from rushlight.model.schema import keys_of
 from rushlight.sheets.hues import swatch
 from rushlight.tables import rows
 from rushlight.working_plan import FirstLook
+
+if TYPE_CHECKING:
+    from rushlight.model.design import Colour, PlacedLamp, Source
 
 
 def plain(value: Any) -> Any:

@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
-from rushlight.model.design import PlacedLamp, Source
 from rushlight.model.plan import Plan
 from rushlight.web.plain import PLAN_KEYS, lamp_json, look_json, part_json, plain, plan_json
 from rushlight.working_plan import FirstLook
+
+if TYPE_CHECKING:
+    from rushlight.model.design import PlacedLamp, Source
 
 MOST_HELD = 6
 """So many revisions are kept to tell changes from; a page that holds an older one gets the whole."""
@@ -17,7 +19,7 @@ MOST_HELD = 6
 Pieces = list[Any]
 """A list told by what it was: [first, end] of the old list, or a new item."""
 
-Row = tuple[PlacedLamp, Source | None, str | None]
+Row = tuple["PlacedLamp", "Source | None", "str | None"]
 
 
 @dataclass(slots=True)
