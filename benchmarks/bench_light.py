@@ -67,8 +67,8 @@ def _cures() -> dict[str, object]:
     from rushlight.stages.strip_cures import strip_cures, uneven_strips
 
     made = design(planned(large_plan(100)), PACKAGED)
-    (name, posts), *_ = uneven_strips(made)
-    found, seconds = timed(lambda: strip_cures(made, name, posts=posts), rounds=1)
+    (name, goal), *_ = uneven_strips(made)
+    found, seconds = timed(lambda: strip_cures(made, name, goal=goal), rounds=1)
     _, whole = timed(lambda: design(made.plan, PACKAGED), rounds=1)
     told = len(found.tried)
     note = f"{told} told, {len(found.reaching)} enough; yardstick: as many whole designs"

@@ -29,7 +29,7 @@ def finding_of(made: Design, key: str) -> Finding:
 @pytest.mark.parametrize("name", ODD)
 def test_every_told_cure_gives_what_it_says(name: str) -> None:
     made = designed(ODD[name])
-    assert uneven_strips(made) == (("glow", False),)
+    assert uneven_strips(made)[0] == ("glow", "spots")
     cures = strip_cures(made, "glow")
     assert cures.times == pytest.approx(max(row.times_spots for row in made.light.strips), rel=0.03)
     assert cures.ratio == pytest.approx(max(row.ratio_spots for row in made.light.strips), rel=1e-3)
@@ -50,7 +50,7 @@ def test_every_told_cure_gives_what_it_says(name: str) -> None:
 def test_a_post_as_told_throws_no_shadow_that_shows(rects: tuple[str, ...], more: str) -> None:
     made = designed(wall(rects, along="[[20, 26], [170, 26]]", more=more))
     edit = cure_of(made, finding_of(made, "light.post-shadow"))
-    cures = strip_cures(made, "glow", posts=True)
+    cures = strip_cures(made, "glow", goal="posts")
     assert edit is not None and cures.reaching
     after = designed(dump_plan(changed(made.plan, edit.changes)))
     assert "light.post-shadow" not in {row.key for row in find(after)}, edit.says

@@ -55,6 +55,24 @@ class RowLight:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class WindowsAlike:
+    """How alike windows look that should: `ratio` is the mean luminance of the brightest over that of the dimmest, each
+    over what is asked of it, in the state where it is most.
+
+    `kind` is strip or room for the windows of one source, of which `name` is the name; like for windows of several
+    sources that should all be as bright as the entry `name`. `over_dimmest` holds every window that is lit then.
+    """
+
+    name: str
+    kind: str
+    state: str
+    brightest: str
+    dimmest: str
+    ratio: float
+    over_dimmest: tuple[tuple[str, float], ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class WindowMap:
     """Luminance over one lit opening, over its mean, in the frame of its strip: along and across, in mm.
 
@@ -323,6 +341,7 @@ class Light:
     strips: tuple[StripLight, ...]
     pools: tuple[Pool, ...]
     leaks: tuple[Leak, ...]
+    alike: tuple[WindowsAlike, ...] = ()
     grounds: tuple[PoolMap, ...] = ()
     ways_out: tuple[WayOut, ...] = ()
     spots: tuple[WallSpot, ...] = ()

@@ -15,7 +15,7 @@ from rushlight.sheets.pools import pool_blocks
 from rushlight.sheets.readings import reading_blocks
 from rushlight.sheets.warming import lost_words
 from rushlight.sheets.ways_out import rooms_seen, way_out_table
-from rushlight.sheets.windows import window_blocks
+from rushlight.sheets.windows import alike_table, window_blocks
 from rushlight.units import Range
 
 LEAST_SHOWN = 0.001
@@ -24,7 +24,7 @@ LEAST_SHOWN = 0.001
 def draw(design: Design) -> tuple[Sheet, ...]:
     """Intensities, strips, leaks; then heat."""
     blocks: list[Block] = [intensity_table(design), *reading_blocks(design)]
-    blocks += [table for table in (row_table(design),) if table.rows]
+    blocks += [table for table in (row_table(design), alike_table(design)) if table.rows]
     blocks += [*window_blocks(design), *door_blocks(design), *moving_lamp_blocks(design), *pool_blocks(design)]
     blocks += [table for table in (leak_table(design), coat_table(design), way_out_table(design)) if table.rows]
     heat: tuple[Block, ...] = tuple(table for table in (space_table(design), led_heat_table(design)) if table.rows)

@@ -30,11 +30,14 @@ from rushlight.sheets.place import bounds, fit_scale, framed
 from rushlight.sheets.words import shortened, slug
 from rushlight.stages.strip_cures import strip_cures, uneven_strips
 from rushlight.stages.strip_words import ratio_words, trial_words
+from rushlight.stages.window_sheets import most_apart
 
 STEPS = (0.005, 0.01, 0.02, 0.05, 0.1, 0.2, 0.5)
 """Lines of equal luminance stand so far apart, over the mean: the least step that needs no more than MOST_LINES."""
 
 MOST_LINES = 8
+
+AS_IT_IS = {"spots": "", "posts": ", with its posts", "alike": ", windows unlike each other"}
 
 MOST_DRAWN = 6
 """Windows drawn: the least even ones first."""
@@ -77,21 +80,43 @@ def tried_table(design: Design) -> Table:
     """What was tried against uneven windows, strip by strip, and what each change leaves."""
     columns = (
         Column("strip", "Strip"), Column("change", "Tried", wide=True), Column("ratio", "Brightest to darkest"),
+        Column("apart", "Brightest window to dimmest"),
         Column("times", "Times just seen", align="right", decimals=1),
         Column("light", "Light, times now", align="right", decimals=2), Column("enough", "Enough"),
     )
     rows: list[tuple[Cell, ...]] = []
-    for name, posts in uneven_strips(design):
-        cures = strip_cures(design, name, posts=posts)
-        rows.append((name, f"as it is{', with its posts' if posts else ''}", ratio_words(cures.ratio), cures.times, 1.0,
-                     "no"))
-        rows += [(name, sentence(trial_words(cures, row)), ratio_words(row.ratio), row.times, row.share,
-                  "yes" if row.reaches else "no") for row in sorted(cures.tried, key=lambda row: row.work)]
-    return Table("strip-cures", "What would make windows even, as tried", columns, tuple(rows),
+    for name, goal in uneven_strips(design):
+        cures = strip_cures(design, name, goal=goal)
+        rows.append((name, f"as it is{AS_IT_IS[goal]}", ratio_words(cures.ratio), ratio_words(cures.apart), cures.times,
+                     1.0, "no"))
+        rows += [(name, sentence(trial_words(cures, row)), ratio_words(row.ratio), ratio_words(row.apart), row.times,
+                  row.share, "yes" if row.reaches else "no") for row in sorted(cures.tried, key=lambda one: one.work)]
+    return Table("strip-cures", "What would make windows even and alike, as tried", columns, tuple(rows),
                  "Each change was made on this plan and its windows lit anew, the strip dimmed to what is wanted; the "
                  "worst window is told. Least work stands first; where no change is enough by itself, or only one with "
-                 "much work, pairs were tried. Enough: ordinary looking passes over it. Light is that of the window "
-                 "that loses most.")
+                 "much work, pairs were tried. Enough: ordinary looking passes over it, or windows are as like each "
+                 f"other as they should be ({amount(most_apart(design.drawer))} to 1), and of the two the other is not "
+                 "made worse. Light is that of the window that loses most.")
+
+
+def alike_table(design: Design) -> Table:
+    """How alike windows are that should be."""
+    columns = (
+        Column("windows", "Windows of", wide=True), Column("state", "In"), Column("brightest", "Brightest"),
+        Column("dimmest", "Dimmest"), Column("ratio", "Ratio", align="right", decimals=2),
+        Column("each", "Each, times the dimmest", wide=True),
+    )
+    strips = {row.lamp: row.opening for row in design.light.strips}
+    rows = tuple(
+        (f"like {row.name}" if row.kind == "like" else row.name, row.state, strips.get(row.brightest, row.brightest),
+         strips.get(row.dimmest, row.dimmest), row.ratio,
+         ", ".join(f"{strips.get(lamp, lamp)} {times:.2f}" for lamp, times in row.over_dimmest))
+        for row in design.light.alike
+    )
+    return Table("windows-alike", "How alike windows look", columns, rows,
+                 "Mean luminance over that of the dimmest, over what is asked of each, of windows that one source "
+                 f"lights or that should be like one lamp; up to {amount(most_apart(design.drawer))} the eye takes "
+                 "them for equal.")
 
 
 def cut_mark_table(design: Design) -> Table:

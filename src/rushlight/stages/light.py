@@ -24,6 +24,7 @@ from rushlight.stages.spots import spots_of
 from rushlight.stages.strays import strays_of
 from rushlight.stages.strips import strip_light, strip_opening_light
 from rushlight.stages.ways_out import ways_out
+from rushlight.stages.window_match import windows_alike
 from rushlight.timing.character import parse_rhythm
 from rushlight.timing.flash import effective_intensity_cd
 from rushlight.units import Range
@@ -82,6 +83,7 @@ def light_of(build: Build, aims: tuple[Aim, ...]) -> Light:
     leaks = leaks_of(build, strays)
     return Light(
         lamps=lamps, rows=_rows(build, lamps), strips=strip_light(build), pools=pools_of(build, lamps),
+        alike=windows_alike(build.plan, build.lamps, build.sources, build.loom.emitters, lamps),
         leaks=glowing(build, leaks, strays), grounds=grounds_of(build, lamps),
         ways_out=ways_out(build, leaks, strays), spots=spots_of(build, strays),
     )

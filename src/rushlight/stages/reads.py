@@ -31,7 +31,7 @@ READS: dict[str, tuple[str, ...]] = {
 }
 """The plan's sections that each stage reads; a stage that reads another stops with a word on it."""
 
-BRIGHTNESS = ("aim",)
+BRIGHTNESS = ("aim", "light")
 """Stages that read how bright the lamps should be."""
 
 

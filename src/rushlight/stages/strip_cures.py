@@ -1,4 +1,4 @@
-"""What would make the windows of a strip even: every change tried on the plan as it lies, and lit anew.
+"""What would make the windows of a strip even, and like each other: every change tried on the plan, and lit anew.
 
 `optics` gives the light, `stages.strip_ways` the changes; here the least change of each kind that does is searched, and
 where none does alone, the best pair.
@@ -6,6 +6,7 @@ where none does alone, the best pair.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
@@ -17,8 +18,9 @@ from rushlight.model.design_light import StripLight
 from rushlight.model.drawer import Drawer
 from rushlight.stages.strip_looks import Look, looks_of
 from rushlight.stages.strip_place import Laid, Place, Room, place_of, room_of
-from rushlight.stages.strip_ways import KINDS, Ladder, ladders
+from rushlight.stages.strip_ways import ALIKE_KINDS, KINDS, Ladder, ladders
 from rushlight.stages.strips import LOOKING, least_step
+from rushlight.stages.window_sheets import most_apart
 
 MATTERS = 1.25
 """A post that makes the pattern seen by less than a quarter more is not told (project proposal)."""
@@ -28,9 +30,6 @@ COARSER = 2
 
 SURE = 0.97
 """On the coarse grid a change must come so far under the aim."""
-
-FOCUS = 3
-"""The search looks at so many windows at first: the least even one, and those nearest to the ends."""
 
 LESSER = 2
 """So many steps less are tried on the full grid."""
@@ -49,6 +48,9 @@ HELPS = 0.97
 PAIRED = 3
 """So many steps of the first kind of a pair are joined with every step of the second."""
 
+AS_NOW = 1.05
+"""A change may leave what it is not made for worse by so much, where that speaks already (project rule)."""
+
 MOST_PAIRS = 2
 """So many pairs that do are enough; one where a single change does too."""
 
@@ -57,9 +59,10 @@ MOST_PAIRS = 2
 class Trial:
     """One change, or a pair, as it was tried.
 
-    `kinds` are move, turn, run on, gap, walls, sheet, strip, post; `steps` the strip after each of them, the last as it
-    was lit. `times` is that of the window that is seen most, `ratio` the worst brightest over darkest, `share` the
-    least light that a window keeps, over now, `reaches` whether ordinary looking passes over all of them.
+    `kinds` are move, turn, run on, gap, dim, walls, sheet, strip, post; `steps` the strip after each of them, the last
+    as it was lit. `times` is that of the window that is seen most, `ratio` the worst brightest over darkest within a
+    window, `apart` the mean of the brightest window over that of the dimmest, `share` the least light that a window
+    keeps, over now; `over` how far what it is made for is over its aim (1 and more speaks), `reaches` whether it does.
     """
 
     kinds: tuple[str, ...]
@@ -67,7 +70,9 @@ class Trial:
     steps: tuple[Laid, ...]
     times: float
     ratio: float
+    apart: float
     share: float
+    over: float
     reaches: bool
 
     @property
@@ -80,14 +85,17 @@ class Trial:
 class StripCures:
     """What was tried for one strip: each kind of change alone, then pairs where none does alone; least work first.
 
-    `now` is the strip as it is with its `times` and `ratio`.
+    `goal` is spots, posts or alike; `now` is the strip as it is with its `times`, `ratio`, `apart` and `over`.
     """
 
     strip: str
+    goal: str
     room: Room
     now: Laid
     times: float
     ratio: float
+    apart: float
+    over: float
     tried: tuple[Trial, ...]
 
     @property
@@ -98,13 +106,16 @@ class StripCures:
     @property
     def best(self) -> Trial | None:
         """The one that leaves least, where any leaves less than now."""
-        return min((row for row in self.tried if row.times < self.times), key=lambda row: row.times, default=None)
+        return min((row for row in self.tried if row.over < self.over), key=lambda row: row.over, default=None)
 
 
-def uneven_strips(design: Design) -> tuple[tuple[str, bool], ...]:
-    """Strips whose windows are seen to be uneven: by their LEDs (False), by the shadow of a post (True)."""
-    found = [(row.strip, False) for row in design.light.strips if row.times_spots >= LOOKING]
-    found += [(row.strip, True) for row in design.light.strips if post_shows(row)]
+def uneven_strips(design: Design) -> tuple[tuple[str, str], ...]:
+    """Strips whose windows are seen to be uneven by their LEDs (spots) or the shadow of a post (posts), or unlike each
+    other (alike)."""
+    found = [(row.strip, "spots") for row in design.light.strips if row.times_spots >= LOOKING]
+    found += [(row.strip, "posts") for row in design.light.strips if post_shows(row)]
+    most = most_apart(design.drawer)
+    found += [(row.name, "alike") for row in design.light.alike if row.kind == "strip" and row.ratio > most]
     return tuple(dict.fromkeys(found))
 
 
@@ -113,8 +124,8 @@ def post_shows(row: StripLight) -> bool:
     return row.times_posts >= LOOKING and row.times_posts > MATTERS * row.times_spots
 
 
-def strip_cures(design: Design, strip: str, *, posts: bool = False) -> StripCures:
-    """What was tried against the uneven windows of a strip.
+def strip_cures(design: Design, strip: str, *, goal: str = "spots") -> StripCures:
+    """What was tried against the uneven windows of a strip, or those that are unlike each other.
 
     Parameters
     ----------
@@ -122,8 +133,8 @@ def strip_cures(design: Design, strip: str, *, posts: bool = False) -> StripCure
         The whole design.
     strip : str
         Name of an emitter that is a strip.
-    posts : bool
-        Whether shadows of posts are to go; else what the LEDs alone leave.
+    goal : str
+        spots: what the LEDs alone leave is to go; posts: the shadows of posts; alike: that windows differ.
     Returns
     -------
     StripCures
@@ -132,7 +143,7 @@ def strip_cures(design: Design, strip: str, *, posts: bool = False) -> StripCure
     ------
     `stages.window_panes`; which changes are tried, in which order, is a project rule.
     """
-    return _searched(place_of(design, design.loom.emitter(strip)), design.drawer, strip, posts)
+    return _searched(place_of(design, design.loom.emitter(strip)), design.drawer, strip, goal)
 
 
 def gap_passed_over_mm(design: Design, strip: str, least_mm: float) -> float | None:
@@ -159,7 +170,7 @@ def gap_passed_over_mm(design: Design, strip: str, least_mm: float) -> float | N
 
 @lru_cache(maxsize=256)
 def _passed_over_mm(place: Place, drawer: Drawer, least_mm: float) -> float | None:
-    search = _Search(room_of(place, drawer), posts=False)
+    search = _Search(room_of(place, drawer), "spots")
     begun = replace(place.now, run=replace(place.now.run, gap_mm=max(least_mm, place.now.run.gap_mm)))
     if search.room.fits(begun) and search.over(search.looks(begun)) < 1.0:
         return begun.run.gap_mm
@@ -169,26 +180,33 @@ def _passed_over_mm(place: Place, drawer: Drawer, least_mm: float) -> float | No
 
 
 @lru_cache(maxsize=256)
-def _searched(place: Place, drawer: Drawer, strip: str, posts: bool) -> StripCures:
+def _searched(place: Place, drawer: Drawer, strip: str, goal: str) -> StripCures:
     """Kept, because findings, sheet and book ask for the same, and most edits leave a strip as it is."""
-    search = _Search(room_of(place, drawer), posts)
+    search = _Search(room_of(place, drawer), goal)
     now = search.looks(place.now)
-    if search.over(now) < 1.0:
-        return StripCures(strip=strip, room=search.room, now=place.now, times=search.times(now),
-                          ratio=search.ratio(now), tried=())
-    tried = search.singles()
-    if not any(row.reaches and row.work <= LIGHT_WORK for row in tried):
-        tried += search.pairs(tried, most_work=LIGHT_WORK if any(row.reaches for row in tried) else MOST_WORK)
-    return StripCures(strip=strip, room=search.room, now=place.now, times=search.times(now), ratio=search.ratio(now),
-                      tried=tuple(tried))
+    tried: list[Trial] = []
+    if search.over(now) >= 1.0:
+        tried = search.singles()
+        if not any(row.reaches and row.work <= LIGHT_WORK for row in tried):
+            tried += search.pairs(tried, most_work=LIGHT_WORK if any(row.reaches for row in tried) else MOST_WORK)
+    return StripCures(strip=strip, goal=goal, room=search.room, now=place.now, times=search.times(now),
+                      ratio=search.ratio(now), apart=apart(now), over=search.over(now), tried=tuple(tried))
+
+
+def apart(looks: Sequence[Look]) -> float:
+    """The mean luminance of the brightest window over that of the dimmest."""
+    lit = [row.luminance_cd_m2 for row in looks]
+    return max(lit) / max(min(lit), 1e-9 * max(lit), 1e-30)
 
 
 class _Search:
-    """One strip's search: the room, whether posts count, and what was lit so far."""
+    """One strip's search: the room, what it is made for, and what was lit so far."""
 
-    def __init__(self, room: Room, posts: bool) -> None:
-        self.room, self.posts, self.place = room, posts, room.place
-        self.kinds = KINDS if posts else KINDS[1:]
+    def __init__(self, room: Room, goal: str) -> None:
+        self.room, self.goal, self.place = room, goal, room.place
+        self.posts = goal == "posts"
+        self.kinds = {"posts": KINDS, "spots": KINDS[1:], "alike": ALIKE_KINDS}[goal]
+        self.most = most_apart(room.drawer)
         self.seen: dict[tuple[Laid, tuple[int, ...], int], tuple[Look, ...]] = {}
         self.now = self.looks(room.place.now)
         self.focus = self._first_focus()
@@ -206,24 +224,38 @@ class _Search:
         return max((row.with_posts if self.posts else row.alone).times for row in looks)
 
     def ratio(self, looks: Sequence[Look]) -> float:
-        """The worst brightest over darkest."""
+        """The worst brightest over darkest within a window."""
         return max((row.with_posts if self.posts else row.alone).ratio for row in looks)
 
     def over(self, looks: Sequence[Look]) -> float:
-        """How far over the aim: at 1 and more a window's finding still speaks."""
-        if not self.posts:
+        """How far over the aim: at 1 and more the finding still speaks."""
+        if self.goal == "alike":
+            return math.log(apart(looks)) / math.log(self.most)
+        if self.goal == "spots":
             return self.times(looks) / LOOKING
         return max(min(row.with_posts.times / LOOKING, row.with_posts.times / (MATTERS * max(row.alone.times, 1e-9)))
                    for row in looks)
 
+    def harms(self, looks: Sequence[Look]) -> bool:
+        """Whether the other finding would speak where it does not now, or louder: windows unlike each other where they
+        are to be made even, uneven ones where they are to be made alike."""
+        if self.goal == "alike":
+            return self.times(looks) >= max(LOOKING, AS_NOW * self.times(self.now))
+        return apart(looks) > max(self.most, AS_NOW * apart(self.now))
+
     def _first_focus(self) -> tuple[int, ...]:
         count = len(self.now)
-        seen = [self.over([look]) for look in self.now]
-        order = sorted(range(count), key=lambda number: -seen[number])
         boxes = [np.mean(row.shape_mm, axis=0) for row in self.place.now.openings]
         first, last = (np.array(at) for at in (self.place.now.run.along_mm[0], self.place.now.run.along_mm[-1]))
         ends = [min(range(count), key=lambda number: float(np.linalg.norm(boxes[number] - at))) for at in (first, last)]
-        return tuple(sorted(set([order[0], *ends][:FOCUS])))
+        return tuple(sorted({*self.worst(self.now), *ends}))
+
+    def worst(self, looks: Sequence[Look]) -> tuple[int, ...]:
+        """The windows by which it is judged: the least even one, or the brightest and the dimmest."""
+        numbers = range(len(looks))
+        if self.goal == "alike":
+            return tuple(find(numbers, key=lambda number: looks[number].luminance_cd_m2) for find in (max, min))
+        return (max(numbers, key=lambda number: self.over([looks[number]])),)
 
     # --- one kind ----------------------------------------------------------------------------------------------------
 
@@ -250,11 +282,10 @@ class _Search:
             trial = self._lit(ladder, laid, before)
             if trial.reaches or rough >= SURE:
                 return self._lesser(ladder, count, trial, before)
-            full = self.looks(laid)
-            worst = max(range(len(full)), key=lambda number: self.over([full[number]]))
-            if worst in self.focus:
+            worst = self.worst(self.looks(laid))
+            if set(worst) <= set(self.focus):
                 return trial
-            self.focus = tuple(sorted({*self.focus, worst}))
+            self.focus = tuple(sorted({*self.focus, *worst}))
         return trial
 
     def _lesser(self, ladder: Ladder, count: int, trial: Trial, before: Trial | None) -> Trial:
@@ -275,7 +306,7 @@ class _Search:
         def over(count: int) -> float:
             if count not in rough:
                 laid = ladder.step(count)
-                rough[count] = np.inf if laid is None else self.over(self.looks(laid, self.focus, COARSER))
+                rough[count] = np.inf if laid is None else self._over_or_harm(laid)
             return rough[count]
 
         found = least_step(last, lambda count: over(count) < SURE)
@@ -285,13 +316,19 @@ class _Search:
         best = min(lit, key=lambda count: rough[count], default=None)
         return 0 if best is None else best
 
+    def _over_or_harm(self, laid: Laid) -> float:
+        """On the coarse grid; what brings the other finding does not do."""
+        looks = self.looks(laid, self.focus, COARSER)
+        over = self.over(looks)
+        return max(over, 1.0) if self.harms(looks) else over
+
     def _roughly(self, ladder: Ladder, laid: Laid, before: Trial | None) -> Trial:
         """On the coarse grid alone: enough to see that it does not do."""
         looks = self.looks(laid, self.focus, COARSER)
         return Trial(
             kinds=(*(before.kinds if before else ()), ladder.kind), work=ladder.work + (before.work if before else 0),
             steps=(*(before.steps if before else ()), laid), times=self.times(looks), ratio=self.ratio(looks),
-            share=0.0, reaches=False,
+            apart=apart(looks), share=0.0, over=self.over(looks), reaches=False,
         )
 
     def _lit(self, ladder: Ladder, laid: Laid, before: Trial | None) -> Trial:
@@ -305,7 +342,7 @@ class _Search:
         kinds = [(first, second) for first in own for second in own if own[first].work < own[second].work <= most_work]
         found: list[Trial] = []
         for first, second in sorted(kinds, key=lambda pair: own[pair[0]].work + own[pair[1]].work):
-            if all(row.times > HELPS * self.times(self.now) for row in singles if row.kinds[0] in (first, second)):
+            if all(row.over > HELPS * self.over(self.now) for row in singles if row.kinds[0] in (first, second)):
                 continue
             best: Trial | None = None
             for begun in self._begun(own[first], singles):
@@ -320,13 +357,13 @@ class _Search:
             if sum(row.reaches for row in found) >= (1 if any(row.reaches for row in singles) else MOST_PAIRS):
                 break
         reaching = [row for row in found if row.reaches]
-        return reaching or [self._lit_again(row) for row in sorted(found, key=lambda row: row.times)[:1]]
+        return reaching or [self._lit_again(row) for row in sorted(found, key=lambda row: row.over)[:1]]
 
     def _lit_again(self, row: Trial) -> Trial:
         """The same on the full grid, in every window."""
         full = self.looks(row.laid)
-        return replace(row, times=self.times(full), ratio=self.ratio(full), share=self._share(full),
-                       reaches=self.over(full) < 1.0)
+        return replace(row, times=self.times(full), ratio=self.ratio(full), apart=apart(full), share=self._share(full),
+                       over=self.over(full), reaches=self.over(full) < 1.0 and not self.harms(full))
 
     def _share(self, full: Sequence[Look]) -> float:
         return min(after.luminance_cd_m2 / max(look.luminance_cd_m2, 1e-9)
@@ -345,7 +382,7 @@ def _better(one: Trial, other: Trial | None) -> bool:
     """Does rather than does not; then the less work, then the less seen."""
     if other is None or one.reaches != other.reaches:
         return other is None or one.reaches
-    return one.work < other.work if one.reaches and one.work != other.work else one.times < other.times
+    return one.work < other.work if one.reaches and one.work != other.work else one.over < other.over
 
 
 def _last_fitting(ladder: Ladder) -> int:

@@ -73,7 +73,8 @@ def looks_of(room: Room, laid: Laid, windows: tuple[int, ...], *, posts: bool, c
     looks = []
     for number, mean, (pane, light, bare, free) in zip(windows, means, lit, strict=True):
         opening = laid.openings[number]
-        luminance = window_luminance(drawer, part, opening, mean_lx_per_cd=mean, current_a=amps * place.solved).typical
+        lit_now = window_luminance(drawer, part, opening, mean_lx_per_cd=mean, current_a=amps * place.solved)
+        luminance = lit_now.typical * place.read[number]
         seen = Seen(sheets_of(drawer, opening), (), luminance, place.distance_mm)
         alone = evenness(bare, shown_over(bare, free, seen), seen)
         posted = evenness(pane, shown_over(pane, light, seen), seen) if posts and pane.posts else alone

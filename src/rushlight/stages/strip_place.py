@@ -44,7 +44,8 @@ class Place:
     """What bounds a strip and how it is lit: its part, what else lies there, the depth behind, its current.
 
     `depth_mm` is the free depth behind the outer face, endless where the plan tells none; `wanted_cd` is by window,
-    `solved` the light's current over the aimed one, `held_ma` a current that is held for the whole strip.
+    `solved` the light's current over the aimed one, `held_ma` a current that is held for the whole strip, `read` by
+    window what readings at the bench make of the law's luminance.
     """
 
     part: Part
@@ -55,6 +56,7 @@ class Place:
     solved: float
     held_ma: float | None
     distance_mm: float
+    read: tuple[float, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -124,8 +126,20 @@ def place_of(design: Design, emitter: Emitter) -> Place:
         wanted_cd=tuple(wanted[lamp] for lamp in emitter.lamps),
         solved=_rounded(amps * warmth.typical * emitter.segments / max(emitter.aim_current_a, 1e-9)),
         held_ma=1000 * emitter.aim_current_a if held else None, distance_mm=plan.subject.viewing_distance_mm,
+        read=_read_times(design, emitter),
     )
     return replace(bare, depth_mm=_depth_mm(plan, run.part, _back_mm(design.drawer, now)))
+
+
+def _read_times(design: Design, emitter: Emitter) -> tuple[float, ...]:
+    """By window what was read over what the law gives, to three digits."""
+    law = {row.lamp: row.luminance_cd_m2.typical for row in design.light.strips}
+    shown: dict[str, float] = {}
+    for light in design.light.lamps:
+        if light.lamp in law and light.luminance_cd_m2.typical > 0.0:
+            shown.setdefault(light.lamp, light.luminance_cd_m2.typical)
+    return tuple(float(f"{shown[lamp] / law[lamp]:.3g}") if law.get(lamp) and lamp in shown else 1.0
+                 for lamp in emitter.lamps)
 
 
 def _rounded(value: float) -> float:

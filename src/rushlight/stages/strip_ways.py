@@ -14,9 +14,12 @@ from rushlight.model.drawer import Drawer
 from rushlight.model.place import Point
 from rushlight.model.plan_part import Diffuser, Opening
 from rushlight.stages.coats import BLACK, WHITE
+from rushlight.stages.rooms import opening_through
 from rushlight.stages.strip_choice import run_emitter
+from rushlight.stages.strip_looks import looks_of
 from rushlight.stages.strip_place import Laid, Room, ends_of, laid_along, lengths_of, moved, run_on
 from rushlight.stages.window_panes import Behind, behind_opening, post_radii_mm
+from rushlight.stages.window_sheets import most_apart, sheets_behind, thin_sheets, with_sheet
 
 STEP_MM = 0.5
 """Gaps and moves of posts are told in such steps."""
@@ -56,7 +59,10 @@ class Ladder:
 
 
 KINDS = ("post", "move", "turn", "run on", "gap", "walls", "sheet", "strip")
-"""Kinds of change, the least work first."""
+"""Kinds of change against uneven windows, the least work first."""
+
+ALIKE_KINDS = ("move", "turn", "run on", "dim", "gap", "walls")
+"""Kinds of change against windows that are unlike each other."""
 
 
 def ladders(room: Room, laid: Laid, *, kinds: Collection[str] = KINDS) -> tuple[Ladder, ...]:
@@ -69,7 +75,7 @@ def ladders(room: Room, laid: Laid, *, kinds: Collection[str] = KINDS) -> tuple[
     laid : Laid
         From where the changes are made.
     kinds : collection of str
-        Those of KINDS that are asked for.
+        Those that are asked for, of KINDS and ALIKE_KINDS.
     Returns
     -------
     tuple of Ladder
@@ -80,11 +86,12 @@ def ladders(room: Room, laid: Laid, *, kinds: Collection[str] = KINDS) -> tuple[
         "post": lambda: _post_ladders(room, laid), "move": lambda: [_listed("move", 1, _moves(room, laid))],
         "turn": lambda: [_listed("turn", 2, _turns(drawer, laid))],
         "run on": lambda: [_listed("run on", 3, _runs_on(room, laid))],
+        "dim": lambda: [_listed("dim", 4, _dimmed(room, laid))],
         "gap": lambda: _gap_ladders(drawer, laid), "walls": lambda: [_listed("walls", 5, _walls(drawer, laid))],
         "sheet": lambda: _sheet_ladders(drawer, laid),
         "strip": lambda: [_listed("strip", 7, _other_rows(drawer, laid))],
     }
-    found = [row for kind in KINDS if kind in kinds for row in makers[kind]()]
+    found = [row for kind in makers if kind in kinds for row in makers[kind]()]
     return tuple(replace(row, step=_fitting(room, row.step)) for row in found if row.steps)
 
 
@@ -257,6 +264,21 @@ def _sheet_ladders(drawer: Drawer, laid: Laid) -> list[Ladder]:
 
     return [Ladder("sheet", 6, within, lambda count: put(count, stays=True)),
             Ladder("sheet", 6, SHEET_STEPS, lambda count: put(count, stays=False))]
+
+
+def _dimmed(room: Room, laid: Laid) -> Iterable[Laid]:
+    """A thin sheet more behind the brighter windows: of one kind for all, then of the kind that suits each."""
+    drawer = room.drawer
+    every = tuple(range(len(laid.openings)))
+    lit = [row.luminance_cd_m2 for row in looks_of(room, laid, every, posts=False, coarser=2)]
+    options = []
+    for opening, now in zip(laid.openings, lit, strict=True):
+        through = opening_through(drawer, opening).typical
+        options.append({name: now * opening_through(drawer, with_sheet(opening, name)).typical / through
+                        for name in thin_sheets(drawer)})
+    for chosen in sheets_behind(lit, options, most_apart(drawer)):
+        yield replace(laid, openings=tuple(with_sheet(row, name) if name else row
+                                           for row, name in zip(laid.openings, chosen, strict=True)))
 
 
 def _other_rows(drawer: Drawer, laid: Laid) -> list[Laid]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping
 from itertools import pairwise
 
 from rushlight.model.place import Point
@@ -41,8 +42,8 @@ def cure_words(cures: StripCures) -> str:
 def _half_words(cures: StripCures, first: Trial) -> str:
     """A lesser change that does not do, but leaves far less than now."""
     lesser = [row for row in cures.tried if not row.reaches and row.work < first.work and len(row.kinds) == 1
-              and row.times <= HALF * cures.times]
-    best = min(lesser, key=lambda row: row.times, default=None)
+              and row.over <= HALF * cures.over]
+    best = min(lesser, key=lambda row: row.over, default=None)
     if best is None:
         return ""
     return f" Not enough alone: {trial_words(cures, best)} ({left_words(cures, best, first=False)})."
@@ -55,10 +56,21 @@ def capital(text: str) -> str:
 
 def left_words(cures: StripCures, row: Trial, *, first: bool = True) -> str:
     """What a trial leaves: 'tried: brightest to darkest 1.31 to 1 instead of 31 to 1, 8.2 times'."""
+    if cures.goal == "alike":
+        return _apart_words(cures, row, first=first)
     now = f" instead of {ratio_words(cures.ratio)}" if first else ""
     what = "brightest to darkest " if first else ""
     rest = ", all of it the LEDs'" if row.reaches and row.times >= LOOKING else ""
     return f"tried: {what}{ratio_words(row.ratio)}{now}, {times_words(row.times)} times{rest}"
+
+
+def _apart_words(cures: StripCures, row: Trial, *, first: bool) -> str:
+    """'tried: brightest window to dimmest 1.31 to 1 instead of 2.2 to 1'."""
+    uneven = ", but unevenly lit" if row.over < 1.0 and not row.reaches else ""
+    if not first:
+        return f"tried: {ratio_words(row.apart)}{uneven}"
+    now = ratio_words(cures.apart)
+    return f"tried: brightest window to dimmest {ratio_words(row.apart)} instead of {now}{uneven}"
 
 
 def times_words(times: float) -> str:
@@ -76,7 +88,8 @@ def _nothing_words(cures: StripCures) -> str:
     best = cures.best
     otherwise = "Light the windows otherwise: by an LED in the room behind each, or by fibre."
     if best is None:
-        return f"Nothing that was tried makes it more even. {_bounds_words(cures)}{otherwise}"
+        better = "makes them more alike" if cures.goal == "alike" else "makes it more even"
+        return f"Nothing that was tried {better}. {_bounds_words(cures)}{otherwise}"
     return (f"Nothing that was tried is enough. The most is to {trial_words(cures, best)} "
             f"({left_words(cures, best)}). {_bounds_words(cures)}{otherwise}")
 
@@ -98,8 +111,9 @@ def trial_words(cures: StripCures, row: Trial) -> str:
 
 
 def _step_words(kind: str, room: Room, before: Laid, after: Laid) -> str:
-    return {"move": _moved, "turn": _turned, "run on": _run_on, "gap": _gap, "walls": _walls, "sheet": _sheet,
-            "strip": _strip, "post": _post}[kind](room, before, after)
+    told = {"move": _moved, "turn": _turned, "run on": _run_on, "gap": _gap, "dim": _dim, "walls": _walls,
+            "sheet": _sheet, "strip": _strip, "post": _post}
+    return told[kind](room, before, after)
 
 
 def _moved(room: Room, before: Laid, after: Laid) -> str:
@@ -140,6 +154,24 @@ def _side(start: Point, end: Point) -> str:
 def _gap(room: Room, before: Laid, after: Laid) -> str:
     was, now = before.run.gap_mm, after.run.gap_mm
     return f"{'set it back' if now > was else 'bring it nearer'} from {was:.4g} to {now:.4g} mm"
+
+
+def _dim(room: Room, before: Laid, after: Laid) -> str:
+    added = {new.name: new.diffusers[-1].sheet for old, new in zip(before.openings, after.openings, strict=True)
+             if len(new.diffusers) > len(old.diffusers)}
+    return sheets_words(added)
+
+
+def sheets_words(added: Mapping[str, str]) -> str:
+    """'put tracing paper behind 'w1' and 'w2', against the sheet that is there'; which sheet goes behind which."""
+    kinds = dict.fromkeys(added.values())
+    told = [f"{sheet} behind {_names([name for name, own in added.items() if own == sheet])}" for sheet in kinds]
+    return f"put {' and '.join(told)}, on the inside against what is there"
+
+
+def _names(names: list[str]) -> str:
+    quoted = [f"'{name}'" for name in names]
+    return quoted[0] if len(quoted) == 1 else f"{', '.join(quoted[:-1])} and {quoted[-1]}"
 
 
 def _walls(room: Room, before: Laid, after: Laid) -> str:

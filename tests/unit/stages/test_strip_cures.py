@@ -100,7 +100,7 @@ def test_least_work_first_and_a_table_of_all_that_was_tried() -> None:
     table = tried_table(made)
     assert len(table.rows) == 1 + len(cures.tried)
     assert [row[-1] for row in table.rows].count("yes") == len(cures.reaching)
-    assert all(math.isfinite(row[3]) for row in table.rows)
+    assert all(math.isfinite(row[4]) for row in table.rows)
 
 
 def test_a_mirrored_plan_gets_the_mirrored_cure() -> None:
@@ -125,6 +125,25 @@ def test_a_post_that_is_a_keep_out_keeps_its_width_where_it_is_moved() -> None:
     far = {}
     for part in ("", thick):
         made = designed(wall(("[60, 20, 40, 12]",), part=part, more=POST))
-        post = next(row for row in strip_cures(made, "glow", posts=True).tried if row.kinds == ("post",))
+        post = next(row for row in strip_cures(made, "glow", goal="posts").tried if row.kinds == ("post",))
         far[part] = abs(post.laid.openings[0].posts_mm[0][0] - 80) if post.laid.openings[0].posts_mm else math.inf
     assert far[thick] > far[""] > 20  # it must stand clear of a window that ends 20 mm away
+
+
+def test_a_cure_of_one_does_not_bring_the_other() -> None:
+    """The strip of the second plan is even enough as it is: nearer it would be alike, and show its LEDs."""
+    for name in ("two windows", "bent"):
+        made = designed(ODD[name])
+        for goal in ("spots", "alike"):
+            cures = strip_cures(made, "glow", goal=goal)
+            for row in cures.reaching:
+                assert row.apart <= max(1.5, 1.05 * cures.apart) and row.times < max(LOOKING, 1.05 * cures.times), row.kinds
+
+
+def test_windows_unlike_each_other_are_told_with_a_thin_sheet_behind_the_brighter() -> None:
+    uneven = wall(("[60, 23, 20, 6]", "[100, 23, 20, 6]"), along="[[0, 26], [200, 26]]")
+    made = designed(uneven.replace("opal acrylic 2 mm", "white styrene 0.5 mm", 1))
+    assert uneven_strips(made) == (("glow", "alike"),)
+    cure = next(row for row in find(made) if row.key == "light.windows-differ").cure
+    assert cure.startswith("Put matt drafting film behind 'w1', on the inside against what is there (tried: ")
+    assert "windows unlike each other" in str(tried_table(made).rows[0][1])

@@ -36,6 +36,7 @@ CURES: dict[str, Cure] = {
     "light.diffuser-gap": _light.strip_gap,
     "light.hot-spots": _light.strip_as_tried,
     "light.post-shadow": _light.strip_as_tried,
+    "light.windows-differ": _light.windows_as_tried,
     "light.bare-led-seen": _light.opal_sheet,
     "light.coat-order": _light.coats_in_order,
     "light.leak": _light.black_coats,

@@ -28,15 +28,20 @@ from rushlight.stages.coats import cured
 from rushlight.stages.floods import hung_floods, stands_at_mm
 from rushlight.stages.leaks import wall_through
 from rushlight.stages.led_currents import DERATE
+from rushlight.stages.room_match import tried_sheets
 from rushlight.stages.row_proposals import offered_tails
 from rushlight.stages.row_words import counted
 from rushlight.stages.strip_cures import StripCures, Trial, strip_cures
-from rushlight.stages.strip_words import capital, trial_words
+from rushlight.stages.strip_words import capital, sheets_words, trial_words
 from rushlight.stages.ways_out import TAPE
+from rushlight.stages.window_sheets import with_sheet
 
 BLACK, WHITE = "black lacquer", "white primer"
 MARGIN = 1.1
 """So much more than the least is given, as light does not grow quite as the current does (project proposal)."""
+
+GOALS = {"light.hot-spots": "spots", "light.post-shadow": "posts", "light.windows-differ": "alike"}
+"""What a strip's cure is made for, by its finding."""
 
 HELD = ("current_ma", "resistor_ohm")
 RATE = re.compile(r"([0-9.]+)( ?Hz| ?/ ?min)")
@@ -96,8 +101,25 @@ def strip_as_tried(design: Design, finding: Finding) -> Edit | None:
     emitter = next((row for row in design.loom.emitters if finding.item in (row.name, *row.lamps)), None)
     if emitter is None or emitter.kind != "strip":
         return None
-    cures = strip_cures(design, emitter.name, posts=finding.key == "light.post-shadow")
+    cures = strip_cures(design, emitter.name, goal=GOALS[finding.key])
     return tried_edit(design, cures, cures.reaching[0]) if cures.reaching else None
+
+
+def windows_as_tried(design: Design, finding: Finding) -> Edit | None:
+    """Windows that are unlike each other made alike as the first way that does was tried."""
+    row = next((row for row in design.light.alike if row.name == finding.item and row.ratio == finding.number), None)
+    if row is None or row.kind != "room":
+        return strip_as_tried(design, finding) if row is not None and row.kind == "strip" else None
+    trial = tried_sheets(design, row)
+    if trial is None or not trial.reaches:
+        return None
+    made: list[Change] = []
+    for part in design.plan.parts:
+        sheets = {opening: sheet for on, opening, sheet in trial.sheets if on == part.name}
+        renewed = {opening.name: {"diffusers": written(with_sheet(opening, sheets[opening.name]).diffusers)}
+                   for opening in part.openings if opening.name in sheets}
+        made += openings_set(part, renewed, "").changes if renewed else ()
+    return Edit(tuple(made), capital(sheets_words({opening: sheet for _, opening, sheet in trial.sheets})) + ".")
 
 
 def tried_edit(design: Design, cures: StripCures, trial: Trial) -> Edit | None:

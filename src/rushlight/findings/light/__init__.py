@@ -48,6 +48,7 @@ from rushlight.findings.light.warm_white import RULE as WARM_WHITE
 from rushlight.findings.light.warmth_uncovered import RULE as WARMTH_UNCOVERED
 from rushlight.findings.light.window_too_bright import RULE as WINDOW_TOO_BRIGHT
 from rushlight.findings.light.window_too_dim import RULE as WINDOW_TOO_DIM
+from rushlight.findings.light.windows_differ import RULE as WINDOWS_DIFFER
 from rushlight.findings.light.windows_lit import RULE as WINDOWS_LIT
 from rushlight.model.finding import Rule
 
@@ -62,7 +63,7 @@ RULES: tuple[Rule, ...] = (
     POOL_MIRROR_UNKNOWN,
     POOL_STAND_UNKNOWN,
     CURRENT_HABIT,
-    ROW_UNEVEN,
+    ROW_UNEVEN, WINDOWS_DIFFER,
     LIKE_MISMATCH,
     FIRST_MOMENT_APART,
     WARMTH_UNCOVERED, STATE_STEP,

@@ -22,7 +22,7 @@ def _look(design: Design) -> tuple[Trouble, ...]:
             shape = shape_from_outline(find_opening(design.plan, emitter, row.lamp).shape_mm)
             away = distance_to_region_mm([shape], row.shadows) if isinstance(shape, Shape) else [0.0] * len(row.shadows)
             near = min(range(len(row.shadows)), key=lambda k: (float(away[k]), k))
-            cures = strip_cures(design, row.strip, posts=True)
+            cures = strip_cures(design, row.strip, goal="posts")
             found.append(_trouble(row, cures, Spot(run_of(emitter).part, *row.shadows[near]), float(away[near])))
     return tuple(found)
 

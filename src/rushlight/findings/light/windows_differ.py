@@ -1,0 +1,72 @@
+"""Windows that should look alike and do not: of one strip, of one LED in a room, of several sources."""
+
+from __future__ import annotations
+
+from rushlight.findings._words import plain
+from rushlight.findings.light.like_mismatch import RULE as LIKE_MISMATCH
+from rushlight.model.design import Design
+from rushlight.model.design_light import WindowsAlike
+from rushlight.model.finding import Grade, Rule, Trouble
+from rushlight.stages.room_match import tried_sheets
+from rushlight.stages.strip_cures import strip_cures
+from rushlight.stages.strip_words import capital, cure_words, ratio_words, sheets_words
+from rushlight.stages.window_sheets import most_apart
+
+BEHIND = {"strip": "the strip", "room": "the LED"}
+
+
+def _look(design: Design) -> tuple[Trouble, ...]:
+    most = most_apart(design.drawer)
+    told = [row for row in design.light.alike if row.ratio > most]
+    return tuple(_trouble(design, row, most) for row in told if row.kind != "like" or not _told_else(design, row))
+
+
+def _told_else(design: Design, row: WindowsAlike) -> bool:
+    """Whether the windows of one source are told, or one that is not as its like."""
+    pairs = [set(dict(own.over_dimmest)) for own in design.light.alike if own.kind != "like"]
+    group_of = {lamp.name: lamp.group for lamp in design.lamps}
+    groups = {group_of[lamp] for lamp, _ in row.over_dimmest}
+    return (any({row.brightest, row.dimmest} <= own for own in pairs)
+            or any(trouble.item in groups for trouble in LIKE_MISMATCH.look(design)))
+
+
+def _trouble(design: Design, row: WindowsAlike, most: float) -> Trouble:
+    if row.kind == "like":
+        behind = f"should be as bright as '{row.name}', and so as each other"
+    else:
+        behind = f"are lit by {BEHIND[row.kind]} '{row.name}'"
+    return Trouble(
+        item=row.name, spot=design.lamp(row.dimmest).spot, number=min(row.ratio, 1e6), limit=most,
+        says=f"'{row.brightest}' and '{row.dimmest}' {behind}: the one is {plain(min(row.ratio, 1e6))} times as bright "
+             f"as the other in '{row.state}'; {plain(most)} times at most looks alike.",
+        cure=_cure(design, row),
+    )
+
+
+def _cure(design: Design, row: WindowsAlike) -> str:
+    if row.kind == "strip":
+        return cure_words(strip_cures(design, row.name, goal="alike"))
+    if row.kind == "like":
+        return f"Give the source of '{row.dimmest}' {plain(row.ratio)} times its current."
+    otherwise = "give each window a room and an LED of its own"
+    trial = tried_sheets(design, row)
+    if trial is None:
+        return f"{capital(otherwise)}: no thin sheet more makes them more alike."
+    words = sheets_words({opening: sheet for _, opening, sheet in trial.sheets})
+    left = f"tried: brightest window to dimmest {ratio_words(trial.apart)} instead of {ratio_words(row.ratio)}"
+    if trial.reaches:
+        return f"{capital(words)} ({left}). Or {otherwise}."
+    return f"{capital(otherwise)}: the most that thin sheets do is to {words} ({left})."
+
+
+RULE = Rule(
+    key="light.windows-differ",
+    grade=Grade.DOUBTFUL,
+    title="Windows unlike each other",
+    unit="times",
+    why="The eye compares neighbours: of two windows of one room a dim one looks like a fault.",
+    cure="A thin sheet behind the brighter window, the strip moved or longer: as it was tried.",
+    source="mean luminance behind the sheets; habit equal: common practice, no source; each cure tried so on the plan",
+    practice="equal",
+    look=_look,
+)
