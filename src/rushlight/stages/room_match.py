@@ -10,7 +10,6 @@ from rushlight.model.design import Design
 from rushlight.model.design_light import WindowsAlike
 from rushlight.model.plan import Plan
 from rushlight.model.plan_part import Opening
-from rushlight.stages.poses import doorway_in
 from rushlight.stages.rooms import opening_named, room_light
 from rushlight.stages.window_sheets import most_apart, sheets_behind, thin_sheets, with_sheet
 
@@ -83,7 +82,7 @@ def _law(design: Design, plan: Plan, key: Key, row: WindowsAlike) -> float:
     opening = opening_named(plan, *key)
     assert opening is not None, "the window is one of the plan"
     _, _, luminance = room_light(plan, design.drawer, design.drawer.led(emitter.part_row), opening=opening,
-                                 current_a=1.0, doorway=doorway_in(plan, opening, row.state))
+                                 current_a=1.0, state=row.state)
     return luminance.typical
 
 
