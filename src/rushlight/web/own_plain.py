@@ -24,7 +24,7 @@ from rushlight.stages.supplies import UNITS as FINISHED
 from rushlight.tables import rows
 from rushlight.units import Range
 
-SPARE = {"two": "Lux through two sheets", "against": "Volts with the model on it"}
+SPARE = {"two": "Lux through two sheets", "against": "Volts with the model on it, if you can"}
 """Lists of readings that may be left out."""
 
 

@@ -11,6 +11,9 @@ BEYOND = 4.0
 """How many times outside the currents read a law still holds well enough (project rule)."""
 
 
+NOUGHT = 10.0
+
+
 def _look(design: Design) -> tuple[Trouble, ...]:
     found = []
     for led in design.drawer.leds:
@@ -26,8 +29,19 @@ def _look(design: Design) -> tuple[Trouble, ...]:
                 item=led.name, spot=worst.spot, number=times[worst], limit=BEYOND,
                 says=f"'{led.name}' was read at {plain(own.least_ma)} to {plain(own.most_ma)} mA; "
                      f"{listed([one.name for one in far])} will run at {plain(1000 * worst.aim_current_a)} mA.",
+                cure=_cure(1000 * worst.aim_current_a, own.least_ma, own.most_ma),
             ))
     return tuple(found)
+
+
+def _cure(amps_ma: float, least_ma: float, most_ma: float) -> str:
+    """Where resistors with a nought more or less would put the readings round the lamp's current, these come first."""
+    more = NOUGHT if amps_ma > most_ma else 1.0 / NOUGHT
+    if not least_ma * more / BEYOND <= amps_ma <= most_ma * more * BEYOND:
+        return ""
+    word = "less" if more > 1.0 else "more"
+    return (f"Look at the bands of its resistors first: with a nought {word} they let {plain(least_ma * more)} to "
+            f"{plain(most_ma * more)} mA through. If they are as told: {RULE.cure[0].lower()}{RULE.cure[1:]}")
 
 
 def _times(emitter: Emitter, least_ma: float, most_ma: float) -> float:

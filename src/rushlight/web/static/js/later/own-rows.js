@@ -41,7 +41,7 @@ const kept = row => Object.fromEntries(Object.entries(row).filter(([, value]) =>
 
 // --- boxes of a bench method --------------------------------------------------------------------------------------
 
-export const BOXES = { distance_mm: "Distance to the meter, mm", at_ma: "Current through it, mA", fibre_mm: "Width of the test piece, mm", length_mm: "Length of the piece, mm", thickness_mm: "Thickness of the piece, mm", printed_mah: "Printed on it, mAh", printed_v: "Printed on it, V", count: "How many (coats, fibres)", pulse_hz: "Pulses of the lamp that it saw, Hz", readout_ms: "If bands were counted: the camera's time for them, ms", radius_mm: "Radius of the bend, mm", power_w: "Burnt inside, W (volts times amperes)", turn_deg: "How far it turns, degrees", off_share: "Your meter may be off by, as a share (0.1 is a tenth)" };
+export const BOXES = { distance_mm: "Distance to the meter, mm", at_ma: "Current that flows, mA", fibre_mm: "Width of the test piece, mm", length_mm: "Length of the piece, mm", thickness_mm: "Thickness of the piece, mm", printed_mah: "Printed on it, mAh", printed_v: "Printed on it, V", count: "How many (coats, fibres)", pulse_hz: "Pulses of the lamp that it saw, Hz", readout_ms: "If bands were counted: the camera's time for them, ms", radius_mm: "Radius of the bend, mm", power_w: "Burnt inside, W (volts times amperes)", turn_deg: "How far it turns, degrees", off_share: "Your meter may be off by, as a share (0.1 is a tenth)" };
 
 // "12, 14 and 13" as numbers; nothing where one is no number above 0.
 export function numbersOf(text) {

@@ -1,0 +1,68 @@
+"""Readings with a nought too many that come to what such things may have are doubted beside the rest of the plan."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from bench_entries import LED, ONE, TAILS, yard
+from designed import designed
+from rushlight.findings._words import plain
+from rushlight.findings.plan.led_read_elsewhere import RULE as ELSEWHERE
+from rushlight.findings.plan.measured_far_off import RULE as FAR_OFF
+from rushlight.findings.plan.reading_slip import RULE
+from rushlight.model.plan_bench import Measured
+
+RED = '{what: led voltage, of: "3 mm red, diffused", readings: [1.82, 1.9], against: [3.18, 3.1], series_ohm: [OHMS]}'
+HAND = "at_hand: [{table: resistors, values_ohm: [330, 1000]}]\n"
+
+
+def says(plan: str, entry: str) -> list[str]:
+    return [row.says for row in RULE.look(designed(f"{plan}measured:\n  - {entry}\n"))]
+
+
+@pytest.mark.parametrize(("ohms", "doubted"), [("1000, 330", 0), ("10000, 3300", 2), ("100, 33", 3), ("1000, 470", 0)])
+def test_a_resistor_that_is_not_at_hand_where_one_with_a_nought_less_or_more_is(ohms: str, doubted: int) -> None:
+    """33 ohm is doubted twice: 94 mA is also more than the LED bears (derived: 3.1 V over 33 ohm)."""
+    red = RED.replace("1.9]", "1.98]") if ohms == "100, 33" else RED  # a flatter LED is refused already
+    found = says(yard(ONE + HAND), red.replace("OHMS", ohms))
+    assert len(found) == doubted
+    assert not doubted or "at hand is" in found[0]
+
+
+def test_without_a_list_of_resistors_a_nought_too_few_shows_by_the_leds_rating_alone() -> None:
+    assert says(yard(ONE), RED.replace("OHMS", "10000, 3300")) == []
+    [told] = says(yard(ONE), RED.replace("OHMS", "100, 33").replace("1.9]", "1.98]"))
+    assert "would have taken 93.9 mA" in told
+
+
+def test_an_led_read_far_below_its_lamp_is_told_that_its_resistors_may_have_a_nought_too_many() -> None:
+    held = yard(ONE + "pinned: [{of: single, choice: led, value: '3 mm red, diffused'}, {of: single, choice: current_ma, value: '8'}]\n")
+    [row] = ELSEWHERE.look(designed(f"{held}measured:\n  - {RED.replace('OHMS', '10000, 3300')}\n"))
+    assert "with a nought less they let 3.2 to 9.4 mA through" in row.cure
+    held = held.replace("value: '8'", "value: '0.5'")
+    [row] = ELSEWHERE.look(designed(f"{held}measured:\n  - {RED.replace('OHMS', '1000, 330')}\n"))
+    assert "with a nought more" in row.cure
+
+
+@pytest.mark.parametrize(("thick", "doubted"), [(1.5, False), (15, True), (0.15, True), (4, False)])
+def test_a_piece_of_wall_of_another_thickness_than_the_walls(thick: float, doubted: bool) -> None:
+    plan = yard(ONE, wall="white styrene", mm="1.5")
+    entry = f"{{what: wall, of: white styrene, readings: [28], against: [200], thickness_mm: {thick}}}"
+    found = says(plan, entry)
+    assert bool(found) is doubted
+    assert not doubted or "walls of it are 1.5 mm thick here" in found[0]
+    far = FAR_OFF.look(designed(f"{plan}measured:\n  - {entry}\n"))
+    assert not far or thick == 0.15  # what it comes to is within what such walls have: nothing else sees it
+    assert says(plan, entry.replace("white", "black")) == []
+
+
+@pytest.mark.parametrize(("turn", "radius", "doubted"), [(90, 3, False), (360, 3, False), (3600, 3, True), (350, 500, True)])
+def test_a_bend_of_more_turns_than_any_tail_has_or_longer_than_it(turn: int, radius: int, doubted: bool) -> None:
+    bend = Measured(what="fibre bend", of="0.5 mm fibre", readings=(70.0,), against=(100.0,), radius_mm=radius, turn_deg=turn, led=LED)
+    made = designed(TAILS)
+    found = RULE.look(replace(made, plan=replace(made.plan, measured=(bend,))))
+    assert bool(found) is doubted
+    assert not doubted or f"{plain(turn / 360)} turns" in found[0].says
+    assert not doubted or turn > 360 or max(tail.cut_mm for tail in made.loom.tails) < 3054  # derived: 350 degrees at 500 mm
