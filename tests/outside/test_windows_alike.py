@@ -1,6 +1,6 @@
 """How alike the windows of one source are: followed by chance, summed by hand, and each told cure really made.
 
-The photons are those of tests/outside/test_channel_photons.py. The sum is the photometric distance law, LED by LED.
+The photons are those of tests/channel_photons.py. The sum is the photometric distance law, LED by LED.
 """
 
 from __future__ import annotations
@@ -10,8 +10,8 @@ import math
 import numpy as np
 import pytest
 
+from channel_photons import Box, photons
 from designed import PACKAGED, designed
-from outside.test_channel_photons import Box, photons
 from rushlight.files.plan_write import dump_plan
 from rushlight.findings import find
 from rushlight.findings.cures import cure_of

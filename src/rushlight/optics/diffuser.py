@@ -12,7 +12,6 @@ from functools import lru_cache
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from rushlight.errors import OutOfRange
 from rushlight.optics.emitter import MM2_PER_M2, illuminance_parallel_lx
 from rushlight.tables import rows
 from rushlight.units import checked
@@ -156,61 +155,6 @@ def row_light_lx(
         along = np.square(x - places[some].reshape(-1, *(1,) * lit.ndim))
         lit += np.tensordot(power[some], (along + aside) ** (-(order + 3.0) / 2.0), axes=1)
     lit *= MM2_PER_M2 * gap_mm ** (order + 1.0)  # as `illuminance_parallel_lx`, of squares: no root is taken
-    return lit
-
-
-def walled_row_light_lx(
-    led_x_mm: ArrayLike,
-    peak_cd: ArrayLike,
-    *,
-    order: float,
-    gap_mm: float,
-    x_mm: ArrayLike,
-    y_mm: ArrayLike,
-    half_width_mm: float,
-    reflectance: float,
-    images: int = 6,
-) -> Array:
-    """Illuminance of the sheet over a channel whose two side walls throw light back.
-
-    Parameters
-    ----------
-    led_x_mm, peak_cd, order, gap_mm, x_mm, y_mm
-        As `row_light_lx`; the row lies midway between the walls.
-    half_width_mm : float
-        From the row to either wall [mm], more than 0.
-    reflectance : float
-        Reflectance of the walls [-], 0 to 1.
-    images : int
-        Mirror images on each side, 0 to 50.
-    Returns
-    -------
-    array
-        Illuminance [lx].
-    Raises
-    ------
-    OutOfRange
-        If an argument lies outside its range.
-    Notes
-    -----
-    Image k lies 2 k w aside with weight rho^k. Walls are mirrors, as foil is; matt ones throw back less, and less
-    evenly from the middle to the rim: `optics.channel`.
-    Source
-    ------
-    Method of images.
-    """
-    checked("half width (mm)", half_width_mm, 0.0, above=True)
-    checked("reflectance", reflectance, 0.0, 1.0)
-    checked("images", images, 0, 50)
-    across = np.asarray(y_mm, dtype=float)
-    if np.any(np.abs(across) > half_width_mm + 1e-9):
-        raise OutOfRange("y (mm)", float(np.abs(across).max()), f"at most the wall at {half_width_mm:g}")
-    lit = row_light_lx(led_x_mm, peak_cd, order=order, gap_mm=gap_mm, x_mm=x_mm, y_mm=across)
-    for image in range(1, images + 1):
-        for side in (-1.0, 1.0):
-            lit = lit + reflectance**image * row_light_lx(
-                led_x_mm, peak_cd, order=order, gap_mm=gap_mm, x_mm=x_mm,
-                y_mm=across - side * 2.0 * image * half_width_mm)
     return lit
 
 

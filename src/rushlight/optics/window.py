@@ -6,7 +6,7 @@ Maps are arrays (rows across, columns along) on a square grid.
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -22,9 +22,6 @@ Array = NDArray[np.float64]
 
 LED_LIT_MM = 2.0
 """Width of the lit window of an LED on a strip, which softens a post's shadow (2835 and 3528 chips, from memory)."""
-
-IMAGES = 6
-"""Mirror images on each side of a channel."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,8 +83,16 @@ def shaded_lx(
 
     Parameters
     ----------
-    led, places, order, gap_mm, half_width_mm, posts
-        As in `channel_light_lx`.
+    led : array (n, 2)
+        LEDs, along and across [mm]; what the walls throw back is that of those across 0.
+    places : array (m, 2)
+        Places on the sheet [mm].
+    order : float
+        Exponent m of the LEDs [-].
+    gap_mm, half_width_mm : float
+        LEDs to sheet, middle line to either wall [mm], more than 0.
+    posts : sequence of Post
+        What stands in the channel.
     Returns
     -------
     tuple of array (m,)
@@ -101,74 +106,32 @@ def shaded_lx(
     Thrown light is shaded as that of the first mirror image on each side: it comes from where they stand.
     Source
     ------
-    `channel_light_lx`, image by image.
+    Photometric distance law; method of images.
     """
+    wide = checked("half width (mm)", half_width_mm, 0.0, above=True)
+
     def lit(images: Sequence[int], standing: Sequence[Post]) -> Array:
-        return _images_lx(led, places, order=order, gap_mm=gap_mm, wide=half_width_mm, posts=standing,
-                          weights=dict.fromkeys(images, 1.0))
+        return _images_lx(led, places, order=order, gap_mm=gap_mm, wide=wide, posts=standing, images=images)
 
     straight, free = lit((0,), posts), lit((-1, 1), ())
     return straight, np.where(free > 0.0, lit((-1, 1), posts) / np.where(free > 0.0, free, 1.0), 1.0)
 
 
-def channel_light_lx(
-    led: ArrayLike, places: ArrayLike, *, order: float, gap_mm: float, half_width_mm: float, reflectance: float,
-    posts: Sequence[Post] = (),
-) -> Array:
-    """Illuminance of a sheet over a channel with posts in it, by LEDs of one candela in its middle line.
-
-    Parameters
-    ----------
-    led : array (n, 2)
-        LEDs, along and across [mm]; those across 0 are thrown back by the walls, others light the sheet directly.
-    places : array (m, 2)
-        Places on the sheet [mm].
-    order : float
-        Exponent m of the LEDs [-].
-    gap_mm, half_width_mm : float
-        LEDs to sheet, middle line to either wall [mm], more than 0.
-    reflectance : float
-        Reflectance of the walls [-], 0 to 1.
-    posts : sequence of Post
-        What stands in the channel.
-    Returns
-    -------
-    array (m,)
-        Illuminance [lx].
-    Raises
-    ------
-    OutOfRange
-        If an argument lies outside its range.
-    Notes
-    -----
-    Image k lies 2 k w aside with weight rho^k; on its way it passes the mirrored posts of every channel between.
-    Source
-    ------
-    Method of images; `optics.diffuser.walled_row_light_lx` without posts.
-    """
-    wide = checked("half width (mm)", half_width_mm, 0.0, above=True)
-    rho = checked("reflectance", reflectance, 0.0, 1.0)
-    weights = {image: rho ** abs(image) for image in range(-IMAGES, IMAGES + 1)}
-    return _images_lx(led, places, order=order, gap_mm=gap_mm, wide=wide, posts=posts, weights=weights)
-
-
 def _images_lx(
     led: ArrayLike, places: ArrayLike, *, order: float, gap_mm: float, wide: float, posts: Sequence[Post],
-    weights: Mapping[int, float],
+    images: Sequence[int],
 ) -> Array:
-    """Light of the mirror images of LEDs that have a weight."""
+    """Light of mirror images of LEDs in the walls, 0 being the LEDs themselves."""
     lamps, at = np.asarray(led, dtype=float).reshape(-1, 2), np.asarray(places, dtype=float)
     lit = np.zeros(len(at))
-    for image, weight in weights.items():
+    for image in images:
         mine = lamps[np.abs(lamps[:, 1]) < 1e-2] if image else lamps
-        if not len(mine) or weight < 1e-4:
-            continue
         shifted = mine + np.array([0.0, 2.0 * image * wide])
         away = np.hypot(*(shifted[:, None, k] - at[None, :, k] for k in (0, 1)))
         each = illuminance_parallel_lx(1.0, order, gap_mm=gap_mm, offset_mm=away)
         for post in _unfolded(posts, image, wide):
             each = each * (1.0 - covered_share(shifted, at, post))
-        lit += weight * each.sum(axis=0)
+        lit += each.sum(axis=0)
     return lit
 
 

@@ -41,26 +41,6 @@ def test_a_mirrored_row_gives_mirrored_light() -> None:
     assert swapped == pytest.approx(lit)
 
 
-def test_perfect_walls_turn_a_row_into_a_plane_of_rows() -> None:
-    leds = np.arange(-60, 61) * 5.0
-    lit = diffuser.walled_row_light_lx(leds, 1.0, order=1.0, gap_mm=10.0, x_mm=0.0,
-                                       y_mm=np.linspace(-6.0, 6.0, 24, endpoint=False), half_width_mm=6.0,
-                                       reflectance=1.0, images=50)
-    # derived: each LED of pi lumens has a cell of 5 mm by 12 mm of sheet
-    assert float(lit.mean()) == pytest.approx(1e6 * math.pi / (5.0 * 12.0), rel=0.02)
-
-
-def test_white_walls_add_light_and_black_ones_none() -> None:
-    kept = {"order": 1.0, "gap_mm": 8.0, "x_mm": np.linspace(0, 5, 6), "y_mm": 3.0}
-    leds = np.arange(-10, 11) * 10.0
-    bare = diffuser.row_light_lx(leds, 1.0, **kept)
-    black, grey, white = (diffuser.walled_row_light_lx(leds, 1.0, half_width_mm=6.0, reflectance=rho, **kept)
-                          for rho in (0.0, 0.4, 0.8))
-    assert black == pytest.approx(bare)
-    assert np.all(grey > bare)
-    assert np.all(white > grey)
-
-
 def test_michelson() -> None:
     assert diffuser.michelson([3.0, 1.0, 2.0]) == pytest.approx(0.5)  # derived: 2 / 4
     assert diffuser.michelson([4.0, 4.0]) == 0.0
@@ -99,8 +79,6 @@ def test_threshold_lies_between_its_rows_and_falls_with_light() -> None:
     lambda: diffuser.contrast_threshold(0.1, distance_mm=1000.0, luminance_cd_m2=10.0),
     lambda: diffuser.contrast_threshold(10.0, distance_mm=1000.0, luminance_cd_m2=0.1),
     lambda: diffuser.cycles_per_deg(0.0, 1.0),
-    lambda: diffuser.walled_row_light_lx([0.0], 1.0, order=1.0, gap_mm=5.0, x_mm=0.0, y_mm=7.0, half_width_mm=6.0,
-                                         reflectance=0.5),
 ])
 def test_edges_raise(call) -> None:
     with pytest.raises(OutOfRange, match="expected"):

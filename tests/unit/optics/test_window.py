@@ -16,7 +16,6 @@ from rushlight.optics import diffuser
 from rushlight.optics.sheet import second_sheet_factor, sheet_blur_factor
 from rushlight.optics.window import (
     Post,
-    channel_light_lx,
     covered_share,
     evened,
     evened_share,
@@ -55,23 +54,14 @@ def test_inside_a_post_it_is_dark_and_behind_nothing_is_hidden() -> None:
     assert hidden[0].tolist() == [1.0, 0.0, 0.0, pytest.approx(1.0, abs=0.35)]
 
 
-def test_without_posts_a_channel_is_the_row_between_its_walls() -> None:
-    places = np.column_stack([np.linspace(-9, 30, 14), np.linspace(-4, 4, 14)])
-    leds = np.column_stack([np.arange(5) * 16.7, np.zeros(5)])
-    got = channel_light_lx(leds, places, order=1.0, gap_mm=15.0, half_width_mm=7.0, reflectance=0.8)
-    same = diffuser.walled_row_light_lx(leds[:, 0], np.ones(5), order=1.0, gap_mm=15.0, x_mm=places[:, 0],
-                                        y_mm=places[:, 1], half_width_mm=7.0, reflectance=0.8)
-    assert got == pytest.approx(same, rel=1e-9)
-
-
 @settings(max_examples=25, deadline=None)
-@given(st.floats(-10, 40), st.floats(-5, 5), st.floats(0.1, 3), st.floats(0, 0.9))
-def test_a_post_never_adds_light_and_a_wider_one_leaves_less(x: float, y: float, radius: float, rho: float) -> None:
+@given(st.floats(-10, 40), st.floats(-5, 5), st.floats(0.1, 3))
+def test_a_post_never_adds_light_and_a_wider_one_leaves_less(x: float, y: float, radius: float) -> None:
     places = np.column_stack([np.linspace(0, 30, 9), np.linspace(-3, 3, 9)])
     leds = np.column_stack([np.arange(3) * 16.7, np.zeros(3)])
 
     def lit(*posts):
-        return channel_light_lx(leds, places, order=1.0, gap_mm=15.0, half_width_mm=6.0, reflectance=rho, posts=posts)
+        return np.array(shaded_lx(leds, places, order=1.0, gap_mm=15.0, half_width_mm=6.0, posts=posts))
 
     free, thin, wide = lit(), lit(Post(x, y, radius)), lit(Post(x, y, 1.5 * radius))
     assert (thin <= free + 1e-9).all() and (wide <= thin + 1e-9).all()
@@ -80,17 +70,18 @@ def test_a_post_never_adds_light_and_a_wider_one_leaves_less(x: float, y: float,
 def test_a_mirrored_post_throws_a_mirrored_shadow() -> None:
     places = np.column_stack([np.linspace(0, 30, 9), np.linspace(-3, 3, 9)])
     leds = np.column_stack([np.arange(3) * 16.7, np.zeros(3)])
-    one, other = (channel_light_lx(leds, places * (1, sign), order=1.0, gap_mm=15.0, half_width_mm=6.0, reflectance=0.7,
-                                   posts=[Post(8.0, sign * 2.0, 1.0)]) for sign in (1.0, -1.0))
+    one, other = (np.array(shaded_lx(leds, places * (1, sign), order=1.0, gap_mm=15.0, half_width_mm=6.0,
+                                     posts=[Post(8.0, sign * 2.0, 1.0)])) for sign in (1.0, -1.0))
     assert one == pytest.approx(other, rel=1e-12)
 
 
-def test_straight_light_is_shaded_as_between_black_walls_and_thrown_light_in_part() -> None:
+def test_straight_light_is_shaded_led_by_led_and_thrown_light_in_part() -> None:
     leds, places = [[0.0, 0.0], [16.0, 0.0]], np.array([[4.0, 1.0], [8.0, 0.0], [30.0, 0.0]])
     post = Post(8.0, 0.0, 1.5)
     straight, left = shaded_lx(leds, places, order=1.0, gap_mm=15.0, half_width_mm=6.0, posts=[post])
-    black = channel_light_lx(leds, places, order=1.0, gap_mm=15.0, half_width_mm=6.0, reflectance=0.0, posts=[post])
-    assert straight == pytest.approx(black)
+    each = np.array([diffuser.row_light_lx([x], 1.0, order=1.0, gap_mm=15.0, x_mm=places[:, 0], y_mm=places[:, 1] - y)
+                     for x, y in leds])
+    assert straight == pytest.approx((each * (1.0 - covered_share(leds, places, post))).sum(axis=0))
     assert left[1] == 0.0 and np.all((left >= 0.0) & (left <= 1.0))
     _, free = shaded_lx(leds, places, order=1.0, gap_mm=15.0, half_width_mm=6.0, posts=[])
     assert free == pytest.approx(1.0)
@@ -146,8 +137,7 @@ def test_words_by_the_table() -> None:
 @pytest.mark.parametrize("wrong", [
     lambda: seen_words(-1.0), lambda: covered_share([[0, 0]], [[1, 1]], Post(0, 0, -1.0)),
     lambda: covered_share([[0, 0]], [[1, 1]], Post(0, 0, 1.0), lit_mm=-1.0),
-    lambda: channel_light_lx([[0, 0]], [[1, 0]], order=1.0, gap_mm=5.0, half_width_mm=0.0, reflectance=0.5),
-    lambda: channel_light_lx([[0, 0]], [[1, 0]], order=1.0, gap_mm=5.0, half_width_mm=3.0, reflectance=1.5),
+    lambda: shaded_lx([[0, 0]], [[1, 0]], order=1.0, gap_mm=5.0, half_width_mm=0.0, posts=[]),
     lambda: evened(np.ones((3, 3)), 0.0, ()), lambda: evened(np.ones((3, 3)), 1.0, ((-1.0, 0.0),)),
     lambda: times_seen(np.ones((3, 3)), 1.0, distance_mm=0.0, luminance_cd_m2=1.0),
     lambda: diffuser.contrast_thresholds([0.0], 1.0), lambda: diffuser.contrast_thresholds([1.0], -1.0),
