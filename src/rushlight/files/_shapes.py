@@ -82,7 +82,44 @@ def _check_placed(plan: Draft, areas: dict[str, Any], faults: Faults) -> None:
             _check_points(end, "at_mm", _single(end.get("at_mm")), areas.get(end.get("part")), faults)
     for strip in plan.items("strips"):
         _check_points(strip, "along_mm", strip.get("along_mm") or (), areas.get(strip.get("part")), faults)
+        _check_channel(plan, strip, faults)
     _check_rows(plan.items("rows"), areas, faults, len(plan.items("lamps")))
+
+
+def _check_channel(plan: Draft, strip: Draft, faults: Faults) -> None:
+    """A channel is as wide as its openings reach to either side of the strip."""
+    width, line = strip.get("channel_width_mm"), strip.get("along_mm") or ()
+    part = next((row for row in plan.items("parts") if row.get("name") == strip.get("part")), None)
+    if width is None or part is None or len(line) < 2:
+        return
+    for opening in part.items("openings"):
+        corners = opening.get("outline_mm") or _corners(opening.get("rect_mm"))
+        if corners and opening.get("name") in (strip.get("openings") or ()):
+            reach = _reach_mm(corners, line)
+            if width < 2 * reach - 0.01:
+                faults.add(strip.place("channel_width_mm"), strip.label,
+                           f"channel_width_mm is {width:g}, and the opening '{opening.get('name')}' reaches "
+                           f"{reach:.4g} mm to one side of the strip",
+                           f"at least {2 * reach:.4g} mm, or the strip in its middle")
+                return
+
+
+def _reach_mm(corners: tuple[Point, ...], line: tuple[Point, ...]) -> float:
+    """How far corners reach across the straight piece that lies nearest to their middle."""
+    xs, ys = [x for x, _ in corners], [y for _, y in corners]
+    middle = ((max(xs) + min(xs)) / 2, (max(ys) + min(ys)) / 2)
+    pieces = [(a, b) for a, b in itertools.pairwise(line) if a != b] or [(line[0], (line[0][0] + 1.0, line[0][1]))]
+    (x, y), (u, v) = min(pieces, key=lambda piece: _away_mm(middle, *piece))
+    long = math.hypot(u - x, v - y)
+    return max(abs((cy - y) * (u - x) - (cx - x) * (v - y)) / long for cx, cy in corners)
+
+
+def _away_mm(at: Point, start: Point, end: Point) -> float:
+    """Distance of a point from a straight piece."""
+    span = (end[0] - start[0], end[1] - start[1])
+    share = ((at[0] - start[0]) * span[0] + (at[1] - start[1]) * span[1]) / (span[0] ** 2 + span[1] ** 2)
+    share = min(max(share, 0.0), 1.0)
+    return math.dist(at, (start[0] + share * span[0], start[1] + share * span[1]))
 
 
 def _single(point: Point | None) -> tuple[Point, ...]:

@@ -332,6 +332,18 @@ class Strip:
     gap_mm: float = key(quantity("mm", 0.1, 1000), "Distance from its LEDs to the first sheet or the opening.")
     strip: str | None = key(ref("drawer.strips"), "Row of the drawer's strips.", None)
     walls_reflect: float = key(SHARE, "Reflectance of the walls of the channel.", 0.5)
+    channel_width_mm: float | None = key(
+        quantity("mm", 1, 1000),
+        "Inside width of the channel, the strip in its middle; left out, its walls are 1 mm beside the opening.", None,
+    )
+    channel_walls: str | None = key(
+        choice("matt", "foil"), "How its walls throw light back; left out, matt ones are taken and foil may be.", None,
+    )
+    channel_ends: str | None = key(
+        choice("open", "walled"),
+        "walled: walls like its own shut the channel at both ends of the strip; left out, not known.", None,
+    )
+    board_reflects: float | None = key(SHARE, "Reflectance of the strip's own board; left out, a white one.", None)
     colour: str = key(Kind("colour"), "Colour by name or 3000 K.", "warm white")
     states: tuple[str, ...] = key(refs("states"), "States in which it is lit.")
     rhythm: str = key(Kind("rhythm"), "As for a lamp.", "steady")

@@ -7,6 +7,7 @@ import math
 from rushlight.geometry.shadow import level_lines
 from rushlight.model.design import Design
 from rushlight.model.design_light import StripLight, WindowMap
+from rushlight.model.design_loom import Emitter
 from rushlight.model.sheet import (
     DETAIL,
     EDGE,
@@ -30,6 +31,8 @@ from rushlight.sheets.place import bounds, fit_scale, framed
 from rushlight.sheets.words import shortened, slug
 from rushlight.stages.strip_cures import strip_cures, uneven_strips
 from rushlight.stages.strip_words import ratio_words, trial_words
+from rushlight.stages.strips import find_opening, run_of
+from rushlight.stages.window_panes import behind_opening
 from rushlight.stages.window_sheets import most_apart
 
 STEPS = (0.005, 0.01, 0.02, 0.05, 0.1, 0.2, 0.5)
@@ -126,6 +129,7 @@ def cut_mark_table(design: Design) -> Table:
         Column("count", "Pieces between marks", align="right", decimals=0),
         Column("cut_mm", "Cut at the mark", "mm", "right", 0), Column("leds", "LEDs", align="right", decimals=0),
         Column("first", "First LED at", "mm"), Column("last", "Last LED at", "mm"),
+        Column("channel", "Channel as reckoned", wide=True),
     )
     rows = []
     for emitter in design.loom.emitters:
@@ -134,9 +138,23 @@ def cut_mark_table(design: Design) -> Table:
             first, last = (f"{amount(x, digits=3)}, {amount(y, digits=3)}" for x, y in
                            (emitter.strip_points_mm[0], emitter.strip_points_mm[-1]))
             rows.append((emitter.name, emitter.part_row, emitter.spot.part, emitter.segments,
-                         emitter.segments * part.segment_mm, len(emitter.strip_points_mm), first, last))
+                         emitter.segments * part.segment_mm, len(emitter.strip_points_mm), first, last,
+                         _channel_words(design, emitter)))
     return Table("strip-cuts", "Where to cut the strips", columns, tuple(rows),
                  "Count the marks from the end where the leads go on. Places are those of an LED's middle on the part.")
+
+
+def _channel_words(design: Design, emitter: Emitter) -> str:
+    """How wide and deep a strip's channel is and what throws light back there: '20 mm wide, 25 mm deep; walls ...'."""
+    strip = run_of(emitter)
+    wide = [2 * behind_opening(strip, find_opening(design.plan, emitter, lamp), emitter.strip_points_mm).half_width_mm
+            for lamp in emitter.lamps]
+    across = " to ".join(dict.fromkeys(amount(value) for value in (min(wide), max(wide))))
+    finish = {"matt": "matt ", "foil": "shiny "}.get(strip.channel_walls or "", "")
+    board = "" if strip.board_reflects is None else f", board {strip.board_reflects:.2g}"
+    ends = {"walled": "; both ends walled", "open": "; ends open"}.get(strip.channel_ends or "", "")
+    return (f"{across} mm wide, {amount(strip.gap_mm)} mm deep; {finish}walls throw back {strip.walls_reflect:.2g}"
+            f"{board}{ends}")
 
 
 def window_drawing(row: StripLight) -> Drawing:

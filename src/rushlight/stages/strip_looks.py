@@ -73,7 +73,8 @@ def looks_of(room: Room, laid: Laid, windows: tuple[int, ...], *, posts: bool, c
     looks = []
     for number, mean, (pane, light, bare, free) in zip(windows, means, lit, strict=True):
         opening = laid.openings[number]
-        lit_now = window_luminance(drawer, part, opening, mean_lx_per_cd=mean, current_a=amps * place.solved)
+        lit_now = window_luminance(drawer, part, laid.run, opening=opening, mean_lx_per_cd=mean,
+                                   current_a=amps * place.solved)
         luminance = lit_now.typical * place.read[number]
         seen = Seen(sheets_of(drawer, opening), (), luminance, place.distance_mm)
         alone = evenness(bare, shown_over(bare, free, seen), seen)
@@ -104,7 +105,8 @@ def _segment_a(room: Room, laid: Laid, windows: tuple[int, ...], means: list[flo
     logs = []
     for number, mean in zip(windows, means, strict=True):
         opening, wanted = laid.openings[number], place.wanted_cd[number]
-        gives = window_luminance(drawer, part, opening, mean_lx_per_cd=mean, current_a=rated_a).typical
+        gives = window_luminance(drawer, part, laid.run, opening=opening, mean_lx_per_cd=mean,
+                                 current_a=rated_a).typical
         if gives > 0 and wanted > 0:
             logs.append(math.log(wanted / (opening_mm2(opening) * 1e-6) / gives))
     share = math.exp(math.fsum(logs) / len(logs)) if logs else 1.0

@@ -240,11 +240,12 @@ def _step_down(value: float, count: int) -> float:
 def _walls(drawer: Drawer, laid: Laid) -> Iterable[Laid]:
     """White paint, black paint, where they are not what is there."""
     now = laid.run.walls_reflect
+    finish = "matt" if laid.run.channel_walls == "foil" else laid.run.channel_walls
     white, black = (drawer.coat(name).reflectance.typical for name in (WHITE, BLACK))
     if white > now + LEAST_LIGHTER:
-        yield replace(laid, run=replace(laid.run, walls_reflect=white))
+        yield replace(laid, run=replace(laid.run, walls_reflect=white, channel_walls=finish))
     if black < now - LEAST_DARKER:
-        yield replace(laid, run=replace(laid.run, walls_reflect=black))
+        yield replace(laid, run=replace(laid.run, walls_reflect=black, channel_walls=finish))
 
 
 def _sheet_ladders(drawer: Drawer, laid: Laid) -> list[Ladder]:

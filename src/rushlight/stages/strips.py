@@ -41,9 +41,15 @@ PROBE = 1.5
 FARTHER, GAP_STEP_MM = 3.0, 0.5
 """Gaps are tried so far apart, up to so many times that of an endless row."""
 
-CHANNEL_SPREAD = Range(0.85, 1.0, 1.25)
-"""What is not known of a strip's channel, as factors: ends that stand open or shut, the board, the gap at the windows'
-rims, and walls that shine like foil instead of matt ones (photons: tests/outside/test_channel_photons.py)."""
+CHANNEL_LAW = (0.92, 1.08)
+"""What the law leaves out of a known channel: a front that is sheet here and wall there, the gap at the rims."""
+
+CHANNEL_ENDS, CHANNEL_WALLS, CHANNEL_BOARD = (0.88, 1.17), (1.0, 1.13), (0.95, 1.06)
+"""What is left open of a channel where the plan does not say it, as factors: ends that stand open or are shut, walls
+that shine like foil instead of matt ones, a board of 0.4 to 0.8 (photons: tests/outside/test_channel_photons.py)."""
+
+FOIL = Range(1.0, 1.12, 1.27)
+"""Shiny walls over matt ones of the same reflectance (photons likewise: most in a narrow, deep channel)."""
 
 LOOKING = 10.0
 """Ordinary looking needs three to ten times the contrast that a trained eye just sees (see contrast_threshold.csv)."""
@@ -79,7 +85,7 @@ def behind_luminance(
     row = drawer.strip(emitter.part_row)
     pane = pane_of(drawer, plan.part(strip.part), run, opening)
     mean = float(first_sheet_lx(row, strip, pane)[pane.inside].mean())
-    return window_luminance(drawer, row, opening, mean_lx_per_cd=mean, current_a=current_a)
+    return window_luminance(drawer, row, strip, opening=opening, mean_lx_per_cd=mean, current_a=current_a)
 
 
 def run_of(emitter: Emitter) -> Strip:
@@ -101,7 +107,8 @@ def _one(build: Build, emitter: Emitter, strip: Strip, lamp: str) -> StripLight:
     light = first_sheet_lx(part, strip, pane)
     mean = float(light[pane.inside].mean())
     amps, warmth = solved_a(build.power, build.drawer, emitter)
-    luminance = window_luminance(drawer, part, opening, mean_lx_per_cd=mean, current_a=amps).times(warmth)
+    lit = window_luminance(drawer, part, strip, opening=opening, mean_lx_per_cd=mean, current_a=amps)
+    luminance = lit.times(warmth)
     overlaps = overlaps_of(build.plan.part(strip.part), opening, drawer)
     seen = Seen(sheets_of(drawer, opening), overlaps, luminance.typical, build.plan.subject.viewing_distance_mm)
     shown = shown_over(pane, light, seen)
@@ -197,12 +204,36 @@ def solved_a(power: Power, drawer: Drawer, emitter: Emitter) -> tuple[float, Ran
 
 
 def window_luminance(
-    drawer: Drawer, part: StripPart, opening: Opening, *, mean_lx_per_cd: float, current_a: float
+    drawer: Drawer, part: StripPart, strip: Strip, *, opening: Opening, mean_lx_per_cd: float, current_a: float
 ) -> Range:
     """Mean luminance of the opening: E T / pi behind its sheets."""
     each_lm = part.flux_lm_per_m.times(part.pitch_mm / 1000).times(max(current_a, 0.0) * 1000 / part.segment_ma)
     each_cd = each_lm.times(peak_cd(1.0, pattern_order(part.half_angle_deg)))
-    return each_cd.times(mean_lx_per_cd / math.pi).times(CHANNEL_SPREAD).times(opening_through(drawer, opening))
+    return each_cd.times(mean_lx_per_cd / math.pi).times(channel_spread(strip)).times(
+        opening_through(drawer, opening))
+
+
+def channel_spread(strip: Strip) -> Range:
+    """What is not known of a strip's channel.
+
+    Parameters
+    ----------
+    strip : Strip
+        What the plan says of its channel.
+    Returns
+    -------
+    Range
+        Factor on the luminance; what is not known of ends, walls, board and the law does not lie to one side at once:
+        the roots of the squares of their logarithms, added.
+    Source
+    ------
+    CHANNEL_LAW and the rest: photons in tests/outside/test_channel_photons.py.
+    """
+    said = ((strip.channel_ends, CHANNEL_ENDS), (strip.channel_walls, CHANNEL_WALLS),
+            (strip.board_reflects, CHANNEL_BOARD))
+    left = [CHANNEL_LAW, *(factors for value, factors in said if value is None)]
+    low, high = (math.exp(side * math.hypot(*(math.log(row[k]) for row in left))) for k, side in ((0, -1), (1, 1)))
+    return Range(low, 1.0, high).times(FOIL if strip.channel_walls == "foil" else 1.0)
 
 
 @lru_cache(maxsize=256)

@@ -17,7 +17,7 @@ from rushlight.model.drawer import Drawer, StripPart
 from rushlight.model.place import Point
 from rushlight.model.plan import Strip
 from rushlight.model.plan_part import Opening, Part
-from rushlight.optics.channel import Channel, thrown_back_lx
+from rushlight.optics.channel import BOARD_REFLECTS, Channel, thrown_back_lx
 from rushlight.optics.diffuser import row_light_lx
 from rushlight.optics.emitter import illuminance_parallel_lx, pattern_order
 from rushlight.optics.sheet import overlap_factor
@@ -27,7 +27,7 @@ from rushlight.stages.rooms import inside_reflectance, sheets_back
 Array = NDArray[Any]
 
 CHANNEL_MM = 1.0
-"""The walls of a strip's channel stand so far beside the opening (project proposal; see docs/limits.md)."""
+"""The walls of a strip's channel stand so far beside the opening, where the plan gives no width (project proposal)."""
 
 ON_LINE_MM = 0.01
 """An LED this near to a straight piece lies on it."""
@@ -49,7 +49,8 @@ LEAST_SHARE = 1e-4
 class Behind:
     """One opening seen along the nearest straight piece of its strip, and every LED in the same frame.
 
-    `half_width_mm` is half the channel's width: its walls are taken to stand 1 mm beside the opening.
+    `half_width_mm` is half the channel's width: as the plan says, else its walls stand 1 mm beside the opening.
+    `shut_mm` is where walls across it stand.
     """
 
     from_mm: float
@@ -62,6 +63,7 @@ class Behind:
     outline_mm: Array
     start_mm: Point
     way: Point
+    shut_mm: tuple[float, ...] = ()
 
     def framed(self, at: Point) -> Point:
         """A place of the part along and across the strip's piece."""
@@ -215,10 +217,18 @@ def behind_opening(strip: Strip, opening: Opening, led_mm: Sequence[Point]) -> B
     along, across = framed(opening.shape_mm)
     led_along, led_across = framed(led_mm)
     aside = (max(across) + min(across)) / 2
-    half = max((max(across) - min(across)) / 2, 0.5) + abs(aside) + CHANNEL_MM
+    reach = max((max(across) - min(across)) / 2, 0.5) + abs(aside)
+    half = reach + CHANNEL_MM if strip.channel_width_mm is None else max(strip.channel_width_mm / 2, reach)
     ends = [(start[0] + ux * far, start[1] + uy * far) for far in (min(along), max(along))]
     return Behind(min(along), max(along), aside, half, led_along, led_across, (ends[0], ends[1]),
-                   np.column_stack([along, across]), start, (ux, uy))
+                   np.column_stack([along, across]), start, (ux, uy),
+                   _walled_at(led_along, led_across) if strip.channel_ends == "walled" else ())
+
+
+def _walled_at(along_mm: Sequence[float], across_mm: Sequence[float]) -> tuple[float, ...]:
+    """Where the strip's two ends lie, half a pitch past its last LEDs, of those on this straight piece."""
+    half = math.dist((along_mm[0], across_mm[0]), (along_mm[1], across_mm[1])) / 2 if len(along_mm) > 1 else 0.0
+    return tuple(along_mm[k] + side * half for k, side in ((0, -1.0), (-1, 1.0)) if abs(across_mm[k]) < ON_LINE_MM)
 
 
 def _distance_mm(at: Point, start: Point, end: Point) -> float:
@@ -242,6 +252,8 @@ def first_sheet_lx(part: StripPart, strip: Strip, pane: Pane) -> Array:
     channel = Channel(
         gap_mm=strip.gap_mm, half_width_mm=round(behind.half_width_mm, 6), strip_half_mm=part.width_mm / 2,
         walls_reflect=strip.walls_reflect, sheet_reflects=round(pane.front_reflects, 3), order=order,
+        board_reflects=BOARD_REFLECTS if strip.board_reflects is None else strip.board_reflects,
+        shut_mm=behind.shut_mm,
     )
     thrown = thrown_back_lx(channel, leds[own, 0], pane.along_mm, pane.across_mm) if own.any() else np.zeros(x.shape)
     if pane.posts:

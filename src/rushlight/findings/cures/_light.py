@@ -129,7 +129,7 @@ def tried_edit(design: Design, cures: StripCures, trial: Trial) -> Edit | None:
         return None
     was, now = cures.now, trial.laid
     told = capital(trial_words(cures, trial)) + "."
-    values = {name: written(getattr(now.run, name)) for name in ("along_mm", "gap_mm", "walls_reflect")
+    values = {name: written(getattr(now.run, name)) for name in ("along_mm", "gap_mm", "walls_reflect", "channel_walls")
               if getattr(now.run, name) != getattr(was.run, name)}
     if now.row != was.row:
         values["strip"] = now.row
