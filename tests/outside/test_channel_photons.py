@@ -18,7 +18,8 @@ from rushlight.model.plan import Strip
 from rushlight.model.plan_part import Diffuser, Opening, Part
 from rushlight.optics.channel import BOARD_REFLECTS, Channel, thrown_back_lx
 from rushlight.optics.diffuser import row_light_lx
-from rushlight.stages.rooms import inside_reflectance, sheets_back
+from rushlight.stages.painted_wall import inside_reflectance
+from rushlight.stages.rooms import sheets_back
 from rushlight.stages.strip_choice import run_emitter
 from rushlight.stages.strips import channel_spread
 from rushlight.stages.window_panes import first_sheet_lx, pane_of

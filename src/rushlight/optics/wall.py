@@ -141,6 +141,40 @@ def stacked(first: float, second: float, *, first_reflectance: float, second_ref
     return first * second / (1.0 - first_reflectance * second_reflectance)
 
 
+def stacked_reflectance(under: float, transmittance: float, *, reflectance: float) -> float:
+    """Reflectance of a sheet or a coat with another sheet or wall close behind it.
+
+    Parameters
+    ----------
+    under : float
+        Reflectance of what lies behind [-], 0 to 1.
+    transmittance : float
+        Of the coat by itself [-], 0 to 1.
+    reflectance : float
+        Of the coat by itself, over nothing [-], 0 to 1 less the transmittance.
+    Returns
+    -------
+    float
+        Reflectance [-].
+    Raises
+    ------
+    OutOfRange
+        If a value lies outside its range.
+    Notes
+    -----
+    R12 = R1 + T1^2 R2 / (1 - R1 R2).
+    Source
+    ------
+    Kubelka, J. Opt. Soc. Am. 44 (1954) 330.
+    """
+    checked("reflectance behind", under, 0.0, 1.0)
+    checked("transmittance", transmittance, 0.0, 1.0)
+    checked("reflectance", reflectance, 0.0, 1.0 - transmittance + 1e-12)
+    if transmittance == 0.0:
+        return reflectance
+    return reflectance + transmittance**2 * under / (1.0 - reflectance * under)
+
+
 def reflectance_from_readings(one_sheet: float, two_sheets: float) -> float:
     """Reflectance of a sheet from lux readings through one and through two of it.
 

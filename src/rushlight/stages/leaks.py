@@ -5,16 +5,17 @@ from __future__ import annotations
 from dataclasses import replace
 
 from rushlight.model.design_light import Leak, WallGlow
-from rushlight.model.drawer import Drawer, WallPart
+from rushlight.model.drawer import Drawer
 from rushlight.model.place import Point
 from rushlight.model.plan_part import Part
 from rushlight.optics.display import through_colour_xy
 from rushlight.optics.eye import Room, background_cd_m2, least_seen_cd_m2, room_at, room_lux, viewing_room
-from rushlight.optics.wall import absorbing_coats, cavity_lx, leak_luminance_cd_m2, stacked
+from rushlight.optics.wall import cavity_lx, leak_luminance_cd_m2
 from rushlight.stages.build import Build
 from rushlight.stages.coats import Seen, cured, paints_for
 from rushlight.stages.lamps import colour_of
-from rushlight.stages.rooms import inside_reflectance, space_area_m2
+from rushlight.stages.painted_wall import inside_reflectance, wall_through
+from rushlight.stages.rooms import space_area_m2
 from rushlight.stages.strays import Strays, flux_of, mixed_xy, together, within
 from rushlight.units import Range
 
@@ -156,44 +157,6 @@ def _shines(build: Build, part: Part, flux: Range) -> tuple[Range, Range, Range]
         for lx, share in ((inside.low, through.low), (inside.typical, through.typical), (inside.high, through.high))
     ))
     return inside, through, bright
-
-
-def wall_through(drawer: Drawer, part: Part) -> Range:
-    """Transmittance of the wall with its planned coats."""
-    bare = _bare(drawer.wall(part.wall), part.wall_mm)
-    low, typical, high = bare.low, bare.typical, bare.high
-    for name in part.coats:
-        coat = drawer.coat(name)
-        if coat.kind in ("white", "primer"):
-            low, typical, high = (
-                _white(value, 10 ** -density)
-                for value, density in (
-                    (low, coat.density.high), (typical, coat.density.typical), (high, coat.density.low)
-                )
-            )
-        else:
-            low = absorbing_coats(low, coat.density.high, coats=1)
-            typical = absorbing_coats(typical, coat.density.typical, coats=1)
-            high = absorbing_coats(high, coat.density.low, coats=1)
-    return Range(low, typical, high)
-
-
-def _white(wall: float, coat: float) -> float:
-    return stacked(wall, coat, first_reflectance=1 - wall, second_reflectance=1 - coat)
-
-
-def _bare(wall: WallPart, wall_mm: float) -> Range:
-    """From 1 mm to the real thickness: Kubelka's T = 1 / (1 + S X) where it scatters, Beer's law where it absorbs."""
-    at_1 = wall.transmittance_1mm
-    return Range(*(_thick(wall, value, wall_mm) for value in (at_1.low, at_1.typical, at_1.high)))
-
-
-def _thick(wall: WallPart, at_1mm: float, wall_mm: float) -> float:
-    if at_1mm <= 0:
-        return 0.0
-    if wall.scatters:
-        return 1 / (1 + (1 / at_1mm - 1) * wall_mm)
-    return float(at_1mm**wall_mm)
 
 
 def _nearest_source(build: Build, strays: Strays, part: Part, state: str) -> str:

@@ -11,7 +11,8 @@ from rushlight.model.plan_part import Opening, Part
 from rushlight.optics import lit_room
 from rushlight.optics.doorway import OPEN, Doorway
 from rushlight.optics.lit_room import BoxRoom, OtherWindow
-from rushlight.optics.wall import stacked
+from rushlight.optics.wall import stacked, stacked_reflectance
+from rushlight.stages.painted_wall import inside_reflectance
 from rushlight.stages.parts_law import led_flux_lm, led_order
 from rushlight.stages.poses import doorway_in
 from rushlight.units import Range
@@ -82,11 +83,6 @@ def _seen(room: BoxRoom, reflectance: float) -> float:
     """
     light = lit_room.room_light(room, reflectance)
     return light.seen_cd_m2 if room.sheet_reflects is None else light.opening_lx / math.pi
-
-
-def inside_reflectance(drawer: Drawer, part: Part) -> Range:
-    """The innermost coat's, else the bare wall's."""
-    return drawer.coat(part.coats[-1]).reflectance if part.coats else drawer.wall(part.wall).reflectance
 
 
 def _space_behind(plan: Plan, opening: Opening | None) -> Space | None:
@@ -223,7 +219,7 @@ def _stack(sheets: list[DiffuserPart], end: str) -> tuple[float, float]:
         passes = getattr(sheet.transmittance, end)
         throws = min(getattr(sheet.reflectance, end), 1.0 - passes)
         both = stacked(through, passes, first_reflectance=min(back, 1.0 - through), second_reflectance=throws)
-        back = throws + back * passes**2 / (1.0 - back * throws)
+        back = stacked_reflectance(back, passes, reflectance=throws)
         through = both
     return through, back
 

@@ -14,7 +14,8 @@ from rushlight.model.plan_part import Opening
 from rushlight.optics.spot import before_lx, beside_lx
 from rushlight.optics.wall import leak_luminance_cd_m2
 from rushlight.stages.build import Build
-from rushlight.stages.leaks import scaled, wall_through, wall_xy
+from rushlight.stages.leaks import scaled, wall_xy
+from rushlight.stages.painted_wall import wall_through
 from rushlight.stages.rooms import BOXED_ROOM_MM, space_depth_mm
 from rushlight.stages.strays import Stray, Strays
 from rushlight.stages.strips import run_of

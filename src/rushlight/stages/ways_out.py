@@ -23,12 +23,12 @@ from rushlight.stages.leaks import (
     least_seen_in,
     room_here,
     scaled,
-    wall_through,
     wall_xy,
 )
 from rushlight.stages.measured_found import HOLE_PLAY, LIP_LAP, POST_GAP, POST_PAINT, POST_ROOT, SEAM_GAP, USUAL_GAPS
 from rushlight.stages.measured_places import usual_gap_mm
-from rushlight.stages.rooms import inside_reflectance, opening_mm2, opening_through
+from rushlight.stages.painted_wall import inside_reflectance, wall_through
+from rushlight.stages.rooms import opening_mm2, opening_through
 from rushlight.stages.sources.common import drill_mm
 from rushlight.stages.strays import Strays, flux_of, mixed_xy, together, within
 from rushlight.units import Range

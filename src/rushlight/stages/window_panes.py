@@ -22,7 +22,8 @@ from rushlight.optics.diffuser import row_light_lx
 from rushlight.optics.emitter import illuminance_parallel_lx, pattern_order
 from rushlight.optics.sheet import overlap_factor
 from rushlight.optics.window import Post, evened, shaded_lx, times_seen
-from rushlight.stages.rooms import inside_reflectance, sheets_back
+from rushlight.stages.painted_wall import inside_reflectance
+from rushlight.stages.rooms import sheets_back
 
 Array = NDArray[Any]
 

@@ -13,8 +13,8 @@ from rushlight.model.design_power import EmitterCurrent
 from rushlight.model.plan_part import Part
 from rushlight.optics.diffuser import contrast_thresholds, row_contrast
 from rushlight.stages.build import Build
-from rushlight.stages.leaks import wall_through
 from rushlight.stages.light import _rows
+from rushlight.stages.painted_wall import wall_through
 from rushlight.stages.parts_law import led_flux_lm
 from rushlight.stages.rooms import opening_mm2
 from rushlight.stages.strips import LOOKING, find_opening

@@ -42,9 +42,9 @@ def test_a_wider_window_lets_more_of_the_light_out() -> None:
 
 
 def test_a_measured_paint_narrows_the_room() -> None:
-    text = PLAN % ("white primer", 10, SPACE % 40)
+    text = PLAN % ("kitchen foil", 10, SPACE % 40)  # it covers, so that nothing under it counts
     led = PACKAGED.led(designed(text).loom.emitters[0].part_row)
-    own = ("drawer:\n  - {table: coats, row: white primer, column: reflectance, value: 0.7, measured: true}\n"
+    own = ("drawer:\n  - {table: coats, row: kitchen foil, column: reflectance, value: 0.7, measured: true}\n"
            f'  - {{table: leds, row: "{led.name}", column: half_angle_deg, value: {led.half_angle_deg}, measured: true}}\n')
     told = designed(text + own)
     guessed, measured = (made.light.lamps[0].luminance_cd_m2 for made in (designed(text), told))

@@ -14,8 +14,8 @@ from rushlight.model.sheet import Table
 from rushlight.optics.lit_room import BoxRoom, OtherWindow, room_light
 from rushlight.sheets import draw
 from rushlight.sheets.lamp_list import made_by
+from rushlight.stages.painted_wall import inside_reflectance
 from rushlight.stages.parts_law import led_order
-from rushlight.stages.rooms import inside_reflectance
 
 PLAN = """
 rushlight: 1

@@ -12,7 +12,7 @@ from plans import board
 from rushlight.model.design import Design
 from rushlight.sheets.night_pools import shown_pools
 from rushlight.sheets.night_words import night_words
-from rushlight.stages.leaks import wall_through
+from rushlight.stages.painted_wall import wall_through
 from rushlight.stages.spots import spot_shares
 from rushlight.tables import row_by
 

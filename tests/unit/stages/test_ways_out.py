@@ -12,6 +12,7 @@ from designed import designed
 from plans import board
 from rushlight.model.design_light import WayOut
 from rushlight.optics.slit import seen_as_cd_m2, slit_share
+from rushlight.stages.painted_wall import inside_reflectance
 from rushlight.units import Range
 
 BOX = "spaces: [{name: box, parts: [board], size_mm: [200, 100, 40]}]\n"
@@ -39,7 +40,7 @@ def test_a_seam_shows_the_inside_through_its_slit() -> None:
     text = board(FIRE, more=BOX).replace("    relief:", f"{COATS}{SEAM}    seam_gap_mm: 0.1\n    relief:")
     design = designed(text)
     (leak,), (seam,) = design.light.leaks, design.light.ways_out
-    primer = design.drawer.coat("white primer").reflectance
+    primer = inside_reflectance(design.drawer, design.plan.part("board"))
     styrene = design.drawer.wall("white styrene").reflectance
     inside = leak.inside_lx.typical * primer.typical / math.pi
     depth = design.plan.part("board").wall_mm / 0.1

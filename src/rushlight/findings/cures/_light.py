@@ -26,8 +26,8 @@ from rushlight.model.finding import Finding
 from rushlight.model.plan_part import Part
 from rushlight.stages.coats import cured
 from rushlight.stages.floods import hung_floods, stands_at_mm
-from rushlight.stages.leaks import wall_through
 from rushlight.stages.led_currents import DERATE
+from rushlight.stages.painted_wall import wall_through
 from rushlight.stages.room_match import tried_sheets
 from rushlight.stages.row_proposals import offered_tails
 from rushlight.stages.row_words import counted

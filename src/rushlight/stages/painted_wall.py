@@ -1,0 +1,81 @@
+"""A wall with its coats, from outside in: what gets through it, and what its inner face throws back."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from rushlight.model.drawer import CoatPart, Drawer, WallPart
+from rushlight.model.plan_part import Part
+from rushlight.optics.wall import absorbing_coats, stacked, stacked_reflectance
+from rushlight.units import Range
+
+SCATTERING = ("white", "primer")
+"""Kinds of coats that stop light by throwing it back; the others swallow it."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Face:
+    """A wall with some coats: its transmittance, and the reflectance of the face that the next coat goes on."""
+
+    through: float
+    back: float
+
+
+def wall_through(drawer: Drawer, part: Part) -> Range:
+    """Transmittance of the wall with its planned coats.
+
+    Source
+    ------
+    Kubelka 1954 where a coat scatters, Beer's law where it swallows; `optics.wall`.
+    """
+    low, typical, high = (_painted(drawer, part, (end, end, thick)).through for end, thick in
+                          (("low", "high"), ("typical", "typical"), ("high", "low")))
+    return Range(low, typical, high)
+
+
+def inside_reflectance(drawer: Drawer, part: Part) -> Range:
+    """What the inner face throws back: a coat that does not cover lets what lies under it show.
+
+    Source
+    ------
+    Kubelka 1954, `optics.wall.stacked_reflectance`; between what lies under a coat and what the paint throws back where
+    it covers.
+    """
+    typical = _painted(drawer, part, ("typical", "typical", "typical")).back
+    low = [_painted(drawer, part, ("high", "low", thick)).back for thick in ("low", "high")]
+    high = [_painted(drawer, part, ("low", "high", thick)).back for thick in ("low", "high")]
+    return Range(min(*low, typical), typical, max(*high, typical))
+
+
+def _painted(drawer: Drawer, part: Part, ends: tuple[str, str, str]) -> _Face:
+    """At one end each of what the wall lets through, of what wall and paints throw back, and of how dense coats are."""
+    passes, throws, thick = ends
+    wall = drawer.wall(part.wall)
+    through = _bare(wall, getattr(wall.transmittance_1mm, passes), part.wall_mm)
+    face = _Face(through, min(getattr(wall.reflectance, throws), 1.0 - through))
+    for name in part.coats:
+        coat = drawer.coat(name)
+        face = _coated(face, coat, getattr(coat.density, thick), getattr(coat.reflectance, throws))
+    return face
+
+
+def _coated(under: _Face, coat: CoatPart, density: float, covers: float) -> _Face:
+    """One coat more; `covers` is what its paint throws back where nothing shows through."""
+    passes = 10.0**-density
+    throws, back = min(covers, 1.0 - passes), min(under.back, 1.0 - under.through)
+    both = stacked_reflectance(under.back, passes, reflectance=throws)
+    low, high = sorted((under.back, covers))
+    if coat.kind in SCATTERING:
+        through = stacked(under.through, passes, first_reflectance=back, second_reflectance=throws)
+    else:
+        through = absorbing_coats(under.through, density, coats=1)
+    return _Face(through, min(max(both, low), high))
+
+
+def _bare(wall: WallPart, at_1mm: float, wall_mm: float) -> float:
+    """From 1 mm to the real thickness: Kubelka's T = 1 / (1 + S X) where it scatters, Beer's law where it absorbs."""
+    if at_1mm <= 0.0:
+        return 0.0
+    if wall.scatters:
+        return 1.0 / (1.0 + (1.0 / at_1mm - 1.0) * wall_mm)
+    return float(at_1mm**wall_mm)
