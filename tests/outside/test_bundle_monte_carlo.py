@@ -44,16 +44,21 @@ def test_point_lamp_into_one_fibre(order: float, gap_mm: float, core_mm: float, 
     _agrees(hits, point_fraction(order, gap_mm=gap_mm, core_radius_mm=core_mm / 2, offset_mm=offset_mm, na=na))
 
 
-@pytest.mark.parametrize(("patch_mm", "gap_mm", "core_mm", "offset_mm", "na"), [
-    (2.2, 0.5, 0.486, 0.0, 0.5),
-    (2.2, 1.5, 0.98, 1.0, 0.5),
-    (0.6, 0.3, 0.98, 0.2, 0.5),
-    (2.2, 0.0, 0.98, 0.9, 0.58),
-    (1.0, 4.0, 0.735, 1.5, 0.5),
+@pytest.mark.parametrize(("lamp", "gap_mm", "core_mm", "offset_mm", "na"), [  # patch mm and order of the lamp
+    ((2.2, 1.0), 0.5, 0.486, 0.0, 0.5),
+    ((2.2, 1.0), 1.5, 0.98, 1.0, 0.5),
+    ((0.6, 1.0), 0.3, 0.98, 0.2, 0.5),
+    ((2.2, 1.0), 0.0, 0.98, 0.9, 0.58),
+    ((1.0, 1.0), 4.0, 0.735, 1.5, 0.5),
+    ((4.75, 45.3), 0.5, 0.486, 0.0, 0.5),
+    ((4.5, 4.8), 0.5, 0.98, 2.2, 0.5),
+    ((2.7, 4.8), 0.0, 0.735, 1.0, 0.5),
 ])
-def test_flat_patch_into_one_fibre(patch_mm: float, gap_mm: float, core_mm: float, offset_mm: float, na: float) -> None:
-    rng = np.random.default_rng(12)
-    cosine, turn = _directions(1.0, rng)
+def test_flat_patch_into_one_fibre(
+    lamp: tuple[float, float], gap_mm: float, core_mm: float, offset_mm: float, na: float
+) -> None:
+    (patch_mm, order), rng = lamp, np.random.default_rng(12)
+    cosine, turn = _directions(order, rng)
     start = 0.5 * patch_mm * np.sqrt(rng.random(RAYS))
     where = rng.random(RAYS) * 2.0 * math.pi
     step = gap_mm * np.sqrt(1.0 / cosine**2 - 1.0)
@@ -61,7 +66,7 @@ def test_flat_patch_into_one_fibre(patch_mm: float, gap_mm: float, core_mm: floa
     y = start * np.sin(where) + step * np.sin(turn)
     hits = int(np.sum((np.hypot(x, y) <= core_mm / 2) & (np.sqrt(1.0 - cosine**2) <= na)))
     expected = patch_fraction(patch_radius_mm=patch_mm / 2, gap_mm=gap_mm, core_radius_mm=core_mm / 2,
-                              offset_mm=offset_mm, na=na)
+                              offset_mm=offset_mm, na=na, order=order)
     _agrees(hits, expected)
 
 

@@ -184,15 +184,15 @@ def _carried(order: float, slope: float, na: float) -> float:
 
 
 def patch_fraction(
-    *, patch_radius_mm: float, gap_mm: float, core_radius_mm: float, offset_mm: float, na: float
+    *, patch_radius_mm: float, gap_mm: float, core_radius_mm: float, offset_mm: float, na: float, order: float = 1.0
 ) -> float:
-    """Share of a flat Lambertian patch's flux that one fibre takes in.
+    """Share of an evenly bright flat patch's flux that one fibre takes in.
 
     Parameters
     ----------
     patch_radius_mm : float
         Radius of the bright patch [mm], more than 0: a phosphor cup (2 to 2.5 mm wide in a 5 mm lamp that is
-        filed flat), a chip lamp's window.
+        filed flat), a chip lamp's window, the dome of a lensed lamp.
     gap_mm : float
         Clear distance from patch to fibre face [mm], 0 or more.
     core_radius_mm : float
@@ -201,6 +201,8 @@ def patch_fraction(
         Distance of the fibre from the patch's centre [mm], 0 or more.
     na : float
         Numerical aperture in air [-], above 0, at most 1.
+    order : float
+        Exponent m with which each place of the patch shines, cos^m [-], 0 or more; 1 is Lambertian.
     Returns
     -------
     float
@@ -211,8 +213,9 @@ def patch_fraction(
         If an argument lies outside its range.
     Notes
     -----
-    In contact na^2 times the share of the patch under the core. At a gap the light that reaches a point of the
-    core from the patch is integrated over the acceptance cone, with u = sin^2 t, and averaged over the core.
+    In contact 1 - (1 - na^2)^((m+1)/2), na^2 for m = 1, times the share of the patch under the core. At a gap the light
+    that reaches a point of the core from the patch is integrated over the acceptance cone, with w = cos^(m+1) t, and
+    averaged over the core.
     Source
     ------
     Keiser, Optical Communications Essentials, source-to-fibre coupling (contact case, tests/outside/).
@@ -222,19 +225,22 @@ def patch_fraction(
     checked("core radius (mm)", core_radius_mm, 0.0, above=True)
     checked("offset (mm)", offset_mm, 0.0)
     checked("numerical aperture", na, 0.0, 1.0, above=True)
-    return _patch_share(patch_radius_mm, gap_mm, core_radius_mm, offset_mm, na)
+    checked("order", order, 0.0)
+    return _patch_share(patch_radius_mm, gap_mm, core_radius_mm, offset_mm, (na, order))
 
 
 @lru_cache(maxsize=4096)
 def _patch_share(
-    patch_radius_mm: float, gap_mm: float, core_radius_mm: float, offset_mm: float, na: float
+    patch_radius_mm: float, gap_mm: float, core_radius_mm: float, offset_mm: float, cone: tuple[float, float]
 ) -> float:
     """The share itself; the tails of a bundle ask for few different places again and again."""
+    na, order = cone
+    within = 1.0 - (1.0 - na * na) ** ((order + 1.0) / 2.0)
     if gap_mm == 0.0:
         patch_mm2 = math.pi * patch_radius_mm**2
-        return na**2 * overlap_area_mm2(patch_radius_mm, core_radius_mm, offset_mm) / patch_mm2
-    sines, weights = _gauss(0.0, min(na * na, 1.0 - 1e-9))
-    ring_mm = gap_mm * np.sqrt(sines / (1.0 - sines))
+        return float(within * overlap_area_mm2(patch_radius_mm, core_radius_mm, offset_mm) / patch_mm2)
+    carried, weights = _gauss(0.0, min(within, 1.0 - 1e-9))
+    ring_mm = gap_mm * np.sqrt((1.0 - carried) ** (-2.0 / (order + 1.0)) - 1.0)
     # Seen from either disc the light exchanged is the same; averaging over the smaller one is the smoother way.
     small, large = sorted((core_radius_mm, patch_radius_mm))
     places, shares = _disc_points(offset_mm, small)

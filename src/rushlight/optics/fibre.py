@@ -17,7 +17,7 @@ from rushlight.optics.coupling import (
     point_fraction,
     radiance_limit_lm,
 )
-from rushlight.optics.emitter import patch_luminance_cd_m2, peak_cd
+from rushlight.optics.emitter import peak_cd
 from rushlight.optics.fibre_loss import (
     Bend,
     Fibre,
@@ -42,7 +42,9 @@ class Launch:
 
     `order` is the exponent of its pattern; `gap_mm` runs from the virtual source (lensed) or the bright patch
     (flat) to the bundle's face; `source_diameter_mm` is the width of the bright patch. A `lensed` lamp is taken
-    as a point with a cos^m pattern, a flat one (filed and polished dome, chip lamp) as a Lambertian patch.
+    as a point with a cos^m pattern: one that is farther off than its own width. One that its bundle touches is an
+    evenly bright patch, each place of which shines with that pattern: a chip's window, a filed face, a dome; the share
+    `by_face` of its flux leaves there.
     `coupling` is the factor of a hand-made joint; None takes fibre_coupling.csv, a reading narrows it.
     """
 
@@ -53,6 +55,7 @@ class Launch:
     lensed: bool = True
     index_gel: bool = False
     coupling: Range | None = None
+    by_face: float = 1.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,7 +116,7 @@ class TailLight:
 
 
 def launch_sine(launch: Launch, fibre: Fibre, *, offset_mm: float) -> float:
-    """Sine of the steepest angle that a lamp really sends into a fibre [-], at most the aperture.
+    """Sine of the edge of the even cone that a lamp really sends into a fibre [-], at most the aperture.
 
     Parameters
     ----------
@@ -127,12 +130,17 @@ def launch_sine(launch: Launch, fibre: Fibre, *, offset_mm: float) -> float:
     -------
     float
         Sine [-].
+    Notes
+    -----
+    The far edge of the core from the far edge of the bright patch. A patch that shines ahead more than a Lambertian one
+    fills no more than the even cone that is as strong ahead for its flux: sin^2 = 2 / (m + 1).
     Source
     ------
-    Geometry: the far edge of the core from the far edge of the bright patch.
+    Geometry; integral of the cos^m law.
     """
     reach_mm = offset_mm + fibre.core_mm / 2.0 + launch.source_diameter_mm / 2.0
-    return min(fibre.na, math.sin(math.atan2(reach_mm, launch.gap_mm)))
+    seen = min(fibre.na, math.sin(math.atan2(reach_mm, launch.gap_mm)))
+    return seen if launch.lensed or launch.order <= 1.0 else min(seen, math.sqrt(2.0 / (launch.order + 1.0)))
 
 
 def coupled_fraction(launch: Launch, fibre: Fibre, *, offset_mm: float) -> float:
@@ -162,8 +170,10 @@ def coupled_fraction(launch: Launch, fibre: Fibre, *, offset_mm: float) -> float
     if launch.lensed:
         return point_fraction(launch.order, gap_mm=launch.gap_mm, core_radius_mm=core, offset_mm=offset_mm,
                               na=fibre.na)
-    return patch_fraction(patch_radius_mm=launch.source_diameter_mm / 2.0, gap_mm=launch.gap_mm,
-                          core_radius_mm=core, offset_mm=offset_mm, na=fibre.na)
+    return launch.by_face * patch_fraction(
+        patch_radius_mm=launch.source_diameter_mm / 2.0, gap_mm=launch.gap_mm, core_radius_mm=core,
+        offset_mm=offset_mm, na=fibre.na, order=launch.order,
+    )
 
 
 def source_luminance_cd_m2(launch: Launch) -> Range:
@@ -183,15 +193,14 @@ def source_luminance_cd_m2(launch: Launch) -> Range:
         If the bright patch has no width.
     Notes
     -----
-    Flat: Phi / (pi A). Lensed: I0 / A, with A the patch before the lens enlarges it, so the limit is generous.
+    I0 / A, I0 = Phi (m + 1) / (2 pi); A of a lensed point is the patch before the lens enlarges it, so that the limit
+    is generous.
     Source
     ------
     Definition of luminance.
     """
     area_mm2 = math.pi * checked("source diameter (mm)", launch.source_diameter_mm, 0.0, above=True) ** 2 / 4.0
-    if launch.lensed:
-        return launch.flux_lm.times(peak_cd(1.0, launch.order) * 1e6 / area_mm2)
-    return launch.flux_lm.times(patch_luminance_cd_m2(1.0, area_mm2))
+    return launch.flux_lm.times(peak_cd(1.0, launch.order) * 1e6 / area_mm2)
 
 
 def joint_factor() -> Range:

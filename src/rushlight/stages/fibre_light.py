@@ -57,8 +57,10 @@ def led_joint(plan: Plan, drawer: Drawer, *names: str) -> LedJoint:
 
 
 def launch_into(led: LedPart, current_a: float, joint: LedJoint) -> Launch:
-    """How an LED at a current faces its bundle."""
-    launch = led_launch(replace(led, lens=FILED) if joint.filed else led, current_a)
+    """How an LED at a current faces its bundle; without its lens it is matt."""
+    launch = led_launch(led, current_a)
+    if joint.filed:
+        launch = replace(led_launch(replace(led, lens=FILED), current_a), order=1.0)
     return replace(launch, coupling=joint.keeps, index_gel=joint.gel, gap_mm=launch.gap_mm + joint.gap_mm)
 
 

@@ -94,10 +94,11 @@ def _joint(drawer: Drawer, one: Measured, led: Any) -> tuple[Found, ...]:
     else:
         whole = sum(tail.flux_lm.typical for tail in tails) / launch.flux_lm.typical / SMALL_JOINT
     kept = share_left(one).times(1.0 / whole)
-    if kept.low > 1.0:
+    most = 1.0 / launch.by_face  # how much of its light leaves by its face is a guess too
+    if kept.low > most:
         raise MeasuredFault("readings", f"keep {kept.typical:.3g} times what a perfect joint would",
-                            f"at most {whole:.3g} of the bare LED: no fibre gives more than its LED lets in")
-    return (Found("habits", "fibre_joint", "value", Range(*(max(0.01, min(end, 1.0)) for end in
+                            f"at most {whole * most:.3g} of the bare LED: no fibre gives more than its LED lets in")
+    return (Found("habits", "fibre_joint", "value", Range(*(max(0.01, min(end, most)) for end in
                                                             (kept.low, kept.typical, kept.high)))),)
 
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from dataclasses import replace
 
 from rushlight.electric.led import DiodeLaw, LawSpread, law_spread, shifted, voltage_at_current
 from rushlight.model.drawer import Drawer, FibrePart, LedPart
@@ -36,19 +35,13 @@ def led_flux_lm(led: LedPart, current_a: float) -> Range:
     return Range(flux_lm(peak.low, low), flux_lm(peak.typical, typical), flux_lm(peak.high, high))
 
 
-def _launched_lm(led: LedPart, current_a: float, *, lensed: bool) -> Range:
-    """Flux that a bundle counts from. Of a lensed LED it takes in what lies about the axis, which goes with the
-    intensity there and not with the half angle."""
-    return led_flux_lm(replace(led, angle_share=0.0) if lensed else led, current_a)
-
-
 def led_launch(led: LedPart, current_a: float) -> Launch:
-    """How an LED faces the bundle that is sleeved onto it."""
+    """How an LED faces the bundle that is sleeved onto it: by its face, evenly bright, with its own pattern."""
     lens = row_by("led_launch", "lens", led.lens)
     return Launch(
-        flux_lm=_launched_lm(led, current_a, lensed=lens["lensed"] == "yes"), order=led_order(led),
+        flux_lm=led_flux_lm(led, current_a), order=led_order(led), by_face=float(lens["face_share"]),
         gap_mm=float(lens["gap_over_body"]) * led.face_mm,
-        source_diameter_mm=float(lens["patch_over_body"]) * led.face_mm, lensed=lens["lensed"] == "yes",
+        source_diameter_mm=float(lens["patch_over_body"]) * led.face_mm, lensed=False,
     )
 
 

@@ -132,6 +132,6 @@ def test_search_rounds_are_a_tree_s_own_until_a_loom_is_large() -> None:
 def test_a_lone_tail_gets_a_narrow_led_and_a_bundle_the_wide_one() -> None:
     lone = "{name: a, part: board, at_mm: [100, 60], colour: warm white, model_mm: 1, states: day, source: {kind: fibre}}"
     (led,) = {PACKAGED.led(row.part_row).face_mm for row in designed(board(lone)).loom.emitters}
-    assert led == 3.0  # derived: 1.7 mA on 3 mm against 1.04 mA on 5 mm, within twice; 1.8 mm would need 2.8 mA
+    assert led == 1.8  # derived: 1.47 mA on 1.8 mm, clear, against 0.94 mA on 3 mm, clear, within twice
     many = designed(board(rows=ROW)).loom
-    assert {PACKAGED.led(many.emitter(row.emitter).part_row).face_mm for row in many.bundles} == {5.0}
+    assert {PACKAGED.led(many.emitter(row.emitter).part_row).face_mm for row in many.bundles} == {3.0}  # all twelve on one

@@ -7,8 +7,9 @@ from rushlight.model.design import Aim, Design
 from rushlight.model.design_loom import Emitter
 from rushlight.model.finding import Grade, Rule, Trouble
 from rushlight.optics.fibre import source_luminance_cd_m2
+from rushlight.stages.fibre_light import launch_into, led_joint
 from rushlight.stages.led_currents import DERATE
-from rushlight.stages.parts_law import disc_mm2, led_launch
+from rushlight.stages.parts_law import disc_mm2
 
 
 def _look(design: Design) -> tuple[Trouble, ...]:
@@ -27,9 +28,10 @@ def _look(design: Design) -> tuple[Trouble, ...]:
 
 
 def _face_cd_m2(design: Design, emitter: Emitter) -> float:
-    """Luminance of the LED's face at the most current that it is run at."""
-    led = design.drawer.led(emitter.part_row)
-    return source_luminance_cd_m2(led_launch(led, led.max_ma * DERATE / 1000)).typical
+    """Luminance of the LED's face, filed or not, at the most current that it is run at."""
+    led, lamp = design.drawer.led(emitter.part_row), design.lamp(emitter.lamps[0])
+    joint = led_joint(design.plan, design.drawer, lamp.group, lamp.name)
+    return source_luminance_cd_m2(launch_into(led, led.max_ma * DERATE / 1000, joint)).typical
 
 
 def _trouble(design: Design, emitter: Emitter, over: list[tuple[float, Aim]], limit: float) -> Trouble:

@@ -22,8 +22,8 @@ def _trouble(design: Design, row: RowLight, most: float) -> Trouble:
     cure = (
         f"Their fibres are {plain(wide[0])} and {plain(wide[1])} mm wide: take one width for the row, held (plan "
         "file: fibre_mm under pinned)." if len(wide) > 1 and same else
-        "Put fewer fibres on the LED (plan file: fibres_per_led under pinned), or take a flat LED: its outer ring is "
-        "dimmer."
+        "Put fewer fibres on the LED (plan file: fibres_per_led under pinned), or take a wider one: the outer ring of "
+        "their bundle lies at the edge of what shines."
         if same else
         f"They hang on two LEDs: give the one of '{row.dimmest}' {plain(row.ratio)} times the current."
     )
