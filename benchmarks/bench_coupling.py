@@ -72,13 +72,15 @@ def _point(*, order: float, gap_mm: float, core_radius_mm: float, offset_mm: flo
     return float((order + 1.0) / math.pi * found)
 
 
-def _patch(*, patch_radius_mm: float, gap_mm: float, core_radius_mm: float, offset_mm: float, na: float) -> float:
-    """Lambert's law summed over all pairs of places on patch and core within the cone."""
+def _patch(
+    *, patch_radius_mm: float, gap_mm: float, core_radius_mm: float, offset_mm: float, na: float, order: float = 1.0
+) -> float:
+    """The cos^m law summed over all pairs of places on patch and core within the cone."""
     first, second = _disc(patch_radius_mm), _disc(core_radius_mm) + np.array([offset_mm, 0.0])
     apart = ((first[:, None] - second[None]) ** 2).sum(axis=2)
     square = apart + gap_mm**2
-    each = np.where(apart <= na * na * square, gap_mm**2 / square**2, 0.0)
-    return float(each.mean() * core_radius_mm**2)
+    each = np.where(apart <= na * na * square, gap_mm ** (order + 1.0) / square ** ((order + 3.0) / 2.0), 0.0)
+    return float((order + 1.0) / 2.0 * each.mean() * core_radius_mm**2)
 
 
 def _disc(radius_mm: float) -> np.ndarray:

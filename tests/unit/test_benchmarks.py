@@ -75,7 +75,8 @@ def test_shares_of_light_agree_with_general_ways() -> None:
     with bench_coupling.listened(asked):
         fibre.point_fraction(4.8, gap_mm=2.0, core_radius_mm=0.49, offset_mm=0.9, na=0.5)
         fibre.patch_fraction(patch_radius_mm=1.1, gap_mm=0.5, core_radius_mm=0.24, offset_mm=0.0, na=0.5)
-    assert (fibre.point_fraction, fibre.patch_fraction) == before and [kind for kind, _ in asked] == ["point", "patch"]
+        fibre.patch_fraction(patch_radius_mm=2.4, gap_mm=0.5, core_radius_mm=0.24, offset_mm=1.0, na=0.5, order=4.8)
+    assert (fibre.point_fraction, fibre.patch_fraction) == before and [kind for kind, _ in asked] == ["point", *["patch"] * 2]
     ours, mine, general, other = bench_coupling.asked_again(asked)
     assert ours == pytest.approx(general, rel=0.05) and other > mine  # the coarse grid of the sums over pairs
 
