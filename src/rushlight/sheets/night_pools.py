@@ -195,20 +195,22 @@ def _joined(rings: tuple[tuple[Point, ...], ...]) -> tuple[Point, ...]:
 def _grounds(design: Design) -> tuple[ShownPool, ...]:
     """Every ground that the plan names; luminance of matt ground, lx times its reflectance over pi."""
     placed = {lamp.name: lamp for lamp in design.lamps}
+    flux = {(row.lamp, row.state): row.flux_lm.typical for row in design.light.lamps}
     return tuple(
         ShownPool(
             ground.part, ground.states, ground.lamps, ground.corner_mm, ground.step_mm,
             tuple(tuple(float(f"{lx * ground.reflectance / math.pi:.3g}") for lx in row) for row in ground.lx),
-            _mixed([placed[name] for name in ground.lamps]), _rhythm([placed[name] for name in ground.lamps]),
+            _mixed([(placed[name], flux[name, ground.states[0]]) for name in ground.lamps]),
+            _rhythm([placed[name] for name in ground.lamps]),
         )
         for ground in design.light.grounds if ground.part is not None
     )
 
 
-def _mixed(lamps: list[PlacedLamp]) -> Point:
-    """Colour of all lamps at equal luminance."""
-    xyz = np.array([(lamp.colour.x / lamp.colour.y, 1.0, (1.0 - lamp.colour.x - lamp.colour.y) / lamp.colour.y)
-                    for lamp in lamps]).sum(axis=0)
+def _mixed(lamps: list[tuple[PlacedLamp, float]]) -> Point:
+    """Colour of all lamps together, each by its flux."""
+    xyz = np.array([(lm * lamp.colour.x / lamp.colour.y, lm, lm * (1.0 - lamp.colour.x - lamp.colour.y) / lamp.colour.y)
+                    for lamp, lm in lamps]).sum(axis=0)
     return (round(float(xyz[0] / xyz.sum()), 6), round(float(xyz[1] / xyz.sum()), 6))
 
 

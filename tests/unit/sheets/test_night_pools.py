@@ -137,3 +137,32 @@ def test_lamps_on_a_part_that_has_moved_are_said() -> None:
     assert moved_words(designed(moving), "day") == ()
     out = designed(moving.replace("poses: [{name: stowed, value: 0}, {name: out, value: 90}]", "poses: [{name: out, value: 90}]"))
     assert moved_words(out, "day") == ("Lamps on board are shown on the part as it lies flat, not where it has moved.",)
+
+
+YARD = """
+rushlight: 1
+subject: {title: yard, scale: 100}
+states: [{name: night}]
+parts:
+  - {name: yard, outline_mm: [[0, 0], [200, 0], [200, 100], [0, 100]], relief: {flat: true},
+     bays: [{name: bay, rect_mm: [5, 80, 40, 15], depth_mm: 20, access: open}]}
+supply: {kind: adapter, adapter_v: 5, limit_a: 2, bay: bay}
+lamps:
+  - {name: a, part: yard, at_mm: [60, 90], facing: down, colour: white, size_mm: 200, states: [night], lights_mm: 40,
+     lights_part: yard, foot_mm: [60, 50], brightness: {intensity_mcd: 400}}
+  - {name: b, part: yard, at_mm: [140, 90], facing: down, colour: red, size_mm: 200, states: [night], lights_mm: 40,
+     lights_part: yard, foot_mm: [140, 50], brightness: {intensity_mcd: 8}}
+"""
+
+
+def test_a_faint_red_lamp_hardly_tints_ground_that_a_bright_white_one_lights() -> None:
+    """Colours add by their light (CIE 015): x, y of the sum of X, Y, Z, each lamp by its flux."""
+    made = designed(YARD)
+    (pool,) = [row for row in shown_pools(made) if row.lamps == ("a", "b") and not row.edge_mm]
+    white, red = made.lamp("a").colour, made.lamp("b").colour
+    lm = {row.lamp: row.flux_lm.typical for row in made.light.lamps}
+    assert lm["a"] > 20 * lm["b"]
+    over_y = [lm["a"] / white.y, lm["b"] / red.y]
+    x = (over_y[0] * white.x + over_y[1] * red.x) / sum(over_y)
+    assert pool.xy == pytest.approx((x, sum(lm.values()) / sum(over_y)), abs=1e-5)
+    assert abs(pool.xy[0] - white.x) < 0.02 < red.x - white.x
