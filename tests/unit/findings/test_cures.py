@@ -178,3 +178,15 @@ def test_fewer_volts_for_a_hot_resistor_keep_the_light() -> None:
 def test_what_only_the_modeller_can_tell_is_not_offered() -> None:
     for key in ("plan.lamp-without-evidence", "plan.version-unset", "plan.mark-colour", "loom.hinge-unknown"):
         assert key not in CURES
+
+
+def test_a_long_strip_is_not_dimmed_by_a_resistor_that_burns_more_than_any_bears() -> None:
+    """1.1 V at 0.58 A and, on a fresh supply with LEDs of low voltage, half as much again: over 1 W (derived: P = I^2 R)."""
+    trips = read_case("electric.driver-over-current").trips
+    trips = {**trips, "strips": [row for row in trips["strips"] if row["name"] in ("glow", "glare")]}
+    long = [{"parts/wall/outline_mm": [[0, 0], [2500, 0], [2500, 60], [0, 60]]},
+            {f"strips/{name}/along_mm": [[0, y], [2400, y]] for name, y in (("glow", 26), ("glare", 40))}]
+    made = design_of(edited(trips, long))
+    over = [row for row in find(made) if row.key == "electric.driver-over-current"]
+    assert over
+    assert all(cure_of(made, row) is None for row in over)

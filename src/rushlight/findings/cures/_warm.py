@@ -4,9 +4,12 @@ from __future__ import annotations
 
 import math
 
+from rushlight.electric.led import voltage_at_current
 from rushlight.findings._lights import current_a
 from rushlight.findings.cures._edits import edit, names_of, pin_in, pins_out, up
 from rushlight.findings.cures._electric import less_volts
+from rushlight.findings.electric._currents import most_a as most_a_of
+from rushlight.findings.electric._currents import worst_currents
 from rushlight.findings.electric.regulator_current import MOST_TIMES
 from rushlight.findings.heat.regulator_too_hot import SPARE_K, air_c
 from rushlight.model.change import Edit
@@ -14,9 +17,12 @@ from rushlight.model.design import Design
 from rushlight.model.design_loom import Emitter
 from rushlight.model.design_power import Regulator
 from rushlight.model.finding import Finding
+from rushlight.stages.network import emitter_law
 from rushlight.stages.regulators import CHOICE as REGULATOR
 from rushlight.stages.regulators import Chosen, nearest
 from rushlight.thermal.led_rise import limit_of
+
+LEAST_A = 1e-9
 
 HELD = ("current_ma", "resistor_ohm")
 
@@ -97,7 +103,23 @@ def _less(design: Design, own: Emitter, share: float) -> Edit | None:
     if out is not None:
         return out
     wanted = _down(1000 * current_a(design, own.name) * max(own.segments, 1) * share * BELOW)
-    return pin_in(design, _widest(design, own), "current_ma", wanted) if 0 < wanted <= MOST_HELD_MA else None
+    if not 0 < wanted <= MOST_HELD_MA or _too_hot(design, own, wanted / 1000):
+        return None
+    return pin_in(design, _widest(design, own), "current_ma", wanted)
+
+
+def _too_hot(design: Design, own: Emitter, wanted_a: float) -> bool:
+    """Whether the one resistor that dims a whole strip so far would burn more than any that is sold bears."""
+    supply = design.power.supply
+    if own.kind != "strip" or supply is None:
+        return False
+    law = emitter_law(design.drawer, own)
+    each_a = wanted_a / law.branches
+    strip_v = sum(float(voltage_at_current(one, each_a)) for one in law.laws) + law.built_in_ohm * each_a
+    row = worst_currents(design)[own.name]
+    most_a = wanted_a * most_a_of(row) / max(row.current_a.typical, LEAST_A)
+    watts = most_a**2 * max(supply.nominal_v - strip_v, 0.0) / wanted_a
+    return watts > max(part.rating_w for part in design.drawer.resistors)
 
 
 def _widest(design: Design, own: Emitter) -> str:
