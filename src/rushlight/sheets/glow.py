@@ -80,7 +80,7 @@ def glow_png(
     bytes
         A PNG of at most PIXELS_PER_MM pixels for each millimetre; the same bytes for the same lamps.
     """
-    return _png(glow_pixels(glows, width_mm, height_mm, view, pools))
+    return png_of(glow_pixels(glows, width_mm, height_mm, view, pools))
 
 
 def glow_pixels(
@@ -128,7 +128,8 @@ def _ground(half_cd_m2: float) -> Array:
     return ground_light(decoded(SOOT), half_cd_m2)
 
 
-def _png(pixels: npt.NDArray[np.uint8]) -> bytes:
+def png_of(pixels: npt.NDArray[np.uint8]) -> bytes:
+    """Code values, (rows, columns) or (rows, columns, 3), as a PNG; the same bytes for the same values."""
     from PIL import Image
 
     out = io.BytesIO()

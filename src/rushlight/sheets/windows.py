@@ -25,6 +25,7 @@ from rushlight.model.sheet import (
 )
 from rushlight.optics.window import seen_words
 from rushlight.sheets.amounts import amount, range_words, sentence
+from rushlight.sheets.cure_pictures import cure_pictures
 from rushlight.sheets.labels import Clutter, Wanted, placed_labels
 from rushlight.sheets.part_marks import OnPaper
 from rushlight.sheets.place import bounds, fit_scale, framed
@@ -55,7 +56,8 @@ def window_blocks(design: Design) -> list[Block]:
         return []
     worst = sorted(design.light.strips, key=lambda row: -row.times_seen)[:MOST_DRAWN]
     tried = [tried_table(design)] if uneven_strips(design) else []
-    return [strip_table(design), *tried, *(window_drawing(row) for row in worst), cut_mark_table(design)]
+    return [strip_table(design), *tried, *cure_pictures(design), *(window_drawing(row) for row in worst),
+            cut_mark_table(design)]
 
 
 def strip_table(design: Design) -> Table:

@@ -85,7 +85,8 @@ class Trial:
 class StripCures:
     """What was tried for one strip: each kind of change alone, then pairs where none does alone; least work first.
 
-    `goal` is spots, posts or alike; `now` is the strip as it is with its `times`, `ratio`, `apart` and `over`.
+    `goal` is spots, posts or alike; `now` is the strip as it is with its `times`, `ratio`, `apart` and `over`; `worst`
+    are the numbers of the windows by which it was judged.
     """
 
     strip: str
@@ -96,6 +97,7 @@ class StripCures:
     ratio: float
     apart: float
     over: float
+    worst: tuple[int, ...]
     tried: tuple[Trial, ...]
 
     @property
@@ -190,7 +192,8 @@ def _searched(place: Place, drawer: Drawer, strip: str, goal: str) -> StripCures
         if not any(row.reaches and row.work <= LIGHT_WORK for row in tried):
             tried += search.pairs(tried, most_work=LIGHT_WORK if any(row.reaches for row in tried) else MOST_WORK)
     return StripCures(strip=strip, goal=goal, room=search.room, now=place.now, times=search.times(now),
-                      ratio=search.ratio(now), apart=apart(now), over=search.over(now), tried=tuple(tried))
+                      ratio=search.ratio(now), apart=apart(now), over=search.over(now), worst=search.worst(now),
+                      tried=tuple(tried))
 
 
 def apart(looks: Sequence[Look]) -> float:

@@ -5,12 +5,18 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass, replace
 
+import numpy as np
+import shapely
+
+from rushlight.model.place import Point
+from rushlight.model.plan_part import Opening
 from rushlight.stages.led_currents import least_a
 from rushlight.stages.rooms import opening_mm2
 from rushlight.stages.strip_choice import run_emitter
 from rushlight.stages.strip_place import Laid, Room
 from rushlight.stages.strips import window_luminance
 from rushlight.stages.window_panes import (
+    Array,
     Evenness,
     Pane,
     Seen,
@@ -20,6 +26,9 @@ from rushlight.stages.window_panes import (
     sheets_of,
     shown_over,
 )
+
+SAMPLES = 96
+"""Places along the longer side of a window's picture."""
 
 REACH = 6.0
 """On a coarse grid LEDs farther off than so many gaps are left out: an endless row has three thousandths there."""
@@ -57,6 +66,79 @@ def looks_of(room: Room, laid: Laid, windows: tuple[int, ...], *, posts: bool, c
     ------
     `stages.window_panes`, `stages.emitters`.
     """
+    looks = []
+    for row in _lit(room, laid, windows, posts=posts, coarser=coarser):
+        alone = evenness(row.bare, shown_over(row.bare, row.free, row.seen), row.seen)
+        posted = alone
+        if posts and row.pane.posts:
+            posted = evenness(row.pane, shown_over(row.pane, row.light, row.seen), row.seen)
+        looks.append(Look(alone, posted, row.seen.luminance_cd_m2))
+    return tuple(looks)
+
+
+@dataclass(frozen=True, slots=True)
+class Pattern:
+    """Luminance over one window as it would look, on its part: rows from below upwards, evenly over its width and
+    height, nought outside its outline."""
+
+    opening: Opening
+    corner_mm: Point
+    size_mm: Point
+    cd_m2: Array
+
+
+def patterns_of(room: Room, laid: Laid, windows: tuple[int, ...], *, posts: bool) -> tuple[Pattern, ...]:
+    """Windows of a strip as they would look, place by place.
+
+    Parameters
+    ----------
+    room, laid, posts
+        As `looks_of`.
+    windows : tuple of int
+        Numbers of the windows that are shown; the strip is dimmed by all.
+    Returns
+    -------
+    tuple of Pattern
+        Behind their sheets, places as they lie on the part.
+    Source
+    ------
+    As `looks_of`.
+    """
+    lit = _lit(room, laid, tuple(range(len(laid.openings))), posts=posts, coarser=1)
+    return tuple(_pattern(laid.openings[number], lit[number]) for number in windows)
+
+
+def _pattern(opening: Opening, row: _Lit) -> Pattern:
+    from scipy.ndimage import map_coordinates
+
+    corners = np.array(opening.shape_mm)
+    low, size = corners.min(axis=0), np.ptp(corners, axis=0)
+    counts = np.maximum(np.round(SAMPLES * size / size.max()), 1)
+    x, y = (low[k] + size[k] * (np.arange(counts[k]) + 0.5) / counts[k] for k in (0, 1))
+    places = np.meshgrid(x, y)
+    behind, pane = row.pane.behind, row.pane
+    (ux, uy), (x0, y0) = behind.way, behind.start_mm
+    along = (places[0] - x0) * ux + (places[1] - y0) * uy
+    across = (places[1] - y0) * ux - (places[0] - x0) * uy
+    at = [(across - pane.across_mm[0]) / pane.step_mm, (along - pane.along_mm[0]) / pane.step_mm]
+    shown = map_coordinates(shown_over(pane, row.light, row.seen), at, order=1, mode="nearest")
+    inside = shapely.contains_xy(shapely.Polygon(opening.shape_mm), *places)
+    luminance = row.seen.luminance_cd_m2 * np.where(inside, shown, 0.0)
+    return Pattern(opening, (float(low[0]), float(low[1])), (float(size[0]), float(size[1])), luminance)
+
+
+@dataclass(frozen=True, slots=True)
+class _Lit:
+    """One window with the light on its first sheet, with and without its posts, and what is seen of it."""
+
+    pane: Pane
+    light: Array
+    bare: Pane
+    free: Array
+    seen: Seen
+
+
+def _lit(room: Room, laid: Laid, windows: tuple[int, ...], *, posts: bool, coarser: int) -> list[_Lit]:
     place, drawer = room.place, room.drawer
     part = drawer.strip(laid.row)
     emitter = run_emitter(part, laid.run)
@@ -70,17 +152,15 @@ def looks_of(room: Room, laid: Laid, windows: tuple[int, ...], *, posts: bool, c
         lit.append((pane, light, bare, first_sheet_lx(part, laid.run, bare) if pane.posts else light))
     means = [float(light[pane.inside].mean()) for pane, light, _, _ in lit]
     amps = _segment_a(room, laid, windows, means)
-    looks = []
+    found = []
     for number, mean, (pane, light, bare, free) in zip(windows, means, lit, strict=True):
         opening = laid.openings[number]
         lit_now = window_luminance(drawer, part, laid.run, opening=opening, mean_lx_per_cd=mean,
                                    current_a=amps * place.solved)
         luminance = lit_now.typical * place.read[number]
         seen = Seen(sheets_of(drawer, opening), (), luminance, place.distance_mm)
-        alone = evenness(bare, shown_over(bare, free, seen), seen)
-        posted = evenness(pane, shown_over(pane, light, seen), seen) if posts and pane.posts else alone
-        looks.append(Look(alone, posted, luminance))
-    return tuple(looks)
+        found.append(_Lit(pane, light, bare, free, seen))
+    return found
 
 
 def _near(pane: Pane, reach_mm: float) -> Pane:
