@@ -14,8 +14,8 @@ from rushlight.optics.wall import cavity_lx, leak_luminance_cd_m2
 from rushlight.stages.build import Build
 from rushlight.stages.coats import Seen, cured, paints_for
 from rushlight.stages.lamps import colour_of
-from rushlight.stages.painted_wall import inside_reflectance, wall_through
-from rushlight.stages.rooms import space_area_m2
+from rushlight.stages.painted_wall import room_reflectance, wall_through
+from rushlight.stages.rooms import parts_round, space_area_m2
 from rushlight.stages.strays import Strays, flux_of, mixed_xy, together, within
 from rushlight.units import Range
 
@@ -146,7 +146,8 @@ def _leak(build: Build, part: Part, flux: Range, *, near: str, state: str) -> Le
 def _shines(build: Build, part: Part, flux: Range) -> tuple[Range, Range, Range]:
     """Light inside [lx], what the wall with its coats lets through [-], and its luminance outside [cd/m2]."""
     area = space_area_m2(build.plan, part.name)
-    reflect = inside_reflectance(build.drawer, part)
+    round_it = [part if row.name == part.name else row for row in parts_round(build.plan, part.name)]
+    reflect = room_reflectance(build.drawer, round_it)
     inside = Range(*(
         cavity_lx(lm, area_m2=area, reflectance=min(rho, 0.95))
         for lm, rho in ((flux.low, reflect.low), (flux.typical, reflect.typical), (flux.high, reflect.high))

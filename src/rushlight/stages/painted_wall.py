@@ -2,7 +2,11 @@
 
 from __future__ import annotations
 
+import math
+from collections.abc import Sequence
 from dataclasses import dataclass
+
+import shapely
 
 from rushlight.model.drawer import CoatPart, Drawer, WallPart
 from rushlight.model.plan_part import Part
@@ -45,6 +49,23 @@ def inside_reflectance(drawer: Drawer, part: Part) -> Range:
     low = [_painted(drawer, part, ("high", "low", thick)).back for thick in ("low", "high")]
     high = [_painted(drawer, part, ("low", "high", thick)).back for thick in ("low", "high")]
     return Range(min(*low, typical), typical, max(*high, typical))
+
+
+def room_reflectance(drawer: Drawer, parts: Sequence[Part]) -> Range:
+    """What the inside of a room throws back that several parts form: the mean over them, each by its area.
+
+    Source
+    ------
+    Integrating-sphere relation: it has the mean reflectance of all that the light meets (Goebel, Appl. Opt. 6 (1967)
+    125, from memory). Parts are taken to line the room in proportion to their outlines.
+    """
+    own = [inside_reflectance(drawer, part) for part in parts]
+    areas = [max(shapely.Polygon(part.outline_mm).area, 1e-9) for part in parts]
+
+    def mean(values: Sequence[float]) -> float:
+        return math.fsum(area * value for area, value in zip(areas, values, strict=True)) / math.fsum(areas)
+
+    return Range(mean([one.low for one in own]), mean([one.typical for one in own]), mean([one.high for one in own]))
 
 
 def _painted(drawer: Drawer, part: Part, ends: tuple[str, str, str]) -> _Face:

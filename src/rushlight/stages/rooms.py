@@ -12,7 +12,7 @@ from rushlight.optics import lit_room
 from rushlight.optics.doorway import OPEN, Doorway
 from rushlight.optics.lit_room import BoxRoom, OtherWindow
 from rushlight.optics.wall import stacked, stacked_reflectance
-from rushlight.stages.painted_wall import inside_reflectance
+from rushlight.stages.painted_wall import room_reflectance
 from rushlight.stages.parts_law import led_flux_lm, led_order
 from rushlight.stages.poses import doorway_in
 from rushlight.units import Range
@@ -70,7 +70,7 @@ def _per_lm(plan: Plan, drawer: Drawer, opening: Opening | None, *, order: float
     space, read = _space_behind(plan, opening), drawer.measured("room paint", BOXED_ROOM)
     if space is None and read is None:
         return Range.exactly(_seen(box, ROOM_PAINT.typical)).times(Range(ROOM_SPREAD[0], 1.0, ROOM_SPREAD[1]))
-    paint = inside_reflectance(drawer, plan.part(space.parts[0])) if space else read or ROOM_PAINT
+    paint = room_reflectance(drawer, lined_by(plan, space)) if space else read or ROOM_PAINT
     seen = Range(*(_seen(box, min(rho, MOST_REFLECTANCE)) for rho in (paint.low, paint.typical, paint.high)))
     return seen.times(Range(PLACE_SPREAD[0], 1.0, PLACE_SPREAD[1]))
 
@@ -228,6 +228,17 @@ def opening_named(plan: Plan, part: str | None, name: str | None) -> Opening | N
     """An opening of a part by name; None if there is no such."""
     parts = [row for row in plan.parts if row.name == part]
     return next((row for found in parts for row in found.openings if row.name == name), None)
+
+
+def lined_by(plan: Plan, space: Space) -> tuple[Part, ...]:
+    """The parts that form a space."""
+    return tuple(plan.part(name) for name in space.parts)
+
+
+def parts_round(plan: Plan, part: str) -> tuple[Part, ...]:
+    """The parts of the first space that a part belongs to; the part alone where none is known."""
+    space = next((space for space in plan.spaces if part in space.parts), None)
+    return lined_by(plan, space) if space else (plan.part(part),)
 
 
 def space_area_m2(plan: Plan, part: str) -> float:

@@ -27,8 +27,8 @@ from rushlight.stages.leaks import (
 )
 from rushlight.stages.measured_found import HOLE_PLAY, LIP_LAP, POST_GAP, POST_PAINT, POST_ROOT, SEAM_GAP, USUAL_GAPS
 from rushlight.stages.measured_places import usual_gap_mm
-from rushlight.stages.painted_wall import inside_reflectance, wall_through
-from rushlight.stages.rooms import opening_mm2, opening_through
+from rushlight.stages.painted_wall import room_reflectance, wall_through
+from rushlight.stages.rooms import opening_mm2, opening_through, parts_round
 from rushlight.stages.sources.common import drill_mm
 from rushlight.stages.strays import Strays, flux_of, mixed_xy, together, within
 from rushlight.units import Range
@@ -311,7 +311,7 @@ def _luminance(build: Build, leak: Leak, gap: _Gap) -> Range:
     if gap.thin:
         shares = (gap.share.low, gap.share.typical, gap.share.high)
         return Range(*(leak_luminance_cd_m2(lx, share) for lx, share in zip(lit, shares, strict=True)))
-    rho = inside_reflectance(build.drawer, build.plan.part(leak.part))
+    rho = room_reflectance(build.drawer, parts_round(build.plan, leak.part))
     shares = (rho.low, rho.typical, rho.high)
     inside = Range(*(inner_wall_cd_m2(lx, share) for lx, share in zip(lit, shares, strict=True)))
     return inside.times(gap.share)

@@ -14,7 +14,7 @@ from rushlight.model.sheet import Table
 from rushlight.optics.lit_room import BoxRoom, OtherWindow, room_light
 from rushlight.sheets import draw
 from rushlight.sheets.lamp_list import made_by
-from rushlight.stages.painted_wall import inside_reflectance
+from rushlight.stages.painted_wall import room_reflectance
 from rushlight.stages.parts_law import led_order
 
 PLAN = """
@@ -114,7 +114,7 @@ def test_what_a_shut_window_keeps_in_lights_the_others() -> None:
         assert shut[lamp] > luminance_in(ajar, lamp, "night") > wide[lamp] * 1.001
     middles, rear = ((15.0, 20.0), (45.0, 20.0)), OtherWindow((1, 1), (30.0, 20.0), (12.0, 12.0))
     order = led_order(made.drawer.led(made.source("a").led))
-    paint = inside_reflectance(made.drawer, made.plan.part("front")).typical
+    paint = room_reflectance(made.drawer, (made.plan.part("front"), made.plan.part("back"))).typical
 
     def seen(others: tuple[OtherWindow, ...]) -> float:
         room = BoxRoom((60.0, 40.0, 40.0), (12.0, 12.0), order, middle_mm=middles[0], others=others)

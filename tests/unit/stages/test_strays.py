@@ -44,3 +44,25 @@ def test_a_lamp_in_a_room_is_no_brighter_inside_for_facing_inward() -> None:
     lamp = "{name: a, part: board, at_mm: [20, 60], colour: white, states: day, opening: w, source: {kind: room}"
     texts = [board(f"{lamp}, facing: {way}}}", more=BOX).replace("    relief:", window) for way in ("outward", "inward")]
     assert inside_lx(designed(texts[0])) == pytest.approx(inside_lx(designed(texts[1])))
+
+
+def test_parts_round_one_room_share_its_light() -> None:
+    """An integrating sphere has the mean reflectance of all that lines it: by the dark half it is as dim as by the white."""
+    wide = "outline_mm: [[0, 0], [200, 0], [200, 60], [0, 60]], relief: {flat: true}, wall: white styrene, wall_mm: 1"
+    made = designed(f"""
+rushlight: 1
+subject: {{title: Shed (invented), kind: building, scale: 1:50, viewing_distance_mm: 400, viewing_room: dark room, invented: true}}
+states: [{{name: night}}]
+parts:
+  - {{name: white, {wide}, bays: [{{name: socket, rect_mm: [20, 8, 34, 14], depth_mm: 30, access: open}}]}}
+  - {{name: black, {wide}, coats: [black vinyl tape]}}
+spaces: [{{name: hull, parts: [white, black], size_mm: [200, 100, 60], sealed: true}}]
+lamps:
+  - {{name: inner, part: white, at_mm: [100, 30], facing: inward, colour: white, size_mm: 150, states: night}}
+supply: {{kind: adapter, adapter_v: 5, limit_a: 1, bay: socket}}
+""")
+    white, black = made.light.leaks
+    lm = made.light.lamps[0].flux_lm.typical
+    area_m2 = 2 * (0.2 * 0.1 + 0.2 * 0.06 + 0.1 * 0.06)
+    expected = lm / (area_m2 * (1 - (0.7 + 0.06) / 2))  # table: white styrene 0.7, black vinyl tape 0.06
+    assert (white.inside_lx.typical, black.inside_lx.typical) == pytest.approx((expected, expected), rel=1e-3)
