@@ -6,6 +6,8 @@ black walls is held against the closed form of its contrast (docs/physics.md, se
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from designed import designed
@@ -87,3 +89,22 @@ def test_a_sheet_cut_back_as_told_leaves_no_band() -> None:
     after = designed(wall(("[60, 23, 40, 6]", "[100, 23, 30, 6]"), along=along))
     assert "light.overlap-band" not in {row.key for row in find(after)}
     assert max(row.ratio_spots for row in after.light.strips) == pytest.approx(then, rel=0.02) and now > 1.5 * then
+
+
+@pytest.mark.parametrize("shape", [
+    "centre_mm: [80, 26], radius_mm: 1.5", "rect_mm: [79, 25, 2, 2]", "outline_mm: [[78.5, 25], [81, 25], [80, 28]]",
+])
+def test_a_post_among_the_keep_outs_is_moved_with_its_foot_or_taken_out(shape: str) -> None:
+    thick = f", keep_outs: [{{name: p, why: post, {shape}}}, {{name: rib, why: other, rect_mm: [2, 2, 4, 4]}}]"
+    made = designed(wall(("[60, 20, 40, 12]",), part=thick, more=POST))
+    cures = strip_cures(made, "glow", goal="posts")
+    moved, = (row for row in cures.tried if row.kinds == ("post",))
+    away = replace(moved, steps=(replace(cures.now, openings=(replace(cures.now.openings[0], posts_mm=()),)),))
+    for trial, left in ((moved, {"p", "rib"} if moved.laid.openings[0].posts_mm else {"rib"}), (away, {"rib"})):
+        edit = tried_edit(made, cures, trial)
+        assert edit is not None
+        after = designed(dump_plan(changed(made.plan, edit.changes)))
+        assert {row.name for row in after.plan.parts[0].keep_outs} == left
+        assert "light.post-shadow" not in {row.key for row in find(after)}
+        if "p" in left:
+            assert max(row.ratio_posts for row in after.light.strips) == pytest.approx(trial.ratio, rel=0.02)

@@ -59,10 +59,11 @@ MOST_PAIRS = 2
 class Trial:
     """One change, or a pair, as it was tried.
 
-    `kinds` are move, turn, run on, gap, dim, walls, sheet, strip, post; `steps` the strip after each of them, the last
-    as it was lit. `times` is that of the window that is seen most, `ratio` the worst brightest over darkest within a
-    window, `apart` the mean of the brightest window over that of the dimmest, `share` the least light that a window
-    keeps, over now; `over` how far what it is made for is over its aim (1 and more speaks), `reaches` whether it does.
+    `kinds` are move, turn, shorten, run on, gap, dim, walls, sheet, strip, post; `steps` the strip after each of them,
+    the last as it was lit. `times` is that of the window that is seen most, `ratio` the worst brightest over darkest
+    within a window, `apart` the mean of the brightest window over that of the dimmest, `share` the least light that a
+    window keeps, over now; `over` how far what it is made for is over its aim (1 and more speaks), `reaches` whether it
+    does.
     """
 
     kinds: tuple[str, ...]

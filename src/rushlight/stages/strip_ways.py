@@ -61,7 +61,7 @@ class Ladder:
 KINDS = ("post", "move", "turn", "run on", "gap", "walls", "sheet", "strip")
 """Kinds of change against uneven windows, the least work first."""
 
-ALIKE_KINDS = ("move", "turn", "run on", "dim", "gap", "walls")
+ALIKE_KINDS = ("move", "turn", "shorten", "run on", "dim", "gap", "walls")
 """Kinds of change against windows that are unlike each other."""
 
 
@@ -86,13 +86,14 @@ def ladders(room: Room, laid: Laid, *, kinds: Collection[str] = KINDS) -> tuple[
         "post": lambda: _post_ladders(room, laid), "move": lambda: [_listed("move", 1, _moves(room, laid))],
         "turn": lambda: [_listed("turn", 2, _turns(drawer, laid))],
         "run on": lambda: [_listed("run on", 3, _runs_on(room, laid))],
+        "shorten": lambda: _shorter(drawer, laid),
         "dim": lambda: [_listed("dim", 4, _dimmed(room, laid))],
         "gap": lambda: _gap_ladders(drawer, laid), "walls": lambda: [_listed("walls", 5, _walls(drawer, laid))],
         "sheet": lambda: _sheet_ladders(drawer, laid),
         "strip": lambda: [_listed("strip", 7, _other_rows(drawer, laid))],
     }
     found = [row for kind in makers if kind in kinds for row in makers[kind]()]
-    return tuple(replace(row, step=_fitting(room, row.step)) for row in found if row.steps)
+    return tuple(replace(row, step=_fitting(room, row.step)) for row in found if row.steps > 0)
 
 
 def _fitting(room: Room, step: Step) -> Step:
@@ -185,6 +186,17 @@ def _runs_on(room: Room, laid: Laid) -> list[Laid]:
             if longer is not None and longer not in made:
                 made.append(longer)
     return made
+
+
+def _shorter(drawer: Drawer, laid: Laid) -> list[Ladder]:
+    """Cut off at its first end or at its last, by ever more cut lengths, within its first or last straight piece."""
+    part = drawer.strip(laid.row)
+    count = lengths_of(part, laid.run)
+    pieces = [math.dist(*piece) for piece in pairwise(laid.run.along_mm)]
+    room = [pieces[0], count * part.segment_mm - sum(pieces[:-1])]
+    most = [min(math.ceil(far / part.segment_mm - 1e-6) - 1, count - 1) for far in room]
+    return [Ladder("shorten", 2, most[0], lambda number: run_on(part, laid, first=-number, last=0)),
+            Ladder("shorten", 2, most[1], lambda number: run_on(part, laid, first=0, last=-number))]
 
 
 def _as_far_as_fits(room: Room, laid: Laid, more: tuple[int, int]) -> Laid | None:

@@ -111,8 +111,8 @@ def trial_words(cures: StripCures, row: Trial) -> str:
 
 
 def _step_words(kind: str, room: Room, before: Laid, after: Laid) -> str:
-    told = {"move": _moved, "turn": _turned, "run on": _run_on, "gap": _gap, "dim": _dim, "walls": _walls,
-            "sheet": _sheet, "strip": _strip, "post": _post}
+    told = {"move": _moved, "turn": _turned, "shorten": _shortened, "run on": _run_on, "gap": _gap, "dim": _dim,
+            "walls": _walls, "sheet": _sheet, "strip": _strip, "post": _post}
     return told[kind](room, before, after)
 
 
@@ -144,6 +144,15 @@ def _run_on(room: Room, before: Laid, after: Laid) -> str:
             told.append(f"by {counted(count, 'cut length')} ({count * part.segment_mm:.4g} mm) at its "
                         f"{_side(old, new)} end")
     return f"let it run on {' and '.join(told)}"
+
+
+def _shortened(room: Room, before: Laid, after: Laid) -> str:
+    part = room.drawer.strip(after.row)
+    (first, last), (new_first, new_last) = ends_of(part, before.run), ends_of(part, after.run)
+    at_first = math.dist(first, new_first) > math.dist(last, new_last)
+    old, other = (first, last) if at_first else (last, first)
+    count = lengths_of(part, before.run) - lengths_of(part, after.run)
+    return (f"cut off {counted(count, 'cut length')} ({count * part.segment_mm:.4g} mm) at its {_side(other, old)} end")
 
 
 def _side(start: Point, end: Point) -> str:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 from typing import Any
@@ -16,7 +16,7 @@ from rushlight.model.design_loom import Emitter
 from rushlight.model.drawer import Drawer, StripPart
 from rushlight.model.place import Point
 from rushlight.model.plan import Strip
-from rushlight.model.plan_part import Opening, Part
+from rushlight.model.plan_part import KeepOut, Opening, Part
 from rushlight.optics.channel import BOARD_REFLECTS, Channel, thrown_back_lx
 from rushlight.optics.diffuser import row_light_lx
 from rushlight.optics.emitter import illuminance_parallel_lx, pattern_order
@@ -150,11 +150,19 @@ def post_radii_mm(part: Part, opening: Opening) -> dict[Point, float]:
     wide = dict.fromkeys(opening.posts_mm, opening.posts_width_mm / 2)
     for keep_out in part.keep_outs:
         if keep_out.why == "post":
-            shape = shapely.Polygon(keep_out.shape_mm).buffer(0.01)
-            for foot in opening.posts_mm:
-                if shape.contains(shapely.Point(foot)):
-                    wide[foot] = math.sqrt(shape.area / math.pi)
+            radius = math.sqrt(_ground(keep_out).area / math.pi)
+            wide.update({foot: radius for foot in opening.posts_mm if foot_in(keep_out, (foot,)) is not None})
     return wide
+
+
+def foot_in(post: KeepOut, feet: Iterable[Point]) -> Point | None:
+    """The first of some posts' feet that stands in a keep-out."""
+    ground = _ground(post)
+    return next((foot for foot in feet if ground.contains(shapely.Point(foot))), None)
+
+
+def _ground(post: KeepOut) -> shapely.Polygon:
+    return shapely.Polygon(post.shape_mm).buffer(0.01)
 
 
 def shown_over(pane: Pane, light: Array, seen: Seen) -> Array:

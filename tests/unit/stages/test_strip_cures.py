@@ -147,3 +147,14 @@ def test_windows_unlike_each_other_are_told_with_a_thin_sheet_behind_the_brighte
     cure = next(row for row in find(made) if row.key == "light.windows-differ").cure
     assert cure.startswith("Put matt drafting film behind 'w1', on the inside against what is there (tried: ")
     assert "windows unlike each other" in str(tried_table(made).rows[0][1])
+
+
+@pytest.mark.parametrize("along", ["[[0, 26], [100, 26]]", "[[100, 26], [0, 26]]"])
+def test_a_strip_that_hangs_over_at_one_end_is_cut_off_there(along: str) -> None:
+    """Symmetry: 50 mm from 50 to 100 lie in the middle of two windows about 75."""
+    made = designed(wall(("[45, 23, 20, 6]", "[85, 23, 20, 6]"), along=along, wide=106))
+    cures = strip_cures(made, "glow", goal="alike")
+    trial = next(row for row in cures.tried if row.kinds == ("shorten",))
+    assert trial_words(cures, trial) == "cut off 1 cut length (50 mm) at its left end"
+    assert trial.reaches and trial.apart == pytest.approx(1.0, abs=1e-3) and sorted(trial.laid.run.along_mm)[0] == (50.0, 26.0)
+    assert "shorten" not in {row.kinds[0] for row in strip_cures(designed(ODD["near"]), "glow").tried}

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Mapping, Sequence
+from typing import Any
 
 from rushlight.findings._lights import current_a
 from rushlight.findings._words import listed, plain
@@ -23,7 +25,8 @@ from rushlight.findings.light.diffuser_gap import back_to_mm
 from rushlight.model.change import Change, Edit
 from rushlight.model.design import Design
 from rushlight.model.finding import Finding
-from rushlight.model.plan_part import Part
+from rushlight.model.place import Point
+from rushlight.model.plan_part import KeepOut, Opening, Part
 from rushlight.stages.coats import cured
 from rushlight.stages.floods import hung_floods, stands_at_mm
 from rushlight.stages.led_currents import DERATE
@@ -34,6 +37,7 @@ from rushlight.stages.row_words import counted
 from rushlight.stages.strip_cures import StripCures, Trial, strip_cures
 from rushlight.stages.strip_words import capital, sheets_words, trial_words
 from rushlight.stages.ways_out import TAPE
+from rushlight.stages.window_panes import foot_in
 from rushlight.stages.window_sheets import with_sheet
 
 BLACK, WHITE = "black lacquer", "white primer"
@@ -97,7 +101,7 @@ def strip_gap(design: Design, finding: Finding) -> Edit | None:
 
 
 def strip_as_tried(design: Design, finding: Finding) -> Edit | None:
-    """The strip, its sheets or its post as the first way that does was tried; none where a keep-out is that post."""
+    """The strip, its sheets or its post as the first way that does was tried."""
     emitter = next((row for row in design.loom.emitters if finding.item in (row.name, *row.lamps)), None)
     if emitter is None or emitter.kind != "strip":
         return None
@@ -123,7 +127,7 @@ def windows_as_tried(design: Design, finding: Finding) -> Edit | None:
 
 
 def tried_edit(design: Design, cures: StripCures, trial: Trial) -> Edit | None:
-    """The plan changed as a trial was; None where it does not write the strip, or draws the post as a keep-out."""
+    """The plan changed as a trial was; None where it does not write the strip."""
     strip = next((row for row in design.plan.strips if row.name == cures.strip), None)
     if strip is None:
         return None
@@ -139,10 +143,41 @@ def tried_edit(design: Design, cures: StripCures, trial: Trial) -> Edit | None:
                for before, after in zip(was.openings, now.openings, strict=True) if after != before}
     part = part_of(design, strip.part)
     if renewed and part is not None:
-        if "post" in trial.kinds and any(row.why == "post" for row in part.keep_outs):
-            return None
         changes += openings_set(part, renewed, "").changes
+        changes += _posts_moved(part, was.openings, now.openings)
     return Edit(tuple(changes), told) if changes else None
+
+
+def _posts_moved(part: Part, before: Sequence[Opening], after: Sequence[Opening]) -> list[Change]:
+    """The part's posts among its keep-outs where those of its openings now stand; none is left of what is cut away."""
+    to: dict[Point, Point | None] = {}
+    for old, new in zip(before, after, strict=True):
+        feet = new.posts_mm if len(new.posts_mm) == len(old.posts_mm) else (None,) * len(old.posts_mm)
+        to.update(dict(zip(old.posts_mm, feet, strict=True)))
+    kept = [_stood_at(row, to) for row in part.keep_outs]
+    if kept == [written(row) for row in part.keep_outs]:
+        return []
+    return [Change("set", "parts", part.name, {"keep_outs": [row for row in kept if row is not None] or None})]
+
+
+def _stood_at(row: KeepOut, to: Mapping[Point, Point | None]) -> dict[str, Any] | None:
+    """A keep-out moved along with the post's foot in it; None where that is cut away."""
+    values: dict[str, Any] = written(row)
+    foot = foot_in(row, to) if row.why == "post" else None
+    if foot is None:
+        return values
+    new = to[foot]
+    if new is None:
+        return None
+    by = (new[0] - foot[0], new[1] - foot[1])
+    if row.centre_mm is not None:
+        values["centre_mm"] = [round(row.centre_mm[k] + by[k], 2) for k in (0, 1)]
+    elif row.rect_mm is not None:
+        x, y, wide, high = row.rect_mm
+        values["rect_mm"] = [round(x + by[0], 2), round(y + by[1], 2), wide, high]
+    else:
+        values["outline_mm"] = [[round(x + by[0], 2), round(y + by[1], 2)] for x, y in row.outline_mm]
+    return values
 
 
 def opal_sheet(design: Design, finding: Finding) -> Edit | None:
