@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Hashable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Collection, Hashable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from rushlight.model.design import PlacedLamp, Source
@@ -66,7 +66,9 @@ def _windows(
 ) -> list[_Window]:
     group_of = {lamp.name: lamp.group for lamp in lamps}
     feeds = {lamp: row for row in emitters for lamp in row.lamps}
-    asked = {group: _asked(plan, group) for group in set(group_of.values())}
+    entries = _entries(plan)
+    likes = {row.like for row in entries.values() if row.like is not None}
+    asked = {group: _asked(entries, likes, group) for group in set(group_of.values())}
     found = []
     for light in lights:
         if kinds[light.lamp] in WINDOWS and light.luminance_cd_m2.typical > 0.0:
@@ -82,10 +84,8 @@ def _entries(plan: Plan) -> dict[str, Brightness]:
     return {entry.name: entry.brightness for entry in written}
 
 
-def _asked(plan: Plan, group: str) -> tuple[Root, float]:
+def _asked(entries: Mapping[str, Brightness], likes: Collection[str], group: str) -> tuple[Root, float]:
     """What an entry is to be as bright as, at the end of a chain of likes, and how many times as bright."""
-    entries = _entries(plan)
-    likes = {row.like for row in entries.values()}
     name, times = group, 1.0
     seen = {name}
     while (like := entries[name].like) is not None and like in entries and like not in seen:
