@@ -11,14 +11,16 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass, replace
 from functools import cache
+from itertools import pairwise
 
 import numpy as np
 import pytest
 
 from designed import PACKAGED
-from rushlight.optics.fibre import coupled_fraction, source_luminance_cd_m2
+from rushlight.optics.fibre import Tail, coupled_fraction, source_luminance_cd_m2, tail_flux
 from rushlight.optics.fibre_loss import Fibre
 from rushlight.stages.fibre_light import USUAL_JOINT, LedJoint, launch_into
+from rushlight.units import Range
 
 RAYS, INDEX, RADIUS_MM = 1_500_000, 1.5, 2.5
 CORE_MM = 0.486
@@ -109,3 +111,17 @@ def test_a_dome_filed_flat_leaves_the_flux_and_takes_the_beam() -> None:
     filed, whole = launch_into(led, 0.02, LedJoint(filed=True)), launch_into(led, 0.02, USUAL_JOINT)
     assert filed.order == 1.0 and whole.order > 40.0
     assert filed.flux_lm.typical == pytest.approx(2 * math.pi * led.intensity_mcd.typical / 1000 / (whole.order + 1))
+
+
+@pytest.mark.parametrize("keeps", [1.0, 2.0])
+def test_every_led_through_a_joint_that_keeps_all(keeps: float) -> None:
+    """Whatever LED, fibre and joint: no tail shines brighter than the face that feeds it, and farther off never gains."""
+    for led in PACKAGED.leds:
+        for joint in (LedJoint(keeps=Range.exactly(keeps)), LedJoint(keeps=Range.exactly(keeps), filed=True)):
+            launch, fibre = launch_into(led, 0.01, joint), Fibre(0.75, 0.735, 0.5)
+            gaps = [replace(launch, gap_mm=launch.gap_mm + more) for more in (0.0, 0.5, 3.0)]
+            tails = [tail_flux(one, fibre, Tail(Range.exactly(0.0), 100.0)) for one in (replace(launch, gap_mm=0.0), *gaps)]
+            most = source_luminance_cd_m2(launch).high * (1 + 1e-9)
+            assert all(tail.luminance_cd_m2.high <= most for tail in tails)
+            lm = [tail.flux_lm.typical for tail in tails]
+            assert all(far <= near * (1 + 1e-9) for near, far in pairwise(lm))

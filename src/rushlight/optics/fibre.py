@@ -35,6 +35,9 @@ BEND_SPREAD, LEAST_SPREAD = 1.3, 0.3
 """By how much a bend widens the cone that runs through a fibre: sin^2 of its edge grows by so much times d / R, and by
 that share of it at the least (fitted to an own ray trace, tests/outside/test_bent_fibre_cone.py)."""
 
+ROUNDING = 1.0 + 1e-9
+"""An LED's face in contact gives just what its luminance allows: more than this over it is held down."""
+
 
 @dataclass(frozen=True, slots=True)
 class Launch:
@@ -262,7 +265,7 @@ def tail_flux(launch: Launch, fibre: Fibre, tail: Tail) -> TailLight:
         raise OutOfRange("tail flux (lm)", flux.high, f"at most the radiance limit {limit.high:g}")
     intensity, half_angle, order = _exit(launch, fibre, tail, flux)
     return TailLight(flux, intensity, intensity.times(4e6 / (math.pi * fibre.core_mm**2)), half_angle, order, limit,
-                     coupled.high > limit.high, (*_coupling_losses(fraction, joint, coupled, caught), *way))
+                     coupled.high > limit.high * ROUNDING, (*_coupling_losses(fraction, joint, coupled, caught), *way))
 
 
 def _fractions(launch: Launch, fibre: Fibre, offset_mm: Range) -> Range:
@@ -281,9 +284,9 @@ def _coupling_losses(fraction: Range, joint: Range, coupled: Range, caught: Rang
     if fraction.high <= 0.0:
         return (Loss("coupling", Range.exactly(math.inf)),)
     losses = [Loss("coupling", _loss_range(fraction)), Loss("joint", _loss_range(joint))]
-    if coupled.high > caught.high > 0.0:
-        losses.append(Loss("radiance limit", Range(0.0, _ratio_db(coupled.typical, caught.typical),
-                                                   _ratio_db(coupled.high, caught.high))))
+    if coupled.high > caught.high * ROUNDING > 0.0:
+        high = _ratio_db(coupled.high, caught.high)
+        losses.append(Loss("radiance limit", Range(0.0, min(_ratio_db(coupled.typical, caught.typical), high), high)))
     return tuple(losses)
 
 
