@@ -113,11 +113,12 @@ def test_a_stage_that_reads_what_it_does_not_list_is_told_so() -> None:
             read()
 
 
-def test_brightness_is_handed_to_the_aim_alone() -> None:
+def test_brightness_is_handed_to_the_aim_and_to_the_light_that_is_held_against_it_alone() -> None:
     handed = parts_read(planned(TEXT))
-    assert handed["aim"].lamps[1].brightness.intensity_mcd == 20
-    with pytest.raises(AttributeError, match="stage 'light' reads the plan's brightness"):
-        handed["light"].lamps[1].brightness.intensity_mcd  # noqa: B018
+    for stage in ("aim", "light"):
+        assert handed[stage].lamps[1].brightness.intensity_mcd == 20
+    with pytest.raises(AttributeError, match="stage 'sources' reads the plan's brightness"):
+        handed["sources"].lamps[1].brightness.intensity_mcd  # noqa: B018
 
 
 def test_counts_of_evidence_stay_when_words_go() -> None:
