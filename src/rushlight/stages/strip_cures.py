@@ -103,8 +103,9 @@ class StripCures:
 
     @property
     def reaching(self) -> tuple[Trial, ...]:
-        """Those that do, least work first."""
-        return tuple(sorted((row for row in self.tried if row.reaches), key=lambda row: row.work))
+        """Those that do, least work first; those that leave windows unlike each other last."""
+        most = most_apart(self.room.drawer)
+        return tuple(sorted((row for row in self.tried if row.reaches), key=lambda row: (row.apart > most, row.work)))
 
     @property
     def best(self) -> Trial | None:

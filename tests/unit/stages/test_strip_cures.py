@@ -158,3 +158,10 @@ def test_a_strip_that_hangs_over_at_one_end_is_cut_off_there(along: str) -> None
     assert trial_words(cures, trial) == "cut off 1 cut length (50 mm) at its left end"
     assert trial.reaches and trial.apart == pytest.approx(1.0, abs=1e-3) and sorted(trial.laid.run.along_mm)[0] == (50.0, 26.0)
     assert "shorten" not in {row.kinds[0] for row in strip_cures(designed(ODD["near"]), "glow").tried}
+
+
+def test_of_changes_that_even_windows_those_come_first_that_make_them_alike_too() -> None:
+    made = designed(wall(("[30, 30, 30, 8]", "[100, 30, 30, 8]", "[170, 30, 30, 8]"), along="[[20, 34], [170, 34]]",
+                         gap=26, walls=0.7, wide=240, more="diffusers: [{sheet: opal acrylic 2 mm}]"))
+    apart = [row.apart for row in strip_cures(made, "glow").reaching]
+    assert len(apart) >= 2 and apart[0] <= 1.5 < apart[-1]
