@@ -149,8 +149,8 @@ def test_a_mirrored_half_whose_feet_nobody_knows_is_told_and_lights_nothing() ->
 
 @pytest.mark.parametrize("tip", ["polished", "sanded"])
 def test_a_fibre_throws_its_own_cone_and_no_more_light_than_leaves_it(tip: str) -> None:
-    """NA 0.5: a polished end lights a disc of 40 mm tan 30 deg; a sanded one all round, as a matt lamp."""
-    made = designed(PLAN % "" + LAMP % ("a", 100, "night", 100, f", source: {{kind: fibre, fibre_mm: 1, tip: {tip}}}"))
+    """NA 0.5 fed by a matt chip: a polished end lights a disc of 40 mm tan 30 deg; a sanded one all round, as a matt lamp."""
+    made = designed(PLAN % "" + LAMP % ("a", 100, "night", 100, f", source: {{kind: fibre, fibre_mm: 1, tip: {tip}, led: 2835 warm white}}"))
     (ground,), (pool,), light = made.light.grounds, made.light.pools, made.light.lamps[0]
     on_it_lm = sum(map(sum, ground.lx)) * ground.step_mm**2 * 1e-6
     share = on_it_lm / light.flux_lm.typical
