@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
 from typing import Any
 
@@ -11,9 +12,9 @@ from rushlight.geometry.circles import enclosing_circle
 from rushlight.model.drawer import Drawer, FibrePart, LedPart
 from rushlight.model.plan_bench import Measured
 from rushlight.optics.bench import cut_back_db_per_m, lost_db, ratio, shown
-from rushlight.optics.fibre import Launch, launch_sine, tail_flux
+from rushlight.optics.fibre import LEAST_SPREAD, Launch, bent_sine, launch_sine, tail_flux
 from rushlight.optics.fibre import Tail as TailLaw
-from rushlight.optics.fibre_loss import bend_loss_db, finish_db
+from rushlight.optics.fibre_loss import Bend, Fibre, bend_loss_db, finish_db
 from rushlight.stages.bundles import BUNDLE_WIDTH, hand_made_width, tied
 from rushlight.stages.fibre_light import REFERENCE_A, in_colour
 from rushlight.stages.measured_found import (
@@ -50,21 +51,48 @@ def _end(drawer: Drawer, one: Measured, finish: Any) -> tuple[Found, ...]:
 
 
 def _length(drawer: Drawer, one: Measured, fibre: Any) -> tuple[Found, ...]:
-    led = _led_of(drawer, one)
-    lost = cut_back_db_per_m(ratio(one.against, one.readings, off=off_share_of(one)), length_mm=given(one.length_mm))
+    """What a metre lost; perhaps less, where a narrow beam may have widened to the whole cone on the reel."""
+    led, length_mm = _led_of(drawer, one), given(one.length_mm)
+    lost = cut_back_db_per_m(ratio(one.against, one.readings, off=off_share_of(one)), length_mm=length_mm)
+    law = fibre_of(fibre)
+    thinned = _wider_db(_sine(led, law), law.na) * 1000.0 / length_mm
+    lost = Range(max(0.0, lost.low - thinned), lost.typical, lost.high)
     return (Found("bench", in_colour(fibre, led), "fibre length", lost),)
 
 
+def _sine(led: LedPart, fibre: Fibre) -> float:
+    """Sine of the edge of the cone that an LED sends into a fibre on its axis."""
+    return launch_sine(led_launch(led, REFERENCE_A), fibre, offset_mm=0.0)
+
+
+def _wider_db(before: float, after: float) -> float:
+    """By how much the light straight ahead falls where the sine of a cone's edge grows so, and none is lost [dB]."""
+    return 20.0 * math.log10(max(after / before, 1.0))
+
+
+def _thinned_db(sine: float, fibre: Fibre, bend: Bend) -> Range:
+    """What a bend takes off the light straight ahead by the wider cone alone, least, usual and at most [dB]."""
+    least, usual = (bent_sine(sine, fibre, (bend,), share=share) for share in (LEAST_SPREAD, 1.0))
+    return Range(*(_wider_db(sine, edge) for edge in (least, usual, max(fibre.na, usual))))
+
+
 def _bend(drawer: Drawer, one: Measured, part: Any) -> tuple[Found, ...]:
-    """What the bend lost, as a multiple of the typical law for it."""
+    """What the bend lost, as a multiple of the typical law for it.
+
+    The phone in the tube sees what goes straight ahead: a narrow cone that the bend widens is no loss.
+    """
     fibre = fibre_of(part)
-    sine = launch_sine(led_launch(_led_of(drawer, one), REFERENCE_A), fibre, offset_mm=0.0)
+    sine = _sine(_led_of(drawer, one), fibre)
     law = bend_loss_db(given(one.radius_mm) / fibre.outer_mm, na=fibre.na, launch_na=sine,
                        angle_deg=given(one.turn_deg)).typical
     if law < LEAST_BEND_DB:
         raise MeasuredFault("radius_mm", f"is {one.radius_mm:g}: such a bend loses {law:.2g} dB, too little to read",
                             f"a bend of about {6 * fibre.outer_mm:.2g} mm, a quarter turn or more")
-    return (Found("bench", part.name, "fibre bend", lost_db(passed(share_left(one))).times(1.0 / law)),)
+    read = lost_db(passed(share_left(one)))
+    thinned = _thinned_db(sine, fibre, Bend(given(one.radius_mm), given(one.turn_deg)))
+    lost = Range(*(max(0.0, end) for end in (read.low - thinned.high, read.typical - thinned.typical,
+                                             read.high - thinned.low)))
+    return (Found("bench", part.name, "fibre bend", lost.times(1.0 / law)),)
 
 
 def _led_of(drawer: Drawer, one: Measured) -> LedPart:

@@ -13,7 +13,8 @@ from rushlight.files.own_values import own_values
 from rushlight.files.plan_yaml import parse_plan
 from rushlight.model.plan_bench import BENCH_METHODS, Measured
 from rushlight.optics.bench import ratio, shown
-from rushlight.optics.fibre import Tail, tail_flux
+from rushlight.optics.fibre import Tail, launch_sine, tail_flux
+from rushlight.optics.fibre_loss import Bend
 from rushlight.stages.fibre_light import led_joint, tail_light
 from rushlight.stages.measured import found_by, with_measured
 from rushlight.stages.parts_law import fibre_of, joint_of, led_flux_lm, led_launch
@@ -110,6 +111,34 @@ def test_ends_length_and_bends_of_the_fibre_take_the_tables_place() -> None:
     per_m = drawer.measured("fibre length", f"0.5 mm fibre, {colour}")
     assert per_m is not None and per_m.typical == pytest.approx(0.1549, abs=1e-4)  # derived: 1.549 dB over 10 m
     assert per_m.high - per_m.low < 0.1
+
+
+@pytest.mark.parametrize("led", [LED, "3 mm warm white, clear 30 deg", "5 mm warm white, clear 20 deg"])
+def test_a_bend_read_in_the_tube_is_the_laws_own_however_narrow_the_beam(led: str) -> None:
+    """A phone in a black tube sees what goes straight ahead, and a bend widens a narrow cone: that is no loss."""
+    part, lamp = PACKAGED.fibre(0.5), PACKAGED.led(led)
+    lux = [tail_flux(led_launch(lamp, 0.01), fibre_of(part), Tail(
+        offset_mm=Range.exactly(0.0), length_mm=300.0, bends=bends, wavelength_nm=lamp.dominant_nm,
+    )).axial_intensity_cd.typical for bends in ((Bend(4.0, 90.0),), ())]
+    one = Measured(what="fibre bend", of=part.name, readings=(lux[0],), against=(lux[1],), radius_mm=4.0, turn_deg=90.0,
+                   led=led, off_share=0.0)
+    found = found_by(PACKAGED, one)[0].value
+    assert found.typical == pytest.approx(1.0)  # derived: the law's reading gives the law back
+    assert found.low <= 1.0 + 1e-9 and found.high >= 1.0 - 1e-9
+
+
+def test_a_narrow_beam_leaves_open_what_a_reel_takes() -> None:
+    """On ten metres of reel a narrow cone may widen to the fibre's own: that much of the reading may be no loss."""
+    def read(led: str) -> Range:
+        return found_by(PACKAGED, Measured(what="fibre length", of="0.5 mm fibre", readings=(50.0,), against=(100.0,),
+                                           length_mm=10_000.0, led=led))[0].value
+
+    wide, narrow = read(LED), read("3 mm warm white, clear 30 deg")
+    sine = launch_sine(led_launch(PACKAGED.led("3 mm warm white, clear 30 deg"), 0.01), fibre_of(PACKAGED.fibre(0.5)),
+                       offset_mm=0.0)
+    assert (narrow.typical, narrow.high) == (wide.typical, wide.high)
+    wider_db = 20 * math.log10(PACKAGED.fibre(0.5).numerical_aperture / sine)  # derived: as 1 / sine^2 goes ahead
+    assert wide.low > 0.2 and narrow.low == pytest.approx(max(0.0, wide.low - wider_db / 10))
 
 
 def test_two_sheets_give_both_and_the_wall_is_taken_to_1_mm() -> None:
