@@ -17,6 +17,7 @@ import shutil
 import subprocess
 import sys
 import venv
+from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 
 HERE = Path(__file__).resolve().parent
@@ -59,8 +60,10 @@ def open_app() -> int:
 
 def run_tests() -> int:
     """All tests, after all that they need."""
-    python = environment("requirements.lock", "requirements-test.lock")
-    missing = debian_tools()
+    with ThreadPoolExecutor(1) as beside:  # two downloads that do not wait for each other
+        tools = beside.submit(debian_tools)
+        python = environment("requirements.lock", "requirements-test.lock")
+        missing = tools.result()
     if missing and os.environ.get("CI"):
         print(f"missing under CI: {', '.join(missing)}")
         return 1
@@ -100,9 +103,9 @@ def environment(*locks: str, folder: Path = ENVIRONMENT) -> Path:
     print("Making the environment (once; a minute or two) ...", flush=True)
     if not python.exists():
         venv.create(folder, with_pip=True)
-    quiet = ["-m", "pip", "install", "--quiet", "--disable-pip-version-check"]
-    for name in locks:
-        must(python, *quiet, "--requirement", str(HERE / name))
+    # Most of what comes with the libraries is never imported; what is, Python compiles as it is first used.
+    quiet = ["-m", "pip", "install", "--quiet", "--disable-pip-version-check", "--no-compile"]
+    must(python, *quiet, *(word for name in locks for word in ("--requirement", str(HERE / name))))
     must(python, *quiet, "--no-deps", "--editable", str(HERE))
     stamp.write_text("\n".join(sorted(wanted | (known & wanted) | {mark})), encoding="utf-8")
     return python
