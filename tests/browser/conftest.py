@@ -51,6 +51,18 @@ rows:
 """
 
 
+FAILED = pytest.StashKey[bool]()
+
+
+@pytest.hookimpl(wrapper=True)
+def pytest_runtest_makereport(item: Any) -> Any:
+    """Keeps on a test that it failed, for what tidies up after it."""
+    report = yield
+    if report.when == "call":
+        item.stash[FAILED] = report.failed
+    return report
+
+
 @dataclass
 class Server:
     """The program itself, in a process of its own."""
@@ -197,7 +209,7 @@ class Window:
 
 @pytest.fixture
 def window(server, browser, request, tmp_path) -> Iterator[Any]:
-    """Opens pages; at the end a picture of each is kept and nothing may have gone wrong in any."""
+    """Opens pages; of a test that failed a picture of each is kept, and nothing may have gone wrong in any."""
     opened: list[Window] = []
     contexts = []
 
@@ -215,8 +227,9 @@ def window(server, browser, request, tmp_path) -> Iterator[Any]:
 
     yield open_at
     name = re.sub(r"\W+", "-", request.node.name)
-    for number, made in enumerate(opened):
-        made.page.screenshot(path=str(tmp_path / f"{name}-{number}.png"))
+    if request.node.stash.get(FAILED, False) or any(made.wrong for made in opened):
+        for number, made in enumerate(opened):
+            made.page.screenshot(path=str(tmp_path / f"{name}-{number}.png"))
     for context in contexts:
         context.close()
     assert server.process.poll() is None, server.log.read_text()
