@@ -15,7 +15,7 @@ from PIL import Image
 import rushlight
 from designed import designed
 from plans import STANDING
-from rushlight.open_plan import open_plan, write_share
+from rushlight.open_plan import OpenPlan, open_plan, write_share
 from rushlight.share.page import share_page
 from rushlight.sheets.dark import glows, half_cd_m2, laid_out, shown_parts
 from rushlight.sheets.glow import View, glow_pixels
@@ -25,10 +25,21 @@ DEMOS = Path(rushlight.__file__).parent / "demos"
 
 
 @pytest.fixture(scope="module")
-def shared(tmp_path_factory) -> Path:
+def held(tmp_path_factory) -> OpenPlan:
     home = tmp_path_factory.mktemp("shared")
     shutil.copytree(DEMOS / "lighthouse", home / "lighthouse")
-    return write_share(open_plan(home / "lighthouse"), home / "show.html", pictures=True).page
+    return open_plan(home / "lighthouse")
+
+
+@pytest.fixture(scope="module")
+def shared(held) -> Path:
+    return write_share(held, held.folder.parent / "show.html", pictures=True).page
+
+
+def night_pixels(page) -> np.ndarray:
+    """The canvas of the picture by night, as a lossless picture: a list of its numbers takes seconds to cross over."""
+    kept = page.evaluate("document.querySelector('#night').toDataURL('image/png')")
+    return np.array(Image.open(io.BytesIO(base64.b64decode(kept.split(",")[1]))).convert("RGB"), dtype=int)
 
 
 @pytest.fixture
@@ -69,19 +80,16 @@ def test_state_and_room_light_by_keyboard(show):
     assert page.evaluate("[...document.querySelector('#night').getContext('2d').getImageData(3, 3, 1, 1).data]") == [247, 241, 229, 255]
 
 
-def test_it_shows_the_book_s_own_picture(show, shared):
+def test_it_shows_the_book_s_own_picture(show, held):
     """Where no picture lies, the canvas is the book's, pixel by pixel."""
-    design = open_plan(shared.parent / "lighthouse").design
+    design = held.design
     layout = laid_out(shown_parts(design))
     view = View(layout.scale, design.plan.subject.viewing_distance_mm, half_cd_m2(design))
     book = glow_pixels(glows(design, design.plan.states[0], layout), layout.width_mm, layout.height_mm, view,
                        paper_pools(design, design.plan.states[0].name, layout))
-    page = show().page
-    # Pixels that lie outside all parts, and so on bare ground.
-    canvas = page.evaluate("(() => { const c = document.querySelector('#night'); return [c.width, c.height, "
-                           "[...c.getContext('2d').getImageData(0, 0, c.width, c.height).data]] })()")
-    shown = np.array(canvas[2], dtype=int).reshape(canvas[1], canvas[0], 4)[..., :3]
+    shown = night_pixels(show().page)
     assert shown.shape == book.shape
+    # Pixels that lie outside all parts, and so on bare ground.
     bare = np.ones(book.shape[:2], dtype=bool)
     for laid in layout.parts:
         xs, ys = zip(*(laid.at(point) for point in laid.part.outline_mm), strict=True)
@@ -158,8 +166,7 @@ def test_turned_it_shows_the_book_s_picture_from_there(window, tmp_path):
         layout, state = laid_out(shown_parts(design)), design.plan.states[1]
         view = View(layout.scale, subject.viewing_distance_mm, half_cd_m2(design))
         book = glow_pixels(glows(design, state, layout), layout.width_mm, layout.height_mm, view, paper_pools(design, state.name, layout))
-        kept = page.evaluate("document.querySelector('#night').toDataURL('image/png')")
-        shown = np.array(Image.open(io.BytesIO(base64.b64decode(kept.split(",")[1]))).convert("RGB"), dtype=int)
+        shown = night_pixels(page)
         assert shown.shape == book.shape and np.abs(shown - book.astype(int)).max() <= 1, bearing
         dark.append(int(book.astype(int).sum()))
     assert len(set(dark)) == 4

@@ -20,12 +20,14 @@ from bench_entries import (
     keys_of,
     yard,
 )
-from designed import PACKAGED, designed
+from designed import PACKAGED, designed, planned
 from rushlight.errors import DocumentProblem
+from rushlight.files.own_values import own_values
 from rushlight.files.plan_yaml import parse_plan
 from rushlight.findings.electric.bank_sleeps import RULE as BANK_SLEEPS
 from rushlight.findings.plan.measured_unused import RULE
 from rushlight.model.design import Design
+from rushlight.model.drawer import Drawer
 from rushlight.model.plan_bench import BENCH_METHODS, Measured
 from rushlight.sheets.readings import taken_words
 from rushlight.stages.filming import BAND_SHARE, pulsed_of
@@ -79,7 +81,7 @@ def test_a_reading_within_what_is_believed_never_widens_it(what: str, share: flo
     moved = replace(reading, now=Range(reading.now.low, middle, reading.now.high))
     line = entry(what, made, moved)
     try:
-        read = designed(PLANS[what] + line)
+        read = own_drawer(PLANS[what] + line)
     except DocumentProblem:  # below what the method can read: refused in a sentence, tried elsewhere
         return
     value = value_of(read, reading)
@@ -91,10 +93,21 @@ def test_a_reading_within_what_is_believed_never_widens_it(what: str, share: flo
     assert middle * 0.98 <= value.high
 
 
-def value_of(made: Design, reading: Reading) -> Range:
+def own_drawer(text: str) -> Drawer:
+    """The drawer that a plan is designed with; what a reading comes to stands in it before anything is designed."""
+    return own_values(PACKAGED, planned(text))
+
+
+def value_of(drawer: Drawer, reading: Reading) -> Range:
     """What a reading came to, in the place of what was believed."""
     place = reading.table, reading.row, reading.column
-    return made.drawer.measured(reading.column, reading.row) or value_at(made.drawer, place) or reading.now
+    return drawer.measured(reading.column, reading.row) or value_at(drawer, place) or reading.now
+
+
+def test_a_design_holds_the_drawer_that_its_readings_were_put_into() -> None:
+    for what in ("bundle width", "cell resistance", "hull warmth"):
+        text = PLANS[what] + entry(what, *before(what))
+        assert designed(text).drawer == own_drawer(text)
 
 
 def slept(made: Design) -> object:
