@@ -34,7 +34,7 @@ WANTED = (
     Wanted("part.png", ("Hull starboard", "Hull starboard", "Lamps and holes"), 0.065, 0.41),
     Wanted("dark.png", ("In the dark", "Alongside"), 0.065, 0.5, soft=True),
     Wanted("template.png", ("Hull starboard: templates", "drilling template"), 0.065, 0.43),
-    Wanted("bundles.png", ("Bundles in section", "seen from the fan-out"), 0.065, 0.6),
+    Wanted("bundles.png", ("Bundles in section", "seen from the fan-out"), 0.065, 0.64),
     Wanted("circuit.png", ("Circuit", "has its own resistor in its plus lead"), 0.065, 0.6),
     Wanted("meter.png", ("supply out", "then back to V", "LED side"), 0.065, 0.345),
     Wanted("order.png", ("Build order", "Bench test each circuit"), 0.065, 0.43),
