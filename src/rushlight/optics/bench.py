@@ -164,7 +164,7 @@ def strip_lm_per_m(lux: Range, *, distance_mm: float, length_mm: float, half_deg
 
 
 def density_per_coat(passes: Range, *, coats: float) -> Range:
-    """Optical density of one coat [-] from the share that several let through.
+    """Optical density of one coat [-] from the share that several let through, of paint that swallows light.
 
     Parameters
     ----------
@@ -182,7 +182,7 @@ def density_per_coat(passes: Range, *, coats: float) -> Range:
         If the coats let more through than before.
     Source
     ------
-    Definition of optical density; coats of one paint multiply.
+    Definition of optical density; coats that swallow light multiply. Of white ones see `painted_wall.density_of_one`.
     """
     checked("coats", coats, 1.0)
     checked("with coats over without", passes.typical, 0.0, 0.9999, above=True)

@@ -30,6 +30,7 @@ from rushlight.stages.measured_found import (
     passed,
     share_left,
 )
+from rushlight.stages.painted_wall import SCATTERING, density_of_one
 from rushlight.stages.rooms import BOXED_ROOM
 from rushlight.units import Range
 
@@ -67,7 +68,13 @@ def _wall(drawer: Drawer, one: Measured, wall: Any) -> tuple[Found, ...]:
 
 
 def _coat(drawer: Drawer, one: Measured, coat: Any) -> tuple[Found, ...]:
-    return (Found("coats", coat.name, "density", density_per_coat(passed(share_left(one)), coats=given(one.count))),)
+    """Density of one coat; white ones throw light to and fro, so that several let through more than their product."""
+    through, coats = passed(share_left(one)), int(given(one.count))
+    density = density_per_coat(through, coats=coats)
+    if coat.kind in SCATTERING:
+        density = Range(*(density_of_one(coat, share, coats=coats)
+                          for share in (through.high, through.typical, through.low)))
+    return (Found("coats", coat.name, "density", density),)
 
 
 def _reflectance(drawer: Drawer, one: Measured, row: Any) -> tuple[Found, ...]:

@@ -16,6 +16,9 @@ from rushlight.units import Range
 SCATTERING = ("white", "primer")
 """Kinds of coats that stop light by throwing it back; the others swallow it."""
 
+HALVINGS = 40
+"""Of a bracket of densities: to 1e-11 of it."""
+
 
 @dataclass(frozen=True, slots=True)
 class _Face:
@@ -91,6 +94,44 @@ def _coated(under: _Face, coat: CoatPart, density: float, covers: float) -> _Fac
     else:
         through = absorbing_coats(under.through, density, coats=1)
     return _Face(through, min(max(both, low), high))
+
+
+def density_of_one(coat: CoatPart, share: float, *, coats: int) -> float:
+    """Optical density of one coat [-] where several on something clear let a share through.
+
+    Parameters
+    ----------
+    coat : CoatPart
+        The paint.
+    share : float
+        With the coats over without them [-], above 0, at most 1.
+    coats : int
+        How many, 1 or more.
+    Returns
+    -------
+    float
+        Density [-], 0 or more.
+    Source
+    ------
+    The stack of `wall_through`, solved by halving. Where light is swallowed, coats multiply; what throws it back lets
+    more through than the product, so that one coat lies between the coats' density shared out and the whole of it.
+    """
+    whole = -math.log10(share)
+    low, high = whole / coats, whole
+    if coat.kind not in SCATTERING:
+        return low
+    for _ in range(HALVINGS):
+        middle = (low + high) / 2.0
+        low, high = (middle, high) if _over_clear(coat, middle, coats) > share else (low, middle)
+    return (low + high) / 2.0
+
+
+def _over_clear(coat: CoatPart, density: float, coats: int) -> float:
+    """What coats let through on something that throws nothing back."""
+    face = _Face(1.0, 0.0)
+    for _ in range(coats):
+        face = _coated(face, coat, density, coat.reflectance.typical)
+    return face.through
 
 
 def _bare(wall: WallPart, at_1mm: float, wall_mm: float) -> float:

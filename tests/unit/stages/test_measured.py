@@ -17,6 +17,7 @@ from rushlight.optics.fibre import Tail, launch_sine, tail_flux
 from rushlight.optics.fibre_loss import Bend
 from rushlight.stages.fibre_light import led_joint, tail_light
 from rushlight.stages.measured import found_by, with_measured
+from rushlight.stages.painted_wall import wall_through
 from rushlight.stages.parts_law import fibre_of, joint_of, led_flux_lm, led_launch
 from rushlight.stages.readings import readings_of
 from rushlight.stages.spaces import rises_k, space_box
@@ -139,6 +140,27 @@ def test_a_narrow_beam_leaves_open_what_a_reel_takes() -> None:
     assert (narrow.typical, narrow.high) == (wide.typical, wide.high)
     wider_db = 20 * math.log10(PACKAGED.fibre(0.5).numerical_aperture / sine)  # derived: as 1 / sine^2 goes ahead
     assert wide.low > 0.2 and narrow.low == pytest.approx(max(0.0, wide.low - wider_db / 10))
+
+
+@pytest.mark.parametrize("coats", [1, 2, 3, 5])
+def test_white_coats_read_together_let_through_again_what_was_read(coats: int) -> None:
+    """White without loss of light: 1/T - 1 adds up from coat to coat (Kubelka 1954), densities do not."""
+    one = 0.6
+    share = 1.0 / (1.0 + coats * (1.0 / one - 1.0))  # source: Kubelka 1954, R = 1 - T
+    read = Measured(what="coat", of="white paint", readings=(1000 * share,), against=(1000.0,), count=coats, off_share=0.0)
+    assert found_by(PACKAGED, read)[0].value.typical == pytest.approx(math.log10(1 / one), rel=1e-6)
+    black = replace(read, of="black acrylic")
+    assert found_by(PACKAGED, black)[0].value.typical == pytest.approx(-math.log10(share) / coats)  # source: Beer
+
+
+@pytest.mark.parametrize("paint", ["white primer", "grey primer"])
+def test_three_coats_read_and_planned_dim_a_clear_part_as_read(paint: str) -> None:
+    read = Measured(what="coat", of=paint, readings=(150.0,), against=(1000.0,), count=3, off_share=0.0)
+    drawer = with_measured(PACKAGED, (read,))
+    part = replace(designed(PLAN).plan.parts[0], wall="clear styrene", coats=(paint,) * 3)
+    bare = replace(part, coats=())
+    left = wall_through(drawer, part).typical / wall_through(drawer, bare).typical
+    assert left == pytest.approx(0.15, rel=0.1)  # clear styrene throws a tenth back, which lets a little more through
 
 
 def test_two_sheets_give_both_and_the_wall_is_taken_to_1_mm() -> None:
