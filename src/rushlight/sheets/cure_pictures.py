@@ -24,7 +24,11 @@ MOST_SHOWN = 4
 ROW_MM, TALL_MM = 150.0, 30.0
 """Width of a row of windows on paper, and its height."""
 
-APART_MM, LABEL_MM = 4.0, 4.5
+APART_MM, LINE_MM = 4.0, 3.5
+"""Space between windows, and the height of a line of words above them."""
+
+LINES = 2
+"""What the row shows, and the windows' names."""
 
 TITLES = {"spots": " made even", "posts": " without the post's shadow", "alike": ": windows made alike"}
 
@@ -51,7 +55,7 @@ def _drawing(cures: StripCures, trial: Trial) -> Drawing:
     wide, high = sum(row.size_mm[0] for row in before), max(row.size_mm[1] for row in before)
     room = ROW_MM - APART_MM * (len(before) - 1)
     scale = fit_scale(wide, high, page_width_mm=room, page_height_mm=TALL_MM, largest=5.0)
-    lower = high * scale + APART_MM + LABEL_MM
+    lower = high * scale + APART_MM + LINES * LINE_MM
     layers = [*_row(before, "now", most=most, scale=scale, up_mm=lower),
               *_row(after, "tried" if trial.reaches else "tried, not enough", most=most, scale=scale, up_mm=0.0)]
     some = "" if len(shown) == len(cures.now.openings) else f" {len(shown)} of {len(cures.now.openings)} windows."
@@ -81,7 +85,7 @@ def _patterns(
 
 
 def _row(rows: Sequence[Pattern], label: str, *, most: float, scale: float, up_mm: float) -> list[Layer]:
-    """Windows side by side, each with its name, the label before the first."""
+    """Windows side by side, each with its name, the label over the first."""
     pictures: list[Mark] = []
     outlines: list[Mark] = []
     texts: list[Mark] = []
@@ -93,7 +97,8 @@ def _row(rows: Sequence[Pattern], label: str, *, most: float, scale: float, up_m
         outline = tuple((left + scale * (x - row.corner_mm[0]), up_mm + scale * (y - row.corner_mm[1]))
                         for x, y in row.opening.shape_mm)
         outlines.append(Polyline(outline, EDGE, closed=True))
-        name = f"{label}: {row.opening.name}" if row is rows[0] else row.opening.name
-        texts.append(Text((left, up_mm + high + 1.0), shortened(name, max(int(wide / 1.6), 8)), 2, "sw"))
+        texts.append(Text((left, up_mm + high + 1.0), shortened(row.opening.name, max(int(wide / 1.6), 8)), 2, "sw"))
         left += wide + APART_MM
+    highest = max(scale * row.size_mm[1] for row in rows)
+    texts.append(Text((0.0, up_mm + highest + 1.0 + LINE_MM), label, 2, "sw", bold=True))
     return [Layer("picture", tuple(pictures)), Layer("outline", tuple(outlines)), Layer("text", tuple(texts))]
