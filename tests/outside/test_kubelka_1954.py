@@ -32,6 +32,12 @@ def test_overlap_of_the_worked_sheet() -> None:
     assert 0.5 * overlap_factor(0.5, 0.45) == pytest.approx(0.3135, abs=5e-4)  # derived: 0.25 / (1 - 0.2025)
 
 
+def test_overlap_of_unlike_sheets_is_their_stack_over_one_of_them() -> None:
+    both = stacked(0.65, 0.38, first_reflectance=0.28, second_reflectance=0.55)  # source: Kubelka 1954
+    assert 0.65 * overlap_factor(0.38, 0.55, own_reflectance=0.28) == pytest.approx(both)
+    assert 0.38 * overlap_factor(0.65, 0.28, own_reflectance=0.55) == pytest.approx(both)
+
+
 def test_white_layers_add_their_opacities() -> None:
     wall = wall_transmittance(4.0, 0.0, thickness_mm=1.0)
     coat = wall_transmittance(10.0, 0.0, thickness_mm=0.05)

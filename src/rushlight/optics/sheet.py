@@ -125,30 +125,33 @@ def sheet_blur_factor(pitch_mm: float, thickness_mm: float) -> float:
     return float(sheet_blur_mtf([2.0 * math.pi / pitch_mm], thickness_mm)[0])
 
 
-def overlap_factor(transmittance: float, reflectance: float) -> float:
-    """Luminance of a band where two like sheets overlap, over that beside it.
+def overlap_factor(transmittance: float, reflectance: float, *, own_reflectance: float | None = None) -> float:
+    """Luminance of a band where another sheet lies over a window's own, over that beside it.
 
     Parameters
     ----------
     transmittance : float
-        Of one sheet [-], above 0, at most 1.
+        Of the other sheet [-], above 0, at most 1.
     reflectance : float
-        Of one sheet [-], 0 to 1 less the transmittance.
+        Of its face towards the window's own sheet [-], 0 to 1 less the transmittance.
+    own_reflectance : float, optional
+        Of the own sheet's face towards it [-], 0 to 1; as much as the other's where both are alike.
     Returns
     -------
     float
-        Ratio [-]; 0.63 for T 0.5, R 0.45. Cured by a butt joint or by a second sheet everywhere.
+        Ratio [-]; 0.63 for two sheets of T 0.5, R 0.45. Cured by a butt joint or by a second sheet everywhere.
     Raises
     ------
     OutOfRange
         If an argument lies outside its range.
     Notes
     -----
-    T12 / T = T / (1 - R^2).
+    T12 / T1 = T2 / (1 - R1 R2).
     Source
     ------
     Kubelka, J. Opt. Soc. Am. 44 (1954) 330.
     """
     checked("transmittance", transmittance, 0.0, 1.0, above=True)
     checked("reflectance", reflectance, 0.0, 1.0 - transmittance + 1e-12)
-    return transmittance / (1.0 - reflectance**2)
+    own = checked("own reflectance", reflectance if own_reflectance is None else own_reflectance, 0.0, 1.0)
+    return transmittance / (1.0 - reflectance * own)

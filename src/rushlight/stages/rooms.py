@@ -11,6 +11,7 @@ from rushlight.model.plan_part import Opening, Part
 from rushlight.optics import lit_room
 from rushlight.optics.doorway import OPEN, Doorway
 from rushlight.optics.lit_room import BoxRoom, OtherWindow
+from rushlight.optics.sheet import overlap_factor
 from rushlight.optics.wall import stacked, stacked_reflectance
 from rushlight.stages.painted_wall import room_reflectance
 from rushlight.stages.parts_law import led_flux_lm, led_order
@@ -207,6 +208,17 @@ def sheets_back(drawer: Drawer, opening: Opening | None) -> float | None:
     if opening is None or not opening.diffusers:
         return None
     return min(_stack([drawer.diffuser(row.sheet) for row in opening.diffusers], "typical")[1], MOST_REFLECTANCE)
+
+
+def overlap_share(drawer: Drawer, opening: Opening, other: Opening) -> float:
+    """Luminance where the sheets of another opening lie over this one's too, over that beside it [-].
+
+    Source: Kubelka, J. Opt. Soc. Am. 44 (1954) 330; which of them lies outside makes no difference.
+    """
+    own, over = ([drawer.diffuser(row.sheet) for row in rows.diffusers] for rows in (opening, other))
+    through = _stack(over, "typical")[0]
+    faces = min(_stack(over[::-1], "typical")[1], 1.0 - through), _stack(own, "typical")[1]
+    return overlap_factor(through, faces[0], own_reflectance=faces[1]) if through > 0.0 else 0.0
 
 
 def _stack(sheets: list[DiffuserPart], end: str) -> tuple[float, float]:

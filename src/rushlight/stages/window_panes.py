@@ -20,10 +20,9 @@ from rushlight.model.plan_part import KeepOut, Opening, Part
 from rushlight.optics.channel import BOARD_REFLECTS, Channel, thrown_back_lx
 from rushlight.optics.diffuser import row_light_lx
 from rushlight.optics.emitter import illuminance_parallel_lx, pattern_order
-from rushlight.optics.sheet import overlap_factor
 from rushlight.optics.window import Post, evened, shaded_lx, times_seen
 from rushlight.stages.painted_wall import inside_reflectance
-from rushlight.stages.rooms import sheets_back
+from rushlight.stages.rooms import overlap_share, sheets_back
 
 Array = NDArray[Any]
 
@@ -202,8 +201,7 @@ def overlaps_of(part: Part, opening: Opening, drawer: Drawer) -> tuple[tuple[tup
             continue
         both = own.intersection(shapely.Polygon(other.shape_mm).buffer(0))
         if isinstance(both, shapely.Polygon) and both.area > 1e-6:
-            sheet = drawer.diffuser(opening.diffusers[0].sheet)
-            share = overlap_factor(sheet.transmittance.typical, sheet.reflectance.typical)
+            share = overlap_share(drawer, opening, other)
             found.append((tuple((float(x), float(y)) for x, y in both.exterior.coords), share))
     return tuple(found)
 

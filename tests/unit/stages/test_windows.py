@@ -6,9 +6,11 @@ import numpy as np
 import pytest
 
 from designed import designed
+from rushlight.findings import find
 from rushlight.model.sheet import Circle
 from rushlight.sheets.windows import cut_mark_table, strip_table, window_drawing
 from rushlight.stages.strips import LOOKING
+from rushlight.stages.window_panes import overlaps_of
 
 HOUSE = """rushlight: 1
 subject: {title: house, scale: 72}
@@ -75,6 +77,21 @@ def test_where_another_sheet_lies_over_it_the_window_is_darker() -> None:
     # T / (1 - R^2) of the sheet: Kubelka, J. Opt. Soc. Am. 44 (1954) 330, as in the finding of overlaps
     assert inside / free < 0.75
     assert made.times_spots < LOOKING < made.times_seen
+
+
+def test_of_unlike_sheets_the_band_is_as_dark_as_both_make_it() -> None:
+    """Thin paper beside opal: over the paper the opal takes most of the light, over the opal the paper little."""
+    second = ", {name: second, rect_mm: [90, 23, 40, 6], diffusers: [{sheet: opal acrylic 3 mm, gap_mm: 1}]}"
+    text = HOUSE % (LEVEL[0], "", second, "", LEVEL[1], 25)
+    made = designed(text.replace("openings: [window]", "openings: [window, second]").replace(
+        "opal acrylic 2 mm", "tracing paper"))
+    wall = made.plan.part("wall")
+    paper, opal = wall.openings
+    # source: Kubelka 1954, T2 / (1 - R1 R2); paper 0.65 and 0.28, opal 0.38 and 0.55
+    assert overlaps_of(wall, paper, made.drawer)[0][1] == pytest.approx(0.38 / (1 - 0.28 * 0.55))
+    assert overlaps_of(wall, opal, made.drawer)[0][1] == pytest.approx(0.65 / (1 - 0.28 * 0.55))
+    (band,) = [row for row in find(made) if row.key == "light.overlap-band"]
+    assert "45 % as bright as the rest of 'window'" in band.says
 
 
 def test_the_picture_holds_leds_posts_and_lines_and_the_strip_is_cut_at_a_mark() -> None:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from itertools import combinations
 
-from rushlight.errors import OutOfRange
 from rushlight.findings._words import plain
 from rushlight.geometry.outline import Shape, shape_from_outline
 from rushlight.geometry.region import geometry
@@ -12,7 +11,7 @@ from rushlight.model.design import Design
 from rushlight.model.finding import Grade, Rule, Trouble
 from rushlight.model.place import Spot
 from rushlight.model.plan_part import Opening, Part
-from rushlight.optics.sheet import overlap_factor
+from rushlight.stages.rooms import overlap_share
 from rushlight.stages.strip_words import ratio_words
 from rushlight.stages.window_panes import LEAST_SHARE
 
@@ -49,20 +48,18 @@ def _areas_meet(first: Opening, second: Opening) -> bool:
 
 
 def _trouble(design: Design, part: Part, first: Opening, second: Opening) -> Trouble | None:
-    sheet = design.drawer.diffuser(first.diffusers[0].sheet)
-    try:
-        share = overlap_factor(sheet.transmittance.typical, sheet.reflectance.typical)
-    except OutOfRange:
-        return None
-    least = 1 - SMOOTH
+    darkest = min((overlap_share(design.drawer, *pair), pair[0].name) for pair in ((first, second), (second, first)))
+    (share, beside), least = darkest, 1 - SMOOTH
     if share >= least:
         return None
+    unlike = [row.sheet for row in first.diffusers] != [row.sheet for row in second.diffusers]
+    of_it = f" of '{beside}'" if unlike else ""
     return Trouble(
         item=f"{first.name} and {second.name}", spot=Spot(part.name, *second.shape_mm[0]),
         number=100 * share, limit=100 * least,
         cure=_cure(design, part, first, second),
         says=f"The sheets of '{first.name}' and '{second.name}' on '{part.name}' overlap: the band where they do is "
-             f"{plain(100 * share)} % as bright as the rest.",
+             f"{plain(100 * share)} % as bright as the rest{of_it}.",
     )
 
 
