@@ -82,7 +82,8 @@ def _set(film: Filming) -> str:
         f"f/{amount(camera.f_number)}, ISO {amount(camera.iso, digits=4)}, from {amount(film.from_mm, 'mm', 4)}, a "
         f"picture {amount(camera.view_deg)} degrees wide of {amount(camera.across_px, digits=5)} pixels. Yours goes "
         "into the plan as `camera`. Twice the ISO halves every time below, the next aperture up (4, 5.6, 8) doubles "
-        f"it. All lamps at full light; the model stands in the plan's {film.room}."
+        "it. All lamps at full light, a flashing one with the most that an exposure can catch of it; the model stands "
+        f"in the plan's {film.room}."
     )
 
 
@@ -167,7 +168,7 @@ def _lamp(row: FilmedLamps, film_s: float) -> tuple[Cell, ...]:
 def exposure_drawing(film: Filming) -> Drawing:
     """Bars over the exposure time: where each lamp shows, and where it burns out."""
     rows = film.lamps[:MOST_BARS]
-    ends = [row.mid_s.low / 2**LOST_STOPS for row in rows] + [row.clip_s.high for row in rows]
+    ends = [row.shows_s for row in rows] + [row.clip_s.high for row in rows]
     ends += [row.exposure_s for row in film.exposures]
     least = math.log2(min(row.exposure_s for row in film.exposures)) - 2.0
     low = math.floor(max(math.log2(min(ends)), least))
@@ -188,7 +189,7 @@ def exposure_drawing(film: Filming) -> Drawing:
 
 
 def _bar(row: FilmedLamps, x: Callable[[float], float], y: float, high: int) -> list[Mark]:
-    start, end = x(row.mid_s.typical / 2**LOST_STOPS), x(2.0**high)
+    start, end = x(row.shows_s), x(2.0**high)
     sure, perhaps = x(row.clip_s.high), x(row.clip_s.low)
 
     def box(left: float, right: float, ink: Ink) -> list[Mark]:

@@ -27,7 +27,7 @@ from rushlight.stages.rhythms import channels, made_rhythms
 from rushlight.stages.switching import board_of
 from rushlight.tables import number, row_by
 from rushlight.timing.character import parse_rhythm
-from rushlight.timing.rhythm import lit_runs_s
+from rushlight.timing.rhythm import lit_runs_s, most_light_s, window_for_light_s
 from rushlight.units import Range
 
 NEAR = 4.0
@@ -64,7 +64,8 @@ class FilmedLamps:
     """One lamp, row or strip in a picture, in the state in which each lamp is brightest.
 
     `seen_cd_m2` is what the picture has of it (a point spread over its pixels); `across_px` its width there; `mid_s`
-    the exposures that show it as mid-tone, `clip_s` those from which it burns out.
+    the exposures that show it as mid-tone, `clip_s` those from which it burns out. Of a lamp of some `rhythm` that is
+    with the most light that such an exposure can catch: in a long one a flash counts no more than it lasts.
     """
 
     group: str
@@ -73,6 +74,12 @@ class FilmedLamps:
     across_px: float
     mid_s: Range
     clip_s: Range
+    rhythm: str = "steady"
+
+    @property
+    def shows_s(self) -> float:
+        """The exposure at which it comes out of the dark, LOST_STOPS under mid-tone."""
+        return _exposure_for_s(self.rhythm, _caught_s(self.rhythm, self.mid_s.typical) / 2**LOST_STOPS)
 
     def burns_out(self, exposure_s: float) -> str:
         """'yes' at this exposure whatever the spread of the parts, 'perhaps', or 'no'."""
@@ -82,7 +89,7 @@ class FilmedLamps:
 
     def over_mid_stops(self, exposure_s: float) -> float:
         """Stops over mid-tone at this exposure, typically."""
-        return math.log2(exposure_s / self.mid_s.typical)
+        return math.log2(_caught_s(self.rhythm, exposure_s) / _caught_s(self.rhythm, self.mid_s.typical))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -201,6 +208,18 @@ def _strongest(design: Design) -> dict[str, LampLight]:
     return found
 
 
+@cache
+def _caught_s(rhythm: str, exposure_s: float) -> float:
+    """The most light that an exposure catches of a rhythm, in seconds of full light."""
+    return most_light_s(parse_rhythm(rhythm), exposure_s)
+
+
+@cache
+def _exposure_for_s(rhythm: str, light_s: float) -> float:
+    """The longest exposure that catches no more than so many seconds of full light."""
+    return window_for_light_s(parse_rhythm(rhythm), light_s)
+
+
 def _group(
     name: str, found: list[tuple[PlacedLamp, LampLight]], camera: Camera, from_mm: float
 ) -> FilmedLamps:
@@ -213,10 +232,18 @@ def _group(
         seen.append(own)
         clips.append(own.times(channel_over_white((lamp.colour.x, lamp.colour.y)) / CLIP_OVER_MID))
         sizes.append(math.sqrt(4.0 * solid_sr / math.pi / pixel))
+    text = found[0][0].rhythm
+    rhythm = text if parse_rhythm(text).mean_level > 0.0 else "steady"
     return FilmedLamps(
         group=name, count=len(found), seen_cd_m2=_hull(seen), across_px=sorted(sizes)[len(sizes) // 2],
-        mid_s=_times(_hull(seen), camera), clip_s=_times(_hull(clips), camera),
+        mid_s=_exposures_of(rhythm, _times(_hull(seen), camera)),
+        clip_s=_exposures_of(rhythm, _times(_hull(clips), camera)), rhythm=rhythm,
     )
+
+
+def _exposures_of(rhythm: str, steady: Range) -> Range:
+    """Exposures that catch of a rhythm what these catch of a steady lamp."""
+    return Range(*(_exposure_for_s(rhythm, each) for each in (steady.low, steady.typical, steady.high)))
 
 
 def _hull(ranges: list[Range]) -> Range:

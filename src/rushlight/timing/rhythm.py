@@ -128,6 +128,91 @@ def lit_runs_s(rhythm: Rhythm, lit: bool) -> tuple[float, ...]:
     return tuple([*runs, run] if run else runs)
 
 
+HALVINGS = 60
+"""Of a bracket of times."""
+
+
+def most_light_s(rhythm: Rhythm, window_s: float) -> float:
+    """Most light that a stretch of time can hold of a rhythm, in seconds of full light.
+
+    Parameters
+    ----------
+    rhythm : Rhythm
+        One period; what happens once and then stays counts as steady at its most.
+    window_s : float
+        Length of the stretch [s], 0 or more.
+    Returns
+    -------
+    float
+        Level times time [s], at most the stretch itself.
+    Raises
+    ------
+    OutOfRange
+        If the stretch is negative or endless.
+    Notes
+    -----
+    Whole periods give their mean; of the rest the best place begins or ends at an edge of a step.
+    Source
+    ------
+    Integral of constant steps.
+    """
+    if not 0.0 <= window_s < math.inf:
+        raise OutOfRange("window_s", window_s, "0 s or more")
+    if not rhythm.repeats:
+        return window_s * max(step.level for step in rhythm.steps)
+    whole, rest_s = divmod(window_s, rhythm.period_s)
+    edges = step_starts_s(rhythm.steps)
+    begins = (*edges, *(edge - rest_s for edge in edges))
+    best = max(_light_until(rhythm, start + rest_s) - _light_until(rhythm, start) for start in begins)
+    return whole * rhythm.mean_level * rhythm.period_s + best
+
+
+def _light_until(rhythm: Rhythm, t_s: float) -> float:
+    """Seconds of full light from the rhythm's start to a time, before it counted off."""
+    whole, left_s = divmod(t_s, rhythm.period_s)
+    light = whole * rhythm.mean_level * rhythm.period_s
+    for step in rhythm.steps:
+        light += step.level * min(step.seconds, left_s)
+        left_s -= step.seconds
+        if left_s <= 0.0:
+            break
+    return light
+
+
+def window_for_light_s(rhythm: Rhythm, light_s: float) -> float:
+    """The longest stretch of time that never holds more light than so many seconds of full light [s].
+
+    Parameters
+    ----------
+    rhythm : Rhythm
+        One period.
+    light_s : float
+        Light [s of full light], 0 or more.
+    Returns
+    -------
+    float
+        Stretch [s]; endless for a rhythm without light.
+    Raises
+    ------
+    OutOfRange
+        If the light is negative or endless.
+    Source
+    ------
+    `most_light_s` the other way round, by halving between the light over the greatest and over the mean level.
+    """
+    if not 0.0 <= light_s < math.inf:
+        raise OutOfRange("light_s", light_s, "0 s or more")
+    most, mean = max(step.level for step in rhythm.steps), rhythm.mean_level
+    if most <= 0.0:
+        return math.inf
+    low = light_s / most
+    high = light_s / mean if rhythm.repeats else low
+    for _ in range(HALVINGS if high > low * (1.0 + 1e-12) else 0):
+        middle = (low + high) / 2.0
+        low, high = (middle, high) if most_light_s(rhythm, middle) <= light_s * (1.0 + 1e-12) else (low, middle)
+    return low
+
+
 def delayed(rhythm: Rhythm, delay_s: float) -> Rhythm:
     """The same repeating rhythm begun later: what it shows at t is what it showed at t - delay."""
     if not rhythm.repeats:

@@ -17,6 +17,7 @@ from rushlight.stages.filming import (
     shutter_words,
     worst_banding,
 )
+from rushlight.timing.character import parse_rhythm
 
 WHITE = "{name: white, part: board, at_mm: [20, 60], colour: white, model_mm: 3, states: [day]%s}"
 RED = "{name: red, part: board, at_mm: [60, 60], colour: red, model_mm: 3, states: [day]}"
@@ -85,6 +86,31 @@ def test_a_short_flash_may_fall_between_two_pictures() -> None:
     wide = filming_of(designed(plan.replace("9}", "360}"))).flashes[0]
     assert wide.missed_share == 0.0
     assert len(flash_table(filming_of(designed(plan))).rows) == 1
+
+
+@pytest.mark.parametrize("exposure_s", [0.03, 0.5, 9.7])
+def test_an_exposure_catches_of_a_flashing_lamp_no_more_than_its_flashes(exposure_s: float) -> None:
+    plan = board(WHITE % ", rhythm: double strobe 1.2 s", supply=SUPPLY_AA)
+    (lamp,), rhythm, step_s = filming_of(designed(plan)).lamps, parse_rhythm("double strobe 1.2 s"), 0.001
+    summed = [0.0]
+    for k in range(round((exposure_s + rhythm.period_s) / step_s)):
+        summed.append(summed[-1] + rhythm.level_at((k + 0.5) * step_s) * step_s)
+    count = round(exposure_s / step_s)
+    caught_s = max(summed[k + count] - summed[k] for k in range(round(rhythm.period_s / step_s)))  # every moment tried
+    steady_s = 12.5 * 16 / (lamp.seen_cd_m2.typical * 400)  # source: ISO 2720, K = 12.5, f/4, ISO 400
+    assert lamp.over_mid_stops(exposure_s) == pytest.approx(math.log2(caught_s / steady_s), abs=0.05)
+
+
+def test_a_flashing_lamp_burns_out_later_where_one_flash_is_too_short() -> None:
+    camera = "camera: {from_mm: 20000, f_number: 32, iso: 50}\n"
+    steady, flashing = (filming_of(designed(board(WHITE % rhythm, supply=SUPPLY_AA, more=camera))).lamps[0]
+                        for rhythm in (", brightness: {intensity_mcd: 2}", ", brightness: {intensity_mcd: 2}, rhythm: double strobe 1.2 s"))
+    rhythm = parse_rhythm("double strobe 1.2 s")
+    # derived: after many flashes their mean counts; the flashing lamp's peak is wanted higher, by its own luminance
+    peak = flashing.seen_cd_m2.typical / steady.seen_cd_m2.typical
+    long = steady.clip_s.typical / peak / rhythm.mean_level
+    assert long > 10 * rhythm.period_s
+    assert flashing.clip_s.typical == pytest.approx(long, rel=0.1)
 
 
 def test_the_sheet_stands_where_something_is_lit() -> None:

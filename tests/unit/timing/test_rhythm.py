@@ -8,7 +8,16 @@ from hypothesis import strategies as st
 
 from rushlight.errors import OutOfRange, UnknownName
 from rushlight.timing.character import parse_rhythm, rhythm_of_steps
-from rushlight.timing.rhythm import Rhythm, Step, delayed, lit_runs_s, slowed, steps_from_text
+from rushlight.timing.rhythm import (
+    Rhythm,
+    Step,
+    delayed,
+    lit_runs_s,
+    most_light_s,
+    slowed,
+    steps_from_text,
+    window_for_light_s,
+)
 
 STEPS = st.lists(
     st.builds(Step, st.sampled_from([None, "red", "white"]), st.floats(0, 1), st.floats(0.01, 60)),
@@ -112,3 +121,24 @@ def test_written_steps():
         steps_from_text("W0.5")
     with pytest.raises(OutOfRange, match="colour:seconds"):
         steps_from_text("W:soon")
+
+
+@pytest.mark.parametrize("text", ["double strobe 1.2 s", "Fl(2) 6s", "fade 3 s", "steady"])
+@pytest.mark.parametrize("window_s", [0.01, 0.13, 0.9, 4.0, 25.0])
+def test_most_light_of_a_stretch_is_the_best_of_all_moments(text: str, window_s: float) -> None:
+    rhythm, step_s = parse_rhythm(text), 0.002
+    levels = [rhythm.level_at((k + 0.5) * step_s) for k in range(round((window_s + rhythm.period_s) / step_s))]
+    summed, count = [0.0], round(window_s / step_s)
+    for level in levels:
+        summed.append(summed[-1] + level * step_s)
+    best = max(summed[k + count] - summed[k] for k in range(len(levels) - count + 1))  # derived: every moment tried
+    assert most_light_s(rhythm, window_s) == pytest.approx(best, rel=0.01, abs=3 * step_s)
+    back_s = window_for_light_s(rhythm, most_light_s(rhythm, window_s))
+    assert back_s >= window_s * (1 - 1e-9) and most_light_s(rhythm, back_s) == pytest.approx(most_light_s(rhythm, window_s))
+
+
+def test_light_of_a_stretch_that_cannot_be_raises() -> None:
+    with pytest.raises(OutOfRange):
+        most_light_s(parse_rhythm("steady"), -1.0)
+    with pytest.raises(OutOfRange):
+        window_for_light_s(parse_rhythm("steady"), -1.0)
