@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import pytest
 
-from bench_entries import LED, ONE, TAILS, yard
+from bench_entries import GLOW, LED, ONE, TAILS, yard
 from designed import designed
 from rushlight.findings._words import plain
 from rushlight.findings.plan.led_read_elsewhere import RULE as ELSEWHERE
@@ -66,3 +66,19 @@ def test_a_bend_of_more_turns_than_any_tail_has_or_longer_than_it(turn: int, rad
     assert bool(found) is doubted
     assert not doubted or f"{plain(turn / 360)} turns" in found[0].says
     assert not doubted or turn > 360 or max(tail.cut_mm for tail in made.loom.tails) < 3054  # derived: 350 degrees at 500 mm
+
+
+@pytest.mark.parametrize(("distance", "doubted"), [(50, True), (100, True), (200, False), (400, False)])
+def test_a_window_read_from_nearer_than_five_times_its_width(distance: int, doubted: bool) -> None:
+    """40 mm by 10: at 50 mm a flat matt face gives the meter a tenth less than I / d^2, at 200 mm under 1 % less."""
+    x, y = ((k + 0.5) / 40 - 0.5 for k in range(40)), [(k + 0.5) / 40 - 0.5 for k in range(40)]
+    shares = [distance**4 / (distance**2 + (40 * a) ** 2 + (10 * b) ** 2) ** 2 for a in x for b in y]
+    dimmer = 1 - sum(shares) / len(shares)  # derived: both cosines and the square of the way, summed over the face
+    assert (dimmer > 0.02) is doubted
+    found = says(GLOW, f'{{what: lamp, of: "glow: w", readings: [5], distance_mm: {distance}, state: night}}')
+    assert bool(found) is doubted
+    assert not doubted or "is 40 mm wide and was read from" in found[0]
+
+
+def test_a_tail_is_a_point_from_anywhere() -> None:
+    assert says(TAILS, "{what: lamp, of: ports 1, readings: [5], distance_mm: 50, state: night}") == []

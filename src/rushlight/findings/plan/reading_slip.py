@@ -1,4 +1,4 @@
-"""A reading with a nought too many or too few: unseen in what it comes to, seen beside the rest of the plan."""
+"""A reading with a nought too many or too few, or from too near: unseen in itself, seen beside the rest of the plan."""
 
 from __future__ import annotations
 
@@ -11,6 +11,7 @@ from rushlight.model.finding import Grade, Rule, Trouble
 from rushlight.model.plan_bench import Measured
 from rushlight.stages.at_hand import resistors_at_hand
 from rushlight.stages.measured_found import LED_VOLTAGE
+from rushlight.stages.rooms import opening_named
 
 THICKER = 5.0
 """A spare piece is so many times as thick or as thin as the plan's own walls at the most (project rule)."""
@@ -19,6 +20,12 @@ OVERDRIVEN = 1.5
 """Nobody reads an LED at so many times the most that it bears (project rule)."""
 
 NOUGHT = 10.0
+
+WIDTHS = 5.0
+"""From so many times a lamp's width away a meter sees it as a point, within 1 % (the five-times rule)."""
+
+NEARLY = 1.2
+"""By so much nearer nobody is blamed: the error is still under 2 %."""
 
 WHOLE_TURN_DEG = 360.0
 
@@ -34,6 +41,8 @@ def _of(design: Design, one: Measured) -> Iterator[Trouble]:
         yield from _wall(design, one)
     if one.what == "fibre bend":
         yield from _bend(design, one)
+    if one.what == "lamp":
+        yield from _near(design, one)
     if one.what == LED_VOLTAGE:
         yield from _not_at_hand(design, one)
         yield from _overdriven(design, one)
@@ -75,6 +84,24 @@ def _bend(design: Design, one: Measured) -> Iterator[Trouble]:
         )
 
 
+def _near(design: Design, one: Measured) -> Iterator[Trouble]:
+    """A lamp that was read from so near that its edges are plainly farther off than its middle."""
+    lamp = next((row for row in design.lamps if row.name == one.of), None)
+    if lamp is None or not one.distance_mm:
+        return
+    opening = opening_named(design.plan, lamp.spot.part if lamp.spot else None, lamp.opening)
+    seen = next((row.seen_mm for row in design.sources if row.lamp == lamp.name), 0.0)
+    wide = seen if opening is None else max(max(axis) - min(axis) for axis in zip(*opening.shape_mm, strict=True))
+    if WIDTHS * wide > one.distance_mm * NEARLY:
+        yield Trouble(
+            item=one.of, spot=lamp.spot, number=WIDTHS * wide / one.distance_mm, limit=1.0,
+            says=f"'{one.of}' is {plain(wide)} mm wide and was read from {plain(one.distance_mm)} mm: its edges are "
+                 "farther off than its middle, so that it comes out dimmer than it is.",
+            cure=f"Read it once more from {plain(WIDTHS * wide, 3)} mm or more, five times its width, or say the "
+                 "distance_mm that it was.",
+        )
+
+
 def _not_at_hand(design: Design, one: Measured) -> Iterator[Trouble]:
     """A resistor that is not at hand, where one ten times less or greater is."""
     offered = resistors_at_hand(design.plan, design.drawer)
@@ -104,11 +131,12 @@ def _overdriven(design: Design, one: Measured) -> Iterator[Trouble]:
 RULE = Rule(
     key="plan.reading-slip",
     grade=Grade.DOUBTFUL,
-    title="Reading with a nought too many, perhaps",
+    title="Reading that slipped, perhaps",
     unit="times",
     why="What it comes to lies within what such things may have, so it is reckoned with; beside the rest of the plan "
         "it can hardly be.",
     cure="Read it once more, and the numbers of the entry against your notes.",
-    source="walls, tails and resistors at hand of the plan, the LED's rating; how far is a project rule",
+    source="walls, tails, lamps and resistors at hand of the plan, the LED's rating, the five-times rule; how far is a "
+           "project rule",
     look=_look,
 )
