@@ -20,6 +20,7 @@ Asked = list[tuple[str, dict[str, Any]]]
 PLACES = 24
 """Rings of places on a disc in the sums over pairs: 576 places a disc."""
 
+
 @contextmanager
 def listened(asked: Asked) -> Any:
     """Every share of light that the stage asks for, written down as it is asked."""
@@ -75,12 +76,23 @@ def _point(*, order: float, gap_mm: float, core_radius_mm: float, offset_mm: flo
 def _patch(
     *, patch_radius_mm: float, gap_mm: float, core_radius_mm: float, offset_mm: float, na: float, order: float = 1.0
 ) -> float:
-    """The cos^m law summed over all pairs of places on patch and core within the cone."""
-    first, second = _disc(patch_radius_mm), _disc(core_radius_mm) + np.array([offset_mm, 0.0])
+    """The cos^m law summed over all pairs of places on patch and core within the cone.
+
+    Of a patch that is wide beside the gap places are taken where its light can reach the core: a few over all of it
+    would leave none in the cone of many a place.
+    """
+    middle = np.array([offset_mm, 0.0])
+    near_mm = core_radius_mm + gap_mm * na / math.sqrt(max(1.0 - na * na, 1e-9))
+    whole = near_mm >= patch_radius_mm
+    first = _disc(patch_radius_mm) if whole else _disc(near_mm) + middle
+    on_it = (first**2).sum(axis=1) <= patch_radius_mm**2
+    second = _disc(core_radius_mm) + middle
     apart = ((first[:, None] - second[None]) ** 2).sum(axis=2)
     square = apart + gap_mm**2
-    each = np.where(apart <= na * na * square, gap_mm ** (order + 1.0) / square ** ((order + 3.0) / 2.0), 0.0)
-    return float((order + 1.0) / 2.0 * each.mean() * core_radius_mm**2)
+    meets = on_it[:, None] & (apart <= na * na * square)
+    each = np.where(meets, gap_mm ** (order + 1.0) / square ** ((order + 3.0) / 2.0), 0.0)
+    part = 1.0 if whole else (near_mm / patch_radius_mm) ** 2
+    return float((order + 1.0) / 2.0 * each.mean() * part * core_radius_mm**2)
 
 
 def _disc(radius_mm: float) -> np.ndarray:
