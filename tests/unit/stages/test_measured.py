@@ -339,3 +339,11 @@ def test_a_lensed_leds_bundle_hangs_on_its_half_angle_as_its_flux_does() -> None
     led = next(row for row in PACKAGED.leds if row.lens == "clear")
     launch = led_launch(led, 0.01)
     assert launch.flux_lm == led_flux_lm(led, 0.01) and launch.by_face == 0.5  # table: led_launch.csv
+
+
+@pytest.mark.parametrize("nm", [400, 680])
+def test_an_own_leds_colour_may_be_any_of_which_fibre_is_known(nm: int) -> None:
+    own = 'drawer: [{table: leds, row: "%s", column: dominant_nm, value: %g, measured: true}]\n'
+    assert designed(PLAN + own % (LED, nm)).light.lamps
+    with pytest.raises(DocumentProblem, match="expected 400 to 680 nm"):
+        designed(PLAN + own % (LED, nm + (nm - 540) / 20))
