@@ -54,12 +54,14 @@ class _Gap:
     area_mm2: float
     """Of one of them, at its typical width."""
     share: Range
-    """Its luminance over that of the inside, or what the wall lets through where it is `thin`."""
+    """Its luminance over that of the inside, or what wall or sheet lets through where it is `thin` or a `sheet`."""
     outlines_mm: tuple[tuple[Point, ...], ...]
     lamps: frozenset[str] = frozenset()
     """Lamps beside which it is not seen while they are lit."""
     thin: bool = False
     """Wall, not a gap: what shows is the light that falls on it from inside."""
+    sheet: bool = False
+    """A matt sheet stands in it, which shows the light that falls on it too, in the light's own colour."""
 
 
 def ways_out(build: Build, leaks: tuple[Leak, ...], strays: Strays) -> tuple[WayOut, ...]:
@@ -77,7 +79,8 @@ def ways_out(build: Build, leaks: tuple[Leak, ...], strays: Strays) -> tuple[Way
     -------
     tuple of WayOut
         Seams; posts; rings round the fibres and LEDs of lamps that are dark in some lit state; holes of lamps that
-        always stay dark; openings that no lamp is meant for. The inside is lit evenly; a near LED adds nothing.
+        always stay dark; openings that no lamp is meant for: clear ones show the inside, a matt sheet glows with what
+        falls on it, E T / pi. The inside is lit evenly; a near LED adds nothing.
     Source
     ------
     See `optics.slit`; usual widths from way_out_usual.csv.
@@ -253,7 +256,7 @@ def _body_mm(build: Build, source: Source) -> float | None:
 
 
 def _openings(build: Build, part: Part) -> Iterator[_Gap]:
-    """Openings that no lamp is meant for: what is in the space behind is seen through what stands in them."""
+    """Openings that no lamp is meant for: the space behind is seen through a clear part, a sheet glows by itself."""
     meant = {(lamp.part, lamp.opening) for lamp in build.plan.lamps}
     meant |= {(strip.part, name) for strip in build.plan.strips for name in strip.openings}
     for opening in part.openings:
@@ -262,7 +265,8 @@ def _openings(build: Build, part: Part) -> Iterator[_Gap]:
             wide = Range.exactly(math.sqrt(area))
             edges = tuple(_edges(shapely.Polygon(opening.shape_mm).buffer(0)))
             share = opening_through(build.drawer, opening)
-            yield _Gap("opening", opening.name, 1, wide, part.wall_mm, area, share, edges)
+            yield _Gap("opening", opening.name, 1, wide, part.wall_mm, area, share, edges,
+                       sheet=bool(opening.diffusers))
 
 
 def _edges(shape: shapely.Geometry) -> Iterator[tuple[Point, ...]]:
@@ -308,7 +312,7 @@ def _lit(build: Build, leak: Leak, gap: _Gap, strays: Strays) -> WayOut | None:
 def _luminance(build: Build, leak: Leak, gap: _Gap) -> Range:
     """Share by share of the luminance of the inside, in the state in which the part sees most light."""
     lit = (leak.inside_lx.low, leak.inside_lx.typical, leak.inside_lx.high)
-    if gap.thin:
+    if gap.thin or gap.sheet:
         shares = (gap.share.low, gap.share.typical, gap.share.high)
         return Range(*(leak_luminance_cd_m2(lx, share) for lx, share in zip(lit, shares, strict=True)))
     rho = room_reflectance(build.drawer, parts_round(build.plan, leak.part))

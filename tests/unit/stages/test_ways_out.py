@@ -126,5 +126,19 @@ def test_an_opening_that_nothing_lights_shows_the_inside() -> None:
     assert ways("    openings: [{name: w, rect_mm: [20, 20, 10, 10]}]\n", lamps=meant) == ()
 
 
+@pytest.mark.parametrize("wall", [COATS, "    coats: [black lacquer, black lacquer]\n"])
+def test_a_sheet_in_such_an_opening_glows_with_what_falls_on_it(wall: str) -> None:
+    """E T / pi, as the sheet of a lit window: in a black hull far more than the walls that a bare hole shows."""
+    text = "    openings: [{{name: w, rect_mm: [20, 20, 10, 10], clear: no{}}}]\n"
+    sheet = only(text.format(", diffusers: [{sheet: opal diffusing film}]"), wall=wall)
+    design = designed(board(FIRE, more=BOX).replace("    relief:", f"{wall}{text.format('')}    relief:"))
+    (bare,), (leak,) = design.light.ways_out, design.light.leaks
+    through = design.drawer.diffuser("opal diffusing film").transmittance
+    assert ends(sheet.luminance_cd_m2) == pytest.approx(
+        [lx * share / math.pi for lx, share in zip(ends(leak.inside_lx), ends(through), strict=True)])
+    paint = inside_reflectance(design.drawer, design.plan.part("board"))
+    assert bare.luminance_cd_m2.typical == pytest.approx(leak.inside_lx.typical * paint.typical / math.pi)
+
+
 def test_without_light_inside_nothing_gets_out() -> None:
     assert ways(SEAM, lamps="", rows="") == ()
