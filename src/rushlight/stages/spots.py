@@ -5,19 +5,20 @@ from __future__ import annotations
 import math
 
 import numpy as np
+import shapely
 from numpy.typing import NDArray
 
 from rushlight.model.design_light import WallGlow, WallSpot
 from rushlight.model.design_loom import Emitter
 from rushlight.model.place import Point
-from rushlight.model.plan_part import Opening
+from rushlight.model.plan_part import Opening, Part
 from rushlight.optics.spot import before_lx, beside_lx
 from rushlight.optics.wall import leak_luminance_cd_m2
 from rushlight.stages.build import Build
 from rushlight.stages.leaks import scaled, wall_xy
 from rushlight.stages.painted_wall import wall_through
 from rushlight.stages.rooms import BOXED_ROOM_MM, space_depth_mm
-from rushlight.stages.strays import Stray, Strays
+from rushlight.stages.strays import Stray, Strays, emitter_flux_lm
 from rushlight.stages.strips import run_of
 from rushlight.units import Range
 
@@ -39,9 +40,9 @@ def spots_of(build: Build, strays: Strays) -> tuple[WallSpot, ...]:
         Brightest luminance in the state with most light, at the least distance that is not hole or opening.
     Source
     ------
-    Distance law on the stray flux; how far off the wall a source sits: of an LED half its height (its body's radius at
-    the bright end, all its height at the dim one), of a sleeved one half its body, of a strip its gap, of an LED in a
-    room half the room's depth (project proposal).
+    Distance law on the stray flux, of a strip, which faces the wall, on all of its light; how far off the wall a source
+    sits: of an LED half its height (its body's radius at the bright end, all its height at the dim one), of a sleeved
+    one half its body, of a strip its gap, of an LED in a room half the room's depth (project proposal).
     """
     known = _Known(build, strays)
     return tuple(found for emitter in build.loom.emitters if (found := _spot(build, known, emitter)) is not None)
@@ -68,7 +69,7 @@ def _spot(build: Build, known: _Known, emitter: Emitter) -> WallSpot | None:
     state, most = max(own, key=lambda pair: pair[1].flux_lm.typical)
     part = build.plan.part(emitter.spot.part)
     off, begins = _off_mm(build, known, emitter), _from_mm(build, known, emitter)
-    bright = _brightest(build, emitter, most, off=off, from_mm=begins)
+    bright = _brightest(build, emitter, _at_wall(build, emitter, most, state), off=off, from_mm=begins)
     glows = tuple(
         WallGlow(state=name, luminance_cd_m2=scaled(bright, stray.flux_lm, most.flux_lm), xy=wall_xy(part, stray.xy),
                  lamps=stray.lamps)
@@ -79,7 +80,16 @@ def _spot(build: Build, known: _Known, emitter: Emitter) -> WallSpot | None:
                     points_mm=emitter.strip_points_mm or (emitter.spot.at_mm,))
 
 
-def _brightest(build: Build, emitter: Emitter, stray: Stray, *, off: Range, from_mm: float) -> Range:
+def _at_wall(build: Build, emitter: Emitter, stray: Stray, state: str) -> Range:
+    """Flux that the law takes to the wall: what strays; of a strip, which faces the wall as its openings, all."""
+    if emitter.kind != "strip":
+        return stray.flux_lm
+    lit = next(row for one in build.power.states if one.state == state for row in one.lit
+               if row.emitter == emitter.name)
+    return emitter_flux_lm(build, emitter, lit.light_a).times(lit.light_range)
+
+
+def _brightest(build: Build, emitter: Emitter, flux_lm: Range, *, off: Range, from_mm: float) -> Range:
     """Where the wall comes nearest, end by end; far off is dim."""
     through = wall_through(build.drawer, build.plan.part(emitter.spot.part))
     away = np.array([from_mm])
@@ -87,8 +97,8 @@ def _brightest(build: Build, emitter: Emitter, stray: Stray, *, off: Range, from
     def seen(flux_lm: float, off_mm: float, share: float) -> float:
         return leak_luminance_cd_m2(float(_lx(emitter, flux_lm, off_mm, away)[0]), share)
 
-    typical = seen(stray.flux_lm.typical, off.typical, through.typical)
-    ends = (seen(stray.flux_lm.low, off.high, through.low), seen(stray.flux_lm.high, off.low, through.high))
+    typical = seen(flux_lm.typical, off.typical, through.typical)
+    ends = (seen(flux_lm.low, off.high, through.low), seen(flux_lm.high, off.low, through.high))
     return Range(min(*ends, typical), typical, max(*ends, typical))
 
 
@@ -156,9 +166,18 @@ def _from_mm(build: Build, known: _Known, emitter: Emitter) -> float:
         return max(known.holes_mm[name] for name in emitter.lamps) / 2
     if emitter.kind == "illuminator":
         return 0.0
-    openings = {known.openings[name] for name in emitter.lamps}
     part = build.plan.part(emitter.spot.part)
+    if emitter.kind == "strip":
+        return _past_openings_mm(part, emitter.strip_points_mm)
+    openings = {known.openings[name] for name in emitter.lamps}
     return min((_narrow_mm(row) for row in part.openings if row.name in openings), default=0.0) / 2
+
+
+def _past_openings_mm(part: Part, points: tuple[Point, ...]) -> float:
+    """From the LED that is nearest to the wall; 0 where one faces it, between openings or beyond the last."""
+    cut = shapely.union_all([shapely.Polygon(row.shape_mm).buffer(0) for row in part.openings])
+    wall = shapely.Polygon(part.outline_mm).buffer(0).difference(cut)
+    return float(min(shapely.distance(wall, shapely.points(points))))
 
 
 def _narrow_mm(opening: Opening) -> float:

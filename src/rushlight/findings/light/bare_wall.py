@@ -40,6 +40,7 @@ RULE = Rule(
     unit="cd/m2",
     why="The part as a whole stays dark enough, but a source a few millimetres behind the wall lights it far more.",
     cure="Paint the wall black inside, 30 mm round each source, then white over it; or cover its back.",
-    source="distance law on the light that strays from each source, at its distance from the wall",
+    source="distance law on the light that strays from each source, all that a strip gives, at its distance from the "
+           "wall",
     look=_look,
 )
