@@ -198,6 +198,23 @@ def test_dropped_beside_the_parts_the_app_asks(window, plan, address, photograph
     assert "seen.jpg" in (plan / "plan.yaml").read_text(encoding="utf-8")
 
 
+DROPPED_AT_ONCE = """new MutationObserver((_, watch) => {
+    if (!document.documentElement.dataset.ready) return;
+    watch.disconnect();
+    const carried = new DataTransfer();
+    carried.items.add(new File([new Uint8Array(9)], "early.jpg"));
+    for (const kind of ["dragover", "drop"])
+        document.body.dispatchEvent(new DragEvent(kind, {dataTransfer: carried, bubbles: true, cancelable: true}));
+}).observe(document, {subtree: true, attributes: true, attributeFilter: ["data-ready"]})"""
+
+
+def test_a_picture_dropped_as_soon_as_the_page_is_ready_is_asked_about(window, plan, address):
+    page = window("/").page
+    page.add_init_script(DROPPED_AT_ONCE)
+    page.goto(page.url.rstrip("/") + address)
+    page.get_by_text("Where does early.jpg belong?").wait_for(timeout=10_000)
+
+
 def test_by_keyboard_alone(window, plan, address, photograph):
     """Points are placed by Enter and moved by arrows; the zero and the turn too."""
     wide = window(address)

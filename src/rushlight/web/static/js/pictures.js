@@ -1,5 +1,5 @@
 // Pictures come in: by a button or dropped; onto a part, as a part of their own, or among the references.
-import { html, useEffect, useState } from "../vendor/preact-htm.js";
+import { html, useLayoutEffect, useState } from "../vendor/preact-htm.js";
 import { Later } from "./later.js";
 import { hand } from "./talk.js";
 
@@ -51,7 +51,7 @@ export function MorePictures({ desk, state }) {
 // Over everything: the gauge, and where a dropped picture belongs.
 export function Pictures({ desk, state, sheet }) {
   const [over, setOver] = useState(false), [dropped, setDropped] = useState(null);
-  useEffect(() => {
+  useLayoutEffect(() => { // at once: a file let go over a page that does not listen yet would be opened in its place
     if (!sheet) return () => {};
     const carries = event => event.dataTransfer && [...event.dataTransfer.types].includes("Files");
     const told = {
