@@ -39,6 +39,10 @@ ROUNDING = 1.0 + 1e-9
 """An LED's face in contact gives just what its luminance allows: more than this over it is held down."""
 
 
+AS_TOLD = Range.exactly(1.0)
+"""Nothing is left open."""
+
+
 @dataclass(frozen=True, slots=True)
 class Launch:
     """How a lamp faces a bundle.
@@ -48,7 +52,8 @@ class Launch:
     as a point with a cos^m pattern: one that is farther off than its own width. One that its bundle touches is an
     evenly bright patch, each place of which shines with that pattern: a chip's window, a filed face, a dome; the share
     `by_face` of its flux leaves there.
-    `coupling` is the factor of a hand-made joint; None takes fibre_coupling.csv, a reading narrows it.
+    `coupling` is the factor of a hand-made joint; None takes fibre_coupling.csv, a reading narrows it. `face_spread` is
+    what is not known of `by_face`, as factors; a joint that was read has it in its reading.
     """
 
     flux_lm: Range
@@ -59,6 +64,7 @@ class Launch:
     index_gel: bool = False
     coupling: Range | None = None
     by_face: float = 1.0
+    face_spread: Range = AS_TOLD
 
 
 @dataclass(frozen=True, slots=True)
@@ -269,10 +275,12 @@ def tail_flux(launch: Launch, fibre: Fibre, tail: Tail) -> TailLight:
 
 
 def _fractions(launch: Launch, fibre: Fibre, offset_mm: Range) -> Range:
-    """Coupled share over the places where a fibre may lie; it falls with the distance from the axis."""
+    """Coupled share over the places where a fibre may lie, which falls with the distance from the axis, and over what
+    is not known of the LED's face."""
     near, usual, far = (coupled_fraction(launch, fibre, offset_mm=at)
                         for at in (offset_mm.low, offset_mm.typical, offset_mm.high))
-    return Range(min(far, usual), usual, max(near, usual))
+    known = Range(min(far, usual), usual, max(near, usual))
+    return known.times(launch.face_spread) if launch.coupling is None else known
 
 
 def _limit_lm(launch: Launch, fibre: Fibre) -> Range:

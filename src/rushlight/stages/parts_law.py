@@ -38,8 +38,10 @@ def led_flux_lm(led: LedPart, current_a: float) -> Range:
 def led_launch(led: LedPart, current_a: float) -> Launch:
     """How an LED faces the bundle that is sleeved onto it: by its face, evenly bright, with its own pattern."""
     lens = row_by("led_launch", "lens", led.lens)
+    low, share, high = (float(lens[f"face_{end}"]) for end in ("low", "share", "high"))
     return Launch(
-        flux_lm=led_flux_lm(led, current_a), order=led_order(led), by_face=float(lens["face_share"]),
+        flux_lm=led_flux_lm(led, current_a), order=led_order(led), by_face=share,
+        face_spread=Range(low / share, 1.0, high / share),
         gap_mm=float(lens["gap_over_body"]) * led.face_mm,
         source_diameter_mm=float(lens["patch_over_body"]) * led.face_mm, lensed=False,
     )

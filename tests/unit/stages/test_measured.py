@@ -13,7 +13,7 @@ from rushlight.files.own_values import own_values
 from rushlight.files.plan_yaml import parse_plan
 from rushlight.model.plan_bench import BENCH_METHODS, Measured
 from rushlight.optics.bench import ratio, shown
-from rushlight.optics.fibre import Tail, launch_sine, tail_flux
+from rushlight.optics.fibre import Launch, Tail, joint_factor, launch_sine, tail_flux
 from rushlight.optics.fibre_loss import Bend
 from rushlight.stages.fibre_light import led_joint, tail_light
 from rushlight.stages.measured import found_by, with_measured
@@ -339,6 +339,19 @@ def test_a_lensed_leds_bundle_hangs_on_its_half_angle_as_its_flux_does() -> None
     led = next(row for row in PACKAGED.leds if row.lens == "clear")
     launch = led_launch(led, 0.01)
     assert launch.flux_lm == led_flux_lm(led, 0.01) and launch.by_face == 0.5  # table: led_launch.csv
+
+
+def test_what_is_not_known_of_a_domes_share_is_in_its_tails_until_a_joint_is_read() -> None:
+    led = next(row for row in PACKAGED.leds if row.lens == "clear")
+    launch, tail = led_launch(led, 0.01), Tail(Range.exactly(0.0), 100.0, wavelength_nm=600.0)
+    fibre = fibre_of(PACKAGED.fibres[0])
+
+    def width(given: Launch) -> float:
+        light = tail_flux(given, fibre, tail)
+        return light.flux_lm.high / light.flux_lm.low
+
+    # table: led_launch.csv, 0.36 to 0.6 about 0.5
+    assert width(launch) == pytest.approx(width(replace(launch, coupling=joint_factor())) * 0.6 / 0.36, rel=1e-6)
 
 
 @pytest.mark.parametrize("nm", [400, 680])
