@@ -30,11 +30,11 @@ from rushlight.sheets.labels import Clutter, Wanted, placed_labels
 from rushlight.sheets.part_marks import OnPaper
 from rushlight.sheets.place import bounds, fit_scale, framed
 from rushlight.sheets.words import shortened, slug
+from rushlight.stages.parts_law import most_apart
 from rushlight.stages.strip_cures import strip_cures, uneven_strips
 from rushlight.stages.strip_words import ratio_words, trial_words
 from rushlight.stages.strips import find_opening, run_of
 from rushlight.stages.window_panes import behind_opening
-from rushlight.stages.window_sheets import most_apart
 
 STEPS = (0.005, 0.01, 0.02, 0.05, 0.1, 0.2, 0.5)
 """Lines of equal luminance stand so far apart, over the mean: the least step that needs no more than MOST_LINES."""

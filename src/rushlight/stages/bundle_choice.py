@@ -15,7 +15,7 @@ from rushlight.optics.fibre import Tail, tail_flux
 from rushlight.optics.fibre_loss import Bend
 from rushlight.stages.fibre_light import LEAST_BEND, USUAL_JOINT, LedJoint, launch_into, led_joint
 from rushlight.stages.led_currents import least_a
-from rushlight.stages.parts_law import fibre_of, fibre_part
+from rushlight.stages.parts_law import fibre_of, fibre_part, most_apart
 from rushlight.stages.pins import held, held_number
 from rushlight.stages.sources.common import matching_leds
 from rushlight.units import Range
@@ -232,7 +232,7 @@ def _feed(
     plan: Plan, drawer: Drawer, led: LedPart, *, lamps: list[PlacedLamp], kinds: tuple[TailKind, ...]
 ) -> Feed:
     """As many tails as fit and look alike within the habit `equal`."""
-    alike = drawer.habit("equal").high or 1.5
+    alike = most_apart(drawer)
     most = _most_tails(drawer, led, kinds, held_tails(plan, lamps) or MOST_TAILS)
     joint = led_joint(plan, drawer, lamps[0].group, lamps[0].name)
     turn = bend_over_width(drawer)

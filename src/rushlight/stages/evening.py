@@ -17,6 +17,7 @@ from rushlight.model.design_evening import Evening, EveningMark, EveningPoint
 from rushlight.model.design_loom import Emitter
 from rushlight.model.drawer import Drawer
 from rushlight.model.plan import Plan
+from rushlight.stages.parts_law import most_apart
 from rushlight.stages.supplies import bank_awake, bank_hours, battery_of
 from rushlight.units import Range
 
@@ -196,7 +197,7 @@ def _marks(
     """Everything that happens before the supply is spent, the earliest first; of each evening and kind one."""
     states = list(dict.fromkeys(number for number, _ in shown))
     hours = sum(lasts for _, lasts in shown)
-    groups, even = _groups(plan, emitters), drawer.habit("equal").high or 1.5
+    groups, even = _groups(plan, emitters), most_apart(drawer)
     first = _first(mark for number in states for mark in _state_marks(lives, number, groups, even))
     found = [*_together(first, hours), *_sleeping(plan, drawer, lives[0], states), *_spent(lives)]
     return sorted(found, key=lambda mark: (mark.at_h.typical, mark.kind, mark.lamps))

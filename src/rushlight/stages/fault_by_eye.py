@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -116,8 +117,14 @@ def _fits(known: KnownFaults, looks: list[Looks], head: int) -> list[int]:
 
 
 def _faults(bank: Bank, cases: Iterable[int]) -> tuple[Fault, ...]:
-    named = dict.fromkeys(replace(identity(bank.cases[k].fault), blown=False) for k in cases)
+    named = dict.fromkeys(_named(bank.cases[k].fault) for k in cases)
     return tuple(sorted(named, key=lambda fault: PRIORS.index(fault.kind)))
+
+
+@lru_cache(maxsize=65536)
+def _named(fault: Fault) -> Fault:
+    """A fault as it is told. Kept, because a large loom's faults are asked for again in every row and comparison."""
+    return replace(identity(fault), blown=False)
 
 
 def _row(known: KnownFaults, seen: tuple[tuple[str, Look], ...], fits: list[int], faults: tuple[Fault, ...]) -> EyeRow:

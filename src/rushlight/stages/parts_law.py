@@ -15,6 +15,9 @@ from rushlight.units import Range
 WIDEST_DEG = 85.0
 """Widest half angle that the cos^m law takes."""
 
+USUALLY_ALIKE = 1.5
+"""How far like lamps may be apart where a drawer leaves the habit without an upper end (common practice, no source)."""
+
 
 def led_order(led: LedPart) -> float:
     """Exponent of an LED's intensity pattern."""
@@ -61,6 +64,11 @@ def joint_of(drawer: Drawer) -> Range | None:
 def fibre_of(part: FibrePart) -> Fibre:
     """A fibre's widths and aperture."""
     return Fibre(part.diameter_mm, part.core_mm, part.numerical_aperture)
+
+
+def most_apart(drawer: Drawer) -> float:
+    """So many times as bright as another a lamp may be that should be like it (habit `equal`)."""
+    return drawer.habit("equal").high or USUALLY_ALIKE
 
 
 def lens_rank(led: LedPart, use: str) -> int:

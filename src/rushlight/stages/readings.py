@@ -29,6 +29,7 @@ from rushlight.stages.measured_found import (
     Place,
 )
 from rushlight.stages.measured_places import put_in, value_at
+from rushlight.stages.parts_law import most_apart
 from rushlight.stages.reading_answers import (
     QUESTIONS,
     Answer,
@@ -361,7 +362,7 @@ def _gap_name(gap: WayOut) -> str:
 
 
 def _bright(design: Design, light: LampLight, alike: tuple[str, ...]) -> Answer:
-    even, wanted = design.drawer.habit("equal").high or 1.5, light.wanted_cd
+    even, wanted = most_apart(design.drawer), light.wanted_cd
     return Answer(question="bright", value=light.intensity_cd, alike=alike, lamp=(light.lamp, light.state),
                   undecided=crosses(light.intensity_cd, (wanted / even, wanted * even)))
 

@@ -10,8 +10,9 @@ from rushlight.model.design import Design
 from rushlight.model.design_light import WindowsAlike
 from rushlight.model.plan import Plan
 from rushlight.model.plan_part import Opening
+from rushlight.stages.parts_law import most_apart
 from rushlight.stages.rooms import opening_named, room_light
-from rushlight.stages.window_sheets import most_apart, sheets_behind, thin_sheets, with_sheet
+from rushlight.stages.window_sheets import sheets_behind, thin_sheets, with_sheet
 
 Key = tuple[str, str]
 """Part and opening."""

@@ -12,6 +12,7 @@ from rushlight.model.design_loom import Circuit, Loom
 from rushlight.model.design_power import SeriesTrade
 from rushlight.model.drawer import Drawer
 from rushlight.model.plan import Plan
+from rushlight.stages.parts_law import most_apart
 from rushlight.stages.pins import held
 from rushlight.stages.series import LikeLeds, chained, cut_even, held_in_series, like_leds, most_in_series, strings_of
 from rushlight.stages.series_trade import (
@@ -186,7 +187,7 @@ def _obstacle(drawer: Drawer, group: _Group, row: SeriesTrade) -> str:
 
 def _unsteady(drawer: Drawer, group: _Group, row: SeriesTrade) -> str:
     """Whether its light would sink or part too far on the flat supply, at the worst of LEDs and resistors."""
-    even = max(drawer.habit("equal").high or 1.5, group.alone.match)
+    even = max(most_apart(drawer), group.alone.match)
     if row.flat_share < KEPT_SHARE * group.alone.flat_share:
         return (f"on the flat supply the dimmest could sink to {row.flat_share:.0%} of its current, where alone it "
                 f"keeps {group.alone.flat_share:.0%}")

@@ -16,11 +16,11 @@ import numpy as np
 from rushlight.model.design import Design
 from rushlight.model.design_light import StripLight
 from rushlight.model.drawer import Drawer
+from rushlight.stages.parts_law import most_apart
 from rushlight.stages.strip_looks import Look, looks_of
 from rushlight.stages.strip_place import Laid, Place, Room, place_of, room_of
 from rushlight.stages.strip_ways import ALIKE_KINDS, KINDS, Ladder, ladders
 from rushlight.stages.strips import LOOKING, least_step
-from rushlight.stages.window_sheets import most_apart
 
 MATTERS = 1.25
 """A post that makes the pattern seen by less than a quarter more is not told (project proposal)."""

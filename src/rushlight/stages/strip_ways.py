@@ -14,12 +14,13 @@ from rushlight.model.drawer import Drawer
 from rushlight.model.place import Point
 from rushlight.model.plan_part import Diffuser, Opening
 from rushlight.stages.coats import BLACK, WHITE
+from rushlight.stages.parts_law import most_apart
 from rushlight.stages.rooms import opening_through
 from rushlight.stages.strip_choice import run_emitter
 from rushlight.stages.strip_looks import looks_of
 from rushlight.stages.strip_place import Laid, Room, ends_of, laid_along, lengths_of, moved, run_on
 from rushlight.stages.window_panes import Behind, behind_opening, post_radii_mm
-from rushlight.stages.window_sheets import most_apart, sheets_behind, thin_sheets, with_sheet
+from rushlight.stages.window_sheets import sheets_behind, thin_sheets, with_sheet
 
 STEP_MM = 0.5
 """Gaps and moves of posts are told in such steps."""

@@ -15,11 +15,6 @@ AIMED = 0.94
 """Windows are brought so far under the most that they may be apart (project rule)."""
 
 
-def most_apart(drawer: Drawer) -> float:
-    """So many times as bright as another a window may be that should be like it (habit `equal`)."""
-    return drawer.habit("equal").high or 1.5
-
-
 def thin_sheets(drawer: Drawer) -> tuple[str, ...]:
     """Sheets that go behind another, those that let most through first."""
     thin = [row for row in drawer.diffusers if row.thickness_mm <= THIN_MM]
@@ -51,7 +46,7 @@ def sheets_behind(
         light, else the nearest; then with the kind that suits each. Nothing where none helps.
     Source
     ------
-    Every choice is looked at; AIMED is a project rule.
+    Own search: the same sheet behind the brightest one, two and so on, and to each its own; AIMED is a project rule.
     """
     names = list(options[0]) if options else []
     singles = [row for name in names for row in _brighter_ones(lit, options, name)]

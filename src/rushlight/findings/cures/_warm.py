@@ -18,6 +18,7 @@ from rushlight.model.design_loom import Emitter
 from rushlight.model.design_power import Regulator
 from rushlight.model.finding import Finding
 from rushlight.stages.network import emitter_law
+from rushlight.stages.parts_law import most_apart
 from rushlight.stages.regulators import CHOICE as REGULATOR
 from rushlight.stages.regulators import Chosen, nearest
 from rushlight.thermal.led_rise import limit_of
@@ -184,6 +185,6 @@ def _suits(design: Design, finding: Finding, way: Chosen) -> bool:
 
 def _differ(design: Design, way: Chosen) -> bool:
     """Whether two of them may differ too much to look alike."""
-    return way.current_a.high / way.current_a.low > (design.drawer.habit("equal").high or 1.5)
+    return way.current_a.high / way.current_a.low > most_apart(design.drawer)
 
 

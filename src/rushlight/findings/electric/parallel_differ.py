@@ -11,6 +11,7 @@ from rushlight.model.design_loom import Emitter
 from rushlight.model.design_power import EmitterCurrent
 from rushlight.model.finding import Grade, Rule, Trouble
 from rushlight.stages.apart import SUPPLY
+from rushlight.stages.parts_law import most_apart
 
 LEAST_A = 1e-9
 
@@ -22,7 +23,7 @@ CURES = {
 
 
 def _look(design: Design) -> tuple[Trouble, ...]:
-    limit = design.drawer.habit("equal").high or 1.5
+    limit = most_apart(design.drawer)
     told = {emitter.name for emitter in starved(design)}
     regulated = {row.emitter for row in design.power.regulators}  # these have findings of their own
     alike: dict[tuple[str, str], list[Emitter]] = {}

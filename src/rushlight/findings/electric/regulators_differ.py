@@ -7,10 +7,11 @@ from rushlight.findings.electric._words import NETWORK
 from rushlight.model.design import Design
 from rushlight.model.design_power import Regulator
 from rushlight.model.finding import Grade, Rule, Trouble
+from rushlight.stages.parts_law import most_apart
 
 
 def _look(design: Design) -> tuple[Trouble, ...]:
-    limit = design.drawer.habit("equal").high or 1.5
+    limit = most_apart(design.drawer)
     alike: dict[tuple[str, str], list[Regulator]] = {}
     for row in design.power.regulators:
         alike.setdefault((design.loom.emitter(row.emitter).circuit, row.part), []).append(row)

@@ -7,6 +7,7 @@ from rushlight.findings._words import listed, plain
 from rushlight.model.design import Design
 from rushlight.model.finding import Grade, Rule, Trouble
 from rushlight.optics.fibre_loss import decibels, transmittance
+from rushlight.stages.parts_law import most_apart
 from rushlight.units import Range
 
 EASY_BEND = 20.0
@@ -14,7 +15,7 @@ EASY_BEND = 20.0
 
 
 def _look(design: Design) -> tuple[Trouble, ...]:
-    limit = decibels(1 / (design.drawer.habit("equal").high or 1.5))
+    limit = decibels(1 / most_apart(design.drawer))
     feeds = emitters_of(design)
     bundles: dict[str, list[tuple[float, str]]] = {}
     for name, light in brightest(design).items():

@@ -10,13 +10,14 @@ from rushlight.model.design import Design
 from rushlight.model.design_light import LampLight
 from rushlight.model.design_loom import Emitter
 from rushlight.model.finding import Grade, Rule, Trouble
+from rushlight.stages.parts_law import most_apart
 
 WINDOWS = ("strip", "room")
 """Sources seen through openings: of those with no brightness of their own light.window-too-bright speaks."""
 
 
 def _look(design: Design) -> tuple[Trouble, ...]:
-    even = design.drawer.habit("equal").high or 1.5
+    even = most_apart(design.drawer)
     feeds = emitters_of(design)
     by_room = {
         aim.lamp for aim in design.aims

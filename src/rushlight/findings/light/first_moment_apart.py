@@ -8,10 +8,11 @@ from rushlight.findings._words import entries, plain, spot_of
 from rushlight.model.design import Design
 from rushlight.model.design_light import LampLight
 from rushlight.model.finding import Grade, Rule, Trouble
+from rushlight.stages.parts_law import most_apart
 
 
 def _look(design: Design) -> tuple[Trouble, ...]:
-    most = design.drawer.habit("equal").high or 1.5
+    most = most_apart(design.drawer)
     return (*_rows(design, most), *_likes(design, most))
 
 

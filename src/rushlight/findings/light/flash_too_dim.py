@@ -8,10 +8,11 @@ from rushlight.model.design import Design
 from rushlight.model.design_light import LampLight
 from rushlight.model.finding import Grade, Rule, Trouble
 from rushlight.stages.aim import seen_share
+from rushlight.stages.parts_law import most_apart
 
 
 def _look(design: Design) -> tuple[Trouble, ...]:
-    even = design.drawer.habit("equal").high or 1.5
+    even = most_apart(design.drawer)
     told: dict[str, Trouble] = {}
     lights = brightest(design)
     for lamp in design.lamps:

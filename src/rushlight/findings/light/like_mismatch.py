@@ -9,6 +9,7 @@ from rushlight.findings._words import Entry, entries, plain, spot_of
 from rushlight.model.design import Design
 from rushlight.model.finding import Grade, Rule, Trouble
 from rushlight.stages.aim import WINDOWS
+from rushlight.stages.parts_law import most_apart
 
 MOST_TOLD = 1e6
 
@@ -27,7 +28,7 @@ class _Off:
 
 
 def _look(design: Design) -> tuple[Trouble, ...]:
-    most = design.drawer.habit("equal").high or 1.5
+    most = most_apart(design.drawer)
     candelas, luminances = _means(design, by_luminance=False), _means(design, by_luminance=True)
     found = []
     for entry in entries(design):

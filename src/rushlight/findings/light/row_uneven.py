@@ -7,10 +7,11 @@ from rushlight.findings._words import plain
 from rushlight.model.design import Design
 from rushlight.model.design_light import RowLight
 from rushlight.model.finding import Grade, Rule, Trouble
+from rushlight.stages.parts_law import most_apart
 
 
 def _look(design: Design) -> tuple[Trouble, ...]:
-    most = design.drawer.habit("equal").high or 1.5
+    most = most_apart(design.drawer)
     return tuple(_trouble(design, row, most) for row in design.light.rows if row.ratio > most)
 
 

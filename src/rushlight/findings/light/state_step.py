@@ -9,6 +9,7 @@ from rushlight.findings._words import listed, plain, spot_of
 from rushlight.model.design import Design
 from rushlight.model.design_loom import Circuit
 from rushlight.model.finding import Grade, Rule, Trouble
+from rushlight.stages.parts_law import most_apart
 
 MOST_TOLD = 1e6
 
@@ -24,7 +25,7 @@ class _Step:
 
 
 def _look(design: Design) -> tuple[Trouble, ...]:
-    most = design.drawer.habit("equal").high or 1.5
+    most = most_apart(design.drawer)
     found = []
     for circuit in design.circuits:
         steps = [step for step in _steps(design, circuit) if step.ratio > most * (1 + 1e-9)]

@@ -12,12 +12,13 @@ from rushlight.model.design_loom import Emitter
 from rushlight.model.finding import Grade, Rule, Trouble
 from rushlight.stages.aim import seen_share
 from rushlight.stages.led_currents import DERATE
+from rushlight.stages.parts_law import most_apart
 
 HARDLY_SEEN = 0.1
 
 
 def _look(design: Design) -> tuple[Trouble, ...]:
-    even = design.drawer.habit("equal").high or 1.5
+    even = most_apart(design.drawer)
     feeds = emitters_of(design)
     dim = [
         light for light in dimmest_of_groups(design).values()

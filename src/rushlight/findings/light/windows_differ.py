@@ -7,10 +7,10 @@ from rushlight.findings.light.like_mismatch import RULE as LIKE_MISMATCH
 from rushlight.model.design import Design
 from rushlight.model.design_light import WindowsAlike
 from rushlight.model.finding import Grade, Rule, Trouble
+from rushlight.stages.parts_law import most_apart
 from rushlight.stages.room_match import tried_sheets
 from rushlight.stages.strip_cures import strip_cures
 from rushlight.stages.strip_words import capital, cure_words, ratio_words, sheets_words
-from rushlight.stages.window_sheets import most_apart
 
 BEHIND = {"strip": "the strip", "room": "the LED"}
 
