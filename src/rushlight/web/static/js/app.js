@@ -25,8 +25,9 @@ export function App({ desk }) {
   const [state, setState] = useState(desk.state), [sheet, setSheet] = useState(null), [hover, setHover] = useState(null);
   const narrow = useNarrow(), canvas = useRef(null), latest = useRef(state);
   latest.current = state;
-  useEffect(() => { desk.listeners.add(setState); return () => desk.listeners.delete(setState); }, []);
-  useEffect(() => {
+  // At once: a plan that comes before the first picture on the screen would find nobody that listens.
+  useLayoutEffect(() => { desk.listeners.add(setState); return () => desk.listeners.delete(setState); }, []);
+  useLayoutEffect(() => {
     const made = new Sheet(canvas.current, hands(desk, latest, setHover, () => made));
     setSheet(made);
     window.rushlight = { desk, sheet: made };
@@ -38,7 +39,7 @@ export function App({ desk }) {
   useLayoutEffect(() => { if (sheet && state.plan) sheet.show(shownOf(state)); });
   useLayoutEffect(() => state.leaf === "parts" && state.part && sheet ? sheet.hands.takeUp(new DrawHand(sheet, desk.drawing)) : undefined, [state.leaf, state.part, sheet]);
   useEffect(() => { if (sheet && state.plan) sheet.refit(); }, [state.leaf, narrow, sheet]);
-  useEffect(() => { document.documentElement.dataset.plate = plate(state.light); }, [state.light]);
+  useLayoutEffect(() => { document.documentElement.dataset.plate = plate(state.light); }, [state.light]);
   useLayoutEffect(() => { document.documentElement.dataset.fresh = isFresh(state) && !state.saving ? "yes" : state.failed ? "failed" : "no"; });
   useEffect(() => { document.title = state.plan ? `${state.plan.subject.title} - rushlight` : "rushlight"; }, [state.plan]);
   return html`
