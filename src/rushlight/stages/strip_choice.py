@@ -36,6 +36,10 @@ rule, tried on `stages.strips`)."""
 FAR_MM = 1e5
 """Longer than any part."""
 
+DRAWN_MM = 0.1
+"""So much a run may be short of its last cut mark and still have it: nobody draws finer, and makers' cut lengths are
+rounded themselves (3 of 16.667 mm are 50.001 mm; project rule)."""
+
 STRIP_PIECES = 2.0
 """A strip with its one pair of leads, and its sheet (project rule)."""
 
@@ -145,10 +149,15 @@ def _point(at: np.ndarray) -> Point:
     return (float(at[0]), float(at[1]))
 
 
+def cut_lengths(length_mm: float, segment_mm: float) -> int:
+    """Whole cut lengths of a strip that a run takes; one that ends within `DRAWN_MM` of a mark reaches it."""
+    return math.floor((length_mm + DRAWN_MM) / segment_mm)
+
+
 def run_emitter(part: StripPart, run: Strip) -> Emitter:
     """The strip of a run as it would be wired."""
     length = sum(math.dist(a, b) for a, b in zip(run.along_mm, run.along_mm[1:], strict=False))
-    segments = max(1, math.floor(length / part.segment_mm + 1e-6))
+    segments = max(1, cut_lengths(length, part.segment_mm))
     # The first LED lies half a pitch in, the others a pitch apart, past the end straight on.
     points = points_along(run.along_mm, [part.pitch_mm * (number + 0.5)
                                          for number in range(segments * part.leds_per_segment)])

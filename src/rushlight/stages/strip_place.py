@@ -156,14 +156,14 @@ def _depth_mm(plan: Plan, part: str, least_mm: float) -> float:
 # --- changes ---------------------------------------------------------------------------------------------------------
 
 
-def laid_along(part: StripPart, laid: Laid, along: tuple[Point, ...]) -> Laid:
-    """The strip on another line."""
-    return replace(laid, run=replace(laid.run, along_mm=whole_lengths(along, part.segment_mm)))
+def laid_along(laid: Laid, along: tuple[Point, ...]) -> Laid:
+    """The strip on another line, in hundredths of a millimetre: far finer than what would cost a cut length."""
+    return replace(laid, run=replace(laid.run, along_mm=tuple((round(x, 2), round(y, 2)) for x, y in along)))
 
 
-def moved(part: StripPart, laid: Laid, by_mm: Point) -> Laid:
+def moved(laid: Laid, by_mm: Point) -> Laid:
     """The whole run elsewhere."""
-    return laid_along(part, laid, tuple((x + by_mm[0], y + by_mm[1]) for x, y in laid.run.along_mm))
+    return laid_along(laid, tuple((x + by_mm[0], y + by_mm[1]) for x, y in laid.run.along_mm))
 
 
 def run_on(part: StripPart, laid: Laid, *, first: int, last: int) -> Laid:
@@ -175,17 +175,7 @@ def run_on(part: StripPart, laid: Laid, *, first: int, last: int) -> Laid:
     if last:
         line[-1] = line[-1] + end * (whole - length)
     line[0] = line[0] + start * first * part.segment_mm
-    return laid_along(part, laid, tuple((float(x), float(y)) for x, y in line))
-
-
-def whole_lengths(along: tuple[Point, ...], segment_mm: float) -> tuple[Point, ...]:
-    """The same run in hundredths of a millimetre, none of its cut lengths lost by rounding."""
-    rounded = tuple((round(x, 2), round(y, 2)) for x, y in along)
-    before, after = (sum(math.dist(a, b) for a, b in pairwise(line)) for line in (along, rounded))
-    if math.floor(after / segment_mm + 1e-6) >= math.floor(before / segment_mm + 1e-6):
-        return rounded
-    (x, y), (wx, wy) = rounded[-1], _way(np.array(along[-2]), np.array(along[-1]))
-    return (*rounded[:-1], (round(x + 0.02 * float(wx), 2), round(y + 0.02 * float(wy), 2)))
+    return laid_along(laid, tuple((float(x), float(y)) for x, y in line))
 
 
 def ends_of(part: StripPart, run: Strip) -> tuple[Point, Point]:

@@ -132,7 +132,7 @@ def _moves(room: Room, laid: Laid) -> Iterable[Laid]:
         if max(abs(far), abs(wide)) < SHIFT_MM or (far and wide and min(abs(far), abs(wide)) < SHIFT_MM):
             continue
         for share in (1.0, 0.75, 0.5, 0.25):
-            made = moved(part, laid, (far * share * ux - wide * uy, far * share * uy + wide * ux))
+            made = moved(laid, (far * share * ux - wide * uy, far * share * uy + wide * ux))
             if far == 0.0 or room.fits(made):
                 yield made
                 break
@@ -152,7 +152,7 @@ def _turns(drawer: Drawer, laid: Laid) -> Iterable[Laid]:
         if abs(math.degrees(turn)) < TURN_DEG:
             continue
         half = length / 2 * np.array([math.cos(now + turn), math.sin(now + turn)])
-        yield laid_along(part, laid, (_point(middle - half), _point(middle + half)))
+        yield laid_along(laid, (_point(middle - half), _point(middle + half)))
 
 
 def _line(openings: tuple[Opening, ...]) -> list[tuple[np.ndarray, float]]:

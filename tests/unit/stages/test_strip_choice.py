@@ -8,11 +8,13 @@ from designed import PACKAGED, designed, planned
 from plans import windows
 from rushlight.errors import DocumentProblem
 from rushlight.model.design import Source
+from rushlight.model.plan import Strip
 from rushlight.stages.aim import settled_sources
 from rushlight.stages.circuits import find_circuits
 from rushlight.stages.lamps import place_lamps
 from rushlight.stages.source_ways import source_ways
 from rushlight.stages.sources import choose_sources
+from rushlight.stages.strip_choice import run_emitter
 from rushlight.stages.strips import LOOKING
 
 
@@ -79,3 +81,13 @@ def test_a_strip_without_an_opening_is_refused() -> None:
         designed(windows(3, more=", source: {kind: strip}").replace("opening: w0, ", ""))
     with pytest.raises(DocumentProblem, match="LED is named for a strip"):
         designed(windows(3, more=", source: {kind: strip, led: '3 mm red, diffused'}"))
+
+
+@pytest.mark.parametrize(("long_mm", "segments"), [(50, 3), (49.95, 3), (49.8, 2), (66, 3), (1000, 60), (5, 1)])
+def test_a_run_drawn_to_a_cut_mark_has_its_last_piece(long_mm: float, segments: int) -> None:
+    """Three pieces of 16.667 mm are 50.001 mm: who draws 50 mm means three."""
+    part = next(row for row in PACKAGED.strips if row.segment_mm == 16.667)
+    run = Strip(name="glow", part="deck", openings=("pane",), along_mm=((5.0, 10.0), (5.0 + long_mm, 10.0)), gap_mm=10,
+                states=("on",))
+    emitter = run_emitter(part, run)
+    assert emitter.segments == segments and len(emitter.strip_points_mm) == segments * part.leds_per_segment
