@@ -199,6 +199,14 @@ class Loom:
         """The emitter of that name."""
         return self._emitter_of[name]
 
+    def has_emitter(self, name: str) -> bool:
+        """Whether an emitter has that name."""
+        return name in self._emitter_of
+
+    def lead(self, name: str) -> Lead | None:
+        """The lead of that name; None where there is none."""
+        return self._lead_of.get(name)
+
     @property
     def tubes(self) -> tuple[tuple[str, Sleeve], ...]:
         """Pieces of tube with what they sit on: splices first, as they are soldered first, then bundles."""
@@ -212,3 +220,7 @@ class Loom:
     @cached_property
     def _emitter_of(self) -> dict[str, Emitter]:
         return {row.name: row for row in self.emitters[::-1]}
+
+    @cached_property
+    def _lead_of(self) -> dict[str, Lead]:
+        return {row.name: row for row in self.leads[::-1]}

@@ -116,10 +116,11 @@ def see_words(known: KnownFaults, row: EyeRow) -> str:
 
 def _lamps_words(known: KnownFaults, names: list[str], *, whole: bool) -> str:
     """The lamps; where they are most of all and nothing else is said of others, those that are left out."""
-    lit = [name for name in known.bank.emitters if _states_of(known, name)]
-    others = [name for name in lit if name not in names]
-    if whole and len(names) > MOST_LAMPS and len(others) < len(names) / 2:
-        return "all" if not others else f"all but {_named(known, others)}"
+    if whole and len(names) > MOST_LAMPS:
+        named = set(names)
+        others = [name for name in known.bank.emitters if name not in named and _states_of(known, name)]
+        if len(others) < len(names) / 2:
+            return "all" if not others else f"all but {_named(known, others)}"
     return _named(known, names)
 
 
@@ -130,8 +131,7 @@ def _named(known: KnownFaults, names: list[str]) -> str:
 def lamp_words(design: Design, name: str) -> str:
     """An LED by its lamp; one that shines through fibres, or a strip, with the lamps or rows that are seen of it."""
     own = design.loom.emitter(name).lamps
-    group = {lamp.name: lamp.group for lamp in design.lamps}
-    seen = list(dict.fromkeys(group.get(lamp) or lamp for lamp in own))
+    seen = list(dict.fromkeys(design.lamp(lamp).group or lamp for lamp in own))
     if name in seen or name in own or name == run_name(own):
         return name
     more = len(seen) - MOST_LAMPS
@@ -139,7 +139,7 @@ def lamp_words(design: Design, name: str) -> str:
 
 
 def _states_of(known: KnownFaults, name: str) -> list[str]:
-    amps = known.bank.amps[0, known.bank.emitters.index(name)]
+    amps = known.bank.amps[0, known.bank.at[name]]
     return [state for state, now in zip(known.table.states, amps.tolist(), strict=True) if now >= SURELY_LIT_A]
 
 
@@ -156,10 +156,10 @@ def places_words(design: Design, places: tuple[str, ...]) -> str:
 
 def place_words(design: Design, place: str) -> str:
     """One place: an LED with what belongs to it, a lead with its colour, a part in the bay."""
-    if any(row.name == place for row in design.loom.emitters):
+    if design.loom.has_emitter(place):
         return place
     if place.startswith("lead "):
-        lead = next((row for row in design.loom.leads if f"lead {row.name}" == place), None)
+        lead = design.loom.lead(place.removeprefix("lead "))
         return f"{place} ({lead.colour})" if lead else place
     return {"fuse": "the fuse", "supply": "the cells", "makers": "the controller's own feed"}.get(place, in_bay(place))
 

@@ -2,20 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Container, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
-from functools import lru_cache
+from functools import cached_property
+from itertools import islice
 
 import numpy as np
 from numpy.typing import NDArray
 
 from rushlight.electric.fault import Fault
-from rushlight.model.design import Design
 from rushlight.model.design_loom import Emitter
 from rushlight.stages.fault_known import PRIORS, Bank, KnownFaults, identity
-from rushlight.stages.fault_looks import SURELY_LIT_A, Looks, beside, looks_of
+from rushlight.stages.fault_looks import SURELY_LIT_A, Flags, Looks, beside, looks_of
 from rushlight.stages.fault_next import alike
-from rushlight.stages.fault_seen import Look, Probe, Seen
+from rushlight.stages.fault_seen import Look, Probe
 
 MOST_COMPARED = 12
 """So many pairs of lamps are thought of where looks leave several places."""
@@ -88,16 +88,14 @@ def eye_test(known: KnownFaults) -> EyeTest:
     """
     bank, states = known.bank, known.table.states
     looks = [looks_of(bank, bank, number) for number in range(len(states))]
-    sure = np.concatenate([np.concatenate([one.dark, one.dim, one.lit], axis=1) for one in looks], axis=1)
-    _, heads = np.unique(sure, axis=0, return_index=True)
+    marks, told = marks_of(looks), _told(known)
     rows, hidden = [], tuple[Fault, ...]()
-    for head in heads.tolist():
-        fits = _fits(known, looks, head)
-        found = _faults(bank, fits)
-        if sure[head].any():
-            rows.append(_row(known, tuple(zip(states, (one.one(head) for one in looks), strict=True)), fits, found))
+    for head in marks.heads():
+        fits = marks.fits(head)
+        if marks.sure[head].any():
+            rows.append(_row(told, tuple(zip(states, (one.one(head) for one in looks), strict=True)), fits))
         else:
-            hidden = tuple(one for one in found if one.kind != "none")
+            hidden = tuple(one for one in told.some(fits) if one.kind != "none")
     return EyeTest(tuple(sorted(rows, key=_looked_for)), hidden)
 
 
@@ -107,30 +105,117 @@ def _looked_for(row: EyeRow) -> tuple[int, int, list[str], list[list[str]]]:
     return KINDS.index(row.kind), len(names), names, seen
 
 
-def _fits(known: KnownFaults, looks: list[Looks], head: int) -> list[int]:
-    """Cases that may look as one does."""
-    may = np.ones(len(known.bank.cases), bool)
-    for state, one in zip(known.table.states, looks, strict=True):
-        look = one.one(head)
-        may &= one.allows(Seen(Probe("look", state), dark=look.dark, dim=look.dim, lit=look.lit))
-    return [int(k) for k in np.flatnonzero(may)]
+# --- which cases may look alike -----------------------------------------------------------------------------------
 
 
-def _faults(bank: Bank, cases: Iterable[int]) -> tuple[Fault, ...]:
-    named = dict.fromkeys(_named(bank.cases[k].fault) for k in cases)
-    return tuple(sorted(named, key=lambda fault: PRIORS.index(fault.kind)))
+@dataclass(frozen=True)  # no slots: what is counted is counted once and kept
+class Marks:
+    """What is to be seen in every state, as marks: lamp by lamp dark, dim, lit; each of shape (cases, marks).
+
+    `sure` is what everybody sees, `perhaps` what somebody may see; `taken` is what takes in a sure mark of another
+    case: who sees a lamp dark does not call it dim too.
+    """
+
+    sure: Flags
+    perhaps: Flags
+    taken: Flags
+
+    def heads(self) -> list[int]:
+        """The first case of each look, ordered by their marks."""
+        first: dict[bytes, int] = {}
+        for case, row in enumerate(np.packbits(self.sure, axis=1)):
+            first.setdefault(row.tobytes(), case)
+        return [first[key] for key in sorted(first)]
+
+    def fits(self, head: int) -> list[int]:
+        """Cases that may look as one does: all that it shows they may show, and what they surely show it shows.
+
+        Only those that may show its rarest mark are compared.
+        """
+        shown = np.flatnonzero(self.sure[head])
+        some = np.arange(len(self.sure))
+        if len(shown):
+            some = np.flatnonzero(self.perhaps[:, shown[self._rarity[shown].argmin()]])
+        some = some[self.perhaps[np.ix_(some, shown)].all(axis=1)]
+        return [int(k) for k in some[~(self.sure[some] & ~self.taken[head]).any(axis=1)]]
+
+    @cached_property
+    def _rarity(self) -> NDArray[np.int64]:
+        """How many cases may show each mark."""
+        return np.asarray(self.perhaps.sum(axis=0, dtype=np.int64))
 
 
-@lru_cache(maxsize=65536)
-def _named(fault: Fault) -> Fault:
-    """A fault as it is told. Kept, because a large loom's faults are asked for again in every row and comparison."""
-    return replace(identity(fault), blown=False)
+def marks_of(looks: Sequence[Looks]) -> Marks:
+    """The marks of looks in several states."""
+    def side_by_side(of: Callable[[Looks], tuple[Flags, Flags, Flags]]) -> Flags:
+        return np.concatenate([flags for one in looks for flags in of(one)], axis=1)
+
+    return Marks(
+        side_by_side(lambda one: (one.dark, one.dim, one.lit)),
+        side_by_side(lambda one: (one.dark | one.faint, one.perhaps | one.faint, one.perhaps_lit)),
+        side_by_side(lambda one: (one.dark, one.dim | one.dark, one.lit)),
+    )
 
 
-def _row(known: KnownFaults, seen: tuple[tuple[str, Look], ...], fits: list[int], faults: tuple[Fault, ...]) -> EyeRow:
-    design = known.design
-    row = EyeRow(seen, faults, _places(faults), _branch(design, faults))
-    return row if row.enough != "no" else _compared(known, row, fits)
+# --- how the faults are told --------------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True)  # no slots: what is looked up is made once and kept
+class _Told:
+    """The faults as they are told, each once: `of` is the fault of each case, `order` how usual each fault is."""
+
+    known: KnownFaults
+    faults: tuple[Fault, ...]
+    of: tuple[int, ...]
+
+    def some(self, cases: Iterable[int]) -> tuple[Fault, ...]:
+        """Those of some cases, the most usual first."""
+        return tuple(self.faults[k] for k in sorted({self.of[k]: None for k in cases}, key=self._order.__getitem__))
+
+    def places(self, cases: Iterable[int]) -> set[str]:
+        """Where those of some cases are, in no order."""
+        return {self._places[k] for k in {self.of[k] for k in cases}} - {""}
+
+    def branch(self, cases: Iterable[int]) -> str:
+        """The lamp along whose own way every fault lies; empty where there is none, or more than one."""
+        own = [self._own_of[self._places[k]] for k in {self.of[k] for k in cases}]
+        shared = frozenset.intersection(*own) if own else frozenset[str]()
+        return min(shared) if len(shared) == 1 else ""
+
+    @cached_property
+    def _order(self) -> list[int]:
+        return [PRIORS.index(fault.kind) for fault in self.faults]
+
+    @cached_property
+    def _places(self) -> list[str]:
+        """By fault where it is; empty for none."""
+        return [place_of(fault) if fault.kind != "none" else "" for fault in self.faults]
+
+    @cached_property
+    def _own_of(self) -> dict[str, frozenset[str]]:
+        """By place the lamps whose own way it lies along."""
+        loom = self.known.design.loom
+        lamps = frozenset(row.name for row in loom.emitters)
+        ends = {f"lead {lead.name}": lamps & {lead.start.rstrip("+-"), lead.end.rstrip("+-")} for lead in loom.leads}
+        return {place: ends.get(place, lamps & {place}) for place in self._places}
+
+    @cached_property
+    def likes(self) -> Likes:
+        """Which lamps can be compared."""
+        return Likes(self.known.design.loom.emitters)
+
+
+def _told(known: KnownFaults) -> _Told:
+    numbers: dict[Fault, int] = {}
+    of = tuple(numbers.setdefault(replace(identity(case.fault), blown=False), len(numbers))
+               for case in known.bank.cases)
+    return _Told(known, tuple(numbers), of)
+
+
+def _row(told: _Told, seen: tuple[tuple[str, Look], ...], fits: list[int]) -> EyeRow:
+    faults = told.some(fits)
+    row = EyeRow(seen, faults, _places(faults), told.branch(fits))
+    return row if row.enough != "no" else _compared(told, row, fits)
 
 
 def _places(faults: Iterable[Fault]) -> tuple[str, ...]:
@@ -144,54 +229,40 @@ def place_of(fault: Fault) -> str:
     return " and ".join(names)
 
 
-def _branch(design: Design, faults: tuple[Fault, ...]) -> str:
-    """The lamp along whose own way every fault lies; empty where there is none, or more than one."""
-    emitters = {row.name for row in design.loom.emitters}
-    ends = {f"lead {lead.name}": {lead.start.rstrip("+-"), lead.end.rstrip("+-")} & emitters
-            for lead in design.loom.leads}
-    own = [ends.get(place, {place} & emitters) for place in (place_of(fault) for fault in faults)]
-    shared = set.intersection(*own) if own else set()
-    return min(shared) if len(shared) == 1 else ""
-
-
 # --- two lamps beside each other ----------------------------------------------------------------------------------
 
 
-def _compared(known: KnownFaults, row: EyeRow, fits: list[int]) -> EyeRow:
+def _compared(told: _Told, row: EyeRow, fits: list[int]) -> EyeRow:
     """The row with the comparison that leaves the fewest places on average."""
     best: tuple[float, Probe, dict[int, list[int]]] | None = None
-    for probe in _pairs(known, row, fits):
-        ends = beside(known.bank, known.bank, probe)[fits]
-        by = {value: [k for k, (low, high) in zip(fits, ends, strict=True) if low <= value <= high]
+    bank = told.known.bank
+    for probe in islice(_pairs(told, row, fits), MOST_COMPARED):
+        ends = beside(bank, bank, probe, cases=fits)
+        by = {value: [fits[k] for k in np.flatnonzero((ends[:, 0] <= value) & (value <= ends[:, 1])).tolist()]
               for value in (-1, 0, 1)}
         by = {value: cases for value, cases in by.items() if cases}
-        left = (sum(len(cases) * len(_places(_faults(known.bank, cases))) for cases in by.values())
-                / sum(map(len, by.values())))
+        left = (sum(len(cases) * len(told.places(cases)) for cases in by.values()) / sum(map(len, by.values())))
         if len(by) >= BEST_PARTS and left < len(row.places) and (best is None or left < best[0]):
             best = (left, probe, by)
     if best is None:
         return row
-    parts = tuple((value, _places(_faults(known.bank, cases))) for value, cases in best[2].items())
+    parts = tuple((value, _places(told.some(cases))) for value, cases in best[2].items())
     return replace(row, compare=best[1], parts=parts)
 
 
-def _pairs(known: KnownFaults, row: EyeRow, fits: list[int]) -> list[Probe]:
+def _pairs(told: _Told, row: EyeRow, fits: list[int]) -> Iterator[Probe]:
     """Lamps that look dim, else those that some of the faults dim and others do not, each beside its like."""
-    found: list[Probe] = []
-    amps = known.bank.amps
+    bank = told.known.bank
     for number, (state, look) in enumerate(row.looks):
-        usual = amps[0, :, number]
-        on = [name for name, now in zip(known.bank.emitters, usual.tolist(), strict=True)
-              if now >= SURELY_LIT_A and name not in look.dark]
-        share = _shares(known.bank, fits, number)
+        lit = np.flatnonzero(bank.amps[0, :, number] >= SURELY_LIT_A).tolist()
+        on = {bank.emitters[k]: k for k in lit if bank.emitters[k] not in look.dark}
+        share = _shares(bank, fits, number)
         spread = np.ptp(share, axis=0)
-        doubt = [name for name in on if name in look.dim] or [
-            name for name in on if spread[known.bank.emitters.index(name)] > 0]
-        lit = [emitter for emitter in known.design.loom.emitters if emitter.name in on]
-        for name in sorted(doubt, key=lambda one: -spread[known.bank.emitters.index(one)]):
-            like = _like(known.design.loom.emitter(name), lit)
-            found += [Probe("beside", state, name, like)] if like else []
-    return found[:MOST_COMPARED]
+        doubt = [name for name in on if name in look.dim] or [name for name, k in on.items() if spread[k] > 0]
+        for name in sorted(doubt, key=lambda one: -spread[on[one]]):
+            like = told.likes.first(name, on)
+            if like:
+                yield Probe("beside", state, name, like)
 
 
 def _shares(bank: Bank, fits: list[int], state: int) -> NDArray[np.float64]:
@@ -199,5 +270,17 @@ def _shares(bank: Bank, fits: list[int], state: int) -> NDArray[np.float64]:
     return np.asarray(bank.amps[bank.rows[:, fits].T.ravel(), :, state] / usual)
 
 
-def _like(one: Emitter, lit: Iterable[Emitter]) -> str:
-    return next((row.name for row in lit if row is not one and alike(one, row)), "")
+class Likes:
+    """Which emitters are meant to look alike, each group worked out when it is first asked for."""
+
+    def __init__(self, emitters: Sequence[Emitter]) -> None:
+        self._emitters = {row.name: row for row in emitters}
+        self._found: dict[tuple[str, str, float], tuple[str, ...]] = {}
+
+    def first(self, name: str, among: Container[str]) -> str:
+        """The first of some emitters, in their order, that is alike another; empty where none is."""
+        own = self._emitters[name]
+        key = (own.kind, own.part_row, own.aim_current_a)
+        if key not in self._found:
+            self._found[key] = tuple(row.name for row in self._emitters.values() if alike(own, row))
+        return next((other for other in self._found[key] if other != name and other in among), "")

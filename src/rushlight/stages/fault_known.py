@@ -70,6 +70,11 @@ class Bank:
         return tuple(self.strings_of)
 
     @cached_property
+    def at(self) -> dict[str, int]:
+        """Number of each emitter."""
+        return {name: k for k, name in enumerate(self.strings_of)}
+
+    @cached_property
     def amps(self) -> Array:
         """Current of the brightest branch of each emitter [A], shape (faults, emitters, states)."""
         light_a = self.table.light_a()

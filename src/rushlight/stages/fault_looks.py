@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -107,22 +108,35 @@ def _merged(bank: Bank, flags: tuple[Flags, ...]) -> Looks:
                  perhaps_lit[0] | perhaps_lit[1])
 
 
-def beside(sound: Bank, bank: Bank, probe: Probe) -> Array:
+def beside(sound: Bank, bank: Bank, probe: Probe, *, cases: Sequence[int] | None = None) -> Array:
     """How an emitter looks beside its like: least and greatest of -1 dimmer, 0 alike, 1 brighter, shape (cases, 2).
 
+    Parameters
+    ----------
+    sound, bank : Bank
+        The first fault of `sound` is none.
+    probe : Probe
+        State and the two emitters.
+    cases : sequence of int, optional
+        Those of the bank that are asked for; all when left out.
     Raises
     ------
     UnknownName
         If one of the two is not lit in that state.
     """
     state = sound.table.states.index(probe.state)
-    lit = [name for name, on in zip(sound.emitters, sound.amps[0, :, state] >= SURELY_LIT_A, strict=True) if on]
-    for name in (probe.plus, probe.back):
-        if name not in lit:
-            raise UnknownName(f"LED that is lit in '{probe.state}'", name, lit)
-    at = [sound.emitters.index(name) for name in (probe.plus, probe.back)]
-    share = np.maximum(bank.amps[:, at, state] / sound.amps[0, at, state], BOTH_DARK)
-    ratio, sign = share.min(axis=1) / share.max(axis=1), np.where(share[:, 0] > share[:, 1], 1.0, -1.0)
+    at = [_lit_at(sound, name, state, probe.state) for name in (probe.plus, probe.back)]
+    rows = bank.rows if cases is None else bank.rows[:, list(cases)]
+    share = np.maximum(bank.amps[rows[..., None], at, state] / sound.amps[0, at, state], BOTH_DARK)
+    ratio, sign = share.min(axis=2) / share.max(axis=2), np.where(share[..., 0] > share[..., 1], 1.0, -1.0)
     ends = np.array([np.where(ratio >= SURELY_DIM, 0.0, sign), np.where(ratio >= PERHAPS_DIM, 0.0, sign)])
-    least, most = ends.min(axis=0)[bank.rows], ends.max(axis=0)[bank.rows]
-    return np.array([least.min(axis=0), most.max(axis=0)]).T
+    return np.array([ends.min(axis=(0, 1)), ends.max(axis=(0, 1))]).T
+
+
+def _lit_at(sound: Bank, name: str, state: int, called: str) -> int:
+    """Number of an emitter that is lit in a state."""
+    on = sound.amps[0, :, state] >= SURELY_LIT_A
+    at = sound.at.get(name)
+    if at is None or not on[at]:
+        raise UnknownName(f"LED that is lit in '{called}'", name, [sound.emitters[k] for k in np.flatnonzero(on)])
+    return at

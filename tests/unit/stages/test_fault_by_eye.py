@@ -4,15 +4,20 @@ from __future__ import annotations
 
 from functools import cache
 
+import numpy as np
+import pytest
+
 from book_designs import small
 from designed import designed
 from plans import board, windows
 from rushlight.electric.fault import Fault
 from rushlight.model.sheet import Table
 from rushlight.sheets.by_eye import draw, eye_words, hidden_words, left_words, places_words, sum_words
-from rushlight.stages.fault_by_eye import KINDS, EyeTest, eye_test, place_of
+from rushlight.stages.fault_by_eye import KINDS, EyeTest, Likes, eye_test, marks_of, place_of
 from rushlight.stages.fault_finding import Probe, Seen, known_faults, verdict
 from rushlight.stages.fault_known import KnownFaults, identity
+from rushlight.stages.fault_looks import Looks, beside, looks_of
+from rushlight.stages.fault_next import alike
 from seeded_faults import bench
 
 
@@ -138,3 +143,58 @@ def test_an_led_whose_legs_touch_is_dark_though_its_current_flows() -> None:
     string = table.strings.index("flame / 1")
     assert (table.string_a[case, string] > table.string_a[0, string]).all() and (table.light_a()[case, string] == 0).all()
     assert (table.light_a()[0] == table.string_a[0]).all()
+
+
+def drawn_looks(seed: int, cases: int = 60, lamps: int = 5) -> Looks:
+    """Looks drawn at random, in which what is sure is also perhaps so."""
+    chance = np.random.default_rng(seed)
+    state = chance.choice(6, size=(cases, lamps), p=[0.55, 0.1, 0.1, 0.1, 0.1, 0.05])
+    dark, dim, lit = (state == k for k in (0, 1, 2)) if seed % 2 else (state == k for k in (1, 2, 3))
+    doubt = chance.random((cases, lamps)) < 0.3
+    return Looks(tuple(f"l{k}" for k in range(lamps)), dark, dim, dim | doubt & ~dark, doubt & ~dark & (state == 4), lit,
+                 lit | doubt)
+
+
+@pytest.mark.parametrize("seed", range(12))
+def test_looks_that_fit_are_those_of_the_plain_comparison_of_every_pair(seed: int) -> None:
+    """Against the plain way: every case asked about every look, and numpy's own sorting of the looks."""
+    looks = [drawn_looks(seed), drawn_looks(seed + 100)]
+    marks = marks_of(looks)
+    plain = np.unique(marks.sure, axis=0, return_index=True)[1].tolist()
+    assert marks.heads() == plain and len(plain) > 20
+    for head in plain:
+        seen = [Seen(Probe("look", ""), dark=one.one(head).dark, dim=one.one(head).dim, lit=one.one(head).lit) for one in looks]
+        fits = [k for k in range(len(marks.sure))
+                if all(one.one(k).allows(row) for one, row in zip(looks, seen, strict=True))]
+        assert marks.fits(head) == fits and head in fits
+
+
+def test_looks_that_fit_in_a_whole_loom_are_those_of_the_plain_comparison() -> None:
+    known, _ = looked_at("small")
+    looks = [looks_of(known.bank, known.bank, number) for number in range(len(known.table.states))]
+    marks = marks_of(looks)
+    for head in marks.heads():
+        fits = np.ones(len(known.bank.cases), bool)
+        for one in looks:
+            shown = one.one(head)
+            fits &= one.allows(Seen(Probe("look", ""), dark=shown.dark, dim=shown.dim, lit=shown.lit))
+        assert marks.fits(head) == np.flatnonzero(fits).tolist()
+
+
+def test_the_like_of_a_lamp_is_that_of_the_plain_search_through_all() -> None:
+    emitters = bench("tug").design.loom.emitters
+    likes, found = Likes(emitters), 0
+    for own in emitters:
+        for among in ({row.name for row in emitters}, {row.name for row in emitters[1::2]}):
+            plain = next((row.name for row in emitters if row.name in among and row is not own and alike(own, row)), "")
+            assert likes.first(own.name, among) == plain
+            found += bool(plain)
+    assert found > 10
+
+
+def test_two_lamps_beside_each_other_show_the_same_when_some_cases_are_asked_for() -> None:
+    known, _ = looked_at("small")
+    lit = [name for name, now in zip(known.bank.emitters, known.bank.amps[0, :, 1], strict=True) if now > 1e-3]
+    probe = Probe("beside", known.table.states[1], lit[0], lit[1])
+    whole, some = beside(known.bank, known.bank, probe), list(range(3, len(known.bank.cases), 7))
+    assert np.array_equal(beside(known.bank, known.bank, probe, cases=some), whole[some]) and np.ptp(whole) > 0
