@@ -20,6 +20,7 @@ from rushlight.findings.cures._edits import (
     up,
     written,
 )
+from rushlight.findings.cures._electric import more_volts
 from rushlight.findings.light import bare_led_seen as bare
 from rushlight.findings.light.diffuser_gap import back_to_mm
 from rushlight.model.change import Change, Edit
@@ -62,7 +63,9 @@ def held_current(design: Design, finding: Finding) -> Edit | None:
 
 
 def current(design: Design, finding: Finding) -> Edit | None:
-    """A held current let go; else the current that the finding names, held."""
+    """More volts where those are lacking; a held current let go; else the current that the finding names, held."""
+    if finding.cure.startswith("More volts"):
+        return more_volts(design, finding)
     out = held_current(design, finding)
     if out is not None:
         return out
@@ -71,7 +74,9 @@ def current(design: Design, finding: Finding) -> Edit | None:
 
 
 def more_current(design: Design, finding: Finding) -> Edit | None:
-    """So much more current as light lacks, where the LED bears it."""
+    """So much more current as light lacks, where the LED bears it; more volts where those are lacking."""
+    if finding.cure.startswith("More volts"):
+        return more_volts(design, finding)
     entry = entry_of(design, finding.item)
     if entry is None or not finding.number or finding.limit is None:
         return None
@@ -191,8 +196,9 @@ def opal_sheet(design: Design, finding: Finding) -> Edit | None:
     lamps = [lamp for lamp in design.lamps if lamp.spot and lamp.spot.part == part.name and lamp.opening]
     if entry and entry[0] == "strips":
         lamps = [lamp for lamp in lamps if lamp.group == finding.item]
-    seen = {opening.name: opening for lamp in lamps
-            if (opening := bare._opening(design, lamp)) and not bare._hidden(design, opening)}
+    door = any(lamp.name == finding.item and bare.has_door(design, lamp) for lamp in lamps)
+    seen = {} if door else {opening.name: opening for lamp in lamps if not bare.has_door(design, lamp)
+                            and (opening := bare._opening(design, lamp)) and not bare._hidden(design, opening)}
     renewed = {
         name: {"diffusers": [{"sheet": best.name, "gap_mm": opening.diffusers[0].gap_mm if opening.diffusers else 1.0}]}
         for name, opening in seen.items()

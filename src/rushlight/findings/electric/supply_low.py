@@ -34,18 +34,24 @@ def _trouble(design: Design, emitters: list[Emitter]) -> Trouble:
         item=first.name, spot=first.spot, number=there_v, limit=wanted.typical,
         says=capital(f"{names}: {plain(there_v)} V arrive, and the {first.part_row} LED alone takes "
                      f"{plain(wanted.typical)} V at {plain(first.aim_current_a * 1000)} mA."),
-        cure=_cure(design, wanted.high),
+        cure=f"Use {volts_words(design, first)}.",
     )
 
 
-def _cure(design: Design, forward_v: float) -> str:
-    least_v = forward_v / (design.drawer.habit("series_headroom").high or 0.8)
+def volts_words(design: Design, emitter: Emitter) -> str:
+    """The supply with which a starved LED gets its current: so many cells of the plan's kind, or so many volts."""
+    least_v = _least_v(design, emitter)
     supply = design.plan.supply
     if supply is None or supply.kind != "cells":
-        return f"Use a supply of {plain(least_v)} V or more."
-    cell = design.drawer.cell(supply.cell)
-    return f"Use {math.ceil(least_v / cell.nominal_v)} cells of this kind in series, or another supply of " \
-           f"{plain(least_v)} V or more."
+        return f"a supply of {plain(least_v)} V or more"
+    count = math.ceil(least_v / design.drawer.cell(supply.cell).nominal_v)
+    return f"{count} cells of this kind in series, or another supply of {plain(least_v)} V or more"
+
+
+def _least_v(design: Design, emitter: Emitter) -> float:
+    """What an LED of high forward voltage takes, with the share left over that its resistor needs [V]."""
+    forward = led_law_range(design.drawer.led(emitter.part_row), emitter.aim_current_a)
+    return forward.high / (design.drawer.habit("series_headroom").high or 0.8)
 
 
 RULE = Rule(

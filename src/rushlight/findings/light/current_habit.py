@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from rushlight.findings._lights import currents_a
 from rushlight.findings._words import listed, plain
+from rushlight.findings.electric.supply_low import starved
 from rushlight.model.design import Design
 from rushlight.model.design_loom import Emitter
 from rushlight.model.finding import Grade, Rule, Trouble
@@ -29,7 +30,8 @@ def _look(design: Design) -> tuple[Trouble, ...]:
         and design.drawer.led(emitter.part_row).face_mm <= WIDE_MM
     ]
     over = [(amps.get(row.name, 0.0), row) for row in points if amps.get(row.name, 0.0) > high * 1.05]
-    under = [(amps[row.name], row) for row in points if 0 < amps.get(row.name, 0.0) < low * 0.8]
+    short = starved(design)  # no choice of LED helps where the supply is too low: that has its own finding
+    under = [(amps[row.name], row) for row in points if 0 < amps.get(row.name, 0.0) < low * 0.8 and row not in short]
     found = [_trouble(over, max(over, key=_milliamps), high, "more")] if over else []
     return (*found, *([_trouble(under, min(under, key=_milliamps), low, "less")] if under else []))
 

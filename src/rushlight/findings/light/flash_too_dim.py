@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
-from rushlight.findings._lights import brightest, mcd
+from rushlight.findings._lights import brightest, current_a, emitters_of, mcd
 from rushlight.findings._words import plain
+from rushlight.findings.electric.supply_low import starved, volts_words
 from rushlight.model.design import Design
 from rushlight.model.design_light import LampLight
 from rushlight.model.finding import Grade, Rule, Trouble
 from rushlight.stages.aim import seen_share
+from rushlight.stages.led_currents import DERATE
 from rushlight.stages.parts_law import most_apart
 
 
@@ -28,13 +30,29 @@ def _look(design: Design) -> tuple[Trouble, ...]:
 
 def _trouble(design: Design, group: str, light: LampLight, *, wanted: float, even: float) -> Trouble:
     times = wanted / light.effective_cd if light.effective_cd > 0 else 0.0
-    more = f"Give it {plain(times)} times the current, or longer flashes." if times else "Make its flashes longer."
+    more = _cure(design, light.lamp, times) if times else "Make its flashes longer."
     return Trouble(
         item=group, spot=design.lamp(light.lamp).spot, number=1000 * light.effective_cd,
         limit=1000 * wanted / even, cure=more,
         says=f"The flashes of '{group}' look like a steady {mcd(light.effective_cd)}; {mcd(wanted)} are "
              "wanted.",
     )
+
+
+def _cure(design: Design, lamp: str, times: float) -> str:
+    """More volts where the supply holds it back, more current where the LED bears it, longer flashes where a steady
+    light would be enough; else another LED."""
+    emitter = emitters_of(design)[lamp]
+    longer = ", or make its flashes longer" if times * seen_share(design.lamp(lamp).rhythm) <= 1.0 else ""
+    if emitter in starved(design):
+        return f"More volts, not a held current: {volts_words(design, emitter)}."
+    if emitter.kind in ("strip", "room"):
+        return f"Give it {plain(times)} times the light{longer}."
+    wanted_ma, led = 1000 * current_a(design, emitter.name) * times, design.drawer.led(emitter.part_row)
+    if wanted_ma <= led.max_ma * DERATE:
+        return f"Give '{emitter.name}' {plain(wanted_ma)} mA, held (plan file: current_ma under pinned){longer}."
+    return (f"The LED cannot bear {plain(wanted_ma)} mA. It needs {plain(times)} times the light: take a clear or a "
+            f"brighter LED{longer}.")
 
 
 RULE = Rule(

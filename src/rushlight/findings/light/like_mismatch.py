@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from statistics import fmean
 
+from rushlight.findings._lights import emitters_of
 from rushlight.findings._words import Entry, entries, plain, spot_of
 from rushlight.model.design import Design
 from rushlight.model.finding import Grade, Rule, Trouble
@@ -35,9 +36,26 @@ def _look(design: Design) -> tuple[Trouble, ...]:
         like = entry.brightness.like
         means = luminances if {entry.name, like} <= luminances.keys() else candelas
         worst = _worst(means.get(entry.name, {}), means.get(like or "", {}), entry.brightness.ratio)
-        if worst is not None and worst.off > most * (1 + 1e-9):
+        if worst is not None and worst.off > most * (1 + 1e-9) and not _compared(design, entry):
             found.append(_trouble(design, entry, worst, most))
     return tuple(found)
+
+
+def _of_one_source(design: Design, entry: Entry) -> bool:
+    """Whether an entry and the one that it should be like are lit by the very same LEDs."""
+    feeds, group_of = emitters_of(design), {lamp.name: lamp.group for lamp in design.lamps}
+    own, like = ({feeds[lamp].name for lamp, group in group_of.items() if group == name and lamp in feeds}
+                 for name in (entry.name, entry.brightness.like))
+    return bool(own) and own == like
+
+
+def _compared(design: Design, entry: Entry) -> bool:
+    """Whether they are windows of one source that are compared with each other: light.windows-differ tells of them."""
+    if not _of_one_source(design, entry):
+        return False
+    groups = {lamp.name: lamp.group for lamp in design.lamps}
+    return any({entry.name, entry.brightness.like} <= {groups[lamp] for lamp, _ in row.over_dimmest}
+               for row in design.light.alike if row.kind != "like")
 
 
 def _means(design: Design, *, by_luminance: bool) -> dict[str, dict[str, float]]:
@@ -81,17 +99,30 @@ def _trouble(design: Design, entry: Entry, worst: _Off, most: float) -> Trouble:
         item=entry.name, spot=spot_of(design, entry.name), number=worst.off, limit=most,
         says=f"'{entry.name}' should be {times} '{entry.brightness.like}' and comes out {plain(worst.off)} times "
              f"{word}{where}; {plain(most)} times is hardly seen.",
-        cure=_cure(design, worst),
+        cure=_cure(design, entry, worst),
     )
 
 
-def _cure(design: Design, worst: _Off) -> str:
+def _cure(design: Design, entry: Entry, worst: _Off) -> str:
+    if _of_one_source(design, entry):
+        return _apart_words(design, entry, worst)
     switch = design.power.switch
     if worst.steered and switch is not None and switch.diodes:
         return ("A steering diode takes some 0.7 V of one of them in some states only. Take a supply of more volts "
                 "(each makes them more alike), a switch with a pole for each circuit, or a regulator for each circuit.")
     times = plain(1 / worst.got, 2) if worst.got > 0 else "more"
     return f"Give it {times} times its current, held (plan file: current_ma under pinned)."
+
+
+def _apart_words(design: Design, entry: Entry, worst: _Off) -> str:
+    """What sets two lamps of one LED apart, as no current can."""
+    brighter = entry.name if worst.got > 1 else entry.brightness.like
+    feeds = emitters_of(design)
+    if any(feeds[lamp.name].kind == "illuminator" for lamp in design.lamps if lamp.group == brighter):
+        return (f"One LED lights both, so no current sets them apart: give '{brighter}' a fibre with "
+                f"{plain(100 / worst.off)} % of the area, or an LED of its own.")
+    return (f"One LED lights both, so no current sets them apart: hang a sheet behind '{brighter}' that lets "
+            f"{plain(100 / worst.off)} % of its light through, or give each a room and an LED of its own.")
 
 
 RULE = Rule(

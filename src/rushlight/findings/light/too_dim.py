@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
 
 from rushlight.findings._lights import current_a, dimmest_of_groups, emitters_of, heaps, mcd
 from rushlight.findings._words import listed, plain
+from rushlight.findings.electric.supply_low import starved, volts_words
 from rushlight.model.design import Design
 from rushlight.model.design_light import LampLight
 from rushlight.model.design_loom import Emitter
@@ -13,6 +15,7 @@ from rushlight.model.finding import Grade, Rule, Trouble
 from rushlight.stages.aim import seen_share
 from rushlight.stages.led_currents import DERATE
 from rushlight.stages.parts_law import most_apart
+from rushlight.stages.rooms import opening_named
 
 HARDLY_SEEN = 0.1
 
@@ -50,11 +53,15 @@ def _trouble(design: Design, lights: list[LampLight], feeds: Mapping[str, Emitte
 
 
 def _cure(design: Design, emitter: Emitter, *, times: float) -> str:
-    """More current where the LED bears it; else what else helps."""
+    """More volts where its supply is what keeps it dark, more current where the LED bears it; else what else helps."""
+    if emitter in starved(design):
+        return (f"More volts, not a held current: {volts_words(design, emitter)}. Of the "
+                f"{plain(1000 * emitter.aim_current_a)} mA that its LED is to have it gets "
+                f"{plain(1000 * current_a(design, emitter.name))} mA.")
     if times <= 0:
         return "No light reaches it: give its fibre a place nearer to the middle of its bundle."
     if emitter.kind in ("strip", "room"):
-        return f"It needs {plain(times)} times the light: a clearer sheet, or more LEDs behind it."
+        return f"It needs {plain(times)} times the light: {_behind_window(design, emitter, times)}."
     led = design.drawer.led(emitter.part_row)
     wanted_ma = 1000 * current_a(design, emitter.name) * times
     if wanted_ma <= led.max_ma * DERATE:
@@ -62,6 +69,42 @@ def _cure(design: Design, emitter: Emitter, *, times: float) -> str:
     instead = "thicker fibre, fewer fibres on the LED" if emitter.kind == "illuminator" else "a clear lens"
     return (f"The LED cannot bear {plain(wanted_ma)} mA. It needs {plain(times)} times the light: {instead}, or a "
             "brighter LED.")
+
+
+def _behind_window(design: Design, emitter: Emitter, times: float) -> str:
+    """What gives a window so many times the light: a clearer sheet, if one does it; more LEDs, or a stronger strip."""
+    ways = []
+    clearer = _clearer(design, emitter, times)
+    if clearer:
+        ways.append(f"{clearer[0]} in place of {clearer[1]}")
+    if emitter.kind == "room":
+        ways.append(f"{math.ceil(times)} LEDs in the room, or a room and an LED of its own" if len(emitter.lamps) > 1
+                    else f"{math.ceil(times)} LEDs in the room")
+    else:
+        now = design.drawer.strip(emitter.part_row)
+        more = [row for row in design.drawer.strips if (row.colour, row.supply_v) == (now.colour, now.supply_v)
+                and row.flux_lm_per_m.typical >= times * now.flux_lm_per_m.typical]
+        best = min(more, key=lambda row: row.flux_lm_per_m.typical, default=None)
+        ways.append(f"the strip {best.name}" if best else f"{math.ceil(times)} strips side by side")
+    return ", or ".join(ways)
+
+
+def _clearer(design: Design, emitter: Emitter, times: float) -> tuple[str, str] | None:
+    """The sheet that hides the LEDs as what is there does and lets so much more through, and what it stands in for;
+    light behind a window grows about as what its sheet lets through."""
+    names = set(emitter.lamps)
+    lamps = [lamp for lamp in design.lamps if lamp.name in names and lamp.spot]
+    first = next((opening for lamp in lamps if (opening := opening_named(
+        design.plan, lamp.spot.part if lamp.spot else None, lamp.opening)) and opening.diffusers), None)
+    if first is None:
+        return None
+    there = [design.drawer.diffuser(row.sheet) for row in first.diffusers]
+    passes = math.prod(row.transmittance.typical for row in there)
+    hides = any(row.hides_source for row in there)
+    more = [row for row in design.drawer.diffusers
+            if row.transmittance.typical >= times * passes and (row.hides_source or not hides)]
+    best = min(more, key=lambda row: row.transmittance.typical, default=None)
+    return (best.name, " and ".join(row.name for row in there)) if best else None
 
 
 RULE = Rule(

@@ -1,0 +1,125 @@
+"""What a finding tells to do is what helps: each way told is tried on the plan."""
+
+from __future__ import annotations
+
+import pytest
+
+from designed import PACKAGED, designed, planned
+from finding_cases import design_of, edited, read_case
+from plans import board
+from rushlight.files.plan_write import dump_plan
+from rushlight.findings import find
+from rushlight.findings.cures import cure_of
+from rushlight.model.design import Design
+from rushlight.model.finding import Finding
+from rushlight.working_plan import changed
+
+ROOM = """\
+rushlight: 1
+subject: {title: station (invented), scale: 87, viewing_room: lit room, invented: true}
+states: [{name: night}]
+parts:
+  - name: front
+    outline_mm: [[0, 0], [180, 0], [180, 60], [0, 60]]
+    wall: white styrene
+    wall_mm: 1
+    coats: [black lacquer, black lacquer, white primer]
+    relief: {flat: true}
+    openings:
+      - {name: doorway, rect_mm: [84, 2, 14, 28]DOOR}
+      - {name: left, rect_mm: [110, 18, 12, 18], diffusers: [{sheet: opal acrylic 1 mm, gap_mm: 1}]}
+      - {name: right, rect_mm: [140, 18, 12, 18], diffusers: [{sheet: opal acrylic 1 mm, gap_mm: 1}]}
+    bays: [{name: jack, rect_mm: [20, 2, 40, 30], depth_mm: 20, access: open}]
+  - {name: door, outline_mm: [[0, 0], [14, 0], [14, 28], [0, 28]], relief: {flat: true}, poses: [{name: wide, value: 100}]}
+spaces: [{name: waiting room, parts: [front], size_mm: [90, 40, 55], windows: [doorway, left, right]}]
+lamps:
+  - {name: a, part: front, at_mm: [116, 27], opening: left, source: {kind: room}, colour: 2700 K, states: night}
+  - {name: b, part: front, at_mm: [146, 27], opening: right, source: {kind: room}, colour: 2700 K, states: night,
+     brightness: {like: aLIKE}}
+  - {name: c, part: front, at_mm: [91, 16], opening: doorway, source: {kind: room}, colour: 2700 K, states: night}
+supply: {kind: adapter, adapter_v: 12, limit_a: 1, bay: jack}
+"""
+
+
+def station(*, like: str = "", door: bool = True) -> str:
+    """A front with a waiting room behind two windows and a doorway."""
+    return ROOM.replace("LIKE", like).replace("DOOR", ", door: {part: door, moves: turns, edge: left}" if door else "")
+
+
+def told(made: Design, key: str) -> list[Finding]:
+    return [row for row in find(made) if row.key == key]
+
+
+def test_a_lamp_that_its_supply_starves_is_told_volts_and_gets_them() -> None:
+    """No held current flows where the supply stands under the LED's own voltage."""
+    made = design_of(edited(read_case("electric.supply-low").trips, [{"supply/cell": "AAA"}]))
+    (dim,) = told(made, "light.too-dim")
+    assert dim.cure.startswith("More volts, not a held current: 2 cells of this kind in series")
+    edit = cure_of(made, dim)
+    assert edit is not None and "2 AAA cells in series" in edit.says
+    after = designed(planned(dump_plan(changed(made.plan, edit.changes))))
+    assert not told(after, "light.too-dim") and not told(after, "electric.supply-low")
+    assert not told(made, "light.current-habit")  # nor is another LED of any use
+
+
+def test_a_flash_that_no_current_makes_bright_enough_is_told_another_led() -> None:
+    flashing = ('{name: beacon, part: board, at_mm: [50, 60], colour: red, size_mm: 300, states: [night], '
+                'rhythm: beacon 1.4 s, brightness: {subject_intensity_cd: CD}, source: {kind: led, led: "3 mm red, diffused"}}')
+    held = 'pinned: [{of: beacon, choice: current_ma, value: "8"}]\n'
+    bears, beyond = (designed(board(flashing.replace("CD", str(cd)), more=held)) for cd in (700, 9000))
+    (first,), (second,) = told(bears, "light.flash-too-dim"), told(beyond, "light.flash-too-dim")
+    assert first.cure.startswith("Give 'beacon' ") and " mA, held" in first.cure
+    assert second.cure.startswith("The LED cannot bear ") and "take a clear or a brighter LED" in second.cure
+
+
+def test_the_larger_resistor_is_told_in_ohm_and_smaller_ones_are_too_small() -> None:
+    """On 12 V, with a held 220 ohm; what is told holds the LED under its rating, two steps of E24 less do not."""
+    lamp = "{name: flame, part: board, at_mm: [50, 60], colour: red, model_mm: 3, states: [night], source: {kind: led}}"
+    pins = 'pinned: [{of: flame, choice: resistor_ohm, value: "OHM"}]\n'
+    made = designed(board(lamp, more=pins.replace("OHM", "220")))
+    (over,) = told(made, "electric.led-over-current")
+    ohm = float(over.cure.split()[1])
+    smaller = ohm / 1.15
+    assert not told(designed(board(lamp, more=pins.replace("OHM", f"{ohm:g}"))), "electric.led-over-current")
+    assert told(designed(board(lamp, more=pins.replace("OHM", f"{smaller:.0f}"))), "electric.led-over-current")
+
+
+def test_windows_of_one_led_are_told_once_and_never_a_current_of_their_own() -> None:
+    made = designed(station())
+    assert told(made, "light.windows-differ") and not told(made, "light.like-mismatch")
+    apart = designed(station(like=", ratio: 3"))
+    assert told(apart, "light.windows-differ") and not told(apart, "light.like-mismatch")
+
+
+def test_tails_of_one_led_are_told_another_fibre_and_never_a_current() -> None:
+    lamps = """{name: a, part: board, at_mm: [50, 60], colour: warm white, size_mm: 50, states: [night]}
+    {name: b, part: board, at_mm: [60, 60], colour: warm white, size_mm: 50, states: [night], brightness: {like: a, ratio: 3}}"""
+    pins = "pinned: [{of: a, choice: bundle, value: one}, {of: b, choice: bundle, value: one}]\n"
+    made = designed(board(lamps, more=pins))
+    (mismatch,) = told(made, "light.like-mismatch")
+    assert "no current sets them apart: give 'a' a fibre with 3" in mismatch.cure and cure_of(made, mismatch) is None
+
+
+def test_no_sheet_is_hung_in_an_open_door() -> None:
+    made = designed(station())
+    (bare,) = told(made, "light.bare-led-seen")
+    assert "'doorway'" in bare.says and "above the door" in bare.cure and cure_of(made, bare) is None
+    plain = designed(station(door=False))
+    (bare,) = told(plain, "light.bare-led-seen")
+    assert cure_of(plain, bare) is not None
+
+
+@pytest.mark.parametrize(("sheet", "told_way"), [
+    ("opal acrylic 3 mm", "opal diffusing film in place of opal acrylic 3 mm"),
+    ("opal acrylic 1 mm", "2 LEDs in the room"),
+])
+def test_a_dim_window_is_told_the_sheet_that_does_it(sheet: str, told_way: str) -> None:
+    """Transmittances of the drawer: 0.38 for 3 mm, 0.55 for 1 mm; the clearest that hides an LED has 0.6."""
+    lamp = ("{name: a, part: board, at_mm: [46, 44.5], colour: warm white, opening: w, source: {kind: room}, "
+            "states: night, brightness: {intensity_mcd: MCD}}")
+    opening = f"openings: [{{name: w, rect_mm: [40, 40, 12, 9], diffusers: [{{sheet: {sheet}, gap_mm: 1}}]}}]\n    relief:"
+    plan = board(lamp).replace("relief:", opening, 1)
+    gives = designed(plan.replace("MCD", "2000")).light.lamps[0].intensity_cd.typical
+    (dim,) = told(designed(plan.replace("MCD", f"{1.55 * 1000 * gives:.4g}")), "light.too-dim")
+    assert told_way in dim.cure, dim.cure
+    assert PACKAGED.diffuser("opal acrylic 3 mm").transmittance.typical * 1.55 < 0.6
