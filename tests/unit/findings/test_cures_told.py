@@ -123,3 +123,20 @@ def test_a_dim_window_is_told_the_sheet_that_does_it(sheet: str, told_way: str) 
     (dim,) = told(designed(plan.replace("MCD", f"{1.55 * 1000 * gives:.4g}")), "light.too-dim")
     assert told_way in dim.cure, dim.cure
     assert PACKAGED.diffuser("opal acrylic 3 mm").transmittance.typical * 1.55 < 0.6
+
+
+def test_the_coats_against_a_leak_are_enough_for_the_spot_beside_the_source_too() -> None:
+    """Black under the white can not be put there later: one paint job is told, not two."""
+    lamp = "{name: flame, part: board, at_mm: [60, 60], colour: warm white, model_mm: 3, states: [night], source: {kind: led}, " \
+           "brightness: {intensity_mcd: 400}}"
+    space = "spaces: [{name: box, parts: [board], size_mm: [200, 100, 40]}]\n"
+    plan = board(lamp, more=space).replace("relief:", "wall: white styrene\n    wall_mm: 1\n    relief:", 1)
+    plan = plan.replace("invented: true", "invented: true, viewing_room: dark room", 1)
+    made = designed(plan)
+    (leak,) = told(made, "light.leak")
+    assert "30 mm round each source" in leak.cure
+    edit = cure_of(made, leak)
+    assert edit is not None
+    after = designed(planned(dump_plan(changed(made.plan, edit.changes))))
+    assert not told(after, "light.leak") and not told(after, "light.bare-wall")
+    assert after.plan.parts[0].coats[-1] == "white primer" and set(after.plan.parts[0].coats[:-1]) == {"black lacquer"}

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from typing import Any
 
 from rushlight.findings._lights import current_a
@@ -22,13 +23,13 @@ from rushlight.findings.cures._edits import (
 )
 from rushlight.findings.cures._electric import more_volts
 from rushlight.findings.light import bare_led_seen as bare
+from rushlight.findings.light.bare_wall import spot_coats
 from rushlight.findings.light.diffuser_gap import back_to_mm
 from rushlight.model.change import Change, Edit
 from rushlight.model.design import Design
 from rushlight.model.finding import Finding
 from rushlight.model.place import Point
 from rushlight.model.plan_part import KeepOut, Opening, Part
-from rushlight.stages.coats import cured
 from rushlight.stages.floods import hung_floods, stands_at_mm
 from rushlight.stages.led_currents import DERATE
 from rushlight.stages.painted_wall import wall_through
@@ -218,17 +219,16 @@ def coats_in_order(design: Design, finding: Finding) -> Edit | None:
 
 
 def black_coats(design: Design, finding: Finding) -> Edit | None:
-    """As many black coats as the wall's glow, or the spot beside a source, needs; foil where no paint does it."""
+    """As many black coats as the wall's glow and the spot beside a source need; foil where no paint does it."""
     part = part_of(design, finding.item)
     if part is None:
         return None
     leak = next((row for row in design.light.leaks if row.part == part.name), None)
-    if leak and leak.order and finding.key == "light.leak":
-        return _coats(part, leak.order)
-    times = finding.number / finding.limit if finding.number and finding.limit else 1.0
-    most = wall_through(design.drawer, part).typical / times
-    _, _, order = cured(design.drawer, part, lambda one: wall_through(design.drawer, one).typical <= most)
-    return _coats(part, order)
+    spot = spot_coats(design, part)
+    orders = [leak.order] if leak and finding.key == "light.leak" else []
+    orders += [spot[2]] if spot else []
+    passes = {order: wall_through(design.drawer, replace(part, coats=order)).typical for order in orders if order}
+    return _coats(part, min(passes, key=lambda order: passes[order])) if passes else None
 
 
 def _coats(part: Part, coats: tuple[str, ...]) -> Edit | None:

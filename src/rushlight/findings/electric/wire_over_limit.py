@@ -57,7 +57,8 @@ RULE = Rule(
     grade=Grade.WILL_FAIL,
     title="Wire over its limit",
     unit="A",
-    why="Wires that lie together in a closed hull cannot give off their heat; their insulation and the plastic soften.",
+    why="Wires that lie together in a closed model cannot give off their heat; their insulation and the plastic "
+        "soften.",
     cure="Use a thicker wire.",
     source="700 circular mils an ampere (common practice); hard limit: handbook figures for single wires",
     look=_look,

@@ -6,12 +6,25 @@ from rushlight.findings._words import ends, listed, plain
 from rushlight.model.design import Design
 from rushlight.model.design_light import Leak, WallSpot
 from rushlight.model.finding import Grade, Rule, Trouble
+from rushlight.model.plan_part import Part
+from rushlight.stages.coats import cured
+from rushlight.stages.painted_wall import wall_through
 
 
 def spots_on(design: Design, part: str) -> list[WallSpot]:
     """A part's spots, the brightest first."""
     own = [spot for spot in design.light.spots if spot.part == part]
     return sorted(own, key=lambda spot: -spot.luminance_cd_m2.typical)
+
+
+def spot_coats(design: Design, part: Part) -> tuple[str, int, tuple[str, ...]] | None:
+    """Coat, how many more of it, and all coats from the wall in, against the brightest spot that is seen on a part."""
+    allowed = next((leak.allowed_cd_m2 for leak in design.light.leaks if leak.part == part.name), None)
+    spots = spots_on(design, part.name)
+    if allowed is None or not spots or spots[0].luminance_cd_m2.typical <= allowed:
+        return None
+    most = wall_through(design.drawer, part).typical * allowed / spots[0].luminance_cd_m2.typical
+    return cured(design.drawer, part, lambda one: wall_through(design.drawer, one).typical <= most)
 
 
 def _look(design: Design) -> tuple[Trouble, ...]:

@@ -4,12 +4,15 @@ from __future__ import annotations
 
 from rushlight.findings._ways_out import room_words
 from rushlight.findings._words import plain
-from rushlight.findings.light.bare_wall import spots_on
+from rushlight.findings.light.bare_wall import spot_coats, spots_on
 from rushlight.model.design import Design
 from rushlight.model.design_light import Leak
 from rushlight.model.finding import Grade, Rule, Trouble
 from rushlight.model.place import Spot
 from rushlight.stages.coats import FOIL, order_words
+
+SPOT_MM = 30
+"""So far round a source its spot may reach (as light.bare-wall says; project rule)."""
 
 
 def _look(design: Design) -> tuple[Trouble, ...]:
@@ -29,17 +32,24 @@ def _trouble(design: Design, leak: Leak) -> Trouble:
         item=leak.part, spot=_spot(design, leak), number=glow, limit=seen,
         says=f"The wall of '{leak.part}' glows with {plain(glow)} cd/m2 in '{leak.state}'{near}{spot}; "
              f"{plain(seen)} cd/m2 is just seen in a {design.plan.subject.viewing_room}; it is {room_words(leak)}.",
-        cure=_cure(leak),
+        cure=_cure(design, leak),
     )
 
 
-def _cure(leak: Leak) -> str:
+def _cure(design: Design, leak: Leak) -> str:
+    spot = spot_coats(design, design.plan.part(leak.part))
+    if spot and leak.coat != FOIL and (spot[0] == FOIL or spot[1] > leak.coats_needed):
+        return (f"Paint it inside with {_coats(leak)} more; {SPOT_MM} mm round each source, whose spot is brighter, "
+                f"from the wall in: {order_words(spot[2])}; or line it with foil. Check in the dark.")
     if leak.coat == FOIL:
         return ("Line it with foil: paint alone does not do it. From the wall in: "
                 f"{order_words(leak.order)}. Check in the dark.")
-    coats = f"{leak.coats_needed} coat{'s' if leak.coats_needed > 1 else ''}"
-    return (f"Paint it inside with {coats} of {leak.coat} more, from the wall in: {order_words(leak.order)}; or line "
+    return (f"Paint it inside with {_coats(leak)} more, from the wall in: {order_words(leak.order)}; or line "
             "it with foil. Check in the dark.")
+
+
+def _coats(leak: Leak) -> str:
+    return f"{leak.coats_needed} coat{'s' if leak.coats_needed > 1 else ''} of {leak.coat}"
 
 
 def _spot(design: Design, leak: Leak) -> Spot:
@@ -52,7 +62,7 @@ RULE = Rule(
     grade=Grade.DOUBTFUL,
     title="Light leaks through a wall",
     unit="cd/m2",
-    why="A hull that glows gives the model away, and it can no longer be painted inside once it is closed.",
+    why="A wall that glows gives the model away, and it can no longer be painted inside once it is closed.",
     cure="Paint it inside, first black, then white.",
     source="inter-reflection of a closed room, wall and coats after Kubelka and Beer; figures of walls "
            "and coats are typical ones and wide: measure yours",

@@ -40,7 +40,7 @@ RULE = Rule(
     grade=Grade.WILL_FAIL,
     title="LED and bundle not joined in the dark",
     unit="",
-    why="Most of an LED's light misses the fibres; without a black sleeve it floods the hull and leaks through its "
+    why="Most of an LED's light misses the fibres; without a black sleeve it floods the inside and leaks through its "
         "walls.",
     cure="Put a black, opaque sleeve over LED and bundle.",
     source=PRACTICE,
