@@ -121,8 +121,12 @@ def _into(asked: argparse.Namespace, answers: list[tuple[str, SubjectLights]]) -
             raise UnknownName("state of this plan (add it under states first, with its rule)", state, known)
     entries = as_lamp_entries(answers, include_may=asked.may)
     added = add_lamps(asked.into, entries, drawer)
-    print(f"\n{len(added)} lamps were put into {asked.into}: {', '.join(added)}")
-    print("Give each its part and place.")
+    if not added:
+        print(f"\nNothing was put into {asked.into}: all of them stand in the plan already.")
+        return 0
+    counted = "1 lamp was" if len(added) == 1 else f"{len(added)} lamps were"
+    print(f"\n{counted} put into {asked.into}: {', '.join(added)}")
+    print("Give each its part and place, and look at where it faces.")
     return 0
 
 

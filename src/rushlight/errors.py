@@ -29,6 +29,12 @@ def nearest_word(word: str, known: Iterable[str]) -> str | None:
     return folded[close[0]] if close else None
 
 
+def known_words(names: Sequence[str], most: int = 12) -> str:
+    """Names as a list to choose from: one that holds a comma in quotes, and how many are left out."""
+    quoted = [f"'{name}'" if "," in name else name for name in names[:most]]
+    return ", ".join(quoted) + (f" and {len(names) - most} more" if len(names) > most else "")
+
+
 class RushlightError(Exception):
     """Root of every exception that rushlight raises on purpose."""
 
@@ -49,7 +55,7 @@ class UnknownName(RushlightError):
     def __init__(self, what: str, name: str, known: Iterable[str]) -> None:
         names = sorted(known)
         near = nearest_word(name, names)
-        hint = f" Did you mean '{near}'?" if near else f" Known: {', '.join(names[:12])}."
+        hint = f" Did you mean '{near}'?" if near else f" Known: {known_words(names)}."
         super().__init__(f"{what} '{name}' is not known.{hint}")
         self.nearest = near
 

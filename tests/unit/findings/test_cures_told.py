@@ -140,3 +140,22 @@ def test_the_coats_against_a_leak_are_enough_for_the_spot_beside_the_source_too(
     after = designed(planned(dump_plan(changed(made.plan, edit.changes))))
     assert not told(after, "light.leak") and not told(after, "light.bare-wall")
     assert after.plan.parts[0].coats[-1] == "white primer" and set(after.plan.parts[0].coats[:-1]) == {"black lacquer"}
+
+
+def test_a_floodlight_is_told_a_white_that_is_sold() -> None:
+    """No LED is 4500 K: cool white lies in the habit's range too, and its own colour is not found fault with next."""
+    lamp = ("{name: flood, part: board, at_mm: [50, 60], colour: 2700 K, model_mm: 3, states: [night], lights_mm: 50, "
+            "source: {kind: led}}")
+    made = designed(board(lamp))
+    (warm,) = told(made, "light.warm-white")
+    edit = cure_of(made, warm)
+    assert edit is not None and edit.says == "Make 'flood' cool white instead of 2700 K."
+    after = designed(planned(dump_plan(changed(made.plan, edit.changes))))
+    assert not told(after, "light.warm-white") and not told(after, "light.tint")
+
+
+def test_a_question_ends_as_one() -> None:
+    case = read_case("plan.rule-unknown")
+    made = design_of(edited(case.trips, [{"states/0/rule": "at anchr"}]))
+    (unknown,) = told(made, "plan.rule-unknown")
+    assert unknown.says.endswith("Did you mean 'at anchor'?")

@@ -289,7 +289,7 @@ def test_entries_go_round_the_check():
 def test_an_entry_has_plain_values_under_the_plan_s_keys():
     (entry, *_) = as_lamp_entries([("sea", asked(length_m=32))])
     assert entry == {
-        "name": "masthead light", "colour": "white", "rule": "masthead", "arc_deg": [247.5, 112.5],
+        "name": "masthead light", "colour": "white", "rule": "masthead", "arc_deg": [247.5, 112.5], "facing": "ahead",
         "brightness": {"subject_intensity_cd": 52.0}, "states": ["sea"], "rhythm": "steady",
         "evidence": [{"kind": "rule", "of": "COLREGs 1972 Rule 23(a) (public copy read)", "certainty": 1.0}],
         "worth": "must", "note": "forward",
@@ -342,3 +342,25 @@ def test_places_never_shrink_with_the_ship():
 def test_edges_of_the_laws_raise(law, size):
     with pytest.raises(OutOfRange):
         law(size)
+
+
+def test_lamps_of_a_rule_face_the_middle_of_their_sector():
+    sea = {e["rule"]: e.get("facing") for e in as_lamp_entries([("sea", asked(length_m=32)),
+                                                                ("anchor", asked(state="at anchor", length_m=32))])}
+    assert sea["side_port"] == "port" and sea["side_starboard"] == "starboard" and sea["stern"] == "astern"
+    assert all(facing is None for rule, facing in sea.items() if rule.startswith("allround"))
+    air = {e["rule"]: e.get("facing") for e in as_lamp_entries([("air", asked("aircraft", "cruise"))])}
+    assert (air["pos_left"], air["pos_right"], air["pos_tail"]) == ("port", "starboard", "astern")
+
+
+def test_what_is_merely_usual_is_no_certain_evidence():
+    made = as_lamp_entries([("air", asked("aircraft", "taxi moving"))])
+    sure = {e["rule"]: (e["evidence"][0]["kind"], e["evidence"][0]["certainty"]) for e in made}
+    assert sure["pos_left"] == ("rule", 1.0) and sure["cabin"] == ("guess", 0.7) and sure["taxi"] == ("rule", 0.7)
+    (cabin,) = [e for e in made if e["rule"] == "cabin"]
+    assert cabin["evidence"][0]["of"] == "common practice, no source"
+
+
+def test_what_explains_a_lamp_is_no_part_of_its_name():
+    made = as_lamp_entries([("air", asked("aircraft", "cruise"))])
+    assert {"position light left wing", "anti-collision beacon 1", "anti-collision beacon 2"} <= {e["name"] for e in made}

@@ -266,11 +266,11 @@ def foil_cover(design: Design, finding: Finding) -> Edit | None:
 
 
 def warm_white(design: Design, finding: Finding) -> Edit | None:
-    """The near end of the habit's range."""
-    found = entry_of(design, finding.item)
-    if found is None or finding.limit is None:
+    """The white that the finding names: one on sale in the habit's range."""
+    found, named = entry_of(design, finding.item), re.match(r"Take (.+?), unless", finding.cure)
+    if found is None or named is None:
         return None
-    colour = f"{finding.limit:.0f} K"
+    colour = named.group(1)
     name, was = found[1].name, found[1].colour
     return edit(found[0], name, {"colour": colour}, f"make '{name}' {colour} instead of {was}.")
 

@@ -6,6 +6,7 @@ from rushlight.findings._words import by_group, plain
 from rushlight.model.design import Design, PlacedLamp
 from rushlight.model.drawer import Habit
 from rushlight.model.finding import Grade, Rule, Trouble
+from rushlight.stages.lamps import colour_of
 from rushlight.stages.pools import flood_names
 
 
@@ -16,13 +17,22 @@ def _look(design: Design) -> tuple[Trouble, ...]:
     found = []
     for group, lamps in by_group(lamp for lamp in design.lamps if lamp.states and lamp.colour.cct_k).items():
         if kinds[lamps[0].name] in ("strip", "room"):
-            found += _outside(lamps[0], inside, "a room")
+            found += _outside(design, lamps[0], inside, "a room")
         elif group in floods:
-            found += _outside(lamps[0], outside, "a floodlight")
+            found += _outside(design, lamps[0], outside, "a floodlight")
     return tuple(found)
 
 
-def _outside(lamp: PlacedLamp, habit: Habit, place: str) -> list[Trouble]:
+def sold_white(design: Design, habit: Habit, limit_k: float) -> str:
+    """The white of an LED on sale within a habit, nearest to its limit; the limit itself where none is."""
+    low, high = habit.low or 0.0, habit.high or float("inf")
+    colours = [colour_of(name) for name in sorted({row.colour for row in design.drawer.leds})]
+    whites = [one for one in colours if one.cct_k is not None and low <= one.cct_k <= high]
+    best = min(whites, key=lambda one: abs((one.cct_k or 0.0) - limit_k), default=None)
+    return best.name if best else f"{limit_k:.0f} K"
+
+
+def _outside(design: Design, lamp: PlacedLamp, habit: Habit, place: str) -> list[Trouble]:
     low, high = habit.low or 0.0, habit.high or float("inf")
     kelvin = lamp.colour.cct_k or 0.0
     if low <= kelvin <= high:
@@ -32,8 +42,8 @@ def _outside(lamp: PlacedLamp, habit: Habit, place: str) -> list[Trouble]:
     return [Trouble(
         item=lamp.group, spot=lamp.spot, number=kelvin, limit=limit,
         says=f"'{lamp.group}' is {name}; in {place} {plain(low)} to {plain(high)} K looks right.",
-        cure=f"Take {plain(limit)} K, unless the subject's own lamp is known to be so (an oil lamp, an old bulb, a "
-             "tube).",
+        cure=f"Take {sold_white(design, habit, limit)}, unless the subject's own lamp is known to be so (an oil lamp, "
+             "an old bulb, a tube).",
     )]
 
 

@@ -10,9 +10,13 @@ from rushlight.stages.rule_check import unknown_rules
 
 def _look(design: Design) -> tuple[Trouble, ...]:
     return tuple(
-        Trouble(item=state, says=f"The rule of the state '{state}' cannot be checked. {capital(reason).rstrip('.')}.")
+        Trouble(item=state, says=f"The rule of the state '{state}' cannot be checked. {_ended(capital(reason))}")
         for state, reason in unknown_rules(design.plan)
     )
+
+
+def _ended(reason: str) -> str:
+    return reason if reason.endswith((".", "?")) else f"{reason}."
 
 
 RULE = Rule(

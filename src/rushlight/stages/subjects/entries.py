@@ -2,11 +2,20 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 
 from rushlight.model.subject_light import RequiredLamp, SubjectLights
 
 Entry = dict[str, object]
+
+FACINGS = ("ahead", "starboard", "astern", "port")
+"""Where a lamp shines whose sector has its middle nearest to 0, 90, 180 or 270 degrees."""
+
+UNSOURCED = "common practice, no source"
+SURE = {"must": 1.0, "if practicable": 1.0}
+USUAL_SURE = 0.7
+"""How sure a rule makes of a lamp that it asks for, and usage of one that is merely usual or allowed (project rule)."""
 
 WORTH = {"must": "must", "if practicable": "must", "usual": "wished", "may": "wished", "ready to show": "wished"}
 """A plan's word for how much a lamp is wanted, by what the rule says."""
@@ -26,8 +35,8 @@ def as_lamp_entries(
     Returns
     -------
     tuple of dict
-        Plain values by plan key: name, colour, rule, arc_deg, brightness, states, rhythm, evidence, worth, note. Part
-        and place are left for the modeller.
+        Plain values by plan key: name, colour, rule, arc_deg, facing, brightness, states, rhythm, evidence, worth,
+        note. Part and place are left for the modeller.
     Notes
     -----
     A light that shows in several states is one lamp; where one state asks for three and another for one, the
@@ -61,6 +70,7 @@ def _names(
     for (key, number), (lamp, _) in made.items():
         place = key.partition("/")[2].replace("-", " ")
         shown = f"{lamp.colour} {lamp.name}" if lamp.light.startswith("allround") else lamp.name
+        shown = re.sub(r" \([^)]*\)", "", shown)  # what explains the lamp is no part of its name
         parts = [shown, place, str(number) if counts[key] > 1 else ""]
         names[(key, number)] = " ".join(part for part in parts if part).replace(",", "")
     return names
@@ -75,12 +85,21 @@ def _entry(name: str, lamp: RequiredLamp, states: list[str], rhythm: str) -> Ent
     entry: Entry = {"name": name, "colour": lamp.colour, "rule": lamp.rule_key}
     if lamp.bearing_from_deg is not None and lamp.bearing_to_deg is not None:
         entry["arc_deg"] = [lamp.bearing_from_deg, lamp.bearing_to_deg]
+        if lamp.arc_deg is not None and lamp.arc_deg < 360:
+            entry["facing"] = FACINGS[round((lamp.bearing_from_deg + lamp.arc_deg / 2) % 360 / 90) % 4]
     if lamp.intensity_cd is not None:
         entry["brightness"] = {"subject_intensity_cd": lamp.intensity_cd}
     entry["states"] = states
     entry["rhythm"] = rhythm
-    entry["evidence"] = [{"kind": "rule", "of": lamp.source, "certainty": 1.0}]
+    entry["evidence"] = [_evidence(lamp)]
     entry["worth"] = WORTH.get(lamp.requirement, "wished")
     if lamp.where:
         entry["note"] = lamp.where
     return entry
+
+
+def _evidence(lamp: RequiredLamp) -> Entry:
+    """The rule where one asks for the lamp; what is merely usual is less sure, and a guess where nothing names it."""
+    sources = list(dict.fromkeys(lamp.source.split("; ")))
+    kind = "guess" if all(source == UNSOURCED for source in sources) else "rule"
+    return {"kind": kind, "of": "; ".join(sources), "certainty": SURE.get(lamp.requirement, USUAL_SURE)}
