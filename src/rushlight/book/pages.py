@@ -50,6 +50,9 @@ LONGEST_HEADING = 120
 LONGEST_RUNNING_TITLE = 48
 SHORT_TEXT, MOST_SHARE = 20, 3.0
 """Letters of a text that needs one share of a table's width, and the most shares that a column gets."""
+ROW_LETTERS, WIDE_LETTERS, GUTTER_LETTERS = 130, 16, 2
+"""Letters that stand beside each other on a page; what a wide column needs at least, and what lies between two. Where a
+table needs more, its long columns share the width too: else the typesetter gives the wide ones none."""
 
 Data = dict[str, Any]
 
@@ -203,22 +206,34 @@ def _caption_rest(drawing: Drawing) -> list[Data]:
 
 
 def _table(table: Table) -> Data:
+    cells = [[row[place] for row in table.rows] for place in range(len(table.columns))]
+    longest = [_longest(column, own) for column, own in zip(table.columns, cells, strict=True)]
+    needs = sum(GUTTER_LETTERS + (WIDE_LETTERS if column.wide else max(count, len(column.heading)))
+                for column, count in zip(table.columns, longest, strict=True))
+    crowded = needs > ROW_LETTERS and any(column.wide for column in table.columns)
     return {
         "kind": "table", "title": _heading(table.title), "caption": _words(table.caption),
-        "columns": [_column(column, [row[place] for row in table.rows]) for place, column in enumerate(table.columns)],
+        "columns": [
+            _column(column, own, shared=column.wide or (crowded and count > SHORT_TEXT))
+            for column, own, count in zip(table.columns, cells, longest, strict=True)
+        ],
         "rows": [[_cell(cell, column) for cell, column in zip(row, table.columns, strict=True)] for row in table.rows],
     }
 
 
-def _column(column: Column, cells: Sequence[Cell]) -> Data:
+def _column(column: Column, cells: Sequence[Cell], *, shared: bool) -> Data:
     align = "center" if column.align == "centre" else column.align
-    share = _share(column, cells) if column.wide else 0.0
+    share = _share(column, cells) if shared else 0.0
     return {"heading": _label(column.heading), "unit": _label(column.unit), "align": align, "share": share}
+
+
+def _longest(column: Column, cells: Sequence[Cell]) -> int:
+    return max((len(shown(cell, column.decimals)) for cell in cells), default=0)
 
 
 def _share(column: Column, cells: Sequence[Cell]) -> float:
     """A wide column's share of the width that is left: the root of its longest text, so that rows stay low."""
-    longest = max((len(shown(cell, column.decimals)) for cell in cells), default=0)
+    longest = _longest(column, cells)
     return round(math.sqrt(min(max(longest / SHORT_TEXT, 1.0), MOST_SHARE**2)), 3)
 
 

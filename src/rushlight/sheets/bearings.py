@@ -95,21 +95,22 @@ def bearing_table(sectors: tuple[Sector, ...], *, ship: bool) -> Table:
     return Table("sector-bearings", "Bearings of the edges", columns, rows, caption)
 
 
-def bearing_drawings(sectors: tuple[Sector, ...], *, ship: bool) -> tuple[Drawing, ...]:
-    """One rose a sector, ahead pointing up."""
-    return tuple(_rose(row, k, ship=ship) for k, row in enumerate(sectors, 1))
+def bearing_drawings(sectors: tuple[Sector, ...], *, kind: str) -> tuple[Drawing, ...]:
+    """One rose a sector, ahead pointing up; `kind` is the subject's."""
+    return tuple(_rose(row, k, kind=kind) for k, row in enumerate(sectors, 1))
 
 
 def _degrees(bearing_deg: float) -> str:
     return f"{round(bearing_deg % 360.0, 1) % 360.0:g}"
 
 
-def _rose(row: Sector, number: int, *, ship: bool) -> Drawing:
+def _rose(row: Sector, number: int, *, kind: str) -> Drawing:
+    ship = kind == "ship"
     names = ", ".join(row.lamps[:3]) + (f" and {len(row.lamps) - 3} more" if len(row.lamps) > 3 else "")
     caption = (f"{row.width_deg:g} degrees, from {bearing_words(row.from_deg, ship=ship)} to "
                f"{bearing_words(row.to_deg, ship=ship)}, seen from above. Dashed: here its screen has made it dark, "
                f"{row.cut_deg:g} degrees past the edge.")
-    layers = (Layer("detail", (*_lit(row), *_ahead())), Layer("outline", _edges(row)), Layer("text", _labels(row)))
+    layers = (Layer("detail", (*_lit(row), *_ahead(kind))), Layer("outline", _edges(row)), Layer("text", _labels(row)))
     return framed(layers, key=f"sector-bearings-{number}", title=sentence(names), scale=None, caption=caption)
 
 
@@ -120,10 +121,21 @@ def _lit(row: Sector) -> tuple[Mark, ...]:
             Circle((0.0, 0.0), RADIUS_MM, THIN))
 
 
-def _ahead() -> tuple[Mark, ...]:
+SHAPES = {
+    "ship": ((0.0, 4.0), (1.6, 1.0), (1.6, -4.0)),
+    "aircraft": ((0.0, 4.0), (0.6, 3.0), (0.6, 1.2), (4.4, -0.2), (4.4, -1.2), (0.6, -0.6), (0.4, -2.8), (1.6, -3.4),
+                 (1.6, -4.0)),
+}
+"""The right half of the subject as seen from above, from its bow or nose aft [mm on paper]."""
+
+OTHER_SHAPE = ((0.0, 4.0), (1.6, 3.0), (1.6, -4.0))
+
+
+def _ahead(kind: str) -> tuple[Mark, ...]:
     """The subject in the middle, its bow or nose up, and the word ahead."""
-    hull = ((0.0, 4.0), (1.6, 1.0), (1.6, -4.0), (-1.6, -4.0), (-1.6, 1.0))
-    return (Polyline(hull, Ink("detail", fill="paper"), closed=True),
+    half = SHAPES.get(kind, OTHER_SHAPE)
+    whole = (*half, *((-x, y) for x, y in reversed(half) if x > 0))
+    return (Polyline(whole, Ink("detail", fill="paper"), closed=True),
             Polyline(((0.0, RADIUS_MM), (0.0, RADIUS_MM + 6.0)), Ink("dimension", "chain")),
             Text((0.0, RADIUS_MM + 6.8), "ahead", size=1, anchor="s"))
 

@@ -28,7 +28,7 @@ GAP_MM = 7.0
 EDGE_MM = 6.0
 COVER_HIGH_MM = 95.0
 NAME_MM = 5.0
-"""Room below the lowest shelf for the state's name."""
+"""Room below the lowest shelf for the names of its parts, and under those for the state's."""
 GROUND_REFLECTANCE = 0.5
 """Of the ground that the pictures stand on, when their room light is told in lux: the grey of bare plastic."""
 
@@ -260,7 +260,7 @@ def _outline(laid: Laid) -> Polyline:
 
 
 def _state_name(state: State, layout: Layout) -> Text:
-    at = (layout.width_mm - EDGE_MM, EDGE_MM)
+    at = (layout.width_mm - EDGE_MM, EDGE_MM / 2)
     return Text(at, shortened(sentence(state.name), 40), size=4, anchor="se", colour="pale")
 
 

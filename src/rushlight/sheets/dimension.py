@@ -5,16 +5,19 @@ from __future__ import annotations
 import math
 
 from rushlight.errors import OutOfRange
-from rushlight.model.sheet import THIN, Dimension, Point, Polyline, Text
+from rushlight.model.sheet import TEXT_SIZES_MM, THIN, Anchor, Dimension, Point, Polyline, Text
 
 GAP_MM = 1.0
 OVERSHOOT_MM = 1.0
 TICK_MM = 1.2
 LIFT_MM = 0.8
+LETTER = 0.55
+"""Width of a letter over its size."""
 
 
 def dimension_marks(mark: Dimension) -> tuple[Polyline | Text, ...]:
-    """Two extension lines, the dimension line, two oblique ticks, and the text over the line's middle.
+    """Two extension lines, the dimension line, two oblique ticks, and the text over the line's middle; beside an
+    upright one that is shorter than its text.
 
     Parameters
     ----------
@@ -63,6 +66,11 @@ def _label(mark: Dimension, ends: tuple[Point, ...], along: Point) -> Text:
     angle = math.degrees(math.atan2(along[1], along[0]))
     if not -90.0 < round(angle, 9) <= 90.0:  # never upside down
         angle -= math.copysign(180.0, angle)
+    beside = (-along[1] * math.copysign(1.0, mark.offset_mm), along[0] * math.copysign(1.0, mark.offset_mm))
+    if abs(beside[0]) > abs(beside[1]) and LETTER * TEXT_SIZES_MM[1] * len(mark.text) > math.dist(*ends) - TICK_MM:
+        middle = ((ends[0][0] + ends[1][0]) / 2, (ends[0][1] + ends[1][1]) / 2)
+        anchor: Anchor = "w" if beside[0] > 0 else "e"
+        return Text(_moved(middle, beside, OVERSHOOT_MM + LIFT_MM), mark.text, size=1, anchor=anchor)
     up = (-math.sin(math.radians(angle)), math.cos(math.radians(angle)))
     middle = ((ends[0][0] + ends[1][0]) / 2, (ends[0][1] + ends[1][1]) / 2)
     return Text(_moved(middle, up, LIFT_MM), mark.text, size=1, anchor="s", angle_deg=angle)

@@ -70,7 +70,8 @@ def screen_sheets(design: Design) -> tuple[Sheet, ...]:
         return ()
     templates: tuple[Block, ...] = tuple(_drawing(row, k) for k, row in enumerate(screens, 1))
     sectors, ship = sectors_of(design), design.plan.subject.kind == "ship"
-    bearings: tuple[Block, ...] = (bearing_table(sectors, ship=ship), *bearing_drawings(sectors, ship=ship))
+    roses = bearing_drawings(sectors, kind=design.plan.subject.kind)
+    bearings: tuple[Block, ...] = (bearing_table(sectors, ship=ship), *roses)
     blocks = (_table(screens), *bearings, *templates)
     return (Sheet("template-screens", "Screens of sector lights: templates", blocks),)
 

@@ -219,6 +219,18 @@ def test_a_long_text_gets_more_of_a_table_s_width() -> None:
     assert [column["share"] for column in _table(Table("t", "T", columns, (("x", "y" * 600, 1.0),)))["columns"]][:2] == [1.0, 3.0]
 
 
+def test_a_crowded_table_leaves_its_wide_columns_room() -> None:
+    """Long words in columns of their own width would take all of it, and the lamp's name would lie over its neighbours."""
+    vague = "up to 1200, perhaps next to nothing"
+    heads = [Column(f"n{k}", "A long heading of no number", align="right") for k in range(2)]
+    columns = (Column("lamp", "Lamp", wide=True), *(Column(f"c{k}", "mcd", align="right") for k in range(3)), *heads)
+    def shares(words: str) -> list[float]:
+        rows = (("lamp", words, words, words, 1.0, 2.0),)
+        return [column["share"] for column in _table(Table("t", "T", columns, rows))["columns"]]
+    assert min(shares(vague)[:4]) > 0 and shares(vague)[4:] == [0.0, 0.0]
+    assert shares("5 to 7")[1:] == [0.0] * 5
+
+
 @pytest.mark.parametrize(("template", "wide"), [(False, 40.0), (False, 400.0), (True, 40.0)])
 def test_a_long_caption_goes_on_below_its_drawing_and_no_word_is_lost(template: bool, wide: float) -> None:
     """Under a drawing, on a page of its own on its side, and of a template."""

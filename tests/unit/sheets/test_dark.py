@@ -22,6 +22,7 @@ from rushlight.sheets.dark import cover, draw, glows, half_cd_m2, laid_out, lit_
 from rushlight.sheets.glow import MOST_PIXELS, SOOT, Glow, View, glow_png
 from rushlight.sheets.night_pools import paper_pools, shown_bands
 from rushlight.sheets.night_words import way_words
+from rushlight.sheets.place import mark_bounds
 
 Pixels = npt.NDArray[np.int64]
 WHITE, RED = (0.3127, 0.3290), (0.70, 0.30)
@@ -250,3 +251,16 @@ def test_walls_and_grounds_are_not_seen_from_behind() -> None:
         design = designed(text.replace("invented: true", f"invented: true, viewing_bearing_deg: {bearing}"))
         assert len(paper_pools(design, "day", laid_out(shown_parts(design)))) == 2 * count
         assert len(strengths(design)) == count
+
+
+def test_a_state_s_name_stands_clear_of_the_names_of_its_parts() -> None:
+    """A small part at the lower right, whose name hangs where the state's name stands."""
+    second = "  - {name: mast, outline_mm: [[0, 0], [8, 0], [8, 100], [0, 100]], relief: {flat: true}}\n"
+    lamps = ("{name: a, part: board, at_mm: [50, 60], colour: red, model_mm: 3, states: [night]}\n"
+             "{name: b, part: mast, at_mm: [4, 60], colour: red, model_mm: 3, states: [night]}")
+    made = designed(board(lamps, supply=second + "supply: {kind: adapter, adapter_v: 12, limit_a: 1, bay: bay}\n"))
+    for block in draw(made)[0].blocks:
+        assert isinstance(block, Drawing)
+        state, *names = [mark for layer in block.layers if layer.name == "text" for mark in layer.marks]
+        boxes = [mark_bounds(mark) for mark in (state, *names)]
+        assert boxes[0] is not None and all(box is not None and box.bottom_mm > boxes[0].top_mm for box in boxes[1:])

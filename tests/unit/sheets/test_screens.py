@@ -71,3 +71,14 @@ def test_no_label_of_a_rose_covers_another(arc: tuple[float, float]) -> None:
             assert one is not None and other is not None
             assert (one.left_mm >= other.right_mm or other.left_mm >= one.right_mm
                     or one.bottom_mm >= other.top_mm or other.bottom_mm >= one.top_mm)
+
+
+@pytest.mark.parametrize(("kind", "wide_mm"), [("ship", 3.2), ("aircraft", 8.8), ("rail vehicle", 3.2)])
+def test_the_subject_in_the_rose_is_of_its_kind(kind: str, wide_mm: float) -> None:
+    plan = board(LAMP % ("a", 20, 3, 0, 110)).replace("invented: true", f"invented: true, kind: {kind}", 1)
+    (sheet,) = screen_sheets(designed(plan))
+    rose = next(block for block in sheet.blocks if isinstance(block, Drawing) and block.key == "sector-bearings-1")
+    subject = next(mark for layer in rose.layers for mark in layer.marks
+                   if isinstance(mark, Polyline) and mark.closed and mark.ink.fill == "paper")
+    xs = [x for x, _ in subject.points_mm]
+    assert max(xs) - min(xs) == pytest.approx(wide_mm)
