@@ -6,12 +6,13 @@ from __future__ import annotations
 from collections.abc import Callable, Hashable, Iterable
 
 from rushlight.errors import OutOfRange, UnknownName
-from rushlight.findings._words import plain
+from rushlight.findings._words import likely_ends, plain
 from rushlight.model.design import Design
 from rushlight.model.design_light import LampLight
 from rushlight.model.design_loom import Emitter
 from rushlight.timing.character import parse_rhythm
 from rushlight.timing.rhythm import Rhythm
+from rushlight.units import Range
 
 
 def emitters_of(design: Design) -> dict[str, Emitter]:
@@ -98,3 +99,8 @@ def rhythm_groups(design: Design) -> dict[str, list[str]]:
 def mcd(intensity_cd: float) -> str:
     """An intensity as the user reads it."""
     return f"{plain(intensity_cd)} cd" if intensity_cd >= 9.95 else f"{plain(1000 * intensity_cd)} mcd"
+
+
+def mcd_ends(likely: Range, outer: Range) -> str:
+    """An intensity's likely range with the outer one."""
+    return likely_ends(likely, outer, mcd)

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from rushlight.findings._words import likely_ends, plain
 from rushlight.model.design import Design
 from rushlight.model.design_light import LampLight
+from rushlight.stages.wanted_look import over_words
 from rushlight.tables import row_by
 
 SPREAD = 3.0
@@ -21,6 +23,12 @@ class StripWindow:
     is_cd_m2: float
     wanted_cd_m2: float
     room: str
+
+    def told(self, limit_cd_m2: float, too: str) -> tuple[str, str]:
+        """Its luminance with its ranges, and how sure it is that it lies beyond a limit."""
+        likely, outer = self.light.likely_cd_m2, self.light.luminance_cd_m2
+        return (f"about {plain(self.is_cd_m2)} cd/m2 ({likely_ends(likely, outer, plain)})",
+                over_words(outer, likely, limit_cd_m2, too=too))
 
 
 def strip_windows(design: Design, *, brightest: bool) -> tuple[StripWindow, ...]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 
 from rushlight.model.design import Design, PlacedLamp
 from rushlight.model.place import Spot
@@ -34,6 +34,15 @@ def ends(value: Range) -> str:
     if value.high > VAGUE * value.low > 0:
         return f"{plain(value.high, 1)} at most, perhaps next to nothing"
     return f"{plain(value.low, 1)} to {plain(value.high, 1)}"
+
+
+def likely_ends(likely: Range, outer: Range, say: Callable[[float], str]) -> str:
+    """The likely range with the outer one: '2 to 6 likely, 0.4 to 20 at the outside'; one where both read alike."""
+    inner, outside = (
+        f"{say(value.high)} at most, perhaps next to nothing" if value.high > VAGUE * value.low
+        else f"{say(value.low)} to {say(value.high)}" for value in (likely, outer)
+    )
+    return inner if inner == outside else f"{inner} likely, {outside} at the outside"
 
 
 def capital(text: str) -> str:

@@ -22,8 +22,10 @@ class Loss:
 class LampLight:
     """What one lamp will give.
 
-    Off its axis its intensity falls as cos^m with the exponent `beam_order`, and is 0 from `beam_edge_deg` on. All is
-    of LEDs as warm as they get; in the first moment it gives `first_times` as much.
+    The ranges run from all guesses at their low ends to all at their high ends; the likely ones lie inside them (see
+    `rushlight.likely`: about 19 in 20). Off its axis its intensity falls as cos^m with the exponent `beam_order`, and
+    is 0 from `beam_edge_deg` on. All is of LEDs as warm as they get; in the first moment it gives `first_times` as
+    much.
     """
 
     lamp: str
@@ -31,6 +33,9 @@ class LampLight:
     flux_lm: Range
     intensity_cd: Range
     luminance_cd_m2: Range
+    likely_lm: Range
+    likely_cd: Range
+    likely_cd_m2: Range
     effective_cd: float
     wanted_cd: float
     losses: tuple[Loss, ...]
@@ -107,6 +112,7 @@ class StripLight:
     contrast: float
     needed_gap_mm: float
     luminance_cd_m2: Range
+    likely_cd_m2: Range
     cycles_per_deg: float
     profile: tuple[tuple[float, float], ...]
     """Place along the opening in mm, luminance relative to its mean."""

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from functools import cached_property
 
+from rushlight.likely import Guesses, joined, ln_apart
 from rushlight.model.design_evening import Evening
 from rushlight.units import Range
 
@@ -183,6 +185,12 @@ class EmitterCurrent:
         """What the spread of the current and warmth may make of the light, over a typical LED's [-]."""
         typical = self.light_a
         return self.light_share.times(self.current_a).times(1.0 / typical) if typical > 0 else Range.exactly(1.0)
+
+    @property
+    def light_guesses(self) -> Guesses:
+        """What the light hangs on by this current: each cause of its spread by itself, and warmth."""
+        causes = tuple((f"current: {cause}", math.log(times)) for cause, times in self.apart if times > 1.0)
+        return joined(causes or (("current", ln_apart(self.current_a)),), (("warmth", ln_apart(self.light_share)),))
 
     @property
     def first_times(self) -> float:

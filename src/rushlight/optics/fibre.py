@@ -10,6 +10,7 @@ import math
 from dataclasses import dataclass
 
 from rushlight.errors import OutOfRange
+from rushlight.likely import Guesses, joined, known_apart
 from rushlight.optics.coupling import (
     CORE_INDEX,
     fresnel_transmittance,
@@ -42,6 +43,9 @@ ROUNDING = 1.0 + 1e-9
 AS_TOLD = Range.exactly(1.0)
 """Nothing is left open."""
 
+PLACE, FACE, JOINT = "place in the bundle", "the LED's face", "the joint of LED and bundle"
+"""Guesses that say what a fibre takes in."""
+
 
 @dataclass(frozen=True, slots=True)
 class Launch:
@@ -53,7 +57,8 @@ class Launch:
     evenly bright patch, each place of which shines with that pattern: a chip's window, a filed face, a dome; the share
     `by_face` of its flux leaves there.
     `coupling` is the factor of a hand-made joint; None takes fibre_coupling.csv, a reading narrows it. `face_spread` is
-    what is not known of `by_face`, as factors; a joint that was read has it in its reading.
+    what is not known of `by_face`, as factors; a joint that was read has it in its reading. `guesses` are what
+    the flux hangs on.
     """
 
     flux_lm: Range
@@ -65,6 +70,7 @@ class Launch:
     coupling: Range | None = None
     by_face: float = 1.0
     face_spread: Range = AS_TOLD
+    guesses: Guesses = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,7 +117,8 @@ class TailLight:
     """What a tail gives at its tip, and where the rest went.
 
     `exit_half_angle_deg` is the edge of the cone (90 for a scattering tip), `exit_order` the exponent of its cos^m
-    profile; `limited` says that the luminance of the lamp held the coupling down.
+    profile; `limited` says that the luminance of the lamp held the coupling down. `guesses` are what the flux hangs on,
+    `ahead_guesses` what intensity and luminance do besides.
     """
 
     flux_lm: Range
@@ -122,6 +129,8 @@ class TailLight:
     limit_lm: Range
     limited: bool
     losses: tuple[Loss, ...]
+    guesses: Guesses = ()
+    ahead_guesses: Guesses = ()
 
 
 def launch_sine(launch: Launch, fibre: Fibre, *, offset_mm: float) -> float:
@@ -258,8 +267,9 @@ def tail_flux(launch: Launch, fibre: Fibre, tail: Tail) -> TailLight:
     ------
     The laws called; Monte Carlo of the coupling in tests/outside/.
     """
-    fraction = _fractions(launch, fibre, tail.offset_mm)
+    places, face = _places(launch, fibre, tail.offset_mm), launch.face_spread if launch.coupling is None else AS_TOLD
     joint = launch.coupling or joint_factor()
+    fraction = places.times(face)
     coupled = launch.flux_lm.times(fraction).times(joint)
     limit = _limit_lm(launch, fibre)
     caught = _lesser(coupled, limit)
@@ -270,17 +280,31 @@ def tail_flux(launch: Launch, fibre: Fibre, tail: Tail) -> TailLight:
     if flux.high > limit.high * (1.0 + 1e-9):
         raise OutOfRange("tail flux (lm)", flux.high, f"at most the radiance limit {limit.high:g}")
     intensity, half_angle, order = _exit(launch, fibre, tail, flux)
+    held = _caught_guesses(launch.flux_lm.typical, (places, face, joint), limit.typical)
     return TailLight(flux, intensity, intensity.times(4e6 / (math.pi * fibre.core_mm**2)), half_angle, order, limit,
-                     coupled.high > limit.high * ROUNDING, (*_coupling_losses(fraction, joint, coupled, caught), *way))
+                     coupled.high > limit.high * ROUNDING, (*_coupling_losses(fraction, joint, coupled, caught), *way),
+                     joined(launch.guesses, held, _way_guesses(tail, way)),
+                     known_apart([("the cone at the tip", _ahead(launch, fibre, tail, flux.typical))]))
 
 
-def _fractions(launch: Launch, fibre: Fibre, offset_mm: Range) -> Range:
-    """Coupled share over the places where a fibre may lie, which falls with the distance from the axis, and over what
-    is not known of the LED's face."""
+def _places(launch: Launch, fibre: Fibre, offset_mm: Range) -> Range:
+    """Coupled share over the places where a fibre may lie, which falls with the distance from the axis."""
     near, usual, far = (coupled_fraction(launch, fibre, offset_mm=at)
                         for at in (offset_mm.low, offset_mm.typical, offset_mm.high))
-    known = Range(min(far, usual), usual, max(near, usual))
-    return known.times(launch.face_spread) if launch.coupling is None else known
+    return Range(min(far, usual), usual, max(near, usual))
+
+
+def _caught_guesses(lm: float, shares: tuple[Range, Range, Range], limit_lm: float) -> Guesses:
+    """What place, face and joint each make of the flux, the others in the middle; the radiance limit holds them all."""
+    usual, most = lm * math.prod(share.typical for share in shares), Range.exactly(limit_lm)
+    return known_apart((name, _lesser(share.times(usual / share.typical), most))
+                       for name, share in zip((PLACE, FACE, JOINT), shares, strict=True) if share.typical > 0.0)
+
+
+def _way_guesses(tail: Tail, way: tuple[Loss, ...]) -> Guesses:
+    """What each loss on the way makes of the flux; two ends of one finish are by the same hand."""
+    names = {"inlet finish": f"ends {tail.inlet}", "tip finish": f"ends {tail.tip}"}
+    return known_apart((names.get(loss.name, loss.name), transmittance(loss.loss_db)) for loss in way)
 
 
 def _limit_lm(launch: Launch, fibre: Fibre) -> Range:
@@ -328,12 +352,31 @@ def _exit(launch: Launch, fibre: Fibre, tail: Tail, flux: Range) -> tuple[Range,
         return flux.times(1.0 / math.pi), 90.0, 1.0
     launched = launch_sine(launch, fibre, offset_mm=tail.offset_mm.typical)
     sine, order = bent_sine(launched, fibre, tail.bends), _profile(launch, fibre, tail)
-    least = bent_sine(launched, fibre, tail.bends, share=LEAST_SPREAD)
-    usual, narrow = (axial_intensity_cd(1.0, order=order, sine=edge) for edge in (sine, least))
+    ahead = _per_lm(launch, fibre, tail)
+    most = Range(flux.low * ahead.low, flux.typical * ahead.typical, flux.high * ahead.high)
+    return _lesser(most, _ceiling_cd(launch, fibre)), math.degrees(math.asin(sine)), order
+
+
+def _per_lm(launch: Launch, fibre: Fibre, tail: Tail) -> Range:
+    """Axial intensity of a lumen in the cone: at the least in a full one, at the most hardly widened by bends [cd]."""
+    launched = launch_sine(launch, fibre, offset_mm=tail.offset_mm.typical)
+    order = _profile(launch, fibre, tail)
+    edges = (bent_sine(launched, fibre, tail.bends), bent_sine(launched, fibre, tail.bends, share=LEAST_SPREAD))
+    usual, narrow = (axial_intensity_cd(1.0, order=order, sine=edge) for edge in edges)
     full = axial_intensity_cd(1.0, order=1.0, sine=fibre.na)
-    ceiling = source_luminance_cd_m2(launch).times(math.pi * fibre.core_mm**2 / 4e6)
-    most = Range(flux.low * full, flux.typical * usual, flux.high * narrow)
-    return _lesser(most, ceiling), math.degrees(math.asin(sine)), order
+    return Range(min(full, usual), usual, max(narrow, usual))
+
+
+def _ceiling_cd(launch: Launch, fibre: Fibre) -> Range:
+    """Intensity of a core as bright as the lamp [cd]."""
+    return source_luminance_cd_m2(launch).times(math.pi * fibre.core_mm**2 / 4e6)
+
+
+def _ahead(launch: Launch, fibre: Fibre, tail: Tail, flux_lm: float) -> Range:
+    """Axial intensity over what is not known of the cone alone [cd]."""
+    if scatters(tail.tip):
+        return AS_TOLD
+    return _lesser(_per_lm(launch, fibre, tail).times(flux_lm), Range.exactly(_ceiling_cd(launch, fibre).typical))
 
 
 def _profile(launch: Launch, fibre: Fibre, tail: Tail) -> float:

@@ -11,8 +11,8 @@ from rushlight.stages.shopping import ohm_text, resistor_text
 from rushlight.units import Range
 
 __all__ = [
-    "amount", "compressed", "ma_words", "mm_words", "ohm_text", "range_words", "resistor_text", "run_words", "sentence",
-    "span",
+    "LIKELY", "amount", "compressed", "in_brackets", "likely_words", "ma_words", "mm_words", "ohm_text",
+    "range_words", "resistor_text", "run_words", "sentence", "span",
 ]
 
 VAGUE = 1000.0
@@ -75,6 +75,23 @@ def range_words(value: Range, unit: str = "", *, times: float = 1.0, digits: int
     if math.inf > value.high > VAGUE * value.low > 0:
         return f"up to {amount(value.high * times, unit, digits)}, perhaps next to nothing"
     return span(value.low * times, value.high * times, unit, digits)
+
+
+LIKELY = ("What is likely holds about 19 times in 20, for guesses seldom all err to the same side; at the outside they "
+          "all do.")
+"""What a likely range means, in words."""
+
+
+def likely_words(likely: Range, outer: Range, unit: str = "", *, times: float = 1.0) -> str:
+    """The likely range with the outer one beside it: '20 to 70; 15 to 90 at the outside'; one where both read alike."""
+    inner, outside = (range_words(value, unit, times=times) for value in (likely, outer))
+    return inner if inner == outside else f"{inner}; {outside} at the outside"
+
+
+def in_brackets(likely: Range, outer: Range, *, times: float = 1.0) -> str:
+    """The likely range with the outer one in brackets, for narrow columns: '20 to 70 (15 to 90)'."""
+    inner, outside = (range_words(value, times=times) for value in (likely, outer))
+    return inner if inner == outside else f"{inner} ({outside})"
 
 
 def ma_words(value: Range) -> str:

@@ -9,7 +9,7 @@ from rushlight.model.design_light import LampLight
 from rushlight.model.design_loom import Bundle
 from rushlight.model.sheet import Block, Cell, Circle, Column, Drawing, Fill, Ink, Layer, Mark, Note, Sheet, Table, Text
 from rushlight.optics.fibre_loss import transmittance
-from rushlight.sheets.amounts import amount, range_words, sentence
+from rushlight.sheets.amounts import LIKELY, amount, range_words, sentence
 from rushlight.sheets.lamp_list import strongest
 from rushlight.sheets.numbering import lamp_numbers
 from rushlight.sheets.place import SCALES, framed
@@ -155,18 +155,21 @@ def tail_light_table(design: Design) -> Table:
     columns = (
         Column("tail", "Tail"), Column("number", "No.", align="right", decimals=0), Column("lamp", "Lamp", wide=True),
         Column("ring", "Ring", align="right", decimals=0), Column("mcd", "On its axis", "mcd", "right"),
-        Column("mlm", "Flux", "mlm", "right"), Column("cd_m2", "Luminance", "cd/m2", "right"),
+        Column("outside", "At the outside", "mcd", "right"), Column("mlm", "Flux", "mlm", "right"),
+        Column("cd_m2", "Luminance", "cd/m2", "right"),
         *(Column(name, name.capitalize(), "%", "right") for name in STEPS),
     )
     lights, numbers = strongest(design), lamp_numbers(design)
     rows: tuple[tuple[Cell, ...], ...] = tuple(
-        (tail.name, numbers[tail.lamp], tail.lamp, tail.ring, range_words(lit.intensity_cd, times=1000),
-         range_words(lit.flux_lm, times=1000), range_words(lit.luminance_cd_m2), *_left_percent(lit))
+        (tail.name, numbers[tail.lamp], tail.lamp, tail.ring, range_words(lit.likely_cd, times=1000),
+         range_words(lit.intensity_cd, times=1000), range_words(lit.likely_lm, times=1000),
+         range_words(lit.likely_cd_m2), *_left_percent(lit))
         for tail in design.loom.tails if (lit := lights.get(tail.lamp))
     )
-    caption = ("Ring 0 is the middle of the bundle. Of each step stands what is left after it: of the LED's light, "
-               "what falls on this one fibre within its cone; a joint as well as hands make it; the length; the bends; "
-               "both ends, their faces and how they are cut.")
+    caption = (f"{LIKELY} Flux and luminance are the likely ones; at the outside they spread no farther than the light "
+               "on the axis does. Ring 0 is the middle of the bundle. Of each step stands what is left after it: of "
+               "the LED's light, what falls on this one fibre within its cone; a joint as well as hands make it; the "
+               "length; the bends; both ends, their faces and how they are cut.")
     return Table("tail-light", "Light of each tail", columns, rows, caption)
 
 

@@ -7,7 +7,7 @@ from rushlight.model.design_light import LampLight
 from rushlight.model.plan import Evidence, Lamp, Row, Strip
 from rushlight.model.sheet import Cell, Column, Sheet, Table
 from rushlight.optics.eye import is_point, visual_angle_deg
-from rushlight.sheets.amounts import amount, compressed, mm_words, range_words, span
+from rushlight.sheets.amounts import LIKELY, amount, compressed, mm_words, range_words, span
 from rushlight.sheets.numbering import lamp_numbers
 from rushlight.sheets.source_ways import ways_tables
 
@@ -51,7 +51,7 @@ def making_table(design: Design) -> Table:
         Column("subject_mm", "On the subject", "mm", "right"), Column("seen_as", "Seen as"), Column("hole", "Hole"),
         Column("drill", "Drill"),
         Column("circuit", "Circuit"), Column("wanted_mcd", "Wanted", "mcd", "right"),
-        Column("expected", "Expected", "mcd", "right"),
+        Column("expected", "Likely", "mcd", "right"), Column("outside", "At the outside", "mcd", "right"),
     )
     lights, wanted = strongest(design), {aim.lamp: aim.wanted_cd for aim in design.aims}
     circuits = {lamp: circuit.name for circuit in design.circuits for lamp in circuit.lamps}
@@ -59,14 +59,21 @@ def making_table(design: Design) -> Table:
         (number, lamp.name, made_by(source), amount(source.seen_mm), amount(source.seen_subject_mm),
          _seen_as(design, source), mm_words(source.hole_mm) or "opening", source.drill or "",
          circuits.get(lamp.name, ""), amount(1000 * wanted[lamp.name]) if lamp.name in wanted else "",
-         range_words(lights[lamp.name].intensity_cd, times=1000) if lamp.name in lights else "")
+         *_given(lights.get(lamp.name)))
         for number, (lamp, source) in enumerate(zip(design.lamps, design.sources, strict=True), start=1)
     )
     distance = amount(design.plan.subject.viewing_distance_mm, "mm")
     caption = (f"What is lit is so wide on the model, and would be so wide on the subject; from {distance} away it is "
                "seen as a point, or as a disc of so many minutes of arc. "
-               "Intensity along the axis in the state in which the lamp is brightest, over the spread of the parts.")
+               f"Intensity along the axis in the state in which the lamp is brightest. {LIKELY}")
     return Table("lamp-making", "What makes it", columns, rows, caption)
+
+
+def _given(light: LampLight | None) -> tuple[Cell, Cell]:
+    """Intensity as is likely, and at the outside; nothing for a lamp that is never lit."""
+    if light is None:
+        return "", ""
+    return range_words(light.likely_cd, times=1000), range_words(light.intensity_cd, times=1000)
 
 
 def _seen_as(design: Design, source: Source) -> str:

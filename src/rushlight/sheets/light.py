@@ -5,7 +5,7 @@ from __future__ import annotations
 from rushlight.model.design import Design
 from rushlight.model.design_light import LampLight, LedEvening
 from rushlight.model.sheet import Block, Cell, Column, Sheet, Table
-from rushlight.sheets.amounts import amount, compressed, range_words, sentence
+from rushlight.sheets.amounts import LIKELY, amount, compressed, in_brackets, range_words, sentence
 from rushlight.sheets.coats import coat_table
 from rushlight.sheets.doors import door_blocks
 from rushlight.sheets.heat_evening import heat_blocks
@@ -16,6 +16,8 @@ from rushlight.sheets.readings import reading_blocks
 from rushlight.sheets.warming import lost_words
 from rushlight.sheets.ways_out import rooms_seen, way_out_table
 from rushlight.sheets.windows import alike_table, window_blocks
+from rushlight.stages.parts_law import most_apart
+from rushlight.stages.wanted_look import look_words
 from rushlight.units import Range
 
 LEAST_SHOWN = 0.001
@@ -36,7 +38,8 @@ def intensity_table(design: Design) -> Table:
     """What each lamp, row and strip gives, beside what is wanted."""
     columns = (
         Column("lamps", "Lamp, row or strip", wide=True), Column("count", "Lamps", align="right", decimals=0),
-        Column("wanted", "Wanted", "mcd", "right"), Column("expected", "Expected", "mcd", "right"),
+        Column("wanted", "Wanted", "mcd", "right"), Column("expected", "Likely", "mcd", "right"),
+        Column("outside", "At the outside", "mcd", "right"), Column("as_wanted", "As wanted"),
         Column("luminance", "Looks as bright as", "cd/m2", "right"), Column("why", "Why so much", wide=True),
     )
     lights = strongest(design)
@@ -45,18 +48,34 @@ def intensity_table(design: Design) -> Table:
         if lamp.name in lights:
             groups.setdefault(lamp.group, []).append(lights[lamp.name])
     why = {aim.lamp: aim.wanted_why for aim in design.aims}
-    rows = tuple(_intensity_row(name, found, why) for name, found in groups.items())
-    caption = "In the state in which each is brightest. The interval holds the spread of the parts."
+    even = most_apart(design.drawer)
+    rows = tuple(_intensity_row(name, found, why, even) for name, found in groups.items())
+    caption = (f"In the state in which each is brightest. {LIKELY} How bright it looks: what is likely, "
+               f"in brackets at the outside. As wanted: within {amount(even)} times, up or down; open is what only a "
+               "reading decides.")
     return Table("light-intensity", "Intensity", columns, rows, caption)
 
 
-def _intensity_row(name: str, found: list[LampLight], why: dict[str, str]) -> tuple[Cell, ...]:
-    low, high = min(row.intensity_cd.low for row in found), max(row.intensity_cd.high for row in found)
-    dim, bright = min(row.luminance_cd_m2.low for row in found), max(row.luminance_cd_m2.high for row in found)
+def _intensity_row(name: str, found: list[LampLight], why: dict[str, str], even: float) -> tuple[Cell, ...]:
+    likely = _over([row.likely_cd for row in found])
     return (
-        name, len(found), amount(1000 * found[0].wanted_cd), f"{amount(1000 * low)} to {amount(1000 * high)}",
-        f"{amount(dim)} to {amount(bright)}", sentence(why.get(found[0].lamp, "")),
+        name, len(found), amount(1000 * found[0].wanted_cd),
+        range_words(likely, times=1000), range_words(_over([row.intensity_cd for row in found]), times=1000),
+        _as_wanted(found, likely, even),
+        in_brackets(_over([row.likely_cd_m2 for row in found]), _over([row.luminance_cd_m2 for row in found])),
+        sentence(why.get(found[0].lamp, "")),
     )
+
+
+def _as_wanted(found: list[LampLight], likely: Range, even: float) -> str:
+    """How their light stands to what is wanted, and how many times it that is likely."""
+    looks, wanted = ", ".join(dict.fromkeys(look_words(row, even) for row in found)), found[0].wanted_cd
+    return f"{looks}: {range_words(likely, times=1 / wanted)} times" if wanted > 0 else looks
+
+
+def _over(values: list[Range]) -> Range:
+    """From the least to the most of several, with the first one's typical value."""
+    return Range(min(value.low for value in values), values[0].typical, max(value.high for value in values))
 
 
 def row_table(design: Design) -> Table:

@@ -24,7 +24,7 @@ from rushlight.model.sheet import (
     Table,
 )
 from rushlight.optics.window import seen_words
-from rushlight.sheets.amounts import amount, range_words, sentence
+from rushlight.sheets.amounts import LIKELY, amount, likely_words, range_words, sentence
 from rushlight.sheets.cure_pictures import cure_pictures
 from rushlight.sheets.labels import Clutter, Wanted, placed_labels
 from rushlight.sheets.part_marks import OnPaper
@@ -69,7 +69,7 @@ def strip_table(design: Design) -> Table:
         Column("times", "Times just seen", align="right", decimals=1), Column("looks", "Looks", wide=True),
     )
     rows = tuple(
-        (row.opening, row.strip, row.gap_mm, row.needed_gap_mm, range_words(row.luminance_cd_m2),
+        (row.opening, row.strip, row.gap_mm, row.needed_gap_mm, likely_words(row.likely_cd_m2, row.luminance_cd_m2),
          f"{100 * row.least_share:.0f} to {100 * row.most_share:.0f}", row.times_seen, seen_words(row.times_seen))
         for row in design.light.strips
     )
@@ -77,7 +77,7 @@ def strip_table(design: Design) -> Table:
     caption = ("Least and most are the luminance at the darkest and brightest spot over the mean of the window. Times "
                f"just seen: the swing from {distance} away over what a trained eye just sees; ordinary looking needs 3 "
                "to 10. The needed gap is where the single LEDs fall below that, behind these sheets; against a slope "
-               "to a rim or an end, see what was tried.")
+               f"to a rim or an end, see what was tried. {LIKELY}")
     return Table("light-strips", "Strips behind openings", columns, rows, caption)
 
 
@@ -173,7 +173,7 @@ def window_drawing(row: StripLight) -> Drawing:
         Layer("keep-outs", tuple(_posts(window, paper))), Layer("lamps", tuple(_leds(window, paper))),
     ]
     layers.append(Layer("text", _labels(found, paper, layers)))
-    caption = (f"Per cent of the mean of {range_words(row.luminance_cd_m2)} cd/m2; dotted is darker, drawn through "
+    caption = (f"Per cent of the mean, likely {range_words(row.likely_cd_m2)} cd/m2; dotted is darker, drawn through "
                f"brighter. Rings are LEDs{', filled a post' if window.posts_mm else ''}"
                f"{', hatched where sheets overlap' if window.overlaps_mm else ''}. Looks {seen_words(row.times_seen)}.")
     return framed(layers, key=f"window-{slug(row.lamp)}"[:80], title=shortened(row.lamp, 48), scale=scale,

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
+from rushlight.likely import Guesses, joined, likely_range, likely_times
 from rushlight.model.design import Aim, Source
 from rushlight.model.design_light import LampLight, Light, Loss, RowLight
 from rushlight.model.design_loom import Emitter, Tail
@@ -15,14 +17,14 @@ from rushlight.stages.build import Build
 from rushlight.stages.fibre_light import REFERENCE_A, LedJoint, led_joint, tail_light
 from rushlight.stages.leaks import glowing, leaks_of
 from rushlight.stages.measured_found import lamp_in
-from rushlight.stages.parts_law import disc_mm2, led_flux_lm, led_peak_cd
+from rushlight.stages.parts_law import disc_mm2, led_flux_lm, led_guesses, led_peak_cd
 from rushlight.stages.pools import grounds_of, pools_of
 from rushlight.stages.poses import doorway_in
-from rushlight.stages.rooms import doors_about, opening_named, room_light
+from rushlight.stages.rooms import doors_about, opening_named, room_guesses, room_light
 from rushlight.stages.sisters import kin_of, sister_times
 from rushlight.stages.spots import spots_of
 from rushlight.stages.strays import strays_of
-from rushlight.stages.strips import strip_light, strip_opening_light
+from rushlight.stages.strips import opening_guesses, strip_light, strip_opening_light
 from rushlight.stages.ways_out import ways_out
 from rushlight.stages.window_match import windows_alike
 from rushlight.timing.character import parse_rhythm
@@ -32,7 +34,10 @@ from rushlight.units import Range
 
 @dataclass(frozen=True, slots=True)
 class Glow:
-    """What a lamp gives at REFERENCE_A through its emitter; the cos^m exponent and the edge [deg] of its cone."""
+    """What a lamp gives at REFERENCE_A through its emitter; the cos^m exponent and the edge [deg] of its cone.
+
+    `flux_guesses` are what its flux hangs on, `ahead_guesses` what its intensity and its luminance do.
+    """
 
     flux_lm: Range
     intensity_cd: Range
@@ -40,6 +45,8 @@ class Glow:
     losses: tuple[Loss, ...]
     order: float = 1.0
     edge_deg: float = 90.0
+    flux_guesses: Guesses = ()
+    ahead_guesses: Guesses = ()
 
     def through(self, doorway: Doorway) -> Glow:
         """The same past a door."""
@@ -121,19 +128,41 @@ def _as_read(build: Build, lights: tuple[LampLight, ...]) -> tuple[LampLight, ..
         read = build.drawer.measured("lamp", lamp_in(light.lamp, light.state))
         if read is not None and light.intensity_cd.typical > 0:
             times[light.lamp] = read.times(1.0 / light.intensity_cd.typical)
-    if times:
-        believed = {light.lamp: light.intensity_cd.times(1.0 / light.intensity_cd.typical) for light in lights
-                    if light.intensity_cd.typical > 0}
-        times |= sister_times(times, believed, kin_of(build))
-    return tuple(_scaled(light, times[light.lamp]) if light.lamp in times else light for light in lights)
-
-
-def _scaled(light: LampLight, times: Range) -> LampLight:
-    flux, intensity, luminance = (
-        times.times(value.typical) for value in (light.flux_lm, light.intensity_cd, light.luminance_cd_m2)
+    if not times:
+        return lights
+    believed = {light.lamp: light.intensity_cd.times(1.0 / light.intensity_cd.typical) for light in lights
+                if light.intensity_cd.typical > 0}
+    told = sister_times(times, believed, kin_of(build))
+    return tuple(
+        _scaled(light, times[light.lamp], _one_guess) if light.lamp in times
+        else _scaled(light, told[light.lamp], _likely_of_sister) if light.lamp in told else light
+        for light in lights
     )
-    return replace(light, flux_lm=flux, intensity_cd=intensity, luminance_cd_m2=luminance,
+
+
+def _scaled(light: LampLight, times: Range, likely_times_of: Callable[[Range, Range, Range], Range]) -> LampLight:
+    """A lamp as a reading tells of it, and what of that is likely, from what was likely before."""
+    flux, intensity, luminance = (
+        (times.times(value.typical), likely_times_of(times, value, likely).times(value.typical))
+        for value, likely in ((light.flux_lm, light.likely_lm), (light.intensity_cd, light.likely_cd),
+                              (light.luminance_cd_m2, light.likely_cd_m2))
+    )
+    return replace(light, flux_lm=flux[0], intensity_cd=intensity[0], luminance_cd_m2=luminance[0],
+                   likely_lm=flux[1], likely_cd=intensity[1], likely_cd_m2=luminance[1],
                    effective_cd=light.effective_cd * times.typical)
+
+
+def _one_guess(times: Range, before: Range, likely: Range) -> Range:
+    """Of a lamp that was read the meter's error alone is left: all of it is likely."""
+    return times
+
+
+def _likely_of_sister(times: Range, before: Range, likely: Range) -> Range:
+    """Of a sister what both the reading and the guesses before it leave; the reading's alone where they disagree."""
+    typical = before.typical
+    if typical <= 0.0 or not likely.low <= times.typical * typical <= likely.high:
+        return times
+    return Range(max(times.low, likely.low / typical), times.typical, min(times.high, likely.high / typical))
 
 
 # --- lamps --------------------------------------------------------------------------------------------------------
@@ -152,7 +181,8 @@ def _glows(build: Build) -> dict[str, Glow]:
                     joint = led_joint(build.plan, build.drawer, groups[lamp], lamp)
                     glows[lamp] = _fibre(build, emitter, tails[lamp], joint)
             elif emitter.kind == "strip":
-                glows[lamp] = _opening(*strip_opening_light(build, emitter, lamp, REFERENCE_A))
+                glows[lamp] = _opening(strip_opening_light(build, emitter, lamp, REFERENCE_A),
+                                       opening_guesses(build, emitter, lamp))
             elif emitter.kind == "room":
                 glows[lamp] = _room(build, emitter, lamp)
             else:
@@ -164,20 +194,23 @@ def _fibre(build: Build, emitter: Emitter, tail: Tail, joint: LedJoint) -> Glow:
     lit = tail_light(build.drawer, build.drawer.led(emitter.part_row), tail, joint)
     losses = tuple(Loss(name=loss.name, loss_db=loss.loss_db.typical) for loss in lit.losses)
     return Glow(lit.flux_lm, lit.axial_intensity_cd, lit.luminance_cd_m2, losses, lit.exit_order,
-                lit.exit_half_angle_deg)
+                lit.exit_half_angle_deg, lit.guesses, joined(lit.guesses, lit.ahead_guesses))
 
 
 def _led(build: Build, emitter: Emitter, source: Source) -> Glow:
     led = build.drawer.led(emitter.part_row)
     peak = led_peak_cd(led, REFERENCE_A)
     area_m2 = disc_mm2(source.seen_mm) * 1e-6
-    return Glow(led_flux_lm(led, REFERENCE_A), peak, peak.times(1 / area_m2), (), pattern_order(led.half_angle_deg))
+    ahead, angle = led_guesses(led)
+    return Glow(led_flux_lm(led, REFERENCE_A), peak, peak.times(1 / area_m2), (), pattern_order(led.half_angle_deg),
+                flux_guesses=joined(ahead, angle), ahead_guesses=ahead)
 
 
 def _room(build: Build, emitter: Emitter, name: str, state: str | None = None) -> Glow:
     led = build.drawer.led(emitter.part_row)
-    return _opening(*room_light(build.plan, build.drawer, led, opening=_opening_of(build, name), state=state,
-                                current_a=REFERENCE_A))
+    opening = _opening_of(build, name)
+    lit = room_light(build.plan, build.drawer, led, opening=opening, state=state, current_a=REFERENCE_A)
+    return _opening(lit, room_guesses(build.plan, build.drawer, led, opening=opening, state=state))
 
 
 def _opening_of(build: Build, name: str) -> Opening | None:
@@ -201,8 +234,8 @@ def _posed(build: Build, glows: Mapping[str, Glow], emitter_of: Mapping[str, Emi
     return found
 
 
-def _opening(flux: Range, intensity: Range, luminance: Range) -> Glow:
-    return Glow(flux, intensity, luminance, ())
+def _opening(lit: tuple[Range, Range, Range], guesses: Guesses) -> Glow:
+    return Glow(*lit, (), flux_guesses=guesses, ahead_guesses=guesses)
 
 
 def _lamp_lights(
@@ -220,16 +253,25 @@ def _lamp_lights(
                 continue
             current = currents[emitter.name]
             lit = posed.get((lamp, state.state), glow).at(max(current.light_a, 0.0)).spread(current.light_range)
+            flux, ahead = (_reach(own, current.light_guesses) for own in (lit.flux_guesses, lit.ahead_guesses))
             made.append(
                 LampLight(
                     lamp=lamp, state=state.state, flux_lm=lit.flux_lm, intensity_cd=lit.intensity_cd,
-                    luminance_cd_m2=lit.luminance_cd_m2,
+                    luminance_cd_m2=lit.luminance_cd_m2, likely_lm=likely_range(lit.flux_lm, flux),
+                    likely_cd=likely_range(lit.intensity_cd, ahead),
+                    likely_cd_m2=likely_range(lit.luminance_cd_m2, ahead),
                     effective_cd=lit.intensity_cd.typical * shares[rhythms[lamp]], first_times=current.first_times,
                     wanted_cd=wanted.get(lamp, lit.intensity_cd.typical), losses=lit.losses,
                     beam_order=lit.order, beam_edge_deg=lit.edge_deg,
                 )
             )
     return tuple(made)
+
+
+@lru_cache(maxsize=8192)
+def _reach(own: Guesses, current: Guesses) -> float:
+    """How many times the typical value is likely of what hangs on these. Kept: the lamps of a row ask alike."""
+    return likely_times(joined(own, current))
 
 
 def _rows(build: Build, lights: tuple[LampLight, ...]) -> tuple[RowLight, ...]:

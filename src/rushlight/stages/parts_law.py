@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 from rushlight.electric.led import DiodeLaw, LawSpread, law_spread, shifted, voltage_at_current
+from rushlight.likely import Guesses, joined, known_apart
 from rushlight.model.drawer import Drawer, FibrePart, LedPart
 from rushlight.optics.emitter import flux_lm, pattern_order
 from rushlight.optics.fibre import Launch
@@ -14,6 +16,9 @@ from rushlight.units import Range
 
 WIDEST_DEG = 85.0
 """Widest half angle that the cos^m law takes."""
+
+INTENSITY, HALF_ANGLE = "the LED's intensity", "the LED's half angle"
+"""Guesses of an LED."""
 
 USUALLY_ALIKE = 1.5
 """How far like lamps may be apart where a drawer leaves the habit without an upper end (common practice, no source)."""
@@ -38,6 +43,12 @@ def led_flux_lm(led: LedPart, current_a: float) -> Range:
     return Range(flux_lm(peak.low, low), flux_lm(peak.typical, typical), flux_lm(peak.high, high))
 
 
+def led_guesses(led: LedPart) -> tuple[Guesses, Guesses]:
+    """What an LED's intensity hangs on, and what its flux does besides: intensity and half angle, each by itself."""
+    flux = led_flux_lm(replace(led, intensity_mcd=Range.exactly(led.intensity_mcd.typical)), 1.0)
+    return known_apart([(INTENSITY, led.intensity_mcd)]), known_apart([(HALF_ANGLE, flux)])
+
+
 def led_launch(led: LedPart, current_a: float) -> Launch:
     """How an LED faces the bundle that is sleeved onto it: by its face, evenly bright, with its own pattern."""
     lens = row_by("led_launch", "lens", led.lens)
@@ -47,6 +58,7 @@ def led_launch(led: LedPart, current_a: float) -> Launch:
         face_spread=Range(low / share, 1.0, high / share),
         gap_mm=float(lens["gap_over_body"]) * led.face_mm,
         source_diameter_mm=float(lens["patch_over_body"]) * led.face_mm, lensed=False,
+        guesses=joined(*led_guesses(led)),
     )
 
 

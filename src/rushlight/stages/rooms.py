@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from functools import lru_cache
 
+from rushlight.likely import Guesses, joined, known_apart
 from rushlight.model.drawer import DiffuserPart, Drawer, LedPart
 from rushlight.model.plan import Plan, Space
 from rushlight.model.plan_part import Opening, Part
@@ -14,7 +16,7 @@ from rushlight.optics.lit_room import BoxRoom, OtherWindow
 from rushlight.optics.sheet import overlap_factor
 from rushlight.optics.wall import stacked, stacked_reflectance
 from rushlight.stages.painted_wall import room_reflectance
-from rushlight.stages.parts_law import led_flux_lm, led_order
+from rushlight.stages.parts_law import led_flux_lm, led_guesses, led_order
 from rushlight.stages.poses import doorway_in
 from rushlight.units import Range
 
@@ -52,28 +54,44 @@ def room_light(
     doorway = _doorway(plan, opening, state)
     if doorway.seen <= 0.0:
         return (Range.exactly(0.0),) * 3
-    per_lm = _per_lm(plan, drawer, opening, order=led_order(led), state=state)
-    luminance = led_flux_lm(led, current_a).times(per_lm).times(opening_through(drawer, opening))
+    seen, spread = _per_lm(plan, drawer, opening, order=led_order(led), state=state)
+    luminance = led_flux_lm(led, current_a).times(seen.times(spread)).times(opening_through(drawer, opening))
     intensity = luminance.times(opening_mm2(opening) * 1e-6)
     return intensity.times(math.pi * doorway.passes), intensity.times(doorway.seen), luminance
+
+
+def room_guesses(
+    plan: Plan, drawer: Drawer, led: LedPart, *, opening: Opening | None, state: str | None = None
+) -> Guesses:
+    """What the light of `room_light` hangs on: its LED, the room and its paint, what stands in the opening."""
+    if _doorway(plan, opening, state).seen <= 0.0:
+        return ()
+    paint, room = _per_lm(plan, drawer, opening, order=led_order(led), state=state)
+    return joined(*led_guesses(led), known_apart([("the room's paint", paint), ("the room", room)]),
+                  through_guesses(drawer, opening))
 
 
 def _doorway(plan: Plan, opening: Opening | None, state: str | None) -> Doorway:
     return OPEN if state is None else doorway_in(plan, opening, state)
 
 
-def _per_lm(plan: Plan, drawer: Drawer, opening: Opening | None, *, order: float, state: str | None) -> Range:
-    """Luminance seen for each lumen of the LED: of a room whose size and paint the plan knows, else of a boxed one."""
+def _per_lm(
+    plan: Plan, drawer: Drawer, opening: Opening | None, *, order: float, state: str | None
+) -> tuple[Range, Range]:
+    """Luminance seen for each lumen of the LED, over what its paint may be, and what else is not known of the room.
+
+    Of a room whose size and paint the plan knows, else of a boxed one, whose paint is among what else is not known.
+    """
     size = _box_mm(plan, opening)
     middle, others = _beside(plan, drawer, opening, size_mm=size, state=state)
     box = BoxRoom(size, _free_mm(plan, opening, state), order,
                   sheet_reflects=sheets_back(drawer, opening), middle_mm=middle, others=others)
     space, read = _space_behind(plan, opening), drawer.measured("room paint", BOXED_ROOM)
     if space is None and read is None:
-        return Range.exactly(_seen(box, ROOM_PAINT.typical)).times(Range(ROOM_SPREAD[0], 1.0, ROOM_SPREAD[1]))
+        return Range.exactly(_seen(box, ROOM_PAINT.typical)), Range(ROOM_SPREAD[0], 1.0, ROOM_SPREAD[1])
     paint = room_reflectance(drawer, lined_by(plan, space)) if space else read or ROOM_PAINT
     seen = Range(*(_seen(box, min(rho, MOST_REFLECTANCE)) for rho in (paint.low, paint.typical, paint.high)))
-    return seen.times(Range(PLACE_SPREAD[0], 1.0, PLACE_SPREAD[1]))
+    return seen, Range(PLACE_SPREAD[0], 1.0, PLACE_SPREAD[1])
 
 
 @lru_cache(maxsize=1024)
@@ -196,6 +214,24 @@ def opening_through(drawer: Drawer, opening: Opening | None) -> Range:
         return CLEAR_PART
     through = CLEAR_PART if opening.clear else Range.exactly(1.0)
     return through.times(_sheets_through([drawer.diffuser(row.sheet) for row in opening.diffusers]))
+
+
+def through_guesses(drawer: Drawer, opening: Opening | None) -> Guesses:
+    """What the transmittance of an opening hangs on: its clear part, and each kind of sheet at its ends by itself."""
+    clear = [("the clear part", CLEAR_PART)] if opening is None or opening.clear else []
+    if opening is None or not opening.diffusers:
+        return known_apart(clear)
+    sheets = [drawer.diffuser(row.sheet) for row in opening.diffusers]
+    kinds = dict.fromkeys(sheet.name for sheet in sheets)
+    each = ((name, _sheets_through([sheet if sheet.name == name else _as_usual(sheet) for sheet in sheets]))
+            for name in kinds)
+    return known_apart((*clear, *each))
+
+
+def _as_usual(sheet: DiffuserPart) -> DiffuserPart:
+    """The same sheet as if it were known."""
+    return replace(sheet, transmittance=Range.exactly(sheet.transmittance.typical),
+                   reflectance=Range.exactly(sheet.reflectance.typical))
 
 
 def _sheets_through(sheets: list[DiffuserPart]) -> Range:

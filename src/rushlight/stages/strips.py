@@ -9,9 +9,10 @@ from functools import lru_cache
 
 import numpy as np
 
+from rushlight.likely import Guesses, joined, known_apart, likely_range, likely_times
 from rushlight.model.design_light import StripLight, WindowMap
 from rushlight.model.design_loom import Emitter
-from rushlight.model.design_power import Power
+from rushlight.model.design_power import EmitterCurrent, Power
 from rushlight.model.drawer import Drawer, StripPart
 from rushlight.model.place import Point
 from rushlight.model.plan import Plan, Strip
@@ -20,7 +21,7 @@ from rushlight.optics.diffuser import contrast_thresholds, cycles_per_deg, gap_f
 from rushlight.optics.emitter import pattern_order, peak_cd
 from rushlight.optics.window import evened_share
 from rushlight.stages.build import Build
-from rushlight.stages.rooms import opening_mm2, opening_through
+from rushlight.stages.rooms import opening_mm2, opening_through, through_guesses
 from rushlight.stages.window_panes import (
     Array,
     Pane,
@@ -72,6 +73,12 @@ def strip_opening_light(build: Build, emitter: Emitter, lamp: str, current_a: fl
     return intensity.times(math.pi), intensity, luminance
 
 
+def opening_guesses(build: Build, emitter: Emitter, lamp: str) -> Guesses:
+    """What the light of one opening hangs on besides the current."""
+    part, strip = build.drawer.strip(emitter.part_row), run_of(emitter)
+    return window_guesses(build.drawer, part, strip, find_opening(build.plan, emitter, lamp))
+
+
 def opening_luminance(plan: Plan, drawer: Drawer, emitter: Emitter, lamp: str, current_a: float) -> Range:
     """Mean luminance of one opening at a current in each segment: E T / pi behind its sheets."""
     return behind_luminance(plan, drawer, (run_of(emitter), emitter), find_opening(plan, emitter, lamp), current_a)
@@ -109,6 +116,8 @@ def _one(build: Build, emitter: Emitter, strip: Strip, lamp: str) -> StripLight:
     amps, warmth = solved_a(build.power, build.drawer, emitter)
     lit = window_luminance(drawer, part, strip, opening=opening, mean_lx_per_cd=mean, current_a=amps)
     luminance = lit.times(warmth)
+    reach = likely_times(joined(window_guesses(drawer, part, strip, opening),
+                                solved_guesses(build.power, emitter)))
     overlaps = overlaps_of(build.plan.part(strip.part), opening, drawer)
     seen = Seen(sheets_of(drawer, opening), overlaps, luminance.typical, build.plan.subject.viewing_distance_mm)
     shown = shown_over(pane, light, seen)
@@ -123,6 +132,7 @@ def _one(build: Build, emitter: Emitter, strip: Strip, lamp: str) -> StripLight:
         lamp=lamp, strip=strip.name, opening=opening.name, pitch_mm=part.pitch_mm, gap_mm=strip.gap_mm,
         contrast=contrast,
         needed_gap_mm=_needed_for(part, strip, bare, seen=alone, now=alike.times), luminance_cd_m2=luminance,
+        likely_cd_m2=likely_range(luminance, reach),
         cycles_per_deg=cycles_per_deg(part.pitch_mm, seen.distance_mm),
         profile=tuple((pane.step_mm * k, float(value)) for k, value in enumerate(line)),
         shadows=opening.posts_mm, ends_mm=pane.behind.ends_mm, least_share=float(shown[pane.inside].min()),
@@ -197,10 +207,21 @@ def _window_map(
 def solved_a(power: Power, drawer: Drawer, emitter: Emitter) -> tuple[float, Range]:
     """Current for the light of each segment in the first state that lights the strip, and the range that warmth gives
     it; its rating while nothing is solved."""
-    lit = [current for state in power.states for current in state.lit if current.emitter == emitter.name]
-    if not lit:
+    lit = _first_lit(power, emitter)
+    if lit is None:
         return drawer.strip(emitter.part_row).segment_ma / 1000, Range.exactly(1.0)
-    return lit[0].light_a, lit[0].light_range
+    return lit.light_a, lit.light_range
+
+
+def solved_guesses(power: Power, emitter: Emitter) -> Guesses:
+    """What the light of that state hangs on by its current."""
+    lit = _first_lit(power, emitter)
+    return () if lit is None else lit.light_guesses
+
+
+def _first_lit(power: Power, emitter: Emitter) -> EmitterCurrent | None:
+    lit = (current for state in power.states for current in state.lit if current.emitter == emitter.name)
+    return next(lit, None)
 
 
 def window_luminance(
@@ -211,6 +232,12 @@ def window_luminance(
     each_cd = each_lm.times(peak_cd(1.0, pattern_order(part.half_angle_deg)))
     return each_cd.times(mean_lx_per_cd / math.pi).times(channel_spread(strip)).times(
         opening_through(drawer, opening))
+
+
+def window_guesses(drawer: Drawer, part: StripPart, strip: Strip, opening: Opening) -> Guesses:
+    """What `window_luminance` hangs on: the strip's light, its channel, what stands in the opening."""
+    return joined(known_apart([("the strip's light", part.flux_lm_per_m), ("the strip's channel", _channel(strip)),
+                               ("shiny walls", _shine(strip))]), through_guesses(drawer, opening))
 
 
 def channel_spread(strip: Strip) -> Range:
@@ -229,11 +256,21 @@ def channel_spread(strip: Strip) -> Range:
     ------
     CHANNEL_LAW and the rest: photons in tests/outside/test_channel_photons.py.
     """
+    return _channel(strip).times(_shine(strip))
+
+
+def _channel(strip: Strip) -> Range:
+    """What is not known of ends, walls and board, and what the law leaves out."""
     said = ((strip.channel_ends, CHANNEL_ENDS), (strip.channel_walls, CHANNEL_WALLS),
             (strip.board_reflects, CHANNEL_BOARD))
     left = [CHANNEL_LAW, *(factors for value, factors in said if value is None)]
     low, high = (math.exp(side * math.hypot(*(math.log(row[k]) for row in left))) for k, side in ((0, -1), (1, 1)))
-    return Range(low, 1.0, high).times(FOIL if strip.channel_walls == "foil" else 1.0)
+    return Range(low, 1.0, high)
+
+
+def _shine(strip: Strip) -> Range:
+    """What walls like foil do besides."""
+    return FOIL if strip.channel_walls == "foil" else Range.exactly(1.0)
 
 
 @lru_cache(maxsize=256)

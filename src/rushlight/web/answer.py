@@ -7,10 +7,11 @@ from typing import Any
 
 from rushlight.model.change import Change, Edit
 from rushlight.model.design import Design
+from rushlight.model.design_light import LampLight
 from rushlight.model.design_loom import Lead, Tail
 from rushlight.model.finding import Finding
 from rushlight.model.place import Leg
-from rushlight.sheets.amounts import run_words
+from rushlight.sheets.amounts import amount, range_words, run_words
 from rushlight.sheets.shown import shown_picture, shown_rhythms
 from rushlight.web.bands_plain import band_code
 from rushlight.web.plain import plain
@@ -67,10 +68,15 @@ def glow_json(design: Design) -> dict[str, Any]:
     """For each state the lamps that are lit and how strong they are."""
     states: dict[str, dict[str, Any]] = {state.name: {} for state in design.plan.states}
     for row in design.light.lamps:
-        cd = row.intensity_cd
-        found = {"mcd": cd.typical, "low_mcd": cd.low, "high_mcd": cd.high}
-        states[row.state][row.lamp] = {key: float(f"{1000 * value:.5g}") for key, value in found.items()}
+        states[row.state][row.lamp] = {"mcd": float(f"{1000 * row.intensity_cd.typical:.5g}"), "told": _told(row)}
     return states
+
+
+def _told(light: LampLight) -> str:
+    """What a lamp gives, in words."""
+    inner, outer = (range_words(value, "mcd", times=1000) for value in (light.likely_cd, light.intensity_cd))
+    outside = "" if inner == outer else f", {outer} at the outside"
+    return f"about {amount(1000 * light.intensity_cd.typical, 'mcd')}; likely (19 times in 20) {inner}{outside}"
 
 
 def loom_json(design: Design) -> dict[str, Any]:

@@ -28,9 +28,15 @@ def _trouble(design: Design, lights: list[LampLight], limit: float) -> Trouble:
     names = listed([f"'{light.lamp}'" for light in lights])
     return Trouble(
         item=light.lamp, spot=design.lamp(light.lamp).spot, number=most, limit=limit,
-        says=f"{names} may give {mcd(most)} bare; from {mcd(limit)} of this colour on a lamp leaves the low-risk group "
-             "at 200 mm.",
+        says=f"{names} may give {mcd(most)} bare{_likely(light)}; from {mcd(limit)} of this colour on a lamp "
+             "leaves the low-risk group at 200 mm.",
     )
+
+
+def _likely(light: LampLight) -> str:
+    """How much of it is likely, where that is less."""
+    told = mcd(light.likely_cd.high)
+    return "" if told == mcd(light.intensity_cd.high) else f" at the outside, likely up to {told}"
 
 
 RULE = Rule(

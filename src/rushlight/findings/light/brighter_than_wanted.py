@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from rushlight.findings._lights import brightest_of_groups, current_a, emitters_of, heaps, mcd
+from rushlight.findings._lights import brightest_of_groups, current_a, emitters_of, heaps, mcd, mcd_ends
 from rushlight.findings._words import listed, plain
 from rushlight.model.design import Design
 from rushlight.model.design_light import LampLight
 from rushlight.model.design_loom import Emitter
 from rushlight.model.finding import Grade, Rule, Trouble
 from rushlight.stages.parts_law import most_apart
+from rushlight.stages.wanted_look import TOO_BRIGHT, over_words
 
 WINDOWS = ("strip", "room")
 """Sources seen through openings: of those with no brightness of their own light.window-too-bright speaks."""
@@ -36,11 +37,12 @@ def _trouble(design: Design, lights: list[LampLight], feeds: Mapping[str, Emitte
     lamp, emitter = design.lamp(light.lamp), feeds[light.lamp]
     gives, wanted = light.intensity_cd.typical, light.wanted_cd
     names = listed([f"'{light.lamp}'" for light in lights])
-    most = "" if len(lights) == 1 else "up to "
+    most = "about " if len(lights) == 1 else "up to about "
+    sure = over_words(light.intensity_cd, light.likely_cd, wanted * even, too=TOO_BRIGHT)
     return Trouble(
         item=lamp.group, spot=lamp.spot, number=1000 * gives, limit=1000 * wanted * even,
-        says=f"{names} will give {most}{mcd(gives)} at {plain(1000 * current_a(design, emitter.name))} mA; "
-             f"{mcd(wanted)} are wanted.",
+        says=f"{names} will give {most}{mcd(gives)} at {plain(1000 * current_a(design, emitter.name))} mA "
+             f"({mcd_ends(light.likely_cd, light.intensity_cd)}); {mcd(wanted)} are wanted: {sure}.",
         cure=_cure(design, emitter, times=gives / wanted if wanted > 0 else 0.0),
     )
 

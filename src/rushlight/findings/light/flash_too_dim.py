@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from rushlight.findings._lights import brightest, current_a, emitters_of, mcd
+from rushlight.findings._lights import brightest, current_a, emitters_of, mcd, mcd_ends
 from rushlight.findings._words import plain
 from rushlight.findings.electric.supply_low import starved, volts_words
 from rushlight.model.design import Design
@@ -11,6 +11,7 @@ from rushlight.model.finding import Grade, Rule, Trouble
 from rushlight.stages.aim import seen_share
 from rushlight.stages.led_currents import DERATE
 from rushlight.stages.parts_law import most_apart
+from rushlight.stages.wanted_look import TOO_DIM, over_words
 
 
 def _look(design: Design) -> tuple[Trouble, ...]:
@@ -30,12 +31,14 @@ def _look(design: Design) -> tuple[Trouble, ...]:
 
 def _trouble(design: Design, group: str, light: LampLight, *, wanted: float, even: float) -> Trouble:
     times = wanted / light.effective_cd if light.effective_cd > 0 else 0.0
+    share = light.effective_cd / light.intensity_cd.typical
+    outer, likely = light.intensity_cd.times(share), light.likely_cd.times(share)
     more = _cure(design, light.lamp, times) if times else "Make its flashes longer."
     return Trouble(
         item=group, spot=design.lamp(light.lamp).spot, number=1000 * light.effective_cd,
         limit=1000 * wanted / even, cure=more,
-        says=f"The flashes of '{group}' look like a steady {mcd(light.effective_cd)}; {mcd(wanted)} are "
-             "wanted.",
+        says=f"The flashes of '{group}' look like a steady {mcd(light.effective_cd)} ({mcd_ends(likely, outer)}); "
+             f"{mcd(wanted)} are wanted: {over_words(outer, likely, wanted / even, too=TOO_DIM)}.",
     )
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping
 
-from rushlight.findings._lights import current_a, dimmest_of_groups, emitters_of, heaps, mcd
+from rushlight.findings._lights import current_a, dimmest_of_groups, emitters_of, heaps, mcd, mcd_ends
 from rushlight.findings._words import listed, plain
 from rushlight.findings.electric.supply_low import starved, volts_words
 from rushlight.model.design import Design
@@ -16,6 +16,7 @@ from rushlight.stages.aim import seen_share
 from rushlight.stages.led_currents import DERATE
 from rushlight.stages.parts_law import most_apart
 from rushlight.stages.rooms import opening_named
+from rushlight.stages.wanted_look import TOO_DIM, over_words
 
 HARDLY_SEEN = 0.1
 
@@ -43,11 +44,13 @@ def _trouble(design: Design, lights: list[LampLight], feeds: Mapping[str, Emitte
     gives, wanted = light.intensity_cd.typical, light.wanted_cd
     names = listed([f"'{light.lamp}'" for light in lights])
     worst = "" if len(lights) == 1 else " at worst"
-    hidden = gives < wanted * HARDLY_SEEN
+    sure = over_words(light.intensity_cd, light.likely_cd, wanted / even, too=TOO_DIM)
+    hidden = gives < wanted * HARDLY_SEEN and not sure.startswith("perhaps")
     return Trouble(
         item=lamp.group, spot=lamp.spot, number=1000 * gives, limit=1000 * wanted / even,
         grade=Grade.WILL_FAIL if hidden else None,
-        says=f"{names} will give {mcd(gives)}{worst}; {mcd(wanted)} are wanted, {mcd(wanted / even)} at least.",
+        says=f"{names} will give about {mcd(gives)}{worst} ({mcd_ends(light.likely_cd, light.intensity_cd)}); "
+             f"{mcd(wanted)} are wanted, {mcd(wanted / even)} at least: {sure}.",
         cure=_cure(design, emitter, times=wanted / gives if gives > 0 else 0.0),
     )
 

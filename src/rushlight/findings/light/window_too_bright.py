@@ -6,6 +6,7 @@ from rushlight.findings._windows import SPREAD, StripWindow, strip_windows
 from rushlight.findings._words import plain
 from rushlight.model.design import Design
 from rushlight.model.finding import Grade, Rule, Trouble
+from rushlight.stages.wanted_look import TOO_BRIGHT
 
 
 def _look(design: Design) -> tuple[Trouble, ...]:
@@ -16,11 +17,12 @@ def _look(design: Design) -> tuple[Trouble, ...]:
 
 
 def _trouble(design: Design, row: StripWindow) -> Trouble:
+    gives, sure = row.told(row.wanted_cd_m2 * SPREAD, TOO_BRIGHT)
     share = 100 * row.wanted_cd_m2 * SPREAD / row.is_cd_m2
     return Trouble(
         item=row.strip, spot=design.lamp(row.light.lamp).spot, number=row.is_cd_m2, limit=row.wanted_cd_m2 * SPREAD,
-        says=f"The windows of '{row.strip}' will have {plain(row.is_cd_m2)} cd/m2; in a {row.room} a lit window looks "
-             f"right at {plain(row.wanted_cd_m2)}, up to {plain(row.wanted_cd_m2 * SPREAD)} cd/m2.",
+        says=f"The windows of '{row.strip}' will have {gives}; in a {row.room} a lit window looks right at "
+             f"{plain(row.wanted_cd_m2)}, up to {plain(row.wanted_cd_m2 * SPREAD)} cd/m2: {sure}.",
         cure=f"Dim the strip to {plain(share)} % (a dimmer or a series resistor), hang white paper or grey film behind "
              "the windows, or light the room with one small LED instead.",
     )

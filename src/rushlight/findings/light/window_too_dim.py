@@ -6,6 +6,7 @@ from rushlight.findings._windows import SPREAD, StripWindow, strip_windows
 from rushlight.findings._words import plain
 from rushlight.model.design import Design
 from rushlight.model.finding import Grade, Rule, Trouble
+from rushlight.stages.wanted_look import TOO_DIM
 
 
 def _look(design: Design) -> tuple[Trouble, ...]:
@@ -17,10 +18,11 @@ def _look(design: Design) -> tuple[Trouble, ...]:
 
 def _trouble(design: Design, row: StripWindow) -> Trouble:
     least = row.wanted_cd_m2 / SPREAD
+    gives, sure = row.told(least, TOO_DIM)
     return Trouble(
         item=row.strip, spot=design.lamp(row.light.lamp).spot, number=row.is_cd_m2, limit=least,
-        says=f"'{row.light.lamp}' will have {plain(row.is_cd_m2)} cd/m2; in a {row.room} a lit window looks right at "
-             f"{plain(row.wanted_cd_m2)}, down to {plain(least)} cd/m2.",
+        says=f"'{row.light.lamp}' will have {gives}; in a {row.room} a lit window looks right at "
+             f"{plain(row.wanted_cd_m2)}, down to {plain(least)} cd/m2: {sure}.",
     )
 
 

@@ -1,6 +1,6 @@
 // The leaf of lamps: find them, list them, change one or many.
 import { html, useEffect, useMemo, useRef } from "../vendor/preact-htm.js";
-import { amount, count, isFresh } from "./answers.js";
+import { count, isFresh } from "./answers.js";
 import { Arrange } from "./arrange.js";
 import { Choice, Typed, choicesOf } from "./fields.js";
 import { EvidenceOf } from "./evidence-of.js";
@@ -105,7 +105,7 @@ function Chosen({ desk, state, sheet, of }) {
     ${kind === "lamps" && html`<${Flood} key=${`flood ${of}`} item=${item} plan=${state.plan} set=${set} />`}
     <${EvidenceOf} key=${`evidence ${of}`} desk=${desk} of=${of} item=${item} />
     <${Typed} label="Note" value=${item.note || ""} onValue=${note => set({ note: note || null }, "note changed")} />
-    ${lamp && html`<p class="facts">${lamp.kind ? `${{ led: "LED at the hole", fibre: "fibre", strip: "strip behind openings", room: "LED in a room" }[lamp.kind]}: ${lamp.led}. ` : ""}${lamp.hole_mm ? `Drill ${lamp.drill || lengthWords(lamp.hole_mm, state.unit)}. ` : ""}${lamp.why ? `Chosen because ${lamp.why}. ` : ""}${glow ? `In '${state.state}': ${amount(glow.mcd, "mcd")} (${amount(glow.low_mcd, "")}to ${amount(glow.high_mcd, "mcd")}).` : ""}</p>`}
+    ${lamp && html`<p class="facts">${lamp.kind ? `${{ led: "LED at the hole", fibre: "fibre", strip: "strip behind openings", room: "LED in a room" }[lamp.kind]}: ${lamp.led}. ` : ""}${lamp.hole_mm ? `Drill ${lamp.drill || lengthWords(lamp.hole_mm, state.unit)}. ` : ""}${lamp.why ? `Chosen because ${lamp.why}. ` : ""}${glow ? `In '${state.state}': ${glow.told}.` : ""}</p>`}
     <${Arrange} desk=${desk} state=${state} sheet=${sheet} />
     <div class="tools">
       <button onClick=${() => desk.duplicate()}>Duplicate</button>
