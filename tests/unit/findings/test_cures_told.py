@@ -159,3 +159,33 @@ def test_a_question_ends_as_one() -> None:
     made = design_of(edited(case.trips, [{"states/0/rule": "at anchr"}]))
     (unknown,) = told(made, "plan.rule-unknown")
     assert unknown.says.endswith("Did you mean 'at anchor'?")
+
+
+def test_the_drill_told_for_a_fibre_is_one_that_is_sold_and_cures() -> None:
+    case = read_case("loom.fibre-hole")
+    made = design_of(case.trips)
+    (hole,) = told(made, "loom.fibre-hole")
+    name = hole.cure.removeprefix("Use the ").removesuffix(" drill, or measure your fibre.")
+    assert "1 hole with" not in hole.says or "drill leaves" in hole.says
+    drill = next(row for row in PACKAGED.drills if row.name == name)
+    fibre_mm = next(row.fibre_mm for row in made.sources if row.lamp == hole.item)
+    assert fibre_mm is not None and 0.03 <= drill.diameter_mm - fibre_mm <= 0.15 + 1e-9
+
+
+@pytest.mark.parametrize(("mcd", "way"), [(6, "thin coats of white paint over it"), (0.1, "hold less where no lamp like it")])
+def test_too_bright_a_lamp_is_told_coats_that_do_it_and_no_led_that_it_is_already(mcd: float, way: str) -> None:
+    """White paint takes a density of 0.2 a coat (drawer): one lets 63 % through, and 8 are none that anyone would spray."""
+    lamp = ("{name: flame, part: board, at_mm: [50, 60], colour: red, model_mm: 3, states: [night], "
+            f"brightness: {{intensity_mcd: {mcd}}}, source: {{kind: led, led: \"3 mm red, diffused\"}}}}")
+    (bright,) = told(designed(board(lamp)), "light.brighter-than-wanted")
+    assert "diffused LED" not in bright.cure and way in bright.cure, bright.cure
+    clear = designed(board(lamp.replace("diffused", "clear 30 deg")))
+    assert "take a diffused LED" in told(clear, "light.brighter-than-wanted")[0].cure
+
+
+def test_a_strip_is_dimmed_to_what_is_wanted_not_to_the_edge_of_too_bright() -> None:
+    made = design_of(read_case("light.window-too-bright").trips)
+    (bright,) = told(made, "light.window-too-bright")
+    share = float(bright.cure.split("to ")[1].split(" %")[0]) / 100
+    assert bright.number is not None and bright.limit is not None
+    assert bright.number * share == pytest.approx(bright.limit / 3, rel=0.05)  # within a factor of three of the wanted

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
 
 from rushlight.findings._lights import brightest_of_groups, current_a, emitters_of, heaps, mcd, mcd_ends
@@ -12,6 +13,9 @@ from rushlight.model.design_loom import Emitter
 from rushlight.model.finding import Grade, Rule, Trouble
 from rushlight.stages.parts_law import most_apart
 from rushlight.stages.wanted_look import TOO_BRIGHT, over_words
+
+WHITE, MOST_COATS = "white paint", 4
+"""The drawer's coat that goes over an LED, and from how many on it is no thin coat any more (project rule)."""
 
 WINDOWS = ("strip", "room")
 """Sources seen through openings: of those with no brightness of their own light.window-too-bright speaks."""
@@ -52,9 +56,22 @@ def _cure(design: Design, emitter: Emitter, *, times: float) -> str:
     wanted_ma = 1000 * current_a(design, emitter.name) / times if times > 0 else 0.0
     if wanted_ma >= least_ma:
         return f"Give '{emitter.name}' {plain(wanted_ma)} mA, held (plan file: current_ma under pinned)."
-    softer = "a thinner fibre" if emitter.kind == "illuminator" else "a diffused LED, or a thin white coat over it"
-    return (f"{plain(wanted_ma)} mA would be under the {plain(least_ma)} mA at which LEDs still look alike: take "
-            f"{softer}, or accept it.")
+    return (f"{plain(wanted_ma)} mA would be under the {plain(least_ma)} mA at which LEDs still look alike: "
+            f"{_softer(design, emitter, times)}, or accept it.")
+
+
+def _softer(design: Design, emitter: Emitter, times: float) -> str:
+    """What takes so many times of its light away without less current."""
+    if emitter.kind == "illuminator":
+        return "take a thinner fibre"
+    if emitter.kind in WINDOWS:
+        return f"hang a sheet behind the window that lets {plain(100 / times)} % of it through"
+    ways = ["take a diffused LED"] if design.drawer.led(emitter.part_row).lens == "clear" else []
+    coats = max(round(math.log10(times) / design.drawer.coat(WHITE).density.typical), 1)
+    if coats <= MOST_COATS:
+        ways.append(f"put {coats} thin coat{'s' if coats > 1 else ''} of {WHITE} over it ({plain(100 / times)} % is to "
+                    "come through)")
+    return ", or ".join([*ways, "hold less where no lamp like it stands beside it"])
 
 
 RULE = Rule(

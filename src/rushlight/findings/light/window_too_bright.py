@@ -18,7 +18,7 @@ def _look(design: Design) -> tuple[Trouble, ...]:
 
 def _trouble(design: Design, row: StripWindow) -> Trouble:
     gives, sure = row.told(row.wanted_cd_m2 * SPREAD, TOO_BRIGHT)
-    share = 100 * row.wanted_cd_m2 * SPREAD / row.is_cd_m2
+    share = 100 * row.wanted_cd_m2 / row.is_cd_m2
     return Trouble(
         item=row.strip, spot=design.lamp(row.light.lamp).spot, number=row.is_cd_m2, limit=row.wanted_cd_m2 * SPREAD,
         says=f"The windows of '{row.strip}' will have {gives}; in a {row.room} a lit window looks right at "

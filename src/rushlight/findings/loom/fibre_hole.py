@@ -32,12 +32,19 @@ def _trouble(design: Design, sources: list[Source], over_mm: float, *, low: floa
     word = "only" if tight else "as much as"
     return Trouble(
         item=first.lamp, spot=spot_of(design, group), number=over_mm, limit=limit,
-        says=capital(f"{len(sources)} {'hole' if len(sources) == 1 else 'holes'} with the {first.drill} drill leave "
-                     "the "
-                     f"{plain(first.fibre_mm or 0)} mm fibre {word} {plain(over_mm)} mm; {plain(low)} to {plain(high)} "
-                     "mm is right."),
-        cure=f"Use a drill of {plain((first.fibre_mm or 0) + (low + high) / 2, 3)} mm, or measure your fibre.",
+        says=capital(f"{'1 hole' if len(sources) == 1 else f'{len(sources)} holes'} with the {first.drill} drill "
+                     f"{'leaves' if len(sources) == 1 else 'leave'} the {plain(first.fibre_mm or 0)} mm fibre {word} "
+                     f"{plain(over_mm)} mm; {plain(low)} to {plain(high)} mm is right."),
+        cure=f"Use {_drill(design, first.fibre_mm or 0.0, low, high)}, or measure your fibre.",
     )
+
+
+def _drill(design: Design, fibre_mm: float, low: float, high: float) -> str:
+    """The drill on sale that leaves a fibre about the middle of what is right; its size where none does."""
+    middle = fibre_mm + (low + high) / 2
+    right = [drill for drill in design.drawer.drills if low - 1e-9 <= drill.diameter_mm - fibre_mm <= high + 1e-9]
+    best = min(right, key=lambda drill: (abs(drill.diameter_mm - middle), drill.name), default=None)
+    return f"the {best.name} drill" if best else f"a drill of {plain(middle, 3)} mm"
 
 
 RULE = Rule(
