@@ -132,12 +132,13 @@ class StripLight:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Pool:
-    """What a floodlight does on the ground."""
+    """What a floodlight does on the ground; `likely_lx` is what of its middle's light is likely."""
 
     lamp: str
     height_mm: float
     tilt_deg: float
     centre_lx: Range
+    likely_lx: Range
     half_radius_mm: float
 
 
@@ -209,7 +210,7 @@ class PoolMap:
     `part` is None for a lamp whose ground the plan does not name; its foot is then (0, 0) and it is aimed along x.
     `lx` holds typical values, rows from below upwards from `corner_mm`, as if the ground went on beyond its edge; the
     mean and the evenness (least over mean) are those of the ground that gets a tenth of the peak or more. Luminance of
-    matt ground: lx x reflectance / pi.
+    matt ground: lx x reflectance / pi. What is likely of peak and mean takes lamps to err together, as those of a bag.
     """
 
     part: str | None
@@ -223,6 +224,8 @@ class PoolMap:
     peak_lx: Range
     peak_at_mm: Point
     mean_lx: Range
+    likely_peak_lx: Range
+    likely_mean_lx: Range
     evenness: float
     pool_mm2: float
     reflectance: float

@@ -24,7 +24,7 @@ from rushlight.model.sheet import (
     Table,
 )
 from rushlight.sheets import part_marks
-from rushlight.sheets.amounts import amount, compressed, range_words
+from rushlight.sheets.amounts import LIKELY, amount, compressed, in_brackets, likely_words, range_words
 from rushlight.sheets.labels import Clutter, Wanted, placed_labels
 from rushlight.sheets.part_marks import OnPaper
 from rushlight.sheets.place import bounds, fit_scale, framed
@@ -64,10 +64,11 @@ def pool_table(design: Design) -> Table:
     )
     alike: dict[tuple[Cell, ...], list[str]] = {}
     for row in design.light.pools:
-        cells = (row.height_mm, round(row.tilt_deg, 3), range_words(row.centre_lx), round(row.half_radius_mm, 3))
+        cells = (row.height_mm, round(row.tilt_deg, 3), likely_words(row.likely_lx, row.centre_lx),
+                 round(row.half_radius_mm, 3))
         alike.setdefault(cells, []).append(row.lamp)
     rows = tuple((compressed(names), *cells) for cells, names in alike.items())
-    return Table("light-pools", "Floodlights", columns, rows)
+    return Table("light-pools", "Floodlights", columns, rows, LIKELY)
 
 
 def ground_table(design: Design) -> Table:
@@ -79,12 +80,13 @@ def ground_table(design: Design) -> Table:
         Column("area", "Pool", "cm2", "right", 1),
     )
     rows = tuple(
-        (_name(row), ", ".join(row.states), len(row.lamps), range_words(row.peak_lx), range_words(row.mean_lx),
-         row.evenness, row.pool_mm2 / 100)
+        (_name(row), ", ".join(row.states), len(row.lamps), in_brackets(row.likely_peak_lx, row.peak_lx),
+         in_brackets(row.likely_mean_lx, row.mean_lx), row.evenness, row.pool_mm2 / 100)
         for row in design.light.grounds
     )
     return Table("light-grounds", "Floodlights together", columns, rows,
-                 "The pool is the ground that gets a tenth of the peak or more; mean and least are taken over it.")
+                 "The pool is the ground that gets a tenth of the peak or more; mean and least are taken over it. Peak "
+                 "and mean: what is likely, in brackets at the outside.")
 
 
 def shadow_table(design: Design) -> Table:
@@ -117,8 +119,9 @@ def ground_drawing(design: Design, number: int) -> Drawing:
     key = "; ".join(f"{words} {amount(share * ground.peak_lx.typical, 'lx')}"
                     for (share, _), words in zip(LEVELS, LEVEL_WORDS, strict=True))
     hangs = any(row.above_mm for row in ground.standing) or any(above for _, _, above in walls_seen(ground))
-    caption = (f"{', '.join(ground.states)}. Lines of equal light: {key}; peak {range_words(ground.peak_lx)} lx. "
-               "A ring is a lamp's foot, a cross where it is aimed; hatched lies in a shadow."
+    caption = (f"{', '.join(ground.states)}. Lines of equal light: {key}; peak likely "
+               f"{range_words(ground.likely_peak_lx)} lx. A ring is a lamp's foot, a cross where it is "
+               "aimed; hatched lies in a shadow."
                + (" What is dashed hangs over it." if hangs else "") + _unknown_words(ground))
     return framed(layers, key=f"light-ground-{number + 1}-{slug(_name(ground))}"[:80],
                   title=f"Floodlight: {_name(ground)}", scale=scale, caption=caption)

@@ -74,7 +74,7 @@ def _pool(flood: _Flood) -> Pool:
     typical = float(beam_lx(beam, *beam.aim_mm))
     return Pool(
         lamp=flood.light.lamp, height_mm=beam.height_mm, tilt_deg=math.degrees(math.atan2(away, beam.height_mm)),
-        centre_lx=_ranged(flood.light.intensity_cd, typical),
+        centre_lx=_ranged(flood.light.intensity_cd, typical), likely_lx=_ranged(flood.light.likely_cd, typical),
         half_radius_mm=_half_radius_mm(beam, math.hypot(beam.height_mm, away)),
     )
 
@@ -176,10 +176,10 @@ def _map(ground: _Ground, floods: Sequence[_Flood], states: tuple[str, ...]) -> 
     bare = _bare(grid, ground)
     peak = tuple(int(k) for k in np.unravel_index(int(np.argmax(np.where(bare, total, -1.0))), total.shape))
     lit = bare & (total >= EDGE_SHARE * total[peak]) & (total > 0.0)
-    peaks = [_ranged(flood.light.intensity_cd, float(one[peak])) for flood, one in zip(floods, each, strict=True)]
-    means = [_ranged(flood.light.intensity_cd, float(one[lit].mean()) if lit.any() else 0.0)
-             for flood, one in zip(floods, each, strict=True)]
-    mean = _sum(means)
+    peaks = [float(one[peak]) for one in each]
+    means = [float(one[lit].mean()) if lit.any() else 0.0 for one in each]
+    outer, likely = ([getattr(flood.light, name) for flood in floods] for name in ("intensity_cd", "likely_cd"))
+    mean = _summed(outer, means)
     edge = part.outline_mm if part else _frame(grid)
     seen = _Seen(grid, bare, total, free.sum(axis=0))
     shadows = [
@@ -192,17 +192,19 @@ def _map(ground: _Ground, floods: Sequence[_Flood], states: tuple[str, ...]) -> 
         feet_mm=tuple(beam.foot_mm for beam in beams), aims_mm=tuple(beam.aim_mm for beam in beams),
         corner_mm=grid.corner_mm, step_mm=grid.step_mm,
         lx=tuple(tuple(float(value) for value in row) for row in total.round(4)),
-        peak_lx=_sum(peaks), peak_at_mm=(float(grid.x[peak]), float(grid.y[peak])), mean_lx=mean,
+        peak_lx=_summed(outer, peaks), peak_at_mm=(float(grid.x[peak]), float(grid.y[peak])), mean_lx=mean,
+        likely_peak_lx=_summed(likely, peaks), likely_mean_lx=_summed(likely, means),
         evenness=float(total[lit].min() / mean.typical) if lit.any() and mean.typical > 0 else 0.0,
         pool_mm2=float(lit.sum() * grid.step_mm**2), reflectance=OUTSIDE_REFLECTANCE, shadows=tuple(shadows),
         dips=_dips(floods), standing=around.standing, walls=around.walls, unknown=around.unknown,
     )
 
 
-def _sum(parts: Sequence[Range]) -> Range:
+def _summed(like: Sequence[Range], typical: Sequence[float]) -> Range:
+    """Typical values with the relative ranges of others, all together."""
     total = Range.exactly(0.0)
-    for part in parts:
-        total = total.plus(part)
+    for one, value in zip(like, typical, strict=True):
+        total = total.plus(_ranged(one, value))
     return total
 
 

@@ -18,6 +18,7 @@ RULES = {rule.key: rule for rule in FINDINGS}
 
 @pytest.mark.parametrize("key", [
     "light.too-dim", "light.brighter-than-wanted", "light.flash-too-dim", "light.window-too-dim", "light.window-too-bright",
+    "light.pool-too-dim",
 ])
 def test_they_say_how_sure_they_are(key: str) -> None:
     found = RULES[key].find(design_of(read_case(key).trips))

@@ -8,6 +8,7 @@ import pytest
 
 from bench_entries import PLANS, before, entry
 from designed import PACKAGED, designed, planned
+from finding_cases import design_of, read_case
 from plans import board
 from random_plans import bent
 from rushlight.likely import ln_apart
@@ -21,7 +22,19 @@ from rushlight.units import Range
 def pairs(made: Design) -> list[tuple[Range, Range]]:
     found = [pair for row in made.light.lamps for pair in (
         (row.flux_lm, row.likely_lm), (row.intensity_cd, row.likely_cd), (row.luminance_cd_m2, row.likely_cd_m2))]
-    return found + [(row.luminance_cd_m2, row.likely_cd_m2) for row in made.light.strips]
+    found += [(row.luminance_cd_m2, row.likely_cd_m2) for row in made.light.strips]
+    found += [(row.centre_lx, row.likely_lx) for row in made.light.pools]
+    return found + [pair for row in made.light.grounds for pair in (
+        (row.peak_lx, row.likely_peak_lx), (row.mean_lx, row.likely_mean_lx))]
+
+
+def test_pools_are_as_likely_as_the_lamps_that_throw_them() -> None:
+    made = design_of(read_case("light.pool-too-dim").trips)
+    assert made.light.pools and is_inside(made)
+    for pool in made.light.pools:
+        light = next(row for row in made.light.lamps if row.lamp == pool.lamp)
+        assert ln_apart(pool.likely_lx) == pytest.approx(ln_apart(light.likely_cd))
+        assert pool.centre_lx.low < pool.likely_lx.low < pool.likely_lx.typical == pool.centre_lx.typical
 
 
 def is_inside(made: Design) -> bool:

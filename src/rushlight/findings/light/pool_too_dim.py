@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from rushlight.findings._words import plain
+from rushlight.findings._words import likely_ends, plain
 from rushlight.model.design import Design
 from rushlight.model.design_light import Pool
 from rushlight.model.finding import Grade, Rule, Trouble
 from rushlight.stages.leaks import room_here
+from rushlight.stages.wanted_look import TOO_DIM, over_words
 
 PLAINLY = 5.0
 """Ordinary looking needs three to ten times the contrast that is just seen (physics of contrast, from memory)."""
@@ -26,10 +27,12 @@ def _trouble(design: Design, pool: Pool, *, limit: float, room_lx: float) -> Tro
     centre = pool.centre_lx.typical
     times = limit / centre if centre > 0 else 0.0
     more = f"Give it {plain(times)} times the current" if times else "Light it"
+    sure = over_words(pool.centre_lx, pool.likely_lx, limit, too=TOO_DIM)
     return Trouble(
         item=design.lamp(pool.lamp).group, spot=design.lamp(pool.lamp).spot, number=centre, limit=limit,
-        says=f"'{pool.lamp}' throws {plain(centre)} lx on what lies {plain(pool.height_mm)} mm below it; against the "
-             f"{plain(room_lx)} lx of the room {plain(limit)} lx are plainly seen.",
+        says=f"'{pool.lamp}' throws about {plain(centre)} lx ({likely_ends(pool.likely_lx, pool.centre_lx, plain)}) on "
+             f"what lies {plain(pool.height_mm)} mm below it; against the {plain(room_lx)} lx of the room "
+             f"{plain(limit)} lx are plainly seen: {sure}.",
         cure=f"{more}, hang it lower, or show the model in a darker room.",
     )
 
