@@ -89,6 +89,9 @@ def _write_layer(document: Document, layer: Layer, drawing: Drawing) -> None:
 
 def _written(document: Document) -> str:
     out = io.StringIO()
+    classes = document.classes
+    classes.add_required_classes(document.dxfversion)
+    classes.classes = dict(sorted(classes.classes.items()))  # they come out of a set: another order in every run
     document.write(out)
     return out.getvalue()
 

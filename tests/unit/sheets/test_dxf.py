@@ -110,6 +110,12 @@ def test_the_same_drawing_gives_the_same_bytes_and_no_date() -> None:
     assert not re.search(r"\n246\d{4}\.\d+\n", first) and not re.search(r"\d{4}-\d\d-\d\dT\d\d:", first)
 
 
+def test_the_files_classes_stand_in_one_order_in_every_run() -> None:
+    """They come out of a set, which has another order in every run of Python."""
+    kinds = re.findall(r"(?m)^  0\nCLASS\n  1\n(.*)$", to_dxf(part_drawing()))
+    assert kinds == sorted(kinds) and len(kinds) > 10
+
+
 def test_users_words_cannot_break_the_file() -> None:
     nasty = "0\nEOF\n\x00 \ud800 1.4.5 @ 2026-01-01T00:00:00 {\\C1;x} 漢"
     (text,) = drawn(Text((0, 0), nasty), layer="text")
