@@ -4,8 +4,14 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass, replace
+from functools import lru_cache
+
+import numpy as np
+from numpy.typing import NDArray
 
 from rushlight.errors import OutOfRange, UnknownName
+
+Array = NDArray[np.float64]
 
 TIME_TOLERANCE_S = 1e-6
 """Two times nearer than this are one time (sums of decimal fractions)."""
@@ -161,22 +167,24 @@ def most_light_s(rhythm: Rhythm, window_s: float) -> float:
     if not rhythm.repeats:
         return window_s * max(step.level for step in rhythm.steps)
     whole, rest_s = divmod(window_s, rhythm.period_s)
-    edges = step_starts_s(rhythm.steps)
-    begins = (*edges, *(edge - rest_s for edge in edges))
-    best = max(_light_until(rhythm, start + rest_s) - _light_until(rhythm, start) for start in begins)
-    return whole * rhythm.mean_level * rhythm.period_s + best
+    edges_s, light_s = _light_curve(rhythm)
+    begins_s = np.concatenate([edges_s[:-1], edges_s[:-1] - rest_s])
+    full_s = rhythm.mean_level * rhythm.period_s
+
+    def until(t_s: Array) -> Array:
+        """Seconds of full light from the rhythm's start to a time, before it counted off."""
+        periods, left_s = np.divmod(t_s, rhythm.period_s)
+        return np.asarray(periods * full_s + np.interp(left_s, edges_s, light_s))
+
+    return float(whole * full_s + (until(begins_s + rest_s) - until(begins_s)).max())
 
 
-def _light_until(rhythm: Rhythm, t_s: float) -> float:
-    """Seconds of full light from the rhythm's start to a time, before it counted off."""
-    whole, left_s = divmod(t_s, rhythm.period_s)
-    light = whole * rhythm.mean_level * rhythm.period_s
-    for step in rhythm.steps:
-        light += step.level * min(step.seconds, left_s)
-        left_s -= step.seconds
-        if left_s <= 0.0:
-            break
-    return light
+@lru_cache(maxsize=64)
+def _light_curve(rhythm: Rhythm) -> tuple[Array, Array]:
+    """The edges of the steps of one period [s], and the light up to each [s of full light]."""
+    steps = np.array([(step.seconds, step.seconds * step.level) for step in rhythm.steps])
+    edges_s, light_s = np.concatenate([np.zeros((1, 2)), steps.cumsum(axis=0)]).T
+    return edges_s, light_s
 
 
 def window_for_light_s(rhythm: Rhythm, light_s: float) -> float:

@@ -142,3 +142,23 @@ def test_light_of_a_stretch_that_cannot_be_raises() -> None:
         most_light_s(parse_rhythm("steady"), -1.0)
     with pytest.raises(OutOfRange):
         window_for_light_s(parse_rhythm("steady"), -1.0)
+
+
+def plain_until(rhythm: Rhythm, t_s: float) -> float:
+    """Step by step."""
+    whole, left_s = divmod(t_s, rhythm.period_s)
+    light = whole * math.fsum(step.seconds * step.level for step in rhythm.steps)
+    for step in rhythm.steps:
+        light += step.level * min(step.seconds, left_s)
+        left_s = max(left_s - step.seconds, 0.0)
+    return light
+
+
+@given(STEPS, st.floats(0, 200))
+def test_the_most_light_of_a_window_is_that_of_the_plain_sum_from_every_edge(steps: list[Step], window_s: float) -> None:
+    """Against the plain way: every step added up for every place at which the window may begin or end at an edge."""
+    rhythm = Rhythm("made up", math.fsum(step.seconds for step in steps), tuple(steps), "made up")
+    edges = [math.fsum(step.seconds for step in steps[:k]) for k in range(len(steps))]
+    plain = max(plain_until(rhythm, start + window_s) - plain_until(rhythm, start)
+                for edge in edges for start in (edge, edge - window_s))
+    assert most_light_s(rhythm, window_s) == pytest.approx(plain, rel=1e-9, abs=1e-9)
