@@ -165,13 +165,19 @@ class Columns:
 
     def part(self, first: int, last: int) -> Columns:
         """Columns first (included) to last (excluded)."""
+        return self._cut(self.names[first:last], slice(first, last))
+
+    def some(self, which: NDArray[np.int64]) -> Columns:
+        """Columns of these numbers."""
+        return self._cut(tuple(self.names[k] for k in which.tolist()), which)
+
+    def _cut(self, names: tuple[str, ...], which: slice | NDArray[np.int64]) -> Columns:
         def cut(value: NDArray[Any]) -> NDArray[Any]:
-            return value if value.shape[1] == 1 else value[:, first:last]
+            return value if value.shape[1] == 1 else value[:, which]
 
         return Columns(
-            self.names[first:last], cut(self.closed), cut(self.emf_v), cut(self.inner_ohm),
-            cut(self.ohm_factor), cut(self.shift_v), cut(self.string_state),
-            None if self.limit_factor is None else cut(self.limit_factor),
+            names, cut(self.closed), cut(self.emf_v), cut(self.inner_ohm), cut(self.ohm_factor), cut(self.shift_v),
+            cut(self.string_state), None if self.limit_factor is None else cut(self.limit_factor),
         )
 
 

@@ -18,7 +18,7 @@ from rushlight.electric.elements import (
     Columns,
     Network,
 )
-from rushlight.electric.network import operating_point
+from rushlight.electric.network import OperatingPoint, operating_point
 from rushlight.electric.network_shape import Shape, shape_of
 from rushlight.electric.rewired import (
     BREAK_OHM,
@@ -54,6 +54,12 @@ LIT_A = 1e-5
 """A lamp that carries less than this looks dark beside lit ones."""
 
 FAULTS_AT_ONCE = 100
+
+QUIET_A = LIT_A / 100
+"""What carries less than this in a state makes no difference there that shows, whatever its resistance."""
+
+SERIES_KINDS = ("open", "poor joint", "wrong resistor")
+"""Faults that put something in the way of a current: they change no other by more than that current."""
 
 REWIRED_AT_ONCE = 25
 """So many rewired faults share one network: more fill it with idle joints, fewer cost a set-up each."""
@@ -182,6 +188,9 @@ def fault_table(
     -----
     A fault that changes what joins what is one more column too: each pair of nodes that it joins gets a joint of
     BREAK_OHM, which the fault's own columns close. An open and a reversed string read alike.
+
+    Where no voltages are asked for, faults that do the same to one chain are solved once, and what is in the way of
+    less than QUIET_A is not solved: the sound currents stand.
     Source
     ------
     `operating_point`.
@@ -189,22 +198,66 @@ def fault_table(
     listed = tuple(faults) if faults is not None else single_faults(network)
     if not network.named("source") or not listed or listed[0].kind != "none":
         raise OutOfRange("faults", listed[:1], "a network with a source, and 'none' as the first fault")
-    sound = operating_point(network, columns, shape=shape_of(network), stop_a=STOP_A)
-    filled = _Filled.empty(network, columns, len(listed), voltages=voltages)
-    for numbers, case in _batches(network, columns, listed):
-        _fill(filled, case, [listed[k] for k in numbers], at=numbers, start_v=np.nan_to_num(sound.node_v))
+    shape = shape_of(network)
+    usual = _Usual.of(network, operating_point(network, columns, shape=shape, stop_a=STOP_A))
+    groups = [[k] for k in range(len(listed))] if voltages else _alike(network, shape, listed)
+    heads = [listed[numbers[0]] for numbers in groups]
+    filled = _Filled.empty(network, columns, len(heads), voltages=voltages)
+    for numbers, case in _batches((network, shape), columns, heads):
+        _fill(filled, case, [heads[k] for k in numbers], at=numbers, usual=usual)
     diodes = tuple(len(element.laws) for element in network.elements if element.kind == "string")
-    return FaultTable(listed, columns.names, network.named("string"), filled.supply_a, filled.string_a, filled.node_v,
-                      diodes)
+    of = np.empty(len(listed), np.int64)
+    for head, numbers in enumerate(groups):
+        of[numbers] = head
+    return FaultTable(listed, columns.names, network.named("string"), filled.supply_a[of], filled.string_a[of],
+                      filled.node_v, diodes)
+
+
+@dataclass(frozen=True, slots=True)
+class _Usual:
+    """The sound network: by state its supply current, the currents of all elements by name, voltages to start from."""
+
+    supply_a: Array
+    string_a: Array
+    element_a: dict[str, Array]
+    start_v: Array
+
+    @classmethod
+    def of(cls, network: Network, sound: OperatingPoint) -> _Usual:
+        rows = {element.name: row for element, row in zip(network.elements, sound.element_a, strict=True)}
+        return cls(rows[network.named("source")[0]], sound.element_a[network.rows("string")], rows,
+                   np.nan_to_num(sound.node_v))
+
+    def quiet(self, fault: Fault) -> NDArray[np.bool_]:
+        """By state whether a fault is in the way of next to nothing."""
+        if fault.kind in SERIES_KINDS and fault.element in self.element_a:
+            return np.asarray(np.abs(self.element_a[fault.element]) < QUIET_A)
+        return np.zeros(len(self.supply_a), bool)
+
+
+def _alike(network: Network, shape: Shape, listed: Sequence[Fault]) -> list[list[int]]:
+    """Numbers of faults that do the same to one chain: wires in series, broken, or with the same resistance more."""
+    chain = {network.elements[member].name: int(number)
+             for member, number in zip(shape.chains.members, shape.chains.chain_of, strict=True)}
+    ohm = {element.name: element.ohm for element in network.elements if element.kind == "wire"}
+    found: dict[object, list[int]] = {}
+    for number, fault in enumerate(listed):
+        key: object = number
+        if fault.kind in ("open", "poor joint") and fault.element in ohm and fault.element in chain:
+            more = ohm[fault.element] * (fault.factor - 1.0) if fault.kind == "poor joint" else BREAK_OHM
+            key = (fault.kind, chain[fault.element], f"{more:.9g}")
+        found.setdefault(key, []).append(number)
+    return list(found.values())
 
 
 def _batches(
-    network: Network, columns: Columns, listed: Sequence[Fault]
+    sound: tuple[Network, Shape], columns: Columns, listed: Sequence[Fault]
 ) -> Iterator[tuple[list[int], tuple[Prepared, Shape]]]:
     """Numbers of faults with the network that they share: the sound one, or one made ready for their joints."""
+    network, shape = sound
     rewired = [bool(rewiring(network, fault).joined) for fault in listed]
     plain = [k for k, changed in enumerate(rewired) if not changed]
-    case = (Prepared(network, columns, {}), shape_of(network))
+    case = (Prepared(network, columns, {}), shape)
     for at in range(0, len(plain), FAULTS_AT_ONCE):
         yield plain[at : at + FAULTS_AT_ONCE], case
     others = [k for k, changed in enumerate(rewired) if changed]
@@ -230,18 +283,22 @@ class _Filled:
 
 
 def _fill(
-    filled: _Filled, case: tuple[Prepared, Shape], part: Sequence[Fault], *, at: list[int], start_v: Array
+    filled: _Filled, case: tuple[Prepared, Shape], part: Sequence[Fault], *, at: list[int], usual: _Usual
 ) -> None:
     ready, shape = case
-    point = operating_point(
-        ready.network, _with_faults(ready, part), shape=shape, start_v=np.tile(start_v, (1, len(part))), stop_a=STOP_A
-    )
-    cut = point.element_a.reshape(len(ready.network.elements), len(part), ready.columns.count)
-    supply = next(k for k, element in enumerate(ready.network.elements) if element.kind == "source")
-    filled.supply_a[at] = cut[supply]
-    filled.string_a[at] = cut[shape.strings].transpose(1, 0, 2)
+    count, every = ready.columns.count, filled.node_v is not None
+    quiet = np.concatenate([usual.quiet(fault) for fault in part])
+    moved = np.flatnonzero(~quiet) if not every else np.arange(len(quiet))
+    supply_a, string_a = np.tile(usual.supply_a, len(part)), np.tile(usual.string_a, (1, len(part)))
+    if len(moved):
+        point = operating_point(ready.network, _with_faults(ready, part).some(moved), shape=shape,
+                                start_v=usual.start_v[:, moved % count], stop_a=STOP_A)
+        supply = next(k for k, element in enumerate(ready.network.elements) if element.kind == "source")
+        supply_a[moved], string_a[:, moved] = point.element_a[supply], point.element_a[shape.strings]
+    filled.supply_a[at] = supply_a.reshape(len(part), count)
+    filled.string_a[at] = string_a.reshape(-1, len(part), count).transpose(1, 0, 2)
     if filled.node_v is not None:
-        filled.node_v[at] = point.node_v.reshape(-1, len(part), ready.columns.count).transpose(1, 0, 2)
+        filled.node_v[at] = point.node_v.reshape(-1, len(part), count).transpose(1, 0, 2)
 
 
 def _with_faults(ready: Prepared, faults: Sequence[Fault]) -> Columns:

@@ -5,7 +5,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from rushlight.electric.fault import Fault, fault_table, joint_faults, single_faults, suspects
+from rushlight.electric.fault import QUIET_A, Fault, fault_table, joint_faults, single_faults, suspects
 from rushlight.electric.led import law_spread
 from rushlight.electric.network import Network, columns_of, resistor, source, string, switch, wire
 from rushlight.electric.rewired import rewiring
@@ -30,6 +30,42 @@ def small_loom():
 NETWORK = small_loom()
 COLUMNS = columns_of(NETWORK, {"a": ("sw a",), "b": ("sw b",), "both": ("sw a", "sw b")})
 TABLE = fault_table(NETWORK, COLUMNS)
+
+
+def random_loom(seed):
+    """A tree of leads with LEDs at its tips, on switches of their own, drawn at random."""
+    chance = np.random.default_rng(seed)
+    elements = [source("battery", "plus", "minus", emf_v=9.0, inner_ohm=1.0)]
+    for group in "abc":
+        elements += [switch(f"sw {group}", "plus", group)]
+        tips = [group]
+        for k in range(int(chance.integers(3, 7))):
+            start, name = tips[int(chance.integers(len(tips)))], f"{group}{k}"
+            elements += [wire(f"lead {name}", start, name, ohm=float(chance.uniform(0.01, 0.3))),
+                         resistor(f"r {name}", name, f"{name}x", ohm=float(chance.choice([220.0, 470.0]))),
+                         string(name, f"{name}x", f"{name}y", laws=[(RED, WHITE)[int(chance.integers(2))]]),
+                         wire(f"back {name}", f"{name}y", "back", ohm=float(chance.uniform(0.01, 0.3)))]
+            tips.append(name)
+    return Network.of([*elements, wire("return", "back", "minus", ohm=0.3)])
+
+
+@pytest.mark.parametrize("seed", range(8))
+def test_faults_that_do_the_same_are_solved_once_with_the_currents_of_the_plain_solve_of_each(seed):
+    """Against the plain way, in which every fault is solved in every state: a table with voltages."""
+    network = random_loom(seed)
+    columns = columns_of(network, {"a": ("sw a",), "b": ("sw b",), "all": ("sw a", "sw b", "sw c")})
+    faults = (*single_faults(network), *joint_faults(network))
+    quick, plain = (fault_table(network, columns, faults=faults, voltages=voltages) for voltages in (False, True))
+    assert np.abs(quick.string_a - plain.string_a).max() < 2 * QUIET_A
+    assert np.abs(quick.supply_a - plain.supply_a).max() < 2 * QUIET_A
+    assert all(quick.dark(k) == plain.dark(k) for k in range(len(faults)))
+    assert np.abs(plain.string_a[1:] - plain.string_a[0]).max() > 1e-3
+
+
+def test_nothing_is_solved_where_a_fault_is_in_the_way_of_nothing():
+    table = fault_table(NETWORK, COLUMNS, faults=(Fault("none", ""), Fault("open", "feed a"), Fault("open", "a0")))
+    assert (table.string_a[1:, :, 1] == table.string_a[0, :, 1]).all()  # b alone is on
+    assert not (table.string_a[1:, :, 0] == table.string_a[0, :, 0]).all()
 
 
 def rebuilt(fault):
