@@ -106,7 +106,7 @@ def window_row() -> Row:
     """The first sheet before a strip in its channel of matt walls, by the law that the program uses, beside parcels of
     light that walls, board and sheet throw back (tests/channel_photons.py)."""
     from channel_photons import PARCELS, Box, photons
-    from rushlight.optics.channel import Channel, _thrown, thrown_back_lx
+    from rushlight.optics.channel import Channel, _shape_of, _thrown, thrown_back_lx
     from rushlight.optics.diffuser import row_light_lx
 
     half_mm, gap_mm, walls, sheet, board_mm = 8.0, 15.0, 0.7, 0.48, 4.0
@@ -115,6 +115,7 @@ def window_row() -> Row:
     channel = Channel(gap_mm, half_mm, board_mm, walls, sheet, 1.0)
     thrown_back_lx(channel, leds, x, y)  # what it imports is not timed
     _thrown.cache_clear()
+    _shape_of.cache_clear()
     start = time.process_time()
     ours = thrown_back_lx(channel, leds, x, y) + row_light_lx(leds, 1.0, order=1.0, gap_mm=gap_mm, x_mm=x[None],
                                                               y_mm=y[:, None])

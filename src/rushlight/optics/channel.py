@@ -138,11 +138,20 @@ def _thrown_by(found: Thrown, led_x_mm: Array, x_mm: ArrayLike, y_mm: ArrayLike)
     """By LEDs of one candela in a channel that runs on."""
     from scipy.interpolate import CubicSpline
 
-    away = np.abs(np.asarray(x_mm, dtype=float)[:, None] - led_x_mm[None])
-    rows = np.array([np.interp(away, found.along_mm, line, right=0.0).sum(axis=1) for line in found.lx.T])
+    rows = _read_off(found, np.abs(np.asarray(x_mm, dtype=float)[:, None] - led_x_mm[None])).sum(axis=2)
     across, values = np.concatenate([-found.across_mm[::-1], found.across_mm]), np.concatenate([rows[::-1], rows])
     edge = float(found.across_mm[-1])
     return np.asarray(CubicSpline(across, values)(np.clip(np.asarray(y_mm, dtype=float), -edge, edge)), dtype=float)
+
+
+def _read_off(found: Thrown, away_mm: Array) -> Array:
+    """Every band's curve at some distances along, nought past its end: `np.interp` with one search for all bands."""
+    along, last = found.along_mm, len(found.along_mm) - 1
+    near = np.minimum(along.searchsorted(away_mm, side="right") - 1, last - 1)
+    lines = found.lx.T
+    slopes = np.diff(lines) / np.diff(along)
+    read = slopes.take(near, axis=1) * (away_mm - along[near]) + lines.take(near, axis=1)
+    return np.where(away_mm > along[last], 0.0, read)
 
 
 @lru_cache(maxsize=256)
@@ -153,29 +162,48 @@ def _thrown(channel: Channel) -> Thrown:
     checked("reflectance of the walls", channel.walls_reflect, 0.0, 1.0)
     checked("reflectance of the sheet", channel.sheet_reflects, 0.0, 1.0)
     checked("reflectance of the board", channel.board_reflects, 0.0, 1.0)
+    shape = _shape_of(gap, half, channel.order)
+    lit = _balanced(shape, _reflects(channel, shape.bands))
+    lx = shape.cosines @ (shape.weights[:, None] * lit)
+    return Thrown(shape.along_mm, shape.bands.middle[shape.bands.sheet, 0], MM2_PER_M2 * lx)
+
+
+@dataclass(frozen=True, slots=True)
+class _Shape:
+    """What of a channel does not hang on its paint: its bands, by frequency (q) what each sends to each (q, n, n) and
+    gets straight from an LED (q, n), and the way from frequencies, each with its weight, to places along (m, q)."""
+
+    bands: _Bands
+    kernel: Array
+    first: Array
+    along_mm: Array
+    cosines: Array
+    weights: Array
+
+
+@lru_cache(maxsize=8)
+def _shape_of(gap: float, half: float, order: float) -> _Shape:
+    """Kept, because windows of one strip differ in their sheets and in the paint beside them alone."""
     reach = REACH * max(gap, half)
     waves: Array = math.pi / reach * np.arange(math.ceil(FINEST / min(half, gap) * reach / math.pi) + 1)
-    bands = _bands(channel)
-    lit = _balanced(channel, bands, waves)
     along = np.arange(0.0, reach, min(gap, half) / STEPS)
     weights = np.where(waves == 0.0, 0.5, 1.0) / reach
-    lx = np.cos(along[:, None] * waves[None]) @ (weights[:, None] * lit)
-    return Thrown(along, bands.middle[bands.sheet, 0], MM2_PER_M2 * lx)
+    bands = _bands(gap, half)
+    return _Shape(bands, _kernel(bands, waves), _first_light((gap, half, order), bands, waves), along,
+                  np.cos(along[:, None] * waves[None]), weights)
 
 
 @dataclass(frozen=True, slots=True)
 class _Bands:
-    """Bands of half the channel's cross-section (y, z): ends (n, 2, 2), middles, which are sheet and wall, mirrored."""
+    """Bands of half the channel's cross-section (y, z): ends (n, 2, 2), middles, which are sheet and wall."""
 
     ends: Array
     middle: Array
     sheet: NDArray[np.bool_]
     wall: NDArray[np.bool_]
-    reflects: Array
 
 
-def _bands(channel: Channel) -> _Bands:
-    gap, half = channel.gap_mm, channel.half_width_mm
+def _bands(gap: float, half: float) -> _Bands:
     up = int(min(max(LEAST_UP, math.ceil(PER_HALF * gap / half)), MOST_UP))
     across, height = np.linspace(0.0, half, ACROSS + 1), np.linspace(0.0, gap, up + 1)
     floor = [((a, 0.0), (b, 0.0)) for a, b in pairwise(across)]
@@ -184,23 +212,29 @@ def _bands(channel: Channel) -> _Bands:
     ends = np.array([*floor, *sheet, *wall])
     middle = ends.mean(axis=1)
     kind = np.repeat([0, 1, 2], [len(floor), len(sheet), len(wall)])
-    board = np.where(middle[:, 0] < channel.strip_half_mm, channel.board_reflects, channel.walls_reflect)
-    reflects = np.minimum(np.choose(kind, [board, np.full(len(kind), channel.sheet_reflects),
-                                           np.full(len(kind), channel.walls_reflect)]), MOST)
-    return _Bands(ends, middle, kind == 1, kind == 2, reflects)
+    return _Bands(ends, middle, kind == 1, kind == 2)
 
 
-def _balanced(channel: Channel, bands: _Bands, waves: Array) -> Array:
-    """What is thrown on each band of the sheet, by frequency (q, sheet)."""
+def _reflects(channel: Channel, bands: _Bands) -> Array:
+    """Reflectance of each band."""
+    board = np.where(bands.middle[:, 0] < channel.strip_half_mm, channel.board_reflects, channel.walls_reflect)
+    own = np.where(bands.sheet, channel.sheet_reflects, np.where(bands.wall, channel.walls_reflect, board))
+    return np.asarray(np.minimum(own, MOST))
+
+
+def _kernel(bands: _Bands, waves: Array) -> Array:
+    """Share of what each band sends out that each other gets, by frequency (q, n, n)."""
     mirrored = bands.ends * (-1.0, 1.0)
     to_own, own_far = _exchange(bands.ends, bands.ends)
     to_other, other_far = _exchange(bands.ends, mirrored)
-    kernel = to_own[None] * _along(waves, own_far) + to_other[None] * _along(waves, other_far)
-    first = _first_light(channel, bands, waves)
-    count = len(bands.reflects)
-    system = np.eye(count)[None] - bands.reflects[None, :, None] * kernel
-    exitance = np.linalg.solve(system, (bands.reflects[None] * first)[..., None])
-    return np.asarray((kernel @ exitance)[:, bands.sheet, 0])
+    return np.asarray(to_own[None] * _along(waves, own_far) + to_other[None] * _along(waves, other_far))
+
+
+def _balanced(shape: _Shape, reflects: Array) -> Array:
+    """What is thrown on each band of the sheet, by frequency (q, sheet)."""
+    system = np.eye(len(reflects))[None] - reflects[None, :, None] * shape.kernel
+    exitance = np.linalg.solve(system, (reflects[None] * shape.first)[..., None])
+    return np.asarray((shape.kernel @ exitance)[:, shape.bands.sheet, 0])
 
 
 def _exchange(one: Array, other: Array) -> tuple[Array, Array]:
@@ -231,10 +265,10 @@ def _along(waves: Array, far: Array) -> Array:
     return np.asarray((1.0 + phase) * np.exp(-phase))
 
 
-def _first_light(channel: Channel, bands: _Bands, waves: Array) -> Array:
-    """Straight light of an LED on each band, by frequency (q, band)."""
-    gap, half, order = channel.gap_mm, channel.half_width_mm, channel.order
-    lit = np.zeros((len(waves), len(bands.reflects)))
+def _first_light(of: tuple[float, float, float], bands: _Bands, waves: Array) -> Array:
+    """Straight light of an LED on each band, by frequency (q, band); of gap, half width and the LEDs' order."""
+    gap, half, order = of
+    lit = np.zeros((len(waves), len(bands.middle)))
     for share, weight in zip(SUB, SUB_WEIGHTS, strict=True):
         at = bands.ends[:, 0] + share * (bands.ends[:, 1] - bands.ends[:, 0])
         y, z = at[:, 0], at[:, 1]

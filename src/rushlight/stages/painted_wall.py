@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 import shapely
 
@@ -48,10 +49,15 @@ def inside_reflectance(drawer: Drawer, part: Part) -> Range:
     Kubelka 1954, `optics.wall.stacked_reflectance`; between what lies under a coat and what the paint throws back where
     it covers.
     """
-    typical = _painted(drawer, part, ("typical", "typical", "typical")).back
+    typical = usual_inside_reflectance(drawer, part)
     low = [_painted(drawer, part, ("high", "low", thick)).back for thick in ("low", "high")]
     high = [_painted(drawer, part, ("low", "high", thick)).back for thick in ("low", "high")]
     return Range(min(*low, typical), typical, max(*high, typical))
+
+
+def usual_inside_reflectance(drawer: Drawer, part: Part) -> float:
+    """The typical value of `inside_reflectance` alone."""
+    return _painted(drawer, part, ("typical", "typical", "typical")).back
 
 
 def room_reflectance(drawer: Drawer, parts: Sequence[Part]) -> Range:
@@ -73,12 +79,16 @@ def room_reflectance(drawer: Drawer, parts: Sequence[Part]) -> Range:
 
 def _painted(drawer: Drawer, part: Part, ends: tuple[str, str, str]) -> _Face:
     """At one end each of what the wall lets through, of what wall and paints throw back, and of how dense coats are."""
+    return _faced(drawer.wall(part.wall), part.wall_mm, tuple(drawer.coat(name) for name in part.coats), ends)
+
+
+@lru_cache(maxsize=1024)
+def _faced(wall: WallPart, wall_mm: float, coats: tuple[CoatPart, ...], ends: tuple[str, str, str]) -> _Face:
+    """Kept, because every window, hole and room of a part asks for its wall."""
     passes, throws, thick = ends
-    wall = drawer.wall(part.wall)
-    through = _bare(wall, getattr(wall.transmittance_1mm, passes), part.wall_mm)
+    through = _bare(wall, getattr(wall.transmittance_1mm, passes), wall_mm)
     face = _Face(through, min(getattr(wall.reflectance, throws), 1.0 - through))
-    for name in part.coats:
-        coat = drawer.coat(name)
+    for coat in coats:
         face = _coated(face, coat, getattr(coat.density, thick), getattr(coat.reflectance, throws))
     return face
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import replace
 from functools import lru_cache
 
@@ -213,7 +214,7 @@ def opening_through(drawer: Drawer, opening: Opening | None) -> Range:
     if opening is None:
         return CLEAR_PART
     through = CLEAR_PART if opening.clear else Range.exactly(1.0)
-    return through.times(_sheets_through([drawer.diffuser(row.sheet) for row in opening.diffusers]))
+    return through.times(_sheets_through(tuple(drawer.diffuser(row.sheet) for row in opening.diffusers)))
 
 
 def through_guesses(drawer: Drawer, opening: Opening | None) -> Guesses:
@@ -223,7 +224,7 @@ def through_guesses(drawer: Drawer, opening: Opening | None) -> Guesses:
         return known_apart(clear)
     sheets = [drawer.diffuser(row.sheet) for row in opening.diffusers]
     kinds = dict.fromkeys(sheet.name for sheet in sheets)
-    each = ((name, _sheets_through([sheet if sheet.name == name else _as_usual(sheet) for sheet in sheets]))
+    each = ((name, _sheets_through(tuple(sheet if sheet.name == name else _as_usual(sheet) for sheet in sheets)))
             for name in kinds)
     return known_apart((*clear, *each))
 
@@ -234,7 +235,8 @@ def _as_usual(sheet: DiffuserPart) -> DiffuserPart:
                    reflectance=Range.exactly(sheet.reflectance.typical))
 
 
-def _sheets_through(sheets: list[DiffuserPart]) -> Range:
+@lru_cache(maxsize=1024)
+def _sheets_through(sheets: tuple[DiffuserPart, ...]) -> Range:
     """Transmittance of sheets one behind another: what one throws back the other throws on again."""
     return Range(*sorted(_stack(sheets, end)[0] for end in ("low", "typical", "high")))
 
@@ -257,7 +259,7 @@ def overlap_share(drawer: Drawer, opening: Opening, other: Opening) -> float:
     return overlap_factor(through, faces[0], own_reflectance=faces[1]) if through > 0.0 else 0.0
 
 
-def _stack(sheets: list[DiffuserPart], end: str) -> tuple[float, float]:
+def _stack(sheets: Sequence[DiffuserPart], end: str) -> tuple[float, float]:
     """Transmittance of sheets from the outside inward, and the reflectance of their inner face.
 
     Source: Kubelka, J. Opt. Soc. Am. 44 (1954) 330.

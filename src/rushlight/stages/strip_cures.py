@@ -9,7 +9,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
-from functools import lru_cache
+from functools import cached_property, lru_cache
 
 import numpy as np
 
@@ -216,6 +216,11 @@ class _Search:
         self.now = self.looks(room.place.now)
         self.focus = self._first_focus()
 
+    @cached_property
+    def ladders_now(self) -> tuple[Ladder, ...]:
+        """Every kind of change to the strip as it is."""
+        return ladders(self.room, self.place.now, kinds=self.kinds)
+
     def looks(self, laid: Laid, windows: tuple[int, ...] | None = None, coarser: int = 1) -> tuple[Look, ...]:
         """The windows as they look, each thing lit once."""
         wanted = tuple(range(len(laid.openings))) if windows is None else windows
@@ -267,7 +272,7 @@ class _Search:
     def singles(self) -> list[Trial]:
         """The best of each kind."""
         found: dict[str, Trial] = {}
-        for ladder in ladders(self.room, self.place.now, kinds=self.kinds):
+        for ladder in self.ladders_now:
             trial = self.best_of(ladder)
             if trial is not None and _better(trial, found.get(ladder.kind)):
                 found[ladder.kind] = trial
@@ -343,7 +348,7 @@ class _Search:
 
     def pairs(self, singles: Sequence[Trial], *, most_work: int) -> list[Trial]:
         """The pairs that do with the least work; else the one that leaves least."""
-        own = {ladder.kind: ladder for ladder in ladders(self.room, self.place.now, kinds=self.kinds)}
+        own = {ladder.kind: ladder for ladder in self.ladders_now}
         kinds = [(first, second) for first in own for second in own if own[first].work < own[second].work <= most_work]
         found: list[Trial] = []
         for first, second in sorted(kinds, key=lambda pair: own[pair[0]].work + own[pair[1]].work):

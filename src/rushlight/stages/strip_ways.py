@@ -175,18 +175,13 @@ def _runs_on(room: Room, laid: Laid) -> list[Laid]:
     start, end = ends_of(part, laid.run)
     over_first = first_behind.from_mm - first_behind.framed(start)[0]
     over_last = last_behind.framed(end)[0] - last_behind.to_mm
-    made: list[Laid] = []
-    counts: list[tuple[int, int]] = []
-    for number in range(1, OVER_STEPS + 1):
-        want = number * OVER_STEP_MM
-        for more in ((_lengths(want - over_first, part.segment_mm), _lengths(want - over_last, part.segment_mm)),):
-            if more in counts or more == (0, 0):
-                continue
-            counts.append(more)
-            longer = _as_far_as_fits(room, laid, more)
-            if longer is not None and longer not in made:
-                made.append(longer)
-    return made
+    wants = [number * OVER_STEP_MM for number in range(1, OVER_STEPS + 1)]
+    counts = dict.fromkeys((_lengths(want - over_first, part.segment_mm), _lengths(want - over_last, part.segment_mm))
+                           for want in wants)
+    firsts = _most_of([first for first, _ in counts], lambda count: room.fits(run_on(part, laid, first=count, last=0)))
+    lasts = _most_of([last for _, last in counts], lambda count: room.fits(run_on(part, laid, first=0, last=count)))
+    longer = dict.fromkeys((firsts[first], lasts[last]) for first, last in counts)
+    return [run_on(part, laid, first=first, last=last) for first, last in longer if first + last]
 
 
 def _shorter(drawer: Drawer, laid: Laid) -> list[Ladder]:
@@ -200,15 +195,13 @@ def _shorter(drawer: Drawer, laid: Laid) -> list[Ladder]:
             Ladder("shorten", 2, most[1], lambda number: run_on(part, laid, first=0, last=-number))]
 
 
-def _as_far_as_fits(room: Room, laid: Laid, more: tuple[int, int]) -> Laid | None:
-    part = room.drawer.strip(laid.row)
-    first = _most(more[0], lambda count: room.fits(run_on(part, laid, first=count, last=0)))
-    last = _most(more[1], lambda count: room.fits(run_on(part, laid, first=0, last=count)))
-    return run_on(part, laid, first=first, last=last) if first + last else None
-
-
-def _most(count: int, fits: Callable[[int], bool]) -> int:
-    return next((number for number in range(count, 0, -1) if fits(number)), 0)
+def _most_of(counts: Iterable[int], fits: Callable[[int], bool]) -> dict[int, int]:
+    """For each of some counts the most up to it that fits, else 0; each number is tried once."""
+    found, least, most = {0: 0}, 0, 0
+    for count in sorted(set(counts)):
+        most = next((number for number in range(count, least, -1) if fits(number)), most)
+        found[count], least = most, count
+    return found
 
 
 def _lengths(lacks_mm: float, segment_mm: float) -> int:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import pairwise
 from typing import Any
 
@@ -21,7 +22,7 @@ from rushlight.optics.channel import BOARD_REFLECTS, Channel, thrown_back_lx
 from rushlight.optics.diffuser import row_light_lx
 from rushlight.optics.emitter import illuminance_parallel_lx, pattern_order
 from rushlight.optics.window import Post, evened, shaded_lx, times_seen
-from rushlight.stages.painted_wall import inside_reflectance
+from rushlight.stages.painted_wall import usual_inside_reflectance
 from rushlight.stages.rooms import overlap_share, sheets_back
 
 Array = NDArray[Any]
@@ -67,9 +68,14 @@ class Behind:
 
     def framed(self, at: Point) -> Point:
         """A place of the part along and across the strip's piece."""
-        x, y = at[0] - self.start_mm[0], at[1] - self.start_mm[1]
-        ux, uy = self.way
-        return (x * ux + y * uy, y * ux - x * uy)
+        return in_frame(at, self.start_mm, self.way)
+
+
+def in_frame(at: Point, start_mm: Point, way: Point) -> Point:
+    """A place along and across a straight piece that starts somewhere and goes one way."""
+    x, y = at[0] - start_mm[0], at[1] - start_mm[1]
+    ux, uy = way
+    return (x * ux + y * uy, y * ux - x * uy)
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,36 +116,60 @@ def pane_of(
     """The grid of an opening before a run of strip; `coarser` divides its places each way."""
     strip, emitter = run
     behind = behind_opening(strip, opening, emitter.strip_points_mm)
-    xs, ys = behind.outline_mm[:, 0], behind.outline_mm[:, 1]
+    outline = tuple((float(x), float(y)) for x, y in behind.outline_mm)
+    along, across, step, inside = _grid(outline, coarser)
+    front = _front_reflects(drawer, part, opening, behind, FRONT_GAPS * strip.gap_mm)
+    return Pane(behind, along, across, step, inside, _posts(part, opening, behind), front)
+
+
+@lru_cache(maxsize=512)
+def _grid(outline_mm: tuple[Point, ...], coarser: int) -> tuple[Array, Array, float, NDArray[np.bool_]]:
+    """Places along and across an outline, their step, and which are inside; kept, because a search for a better strip
+    asks for the same windows again and again."""
+    xs, ys = np.array(outline_mm).T
     long, high = float(np.ptp(xs)), float(np.ptp(ys))
     step = coarser * max(long / (SAMPLES - 1), high / (MOST_ROWS - 1), LEAST_STEP_MM)
-    along: Array = behind.from_mm + step * np.arange(max(math.floor(long / step + 1e-9) + 1, 2))
+    along: Array = xs.min() + step * np.arange(max(math.floor(long / step + 1e-9) + 1, 2))
     count = max(math.floor(high / step + 1e-9) + 1, 1)
-    across: Array = behind.aside_mm + step * (np.arange(count) - (count - 1) / 2)
-    grid = np.meshgrid(along, across)
-    inside = np.asarray(shapely.contains_xy(shapely.Polygon(behind.outline_mm).buffer(1e-6), *grid))
+    across: Array = (ys.max() + ys.min()) / 2 + step * (np.arange(count) - (count - 1) / 2)
+    inside = np.asarray(shapely.contains_xy(shapely.Polygon(outline_mm).buffer(1e-6), *np.meshgrid(along, across)))
     # A crooked opening may hold no grid place: its box then stands for it.
     held = inside if inside.any() else np.ones_like(inside)
-    front = _front_reflects(drawer, part, opening, behind, FRONT_GAPS * strip.gap_mm)
-    return Pane(behind, along, across, step, held, _posts(part, opening, behind), front)
+    for kept in (along, across, held):
+        kept.setflags(write=False)
+    return along, across, step, held
 
 
 def _front_reflects(drawer: Drawer, part: Part, opening: Opening, behind: Behind, past_mm: float) -> float:
     """Reflectance of what lies over the channel so far past the opening: its sheets, and the inner wall between."""
     half = behind.half_width_mm
     over = shapely.box(behind.from_mm - past_mm, -half, behind.to_mm + past_mm, half)
-    framed = [[behind.framed(at) for at in row.shape_mm] for row in part.openings]
-    near = [shapely.Polygon(shape).buffer(0) for shape in framed
-            if behind.from_mm - past_mm < max(x for x, _ in shape) and min(x for x, _ in shape) < behind.to_mm + past_mm
-            and -half < max(y for _, y in shape) and min(y for _, y in shape) < half]
+    shapes = _framed(tuple(row.shape_mm for row in part.openings), behind.start_mm, behind.way)
+    near = [shape for shape, (left, low, right, high) in shapes
+            if behind.from_mm - past_mm < right and left < behind.to_mm + past_mm and -half < high and low < half]
     share = shapely.union_all(near).intersection(over).area / over.area
     sheets = sheets_back(drawer, opening)
     return float(share * (CLEAR_REFLECTS if sheets is None else sheets)
-                 + (1.0 - share) * inside_reflectance(drawer, part).typical)
+                 + (1.0 - share) * usual_inside_reflectance(drawer, part))
+
+
+@lru_cache(maxsize=64)
+def _framed(
+    shapes_mm: tuple[tuple[Point, ...], ...], start_mm: Point, way: Point
+) -> tuple[tuple[shapely.Polygon, tuple[float, float, float, float]], ...]:
+    """Shapes of a part in the frame of a strip's piece, each with its box; kept, as every window of a strip asks."""
+    made = []
+    for shape in shapes_mm:
+        framed = [in_frame(at, start_mm, way) for at in shape]
+        xs, ys = zip(*framed, strict=True)
+        made.append((shapely.Polygon(framed).buffer(0), (min(xs), min(ys), max(xs), max(ys))))
+    return tuple(made)
 
 
 def _posts(part: Part, opening: Opening, behind: Behind) -> tuple[Post, ...]:
     """The opening's posts."""
+    if not opening.posts_mm:
+        return ()
     wide = post_radii_mm(part, opening)
     return tuple(Post(*behind.framed(foot), wide[foot]) for foot in opening.posts_mm)
 

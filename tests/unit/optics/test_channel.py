@@ -7,9 +7,10 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
+from scipy.interpolate import CubicSpline
 
 from rushlight.errors import OutOfRange
-from rushlight.optics.channel import Channel, thrown_back_lx
+from rushlight.optics.channel import Channel, _thrown, thrown_back_lx
 from rushlight.optics.diffuser import row_light_lx
 
 USUAL = Channel(gap_mm=20.0, half_width_mm=8.0, strip_half_mm=4.0, walls_reflect=0.5, sheet_reflects=0.4, order=1.0)
@@ -58,3 +59,19 @@ def test_a_narrow_beam_meets_less_wall() -> None:
 def test_impossible_channels_are_refused(wrong: dict[str, float]) -> None:
     with pytest.raises(OutOfRange):
         thrown(replace(USUAL, **wrong))
+
+
+@pytest.mark.parametrize("seed", range(6))
+def test_one_search_for_all_bands_reads_off_what_the_plain_search_for_each_does(seed: int) -> None:
+    """Against the plain way, to the last bit: each LED read off each band's curve, then a spline through the bands."""
+    chance = np.random.default_rng(seed)
+    channel = replace(USUAL, gap_mm=float(chance.uniform(3, 40)), half_width_mm=float(chance.uniform(2, 20)),
+                      sheet_reflects=float(chance.uniform(0.1, 0.8)))
+    leds, x = np.sort(chance.uniform(-400, 400, 23)), np.sort(chance.uniform(-100, 100, 9))
+    y = chance.uniform(-25, 25, 7)
+    found = _thrown(channel)
+    rows = np.array([np.interp(np.abs(x[:, None] - leds), found.along_mm, line, right=0.0).sum(axis=1) for line in found.lx.T])
+    across = np.concatenate([-found.across_mm[::-1], found.across_mm])
+    edge = found.across_mm[-1]
+    plain = CubicSpline(across, np.concatenate([rows[::-1], rows]))(np.clip(y, -edge, edge))
+    assert np.array_equal(thrown_back_lx(channel, leds, x, y), plain) and plain.max() > 0

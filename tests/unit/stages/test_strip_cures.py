@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import random
 import re
 
 import pytest
@@ -13,6 +14,7 @@ from rushlight.findings import find
 from rushlight.sheets.windows import tried_table, window_blocks
 from rushlight.stages.strip_cures import Trial, strip_cures, uneven_strips
 from rushlight.stages.strip_place import band, lengths_of
+from rushlight.stages.strip_ways import _most_of
 from rushlight.stages.strip_words import cure_words, trial_words
 from rushlight.stages.strips import LOOKING
 from strip_plans import LOW, ODD, POST, wall
@@ -165,3 +167,20 @@ def test_of_changes_that_even_windows_those_come_first_that_make_them_alike_too(
                          gap=26, walls=0.7, wide=240, more="diffusers: [{sheet: opal acrylic 2 mm}]"))
     apart = [row.apart for row in strip_cures(made, "glow").reaching]
     assert len(apart) >= 2 and apart[0] <= 1.5 < apart[-1]
+
+
+@pytest.mark.parametrize("seed", range(20))
+def test_the_most_that_fits_is_that_of_the_plain_search_downwards(seed: int) -> None:
+    chance = random.Random(seed)
+    good = {number for number in range(1, 30) if chance.random() < 0.4}
+    counts = [chance.randrange(30) for _ in range(chance.randrange(1, 8))]
+    asked: list[int] = []
+
+    def fits(number: int) -> bool:
+        asked.append(number)
+        return number in good
+
+    found = _most_of(counts, fits)
+    assert {count: found[count] for count in counts} == {
+        count: next((number for number in range(count, 0, -1) if number in good), 0) for count in counts}
+    assert len(asked) == len(set(asked)) and 0 not in asked
