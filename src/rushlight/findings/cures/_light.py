@@ -7,7 +7,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from typing import Any
 
-from rushlight.findings._lights import current_a
+from rushlight.findings._lights import current_a, dimmest_of_groups, emitters_of
 from rushlight.findings._words import listed, plain
 from rushlight.findings.cures._edits import (
     edit,
@@ -25,11 +25,13 @@ from rushlight.findings.cures._electric import more_volts
 from rushlight.findings.light import bare_led_seen as bare
 from rushlight.findings.light.bare_wall import spot_coats
 from rushlight.findings.light.diffuser_gap import back_to_mm
+from rushlight.findings.light.too_dim import white_way
 from rushlight.model.change import Change, Edit
 from rushlight.model.design import Design
 from rushlight.model.finding import Finding
 from rushlight.model.place import Point
 from rushlight.model.plan_part import KeepOut, Opening, Part
+from rushlight.stages.coats import WHITE as WHITE_PAINT
 from rushlight.stages.floods import hung_floods, stands_at_mm
 from rushlight.stages.led_currents import DERATE
 from rushlight.stages.painted_wall import wall_through
@@ -64,14 +66,29 @@ def held_current(design: Design, finding: Finding) -> Edit | None:
 
 
 def current(design: Design, finding: Finding) -> Edit | None:
-    """More volts where those are lacking; a held current let go; else the current that the finding names, held."""
+    """More volts where those are lacking; a held current let go; white in the room; the current that is named."""
     if finding.cure.startswith("More volts"):
         return more_volts(design, finding)
     out = held_current(design, finding)
     if out is not None:
         return out
+    if finding.key == "light.too-dim" and f"of {WHITE_PAINT} in the room (tried: " in finding.cure:
+        return _white_room(design, finding)
     found = re.search(r"Give '(.+)' ([0-9.]+) mA, held", finding.cure)
     return pin_in(design, found.group(1), "current_ma", float(found.group(2))) if found else None
+
+
+def _white_room(design: Design, finding: Finding) -> Edit | None:
+    """As many more coats of white in a dim window's room as were tried, where they are enough."""
+    light = dimmest_of_groups(design).get(finding.item)
+    emitter = emitters_of(design).get(light.lamp) if light else None
+    way = white_way(design, light, emitter) if light and emitter else None
+    if way is None or finding.number is None or finding.limit is None or finding.number * way.times < finding.limit:
+        return None
+    made = [Change("set", "parts", part.name, {"coats": [*part.coats, *(WHITE_PAINT,) * way.count]})
+            for part in design.plan.parts if part.name in way.parts]
+    names, coats = [f"'{name}'" for name in way.parts], f"{way.count} more coat{'s' if way.count > 1 else ''}"
+    return Edit(tuple(made), f"Paint {listed(names)} inside with {coats} of {WHITE_PAINT}.")
 
 
 def more_current(design: Design, finding: Finding) -> Edit | None:

@@ -13,9 +13,10 @@ from rushlight.model.design_light import LampLight
 from rushlight.model.design_loom import Emitter
 from rushlight.model.finding import Grade, Rule, Trouble
 from rushlight.stages.aim import seen_share
+from rushlight.stages.coats import WHITE
 from rushlight.stages.led_currents import DERATE
 from rushlight.stages.parts_law import most_apart
-from rushlight.stages.rooms import opening_named
+from rushlight.stages.room_ways import RoomWay, clearer_sheet, more_white
 from rushlight.stages.wanted_look import TOO_DIM, over_words
 
 HARDLY_SEEN = 0.1
@@ -51,20 +52,22 @@ def _trouble(design: Design, lights: list[LampLight], feeds: Mapping[str, Emitte
         grade=Grade.WILL_FAIL if hidden else None,
         says=f"{names} will give about {mcd(gives)}{worst} ({mcd_ends(light.likely_cd, light.intensity_cd)}); "
              f"{mcd(wanted)} are wanted, {mcd(wanted / even)} at least: {sure}.",
-        cure=_cure(design, emitter, times=wanted / gives if gives > 0 else 0.0),
+        cure=_cure(design, light, emitter),
     )
 
 
-def _cure(design: Design, emitter: Emitter, *, times: float) -> str:
+def _cure(design: Design, light: LampLight, emitter: Emitter) -> str:
     """More volts where its supply is what keeps it dark, more current where the LED bears it; else what else helps."""
     if emitter in starved(design):
         return (f"More volts, not a held current: {volts_words(design, emitter)}. Of the "
                 f"{plain(1000 * emitter.aim_current_a)} mA that its LED is to have it gets "
                 f"{plain(1000 * current_a(design, emitter.name))} mA.")
-    if times <= 0:
+    gives = light.intensity_cd.typical
+    if gives <= 0:
         return "No light reaches it: give its fibre a place nearer to the middle of its bundle."
+    times = light.wanted_cd / gives
     if emitter.kind in ("strip", "room"):
-        return f"It needs {plain(times)} times the light: {_behind_window(design, emitter, times)}."
+        return f"It needs {plain(times)} times the light: {_behind_window(design, light, emitter, times)}."
     led = design.drawer.led(emitter.part_row)
     wanted_ma = 1000 * current_a(design, emitter.name) * times
     if wanted_ma <= led.max_ma * DERATE:
@@ -74,40 +77,35 @@ def _cure(design: Design, emitter: Emitter, *, times: float) -> str:
             "brighter LED.")
 
 
-def _behind_window(design: Design, emitter: Emitter, times: float) -> str:
-    """What gives a window so many times the light: a clearer sheet, if one does it; more LEDs, or a stronger strip."""
-    ways = []
-    clearer = _clearer(design, emitter, times)
-    if clearer:
-        ways.append(f"{clearer[0]} in place of {clearer[1]}")
-    if emitter.kind == "room":
-        ways.append(f"{math.ceil(times)} LEDs in the room, or a room and an LED of its own" if len(emitter.lamps) > 1
-                    else f"{math.ceil(times)} LEDs in the room")
-    else:
-        now = design.drawer.strip(emitter.part_row)
-        more = [row for row in design.drawer.strips if (row.colour, row.supply_v) == (now.colour, now.supply_v)
-                and row.flux_lm_per_m.typical >= times * now.flux_lm_per_m.typical]
-        best = min(more, key=lambda row: row.flux_lm_per_m.typical, default=None)
-        ways.append(f"the strip {best.name}" if best else f"{math.ceil(times)} strips side by side")
+def _behind_window(design: Design, light: LampLight, emitter: Emitter, times: float) -> str:
+    """What gives a window so many times the light: white inside, a clearer sheet, more LEDs, or a stronger strip."""
+    if emitter.kind == "strip":
+        return _stronger_strip(design, emitter, times)
+    white, ways, least = white_way(design, light, emitter), [], times / most_apart(design.drawer)
+    if white:
+        coats = f"{white.count} more coat{'s' if white.count > 1 else ''} of {WHITE} in the room"
+        ways.append(f"{coats} (tried: {'' if white.times >= least else 'only '}{plain(white.times)} times)")
+    sheet = clearer_sheet(design, light, emitter, times) or clearer_sheet(design, light, emitter, least)
+    if sheet:
+        ways.append(f"{sheet.sheet} for its sheet (tried: {plain(sheet.times)} times)")
+    ways.append(f"{math.ceil(times)} LEDs in the room" + (", or a room and an LED of its own" if len(emitter.lamps) > 1
+                                                           else ""))
     return ", or ".join(ways)
 
 
-def _clearer(design: Design, emitter: Emitter, times: float) -> tuple[str, str] | None:
-    """The sheet that hides the LEDs as what is there does and lets so much more through, and what it stands in for;
-    light behind a window grows about as what its sheet lets through."""
-    names = set(emitter.lamps)
-    lamps = [lamp for lamp in design.lamps if lamp.name in names and lamp.spot]
-    first = next((opening for lamp in lamps if (opening := opening_named(
-        design.plan, lamp.spot.part if lamp.spot else None, lamp.opening)) and opening.diffusers), None)
-    if first is None:
-        return None
-    there = [design.drawer.diffuser(row.sheet) for row in first.diffusers]
-    passes = math.prod(row.transmittance.typical for row in there)
-    hides = any(row.hides_source for row in there)
-    more = [row for row in design.drawer.diffusers
-            if row.transmittance.typical >= times * passes and (row.hides_source or not hides)]
-    best = min(more, key=lambda row: row.transmittance.typical, default=None)
-    return (best.name, " and ".join(row.name for row in there)) if best else None
+def white_way(design: Design, light: LampLight, emitter: Emitter) -> RoomWay | None:
+    """White coats in a dim window's room: as many as bring the least that is wanted, else the most that they do."""
+    least = light.wanted_cd / most_apart(design.drawer) / light.intensity_cd.typical
+    return more_white(design, light, emitter, least)
+
+
+def _stronger_strip(design: Design, emitter: Emitter, times: float) -> str:
+    now = design.drawer.strip(emitter.part_row)
+    more = [row for row in design.drawer.strips if (row.colour, row.supply_v) == (now.colour, now.supply_v)
+            and row.flux_lm_per_m.typical >= times * now.flux_lm_per_m.typical]
+    best = min(more, key=lambda row: row.flux_lm_per_m.typical, default=None)
+    return f"the strip {best.name}, or a clearer sheet" if best else \
+        f"{math.ceil(times)} strips side by side, or a clearer sheet"
 
 
 RULE = Rule(
