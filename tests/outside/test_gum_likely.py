@@ -16,9 +16,18 @@ from scipy.stats import truncexpon, uniform
 
 from designed import PACKAGED
 from rushlight.likely import COVERAGE_FACTOR, joined, known_apart, likely_range, likely_times
-from rushlight.optics.fibre import KnownLosses, Launch, Tail, TailLight, joint_factor, launch_sine, tail_flux
+from rushlight.optics.fibre import (
+    KnownLosses,
+    Launch,
+    Tail,
+    TailLight,
+    joint_factor,
+    launch_sine,
+    tail_flux,
+    tail_guesses,
+)
 from rushlight.optics.fibre_loss import Bend, Fibre, attenuation_db_per_m, finish_db, route_bend_db
-from rushlight.stages.parts_law import led_flux_lm, led_launch
+from rushlight.stages.parts_law import led_flux_lm, led_guesses, led_launch
 from rushlight.units import Range
 
 DRAWS = 200_000
@@ -124,7 +133,7 @@ def test_tails_drawn_at_random(lens: str, finish: str) -> None:
     tail = Tail(Range(1.0, 1.05, 1.1), 200.0, BENDS, inlet=finish, tip=finish)
     launch = led_launch(led, 0.01)
     told: TailLight = tail_flux(launch, FIBRE, tail)
-    likely = likely_range(told.flux_lm, likely_times(told.guesses))
+    likely = likely_range(told.flux_lm, likely_times(joined(*led_guesses(led), tail_guesses(launch, FIBRE, tail, told)[0])))
     lit = np.array([at_random(replace(launch, flux_lm=Range.exactly(_lamp_lm(led, rng))), tail, rng) for _ in range(count)])
     assert np.all((told.flux_lm.low * (1 - 1e-9) <= lit) & (lit <= told.flux_lm.high * (1 + 1e-9)))
     inside = np.mean((likely.low <= lit) & (lit <= likely.high))

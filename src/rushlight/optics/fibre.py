@@ -8,9 +8,10 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from functools import lru_cache
 
 from rushlight.errors import OutOfRange
-from rushlight.likely import Guesses, joined, known_apart
+from rushlight.likely import Guesses, known_apart
 from rushlight.optics.coupling import (
     CORE_INDEX,
     fresnel_transmittance,
@@ -46,6 +47,9 @@ AS_TOLD = Range.exactly(1.0)
 PLACE, FACE, JOINT = "place in the bundle", "the LED's face", "the joint of LED and bundle"
 """Guesses that say what a fibre takes in."""
 
+ON_THE_WAY = ("inlet finish", "length", "bends", "tip finish")
+"""Losses that are not known well."""
+
 
 @dataclass(frozen=True, slots=True)
 class Launch:
@@ -57,8 +61,7 @@ class Launch:
     evenly bright patch, each place of which shines with that pattern: a chip's window, a filed face, a dome; the share
     `by_face` of its flux leaves there.
     `coupling` is the factor of a hand-made joint; None takes fibre_coupling.csv, a reading narrows it. `face_spread` is
-    what is not known of `by_face`, as factors; a joint that was read has it in its reading. `guesses` are what
-    the flux hangs on.
+    what is not known of `by_face`, as factors; a joint that was read has it in its reading.
     """
 
     flux_lm: Range
@@ -70,7 +73,11 @@ class Launch:
     coupling: Range | None = None
     by_face: float = 1.0
     face_spread: Range = AS_TOLD
-    guesses: Guesses = ()
+
+    @property
+    def face(self) -> Range:
+        """What is not known of the face [-]; nothing where the joint was read."""
+        return self.face_spread if self.coupling is None else AS_TOLD
 
 
 @dataclass(frozen=True, slots=True)
@@ -117,8 +124,7 @@ class TailLight:
     """What a tail gives at its tip, and where the rest went.
 
     `exit_half_angle_deg` is the edge of the cone (90 for a scattering tip), `exit_order` the exponent of its cos^m
-    profile; `limited` says that the luminance of the lamp held the coupling down. `guesses` are what the flux hangs on,
-    `ahead_guesses` what intensity and luminance do besides.
+    profile; `limited` says that the luminance of the lamp held the coupling down.
     """
 
     flux_lm: Range
@@ -129,8 +135,6 @@ class TailLight:
     limit_lm: Range
     limited: bool
     losses: tuple[Loss, ...]
-    guesses: Guesses = ()
-    ahead_guesses: Guesses = ()
 
 
 def launch_sine(launch: Launch, fibre: Fibre, *, offset_mm: float) -> float:
@@ -267,9 +271,7 @@ def tail_flux(launch: Launch, fibre: Fibre, tail: Tail) -> TailLight:
     ------
     The laws called; Monte Carlo of the coupling in tests/outside/.
     """
-    places, face = _places(launch, fibre, tail.offset_mm), launch.face_spread if launch.coupling is None else AS_TOLD
-    joint = launch.coupling or joint_factor()
-    fraction = places.times(face)
+    fraction, joint = _places(launch, fibre, tail.offset_mm).times(launch.face), launch.coupling or joint_factor()
     coupled = launch.flux_lm.times(fraction).times(joint)
     limit = _limit_lm(launch, fibre)
     caught = _lesser(coupled, limit)
@@ -280,31 +282,49 @@ def tail_flux(launch: Launch, fibre: Fibre, tail: Tail) -> TailLight:
     if flux.high > limit.high * (1.0 + 1e-9):
         raise OutOfRange("tail flux (lm)", flux.high, f"at most the radiance limit {limit.high:g}")
     intensity, half_angle, order = _exit(launch, fibre, tail, flux)
-    held = _caught_guesses(launch.flux_lm.typical, (places, face, joint), limit.typical)
     return TailLight(flux, intensity, intensity.times(4e6 / (math.pi * fibre.core_mm**2)), half_angle, order, limit,
-                     coupled.high > limit.high * ROUNDING, (*_coupling_losses(fraction, joint, coupled, caught), *way),
-                     joined(launch.guesses, held, _way_guesses(tail, way)),
-                     known_apart([("the cone at the tip", _ahead(launch, fibre, tail, flux.typical))]))
+                     coupled.high > limit.high * ROUNDING, (*_coupling_losses(fraction, joint, coupled, caught), *way))
 
 
+def tail_guesses(launch: Launch, fibre: Fibre, tail: Tail, lit: TailLight) -> tuple[Guesses, Guesses]:
+    """What the light of a tail hangs on besides its lamp's own.
+
+    Parameters
+    ----------
+    launch, fibre, tail
+        As `tail_flux` takes them.
+    lit : TailLight
+        What it gave.
+    Returns
+    -------
+    tuple of Guesses
+        Of the flux; what intensity and luminance hang on besides. Each guess alone at its ends, the others in the
+        middle; the radiance limit holds what is taken in. Two ends of one finish are one guess: one hand makes them.
+    Source
+    ------
+    The laws of `tail_flux`; `rushlight.likely`.
+    """
+    shares = ((PLACE, _places(launch, fibre, tail.offset_mm)), (FACE, launch.face),
+              (JOINT, launch.coupling or joint_factor()))
+    usual = launch.flux_lm.typical * math.prod(share.typical for _, share in shares)
+    limit = Range.exactly(lit.limit_lm.typical)
+    held = ((name, _lesser(share.times(usual / share.typical), limit)) for name, share in shares if share.typical > 0.0)
+    ends = {"inlet finish": f"ends {tail.inlet}", "tip finish": f"ends {tail.tip}"}
+    way = ((ends.get(loss.name, loss.name), transmittance(loss.loss_db))
+           for loss in lit.losses if loss.name in ON_THE_WAY)
+    cone = known_apart([("the cone at the tip", _ahead(launch, fibre, tail, lit.flux_lm.typical))])
+    return known_apart((*held, *way)), cone
+
+
+@lru_cache(maxsize=1024)
 def _places(launch: Launch, fibre: Fibre, offset_mm: Range) -> Range:
-    """Coupled share over the places where a fibre may lie, which falls with the distance from the axis."""
+    """Coupled share over the places where a fibre may lie, which falls with the distance from the axis.
+
+    Kept, because the tails of one ring lie alike.
+    """
     near, usual, far = (coupled_fraction(launch, fibre, offset_mm=at)
                         for at in (offset_mm.low, offset_mm.typical, offset_mm.high))
     return Range(min(far, usual), usual, max(near, usual))
-
-
-def _caught_guesses(lm: float, shares: tuple[Range, Range, Range], limit_lm: float) -> Guesses:
-    """What place, face and joint each make of the flux, the others in the middle; the radiance limit holds them all."""
-    usual, most = lm * math.prod(share.typical for share in shares), Range.exactly(limit_lm)
-    return known_apart((name, _lesser(share.times(usual / share.typical), most))
-                       for name, share in zip((PLACE, FACE, JOINT), shares, strict=True) if share.typical > 0.0)
-
-
-def _way_guesses(tail: Tail, way: tuple[Loss, ...]) -> Guesses:
-    """What each loss on the way makes of the flux; two ends of one finish are by the same hand."""
-    names = {"inlet finish": f"ends {tail.inlet}", "tip finish": f"ends {tail.tip}"}
-    return known_apart((names.get(loss.name, loss.name), transmittance(loss.loss_db)) for loss in way)
 
 
 def _limit_lm(launch: Launch, fibre: Fibre) -> Range:
@@ -357,8 +377,12 @@ def _exit(launch: Launch, fibre: Fibre, tail: Tail, flux: Range) -> tuple[Range,
     return _lesser(most, _ceiling_cd(launch, fibre)), math.degrees(math.asin(sine)), order
 
 
+@lru_cache(maxsize=64)
 def _per_lm(launch: Launch, fibre: Fibre, tail: Tail) -> Range:
-    """Axial intensity of a lumen in the cone: at the least in a full one, at the most hardly widened by bends [cd]."""
+    """Axial intensity of a lumen in the cone: at the least in a full one, at the most hardly widened by bends [cd].
+
+    Kept, because what is likely asks again.
+    """
     launched = launch_sine(launch, fibre, offset_mm=tail.offset_mm.typical)
     order = _profile(launch, fibre, tail)
     edges = (bent_sine(launched, fibre, tail.bends), bent_sine(launched, fibre, tail.bends, share=LEAST_SPREAD))

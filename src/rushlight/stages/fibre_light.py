@@ -4,13 +4,15 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
+from rushlight.likely import Guesses, joined
 from rushlight.model.design_loom import Tail
 from rushlight.model.drawer import Drawer, FibrePart, LedPart
 from rushlight.model.plan import Plan
-from rushlight.optics.fibre import KnownLosses, Launch, TailLight, tail_flux
+from rushlight.optics.fibre import KnownLosses, Launch, TailLight, tail_flux, tail_guesses
 from rushlight.optics.fibre import Tail as TailLaw
 from rushlight.optics.fibre_loss import Bend as BendLaw
-from rushlight.stages.parts_law import fibre_of, joint_of, led_launch
+from rushlight.optics.fibre_loss import Fibre
+from rushlight.stages.parts_law import fibre_of, joint_of, led_guesses, led_launch
 from rushlight.stages.pins import held, held_number
 from rushlight.units import Range
 
@@ -85,6 +87,18 @@ def tail_light(drawer: Drawer, led: LedPart, tail: Tail, joint: LedJoint) -> Tai
     ------
     `optics.fibre.tail_flux`.
     """
+    return tail_flux(*_law(drawer, led, tail, joint))
+
+
+def tail_light_guesses(drawer: Drawer, led: LedPart, tail: Tail, joint: LedJoint) -> tuple[TailLight, Guesses, Guesses]:
+    """The same with what its flux hangs on, and its intensity and luminance."""
+    law = _law(drawer, led, tail, joint)
+    lit = tail_flux(*law)
+    lamp, way = joined(*led_guesses(led)), tail_guesses(*law, lit)
+    return lit, joined(lamp, way[0]), joined(lamp, *way)
+
+
+def _law(drawer: Drawer, led: LedPart, tail: Tail, joint: LedJoint) -> tuple[Launch, Fibre, TailLaw]:
     fibre = drawer.fibre(tail.fibre_mm)
     law = TailLaw(
         offset_mm=tail.offset_mm, length_mm=tail.length_mm,
@@ -92,7 +106,7 @@ def tail_light(drawer: Drawer, led: LedPart, tail: Tail, joint: LedJoint) -> Tai
         wavelength_nm=led.dominant_nm, inlet=joint.inlet, tip=tail.tip,
         known=_known(drawer, led, fibre, joint.inlet, tail.tip),
     )
-    return tail_flux(launch_into(led, REFERENCE_A, joint), fibre_of(fibre), law)
+    return launch_into(led, REFERENCE_A, joint), fibre_of(fibre), law
 
 
 def _known(drawer: Drawer, led: LedPart, fibre: FibrePart, inlet: str, tip: str) -> KnownLosses:

@@ -14,7 +14,7 @@ from rushlight.model.plan_part import Opening
 from rushlight.optics.doorway import Doorway
 from rushlight.optics.emitter import pattern_order
 from rushlight.stages.build import Build
-from rushlight.stages.fibre_light import REFERENCE_A, LedJoint, led_joint, tail_light
+from rushlight.stages.fibre_light import REFERENCE_A, LedJoint, led_joint, tail_light_guesses
 from rushlight.stages.leaks import glowing, leaks_of
 from rushlight.stages.measured_found import lamp_in
 from rushlight.stages.parts_law import disc_mm2, led_flux_lm, led_guesses, led_peak_cd
@@ -191,10 +191,10 @@ def _glows(build: Build) -> dict[str, Glow]:
 
 
 def _fibre(build: Build, emitter: Emitter, tail: Tail, joint: LedJoint) -> Glow:
-    lit = tail_light(build.drawer, build.drawer.led(emitter.part_row), tail, joint)
+    lit, flux, ahead = tail_light_guesses(build.drawer, build.drawer.led(emitter.part_row), tail, joint)
     losses = tuple(Loss(name=loss.name, loss_db=loss.loss_db.typical) for loss in lit.losses)
     return Glow(lit.flux_lm, lit.axial_intensity_cd, lit.luminance_cd_m2, losses, lit.exit_order,
-                lit.exit_half_angle_deg, lit.guesses, joined(lit.guesses, lit.ahead_guesses))
+                lit.exit_half_angle_deg, flux, ahead)
 
 
 def _led(build: Build, emitter: Emitter, source: Source) -> Glow:

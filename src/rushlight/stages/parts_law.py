@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import math
 from dataclasses import replace
+from functools import lru_cache
 
 from rushlight.electric.led import DiodeLaw, LawSpread, law_spread, shifted, voltage_at_current
-from rushlight.likely import Guesses, joined, known_apart
+from rushlight.likely import Guesses, known_apart
 from rushlight.model.drawer import Drawer, FibrePart, LedPart
 from rushlight.optics.emitter import flux_lm, pattern_order
 from rushlight.optics.fibre import Launch
@@ -43,6 +44,7 @@ def led_flux_lm(led: LedPart, current_a: float) -> Range:
     return Range(flux_lm(peak.low, low), flux_lm(peak.typical, typical), flux_lm(peak.high, high))
 
 
+@lru_cache(maxsize=256)
 def led_guesses(led: LedPart) -> tuple[Guesses, Guesses]:
     """What an LED's intensity hangs on, and what its flux does besides: intensity and half angle, each by itself."""
     flux = led_flux_lm(replace(led, intensity_mcd=Range.exactly(led.intensity_mcd.typical)), 1.0)
@@ -58,7 +60,6 @@ def led_launch(led: LedPart, current_a: float) -> Launch:
         face_spread=Range(low / share, 1.0, high / share),
         gap_mm=float(lens["gap_over_body"]) * led.face_mm,
         source_diameter_mm=float(lens["patch_over_body"]) * led.face_mm, lensed=False,
-        guesses=joined(*led_guesses(led)),
     )
 
 
