@@ -86,6 +86,41 @@ def joined(*several: Guesses) -> Guesses:
     return tuple(found.items())
 
 
+def summed(parts: Iterable[tuple[float, Guesses]]) -> Guesses:
+    """The guesses of a sum; what bears one name moves all parts together, the others in the middle.
+
+    Parameters
+    ----------
+    parts : iterable of (float, Guesses)
+        Typical value of each part, 0 or more, and what it hangs on.
+    Returns
+    -------
+    Guesses
+        Of the sum: each guess with the typical value of each part in the middle of what it does to it.
+    Source
+    ------
+    GUM 5.1.4, note 2: the change of the answer while one guess goes to its ends; 5.2.2, note 1.
+    """
+    own = [(value, dict(guesses)) for value, guesses in parts if value > 0.0]
+    whole = math.fsum(value for value, _ in own)
+    moved: dict[str, list[float]] = {}
+    for value, guesses in own:
+        for name, wide in guesses.items():
+            ends = moved.setdefault(name, [whole, whole])
+            up = math.exp(min(wide, 1400.0) / 2.0)
+            ends[0] += value / up - value
+            ends[1] += value * up - value
+    return tuple((name, math.log(high / max(low, 1e-300))) for name, (low, high) in moved.items())
+
+
+def guess_of(likely: Range) -> float:
+    """A likely range as one guess: the width [-] of the rectangle that has its standard uncertainty.
+
+    Source: GUM 6.2.1 and 4.3.7, solved for the width.
+    """
+    return ln_apart(likely) / (2.0 * COVERAGE_FACTOR) * math.sqrt(12.0)
+
+
 def likely_times(guesses: Guesses) -> float:
     """How many times the typical value the likely range reaches up, and the typical value its low end.
 

@@ -15,7 +15,7 @@ from scipy.optimize import brentq
 from scipy.stats import truncexpon, uniform
 
 from designed import PACKAGED
-from rushlight.likely import COVERAGE_FACTOR, joined, known_apart, likely_range, likely_times
+from rushlight.likely import COVERAGE_FACTOR, joined, known_apart, likely_range, likely_times, summed
 from rushlight.optics.fibre import (
     KnownLosses,
     Launch,
@@ -76,6 +76,20 @@ def test_products_drawn_at_random(widths: tuple[float, ...]) -> None:
     likely = likely_range(outer, likely_times(guesses))
     held = np.mean((likely.low <= np.exp(logs)) & (np.exp(logs) <= likely.high))
     assert 0.95 <= held <= 1.0
+
+
+def test_sums_drawn_at_random() -> None:
+    """Source: Monte Carlo by NumPy: three sources inside a hull, each with a guess of its own and one that all share."""
+    rng = np.random.default_rng(3)
+    parts = [(3.0, 1.1), (2.0, 1.6), (0.5, 2.3)]
+    shared = 2.0
+    own = sum(value * np.exp(rng.uniform(-wide / 2, wide / 2, DRAWS)) for value, wide in parts)
+    total = own * np.exp(rng.uniform(-shared / 2, shared / 2, DRAWS))
+    guesses = summed((value, ((f"own {k}", wide), ("shared", shared))) for k, (value, wide) in enumerate(parts))
+    assert standard(*guesses) == pytest.approx(float(np.std(np.log(total))), rel=0.05)
+    most = likely_times(guesses)
+    middle = math.fsum(value for value, _ in parts)
+    assert 0.95 <= np.mean((middle / most <= total) & (total <= middle * most)) <= 1.0
 
 
 # --- a whole tail -------------------------------------------------------------------------------------------------

@@ -7,7 +7,7 @@ from itertools import pairwise
 
 import pytest
 
-from rushlight.likely import Guesses, joined, known_apart, likely_range, likely_times, ln_apart
+from rushlight.likely import Guesses, guess_of, joined, known_apart, likely_range, likely_times, ln_apart, summed
 from rushlight.units import Range
 
 TWICE = Range.spread(1.0, 0.5, 2.0)
@@ -54,3 +54,19 @@ def test_ends_that_leave_nothing_stay_open() -> None:
     assert likely_of(dark, TWICE)[1] == Range(0.0, 1.0, 4.0)
     assert likely_range(Range.exactly(0.0), 3.0) == Range.exactly(0.0) == likely_range(Range.exactly(0.0), math.inf)
     assert ln_apart(Range.exactly(0.0)) == 0.0
+
+
+def test_a_sum_moves_with_what_its_parts_share() -> None:
+    """Derived: two alike parts with one guess in common are as wide as each; one that acts on a part alone counts by its
+    share of the whole."""
+    both = summed([(3.0, (("bag", 1.2),)), (1.0, (("bag", 1.2),))])
+    assert dict(both) == pytest.approx({"bag": 1.2})
+    (name, wide), = summed([(3.0, (("first", 1.2),)), (1.0, ())])
+    assert name == "first"
+    assert wide == pytest.approx(math.log((3 * math.exp(0.6) + 1) / (3 * math.exp(-0.6) + 1)))
+    assert summed([(0.0, (("dark", 1.0),))]) == ()
+
+
+def test_a_likely_range_counts_as_one_guess_of_its_uncertainty() -> None:
+    _, likely = likely_of(TWICE, TWICE, TWICE)
+    assert likely_times((("all", guess_of(likely)),)) == pytest.approx(likely.high)

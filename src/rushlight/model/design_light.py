@@ -285,6 +285,7 @@ class Leak:
     inside_lx: Range
     transmittance: Range
     luminance_cd_m2: Range
+    likely_cd_m2: Range
     allowed_cd_m2: float
     brightest_near: str
     coats_needed: int = 0

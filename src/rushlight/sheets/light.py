@@ -94,18 +94,20 @@ def leak_table(design: Design) -> Table:
     """Stray light through walls."""
     columns = (
         Column("part", "Part", wide=True), Column("state", "Worst in"), Column("near", "Brightest near"),
-        Column("shines", "Wall would shine", "cd/m2", "right"), Column("allowed", "Seen from", "cd/m2", "right"),
+        Column("shines", "Wall would shine", "cd/m2", "right"), Column("outside", "At the outside", "cd/m2", "right"),
+        Column("allowed", "Seen from", "cd/m2", "right"),
         Column("seen", "Seen in", wide=True), Column("spot", "Brightest spot", "cd/m2", "right"),
         Column("coats", "More coats", align="right", decimals=0), Column("coat", "Of"),
     )
     rows = tuple(
-        (row.part, row.state, row.brightest_near, shine_words(row.luminance_cd_m2), amount(row.allowed_cd_m2),
+        (row.part, row.state, row.brightest_near, shine_words(row.likely_cd_m2), shine_words(row.luminance_cd_m2),
+         amount(row.allowed_cd_m2),
          rooms_seen(row), _spot_words(design, row.part), row.coats_needed, row.coat if row.coats_needed else "")
         for row in design.light.leaks
     )
-    caption = ("The wall as a whole, lit evenly inside; the brightest spot is right beside a source. Seen from: in the "
-               "plan's own room. In the colour of the LEDs: walls and coats are taken as grey unless the plan says the "
-               "wall's colour.")
+    caption = (f"{LIKELY} The wall as a whole, lit evenly inside; the brightest spot is right beside a source, and "
+               "told at the outside. Seen from: in the plan's own room. In the colour of the LEDs: walls and coats are "
+               "taken as grey unless the plan says the wall's colour.")
     return Table("light-leaks", "Leaks through walls", columns, rows, caption)
 
 

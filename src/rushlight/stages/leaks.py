@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from rushlight.likely import Guesses, joined, known_apart, likely_range, likely_times, summed
 from rushlight.model.design_light import Leak, WallGlow
 from rushlight.model.drawer import Drawer
 from rushlight.model.place import Point
@@ -14,9 +15,9 @@ from rushlight.optics.wall import cavity_lx, leak_luminance_cd_m2
 from rushlight.stages.build import Build
 from rushlight.stages.coats import Seen, cured, paints_for
 from rushlight.stages.lamps import colour_of
-from rushlight.stages.painted_wall import room_reflectance, wall_through
+from rushlight.stages.painted_wall import room_reflectance, wall_guesses, wall_through
 from rushlight.stages.rooms import parts_round, space_area_m2
-from rushlight.stages.strays import Strays, flux_of, mixed_xy, together, within
+from rushlight.stages.strays import Stray, Strays, flux_of, mixed_xy, together, within
 from rushlight.units import Range
 
 ROOMS = {"lit room": "lit", "dim room": "dim", "dark room": "dark display"}
@@ -41,7 +42,8 @@ def leaks_of(build: Build, strays: Strays) -> tuple[Leak, ...]:
             continue
         flux, state = max(inside, key=lambda pair: pair[0].typical)
         if flux.typical > 0:
-            made.append(_leak(build, part, flux, near=_nearest_source(build, strays, part, state), state=state))
+            lit = within(strays, state, together(build.plan, part.name))
+            made.append(_leak(build, part, lit, near=_nearest_source(build, strays, part, state), state=state))
     return tuple(made)
 
 
@@ -136,11 +138,21 @@ def stray_lm(build: Build, strays: Strays, state: str, part: str) -> Range:
     return flux_of(within(strays, state, together(build.plan, part)))
 
 
-def _leak(build: Build, part: Part, flux: Range, *, near: str, state: str) -> Leak:
-    inside, through, bright = _shines(build, part, flux)
+def _leak(build: Build, part: Part, lit: tuple[Stray, ...], *, near: str, state: str) -> Leak:
+    inside, through, bright = _shines(build, part, flux_of(lit))
+    reach = likely_times(joined(summed((row.flux_lm.typical, row.guesses) for row in lit), _paint_guesses(build, part),
+                                wall_guesses(build.drawer, part)))
     allowed = least_seen_here(room_here(build.drawer, build.plan.subject.viewing_room))
     return Leak(part=part.name, state=state, inside_lx=inside, transmittance=through, luminance_cd_m2=bright,
-                allowed_cd_m2=allowed, brightest_near=near)
+                likely_cd_m2=likely_range(bright, reach), allowed_cd_m2=allowed, brightest_near=near)
+
+
+def _paint_guesses(build: Build, part: Part) -> Guesses:
+    """What the light inside hangs on by the paint there."""
+    reflect = room_reflectance(build.drawer, parts_round(build.plan, part.name))
+    lit = Range(*(cavity_lx(1.0, area_m2=1.0, reflectance=min(rho, 0.95))
+                  for rho in (reflect.low, reflect.typical, reflect.high)))
+    return known_apart([("the paint inside", lit)])
 
 
 def _shines(build: Build, part: Part, flux: Range) -> tuple[Range, Range, Range]:

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 
 import shapely
 
+from rushlight.likely import Guesses, known_apart
 from rushlight.model.drawer import CoatPart, Drawer, WallPart
 from rushlight.model.plan_part import Part
 from rushlight.optics.wall import absorbing_coats, stacked, stacked_reflectance
@@ -39,6 +40,32 @@ def wall_through(drawer: Drawer, part: Part) -> Range:
     low, typical, high = (_painted(drawer, part, (end, end, thick)).through for end, thick in
                           (("low", "high"), ("typical", "typical"), ("high", "low")))
     return Range(low, typical, high)
+
+
+def wall_guesses(drawer: Drawer, part: Part) -> Guesses:
+    """What `wall_through` hangs on: the wall itself, what it and its paints throw back, how dense each paint is."""
+    wall, coats = drawer.wall(part.wall), tuple(drawer.coat(name) for name in part.coats)
+
+    def over(name: str, place: int, known: tuple[CoatPart, ...] = coats) -> tuple[str, Range]:
+        """With one of the three at its ends; which end lets more through depends on what it is."""
+        found = [_faced(wall, part.wall_mm, known, _with_end(place, end)).through for end in ("low", "typical", "high")]
+        return name, Range(min(found), found[1], max(found))
+
+    return known_apart([
+        over("the wall", 0), over("what paints throw back", 1),
+        *(over(name, 2, tuple(one if one.name == name else _as_usual(one) for one in coats))
+          for name in dict.fromkeys(part.coats)),
+    ])
+
+
+def _with_end(place: int, end: str) -> tuple[str, str, str]:
+    one, two, three = (end if place == k else "typical" for k in range(3))
+    return one, two, three
+
+
+def _as_usual(coat: CoatPart) -> CoatPart:
+    """The same paint as if its density were known."""
+    return replace(coat, density=Range.exactly(coat.density.typical))
 
 
 def inside_reflectance(drawer: Drawer, part: Part) -> Range:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
+from rushlight.likely import Guesses, guess_of, joined, ln_apart
 from rushlight.model.design_light import LampLight
 from rushlight.model.design_loom import Emitter
 from rushlight.model.design_power import EmitterCurrent
@@ -13,7 +14,7 @@ from rushlight.model.place import Point
 from rushlight.model.plan import Plan
 from rushlight.stages.build import Build
 from rushlight.stages.lamps import colour_of
-from rushlight.stages.parts_law import led_flux_lm
+from rushlight.stages.parts_law import led_flux_lm, led_guesses
 from rushlight.tables import row_by, rows
 from rushlight.units import Range
 
@@ -27,6 +28,8 @@ class Stray:
     lamps: tuple[str, ...]
     flux_lm: Range
     xy: Point
+    guesses: Guesses = ()
+    """What the flux hangs on; what all sources of a kind share bears one name."""
     tail: bool = False
     """What leaves a fibre's tail inside, not what strays from its emitter."""
 
@@ -100,7 +103,9 @@ def _of_emitter(build: Build, known: _Known, lit: EmitterCurrent) -> Stray:
     emitter = build.loom.emitter(lit.emitter)
     kind = "inward" if emitter.kind == "led" and known.inward.intersection(emitter.lamps) else emitter.kind
     flux = emitter_flux_lm(build, emitter, lit.light_a).times(lit.light_range).times(known.shares[kind])
-    return Stray(emitter.name, emitter.spot.part, emitter.lamps, flux, known.xy(emitter))
+    share = (f"stray light of {kind}", ln_apart(known.shares[kind]))
+    return Stray(emitter.name, emitter.spot.part, emitter.lamps, flux, known.xy(emitter),
+                 joined(_emitter_guesses(build.drawer, emitter), lit.light_guesses, (share,)))
 
 
 def _of_tail(known: _Known, light: LampLight) -> Stray:
@@ -108,7 +113,16 @@ def _of_tail(known: _Known, light: LampLight) -> Stray:
     spot = known.lamps[light.lamp].spot
     assert spot is not None
     feed = known.feeds[light.lamp]
-    return Stray(feed.name, spot.part, (light.lamp,), light.flux_lm, known.xy(feed), tail=True)
+    return Stray(feed.name, spot.part, (light.lamp,), light.flux_lm, known.xy(feed),
+                 (("tails that end inside", guess_of(light.likely_lm)),), tail=True)
+
+
+def _emitter_guesses(drawer: Drawer, emitter: Emitter) -> Guesses:
+    """What the light of an LED or a strip hangs on besides its current; those of one bag err together."""
+    if emitter.kind == "strip":
+        return ((f"light of {emitter.part_row}", ln_apart(drawer.strip(emitter.part_row).flux_lm_per_m)),)
+    own = joined(*led_guesses(drawer.led(emitter.part_row)))
+    return tuple((f"{name}: {emitter.part_row}", wide) for name, wide in own)
 
 
 def emitter_flux_lm(build: Build, emitter: Emitter, current_a: float) -> Range:

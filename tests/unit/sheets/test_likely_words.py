@@ -7,7 +7,7 @@ from designed import designed
 from rushlight.sheets.amounts import LIKELY, in_brackets, likely_words
 from rushlight.sheets.bundles import tail_light_table
 from rushlight.sheets.lamp_list import making_table
-from rushlight.sheets.light import intensity_table
+from rushlight.sheets.light import intensity_table, leak_table
 from rushlight.sheets.windows import strip_table
 from rushlight.units import Range
 
@@ -23,7 +23,7 @@ def test_words() -> None:
 
 def test_tables_say_both() -> None:
     tails, strips = designed(PLANS["fibre joint"]), designed(PLANS["strip flux"])
-    for table in (intensity_table(tails), making_table(tails), tail_light_table(tails), strip_table(strips)):
+    for table in (intensity_table(tails), making_table(tails), tail_light_table(tails), strip_table(strips), leak_table(tails)):
         assert LIKELY in table.caption
     names = [column.key for column in intensity_table(tails).columns]
     row = dict(zip(names, intensity_table(tails).rows[0], strict=True))

@@ -23,6 +23,7 @@ def pairs(made: Design) -> list[tuple[Range, Range]]:
     found = [pair for row in made.light.lamps for pair in (
         (row.flux_lm, row.likely_lm), (row.intensity_cd, row.likely_cd), (row.luminance_cd_m2, row.likely_cd_m2))]
     found += [(row.luminance_cd_m2, row.likely_cd_m2) for row in made.light.strips]
+    found += [(row.luminance_cd_m2, row.likely_cd_m2) for row in made.light.leaks]
     found += [(row.centre_lx, row.likely_lx) for row in made.light.pools]
     return found + [pair for row in made.light.grounds for pair in (
         (row.peak_lx, row.likely_peak_lx), (row.mean_lx, row.likely_mean_lx))]
@@ -35,6 +36,23 @@ def test_pools_are_as_likely_as_the_lamps_that_throw_them() -> None:
         light = next(row for row in made.light.lamps if row.lamp == pool.lamp)
         assert ln_apart(pool.likely_lx) == pytest.approx(ln_apart(light.likely_cd))
         assert pool.centre_lx.low < pool.likely_lx.low < pool.likely_lx.typical == pool.centre_lx.typical
+
+
+def test_a_wall_is_likely_to_glow_far_less_than_at_the_outside() -> None:
+    """One LED behind one wall: its stray light, its own guesses, the paint inside and the wall know nothing of each other."""
+    made = designed(PLANS["stray light"])
+    assert made.light.leaks and is_inside(made)
+    for leak in made.light.leaks:
+        assert ln_apart(leak.likely_cd_m2) < 0.75 * ln_apart(leak.luminance_cd_m2)
+
+
+@pytest.mark.parametrize("what", ["stray light", "wall", "coat"])
+def test_a_reading_narrows_what_is_likely_of_a_wall(what: str) -> None:
+    made, row = before(what)
+    after = designed(PLANS[what] + entry(what, made, row))
+    now, then = ({one.part: ln_apart(one.likely_cd_m2) for one in each.light.leaks} for each in (made, after))
+    assert all(then[part] <= now[part] * (1 + 1e-6) for part in now)
+    assert any(then[part] < now[part] * (1 - 1e-6) for part in now)
 
 
 def is_inside(made: Design) -> bool:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from rushlight.findings._ways_out import room_words
-from rushlight.findings._words import plain
+from rushlight.findings._words import likely_ends, plain
 from rushlight.findings.light.bare_wall import spot_coats, spots_on
 from rushlight.model.design import Design
 from rushlight.model.design_light import Leak
@@ -25,12 +25,12 @@ def _trouble(design: Design, leak: Leak) -> Trouble:
     glow, seen = leak.luminance_cd_m2.typical, leak.allowed_cd_m2
     near = f", most near '{leak.brightest_near}'" if leak.brightest_near else ""
     spots = [row for row in spots_on(design, leak.part) if row.luminance_cd_m2.typical > glow]
-    spot = ""
+    told, spot = likely_ends(leak.likely_cd_m2, leak.luminance_cd_m2, plain), ""
     if spots:
         spot = f", with a spot of {plain(spots[0].luminance_cd_m2.typical)} cd/m2 beside '{spots[0].emitter}'"
     return Trouble(
         item=leak.part, spot=_spot(design, leak), number=glow, limit=seen,
-        says=f"The wall of '{leak.part}' glows with {plain(glow)} cd/m2 in '{leak.state}'{near}{spot}; "
+        says=f"The wall of '{leak.part}' glows with about {plain(glow)} cd/m2 ({told}) in '{leak.state}'{near}{spot}; "
              f"{plain(seen)} cd/m2 is just seen in a {design.plan.subject.viewing_room}; it is {room_words(leak)}.",
         cure=_cure(design, leak),
     )
