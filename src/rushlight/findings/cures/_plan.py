@@ -45,7 +45,7 @@ def _free_place(design: Design, lamp: Lamp, clear_mm: float) -> Point | None:
     from rushlight.findings.plan import lamp_in_keep_out as rule
 
     part = design.plan.part(lamp.part or "")
-    taken = [Polygon(corners).buffer(clear_mm) for _, _, corners in rule._taken(part)]
+    taken = [Polygon(corners).buffer(clear_mm) for _, _, corners in rule.taken(part)]
     free = Polygon(part.outline_mm).buffer(-clear_mm).difference(union_all(taken))
     if free.is_empty or lamp.at_mm is None:
         return None

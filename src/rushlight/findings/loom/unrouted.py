@@ -3,6 +3,9 @@
 from __future__ import annotations
 
 from rushlight.findings._words import capital, listed, plain
+from rushlight.findings.plan.lamp_in_keep_out import taken
+from rushlight.geometry.outline import Shape, shape_from_outline
+from rushlight.geometry.region import distance_to_region_mm
 from rushlight.model.design import Design
 from rushlight.model.finding import Grade, Rule, Trouble
 from rushlight.stages.sources.common import matching_leds
@@ -12,11 +15,29 @@ def _look(design: Design) -> tuple[Trouble, ...]:
     alike: dict[tuple[str, str], list[str]] = {}
     for row in design.loom.unrouted:
         alike.setdefault((row.part, row.why), []).append(row.item)
-    return tuple(
-        Trouble(item=items[0], says=capital(f"{listed(items)} on '{part}': {why.rstrip('.')}."),
-                cure=_instead(design, items))
-        for (part, why), items in alike.items()
-    )
+    return tuple(_trouble(design, part, why.rstrip("."), items) for (part, why), items in alike.items())
+
+
+def _trouble(design: Design, part: str, why: str, items: list[str]) -> Trouble:
+    says = capital(f"{listed(items)} on '{part}': {why}.")
+    ends = _shut_ends(design, part) if why.startswith("no crossing") else []
+    if not ends:
+        return Trouble(item=items[0], says=says, cure=_instead(design, items))
+    told = listed([f"'{name}' ends in the {place}" for name, place in ends])
+    return Trouble(item=items[0], says=f"{says} {told}, where nothing may run.",
+                   cure=f"Move that end out of the {ends[0][1]}, or make the {ends[0][1].split(' ')[0]} smaller.")
+
+
+def _shut_ends(design: Design, part: str) -> list[tuple[str, str]]:
+    """Crossings of a part that no lead gets to, as one end lies in a keep-out or bay, and that place."""
+    found = []
+    for crossing in design.plan.crossings:
+        for end in crossing.ends if part in {end.part for end in crossing.ends} else ():
+            for name, _, corners in taken(design.plan.part(end.part)):
+                shape = shape_from_outline(corners)
+                if isinstance(shape, Shape) and distance_to_region_mm([shape], [end.at_mm])[0] <= 0.0:
+                    found.append((crossing.name, f"{name} of '{end.part}'"))
+    return found
 
 
 def _instead(design: Design, items: list[str]) -> str:

@@ -17,7 +17,7 @@ def _look(design: Design) -> tuple[Trouble, ...]:
     found = []
     for part in design.plan.parts:
         own = [lamp for lamp in design.lamps if lamp.name in hole_mm and lamp.spot and lamp.spot.part == part.name]
-        for name, why, corners in _taken(part):
+        for name, why, corners in taken(part):
             within = _within(own, corners, hole_mm)
             if within:
                 found.append(_trouble(within, name, why))
@@ -33,7 +33,8 @@ def _within(lamps: list[PlacedLamp], corners: tuple[Point, ...], hole_mm: dict[s
     return [lamp for lamp, mm in zip(lamps, away, strict=True) if mm < hole_mm[lamp.name] / 2]
 
 
-def _taken(part: Part) -> list[tuple[str, str, tuple[Point, ...]]]:
+def taken(part: Part) -> list[tuple[str, str, tuple[Point, ...]]]:
+    """Name, reason and corners of each keep-out and bay of a part."""
     keep_outs = [(f"keep-out '{row.name}'", row.why, keep_out_shape(row)) for row in part.keep_outs]
     return keep_outs + [(f"bay '{bay.name}'", "bay", bay_shape(bay)) for bay in part.bays]
 
@@ -53,7 +54,7 @@ RULE = Rule(
     title="Lamp where nothing may sit",
     unit="",
     why="Behind that place something else is in the way of the fibre or the LED.",
-    cure="Move the lamp out of it, or correct the keep-out.",
+    cure="Move the lamp out of it, or correct the keep-out or bay.",
     source="the plan's own keep-outs",
     look=_look,
 )
