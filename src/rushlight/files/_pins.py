@@ -28,6 +28,8 @@ WORDS: dict[str, tuple[str, ...]] = {
 
 REGULATOR_WORDS = ("nearest", "none")
 WHOLE_LOOM = ("all", "return")
+MOST_NAMED = 50
+"""So many lamps of one row are looked through for the nearest name."""
 _PLAIN = re.compile(r"[+]?\d{1,12}(\.\d{0,12})?")
 _ILLUMINATOR = re.compile(r"I[1-9]\d{0,5}")
 _CIRCUIT = re.compile(r"[A-Z]{1,2}")
@@ -40,7 +42,7 @@ def check_pins(plan: Draft, names: Names, drawer: Drawer, faults: Faults) -> Non
     for pin in plan.items("pinned"):
         of = pin.get("of")
         if of is not None and not plan.failed.intersection(("lamps", "rows", "strips")) and not _is_there(of, names):
-            known = known or [*names["lamps"], *_of_strips(names), *WHOLE_LOOM]
+            known = known or [*names["lamps"], *lamps_of_strips(names), *WHOLE_LOOM]
             faults.add(pin.place("of"), pin.label, f"of {shown(of)} is not known",
                        "a lamp, row, strip, illuminator (I1), circuit (A), return or all", word=of, known=known)
         if pin.get("choice") is not None and pin.get("value") is not None:
@@ -51,10 +53,10 @@ def _is_there(of: str, names: Names) -> bool:
     """Illuminators and circuits are named by the design, so their form alone is known."""
     if of in names["lamps"] or of in WHOLE_LOOM or _ILLUMINATOR.fullmatch(of) or _CIRCUIT.fullmatch(of):
         return True
-    return _lamp_of_row(of, names) or of in _of_strips(names)
+    return lamp_of_row(of, names) or of in lamps_of_strips(names)
 
 
-def _lamp_of_row(of: str, names: Names) -> bool:
+def lamp_of_row(of: str, names: Names) -> bool:
     """'row 3', 'row m3': a lamp of a row that has so many."""
     match = _OF_ROW.fullmatch(of)
     row = names["lamps"].get(match[1]) if match else None
@@ -64,7 +66,13 @@ def _lamp_of_row(of: str, names: Names) -> bool:
     return count is None or int(match[3]) <= count
 
 
-def _of_strips(names: Names) -> list[str]:
+def lamps_of_rows(names: Names) -> list[str]:
+    """'row 1', 'row 2' and so on of every row; without a count the first alone is sure to be there."""
+    return [f"{name} {number}" for name, draft in names["lamps"].items() if draft.kind.__name__ == "Row"
+            for number in range(1, min(draft.get("count") or 1, MOST_NAMED) + 1)]
+
+
+def lamps_of_strips(names: Names) -> list[str]:
     """'strip: opening', the lamps of strips."""
     return [
         f"{name}: {opening}" for name, draft in names["lamps"].items() if draft.kind.__name__ == "Strip"

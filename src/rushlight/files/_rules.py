@@ -9,7 +9,7 @@ import numpy as np
 
 from rushlight.files._drafts import Draft, build
 from rushlight.files._faults import Faults, shown
-from rushlight.files._pins import check_pins
+from rushlight.files._pins import check_pins, lamp_of_row, lamps_of_rows, lamps_of_strips
 from rushlight.files._refs import Names, walk
 from rushlight.files.own_values import measured_faults, own_value_fault, practice_fault, together_faults, with_own
 from rushlight.geometry.bearing import WAYS, direction, leaned
@@ -391,10 +391,11 @@ def _check_measured_name(one: Draft, names: Names, faults: Faults) -> None:
                   one.values["what"])
     if target is None:
         return
-    of, known = one.values["of"], names[target]
-    row, _, number = of.rpartition(" ")
-    single = of in known and known[of].kind.__name__ in ("Lamp", "Space", "State", "Part")
-    if single or (target == "lamps" and row.removesuffix(":") in known and number):
+    of = one.values["of"]
+    known = [name for name, draft in names[target].items() if draft.kind.__name__ in ("Lamp", "Space", "State", "Part")]
+    if target == "lamps":
+        known += [*lamps_of_rows(names), *lamps_of_strips(names)]
+    if of in known or (target == "lamps" and lamp_of_row(of, names)):
         return
     lamp = "a lamp of this plan; of a row or strip as 'row 3', 'strip: opening'"
     faults.add(one.place("of"), one.label, f"of {shown(of)} is not known",

@@ -5,6 +5,8 @@ from pathlib import Path
 import pytest
 import yaml
 
+from designed import planned
+from plans import board
 from rushlight.errors import DocumentProblem
 from rushlight.files import _events
 from rushlight.files.drawer_csv import read_drawer
@@ -222,3 +224,21 @@ def test_a_chain_of_equal_lamps_is_no_ring():
         f"- {{name: l{i}, colour: red, states: night, brightness: {{like: l{i + 1}}}}}\n" for i in range(1000)
     )
     assert len(read("lamps:\n" + lamps + "- {name: l1000, colour: red, states: night}\n").lamps) == 1001
+
+
+@pytest.mark.parametrize(("of", "nearest"), [
+    ("lights", "lights 3"), ("lights 4", "lights 3"), ("lihgts 2", "lights 2"), ("lights foo", "lights 3"),
+])
+def test_a_reading_of_no_lamp_names_the_nearest_lamp_never_itself(of, nearest):
+    rows = "{name: lights, part: board, along_mm: [[20, 60], [80, 60]], count: 3, colour: red, states: [night]}"
+    reading = f"measured: [{{what: lamp, of: {of}, readings: [3], distance_mm: 200, state: night}}]\n"
+    with pytest.raises(DocumentProblem, match=f"of '{of}' is not known.*Did you mean '{nearest}'"):
+        planned(board(rows=rows, more=reading))
+
+
+@pytest.mark.parametrize("of", ["lights 1", "lights 3", "lights m2"])
+def test_a_reading_of_a_lamp_of_a_row_is_taken(of):
+    rows = ("{name: lights, part: board, along_mm: [[20, 60], [80, 60]], count: 3, colour: red, states: [night], "
+            "mirror: {part: board, axis_x_mm: 100}}")
+    reading = f"measured: [{{what: lamp, of: {of}, readings: [3], distance_mm: 200, state: night}}]\n"
+    assert planned(board(rows=rows, more=reading)).measured[0].of == of
