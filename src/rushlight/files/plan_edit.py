@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import dataclasses
+from collections import Counter
 from collections.abc import Mapping, Sequence
 from datetime import datetime
 from pathlib import Path
@@ -36,8 +37,8 @@ def add_lamps(
     Returns
     -------
     tuple of str
-        Names of the lamps that were added. A lamp that the plan holds already (same name and rule) is left as it is;
-        one whose name is taken gets a number.
+        Names of the lamps that were added. A lamp of the rule that the plan holds already, under whatever name, is
+        left as it is, so many as it holds; one whose name is taken gets a number.
     Raises
     ------
     DocumentProblem
@@ -57,14 +58,20 @@ def add_lamps(
 def _new_lamps(plan: Plan, entries: Sequence[Mapping[str, object]]) -> tuple[Lamp, ...]:
     held = {(lamp.name, lamp.rule) for lamp in plan.lamps} | {(row.name, row.rule) for row in plan.rows}
     taken = {name for name, _ in held} | {strip.name for strip in plan.strips}
+    wanted = [_with_plan_states(lamp_of(entry), plan) for entry in entries]
+    named = {(lamp.name, lamp.rule) for lamp in wanted} & held
+    spare = Counter(lamp.rule for lamp in plan.lamps if lamp.rule and (lamp.name, lamp.rule) not in named)
+    rows = {row.rule for row in plan.rows}
     lamps = []
-    for entry in entries:
-        lamp = _with_plan_states(lamp_of(entry), plan)
-        if (lamp.name, lamp.rule) in held:
+    for lamp in wanted:
+        if (lamp.name, lamp.rule) in held or (lamp.rule and lamp.rule in rows):
             continue
-        lamp = dataclasses.replace(lamp, name=_free_name(lamp.name, taken))
-        taken.add(lamp.name)
-        lamps.append(lamp)
+        if lamp.rule and spare[lamp.rule] > 0:
+            spare[lamp.rule] -= 1
+            continue
+        free = _free_name(lamp.name, taken)
+        taken.add(free)
+        lamps.append(dataclasses.replace(lamp, name=free))
     return tuple(lamps)
 
 

@@ -51,4 +51,17 @@ def _trouble(design: Design, found: Difference, states: list[str]) -> Trouble:
         "wrong arc": f"{lamp} shows {found.found}; the rule asks for {found.expected}{rule}.",
     }
     spot = spot_of(design, found.lamp) if found.lamp else None
-    return Trouble(item=found.lamp or found.rule_key, spot=spot, says=says[found.kind])
+    cure = _command(design, states[0]) if found.kind == "missing" else ""
+    return Trouble(item=found.lamp or found.rule_key, spot=spot, says=says[found.kind], cure=cure)
+
+
+def _command(design: Design, state: str) -> str:
+    """What puts a missing lamp into the plan: those that stand there already are left alone."""
+    subject, rule = design.plan.subject, next((row.rule for row in design.plan.states if row.name == state), None)
+    kind = f'"{subject.kind}"' if " " in subject.kind else subject.kind
+    moved = f' --propulsion "{subject.propulsion}"' if subject.kind == "ship" and subject.propulsion != "power" else ""
+    sizes = moved + "".join(f" --{name} {value:g}" for name, value in (
+        ("length", subject.length_m), ("breadth", subject.breadth_m)) if value is not None)
+    return (f"Add the lamp, with what its rule says under 'Made and seen'; or let the terminal put in what lacks: "
+            f"rushlight lights {kind} --state \"{rule or state}\"{sizes} --into and the plan's folder. Or correct the "
+            "state's rule, length or propulsion.")

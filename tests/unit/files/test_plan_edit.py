@@ -59,3 +59,11 @@ def test_lamps_that_do_not_fit_change_nothing(folder):
         with pytest.raises(DocumentProblem):
             add_lamps(folder, [wrong], DRAWER)
     assert (folder / "plan.yaml").read_text(encoding="utf-8") == TEXT
+
+
+def test_a_lamp_of_the_rule_under_another_name_counts(folder):
+    """Who calls the sternlight 'stern lamp' has one; of three lights that the rule wants only the missing two come."""
+    stern = {"name": "sternlight", "colour": "white", "rule": "pos_stern", "states": ["moving"]}
+    assert add_lamps(folder, [stern], DRAWER) == ()
+    three = [{**stern, "name": f"sternlight {number}"} for number in (1, 2, 3)]
+    assert add_lamps(folder, three, DRAWER) == ("sternlight 2", "sternlight 3")

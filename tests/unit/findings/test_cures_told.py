@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 import re
+import shlex
+from pathlib import Path
 
 import pytest
 
 from designed import PACKAGED, designed, planned
 from finding_cases import design_of, edited, read_case
 from plans import board
+from rushlight.cli import main
 from rushlight.files.plan_write import dump_plan
 from rushlight.findings import find
 from rushlight.findings.cures import cure_of
@@ -212,3 +215,15 @@ def test_white_in_a_dim_room_is_told_as_tried_and_does_what_was_told() -> None:
     assert now / was == pytest.approx(float(said.group(3)), rel=0.1)
     assert after.plan.parts[0].coats[-int(said.group(1)):] == ("white paint",) * int(said.group(1))
     assert "c" not in {row.item for row in told(after, "light.too-dim")}
+
+
+def test_the_command_told_for_a_missing_light_puts_it_into_the_plan(tmp_path: Path) -> None:
+    made = design_of(read_case("plan.rule-light-missing").trips)
+    (missing,) = told(made, "plan.rule-light-missing")
+    said = re.search(r"rushlight (lights .+ --into) and the plan's folder", missing.cure)
+    assert said is not None, missing.cure
+    (tmp_path / "plan.yaml").write_text(dump_plan(made.plan), encoding="utf-8")
+    assert main([*shlex.split(said.group(1)), str(tmp_path)]) == 0
+    after = designed(planned((tmp_path / "plan.yaml").read_text(encoding="utf-8")))
+    assert not told(after, "plan.rule-light-missing")
+    assert [lamp.name for lamp in after.plan.lamps if lamp not in made.plan.lamps] == ["sternlight"]

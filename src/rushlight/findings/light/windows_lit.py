@@ -45,7 +45,7 @@ def _trouble(design: Design, row: Row, share: float, *, low: float, high: float)
         says=f"{plain(100 * share)} % of '{row.name}' are lit; at night {plain(100 * low)} to {plain(100 * high)} % "
              "looks lived in.",
         cure=f"Leave {plain(100 - 50 * (low + high))} % of them dark (plan file: dark_share): they are drilled all the "
-             "same.",
+             "same, and shut from behind with black, so that the light inside does not show in them.",
     )
 
 
