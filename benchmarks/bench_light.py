@@ -15,6 +15,7 @@ import numpy as np
 
 QUICK, FULL = (10, 100), (10, 100, 500, 2000)
 LAMPS, SIDE = 20, 72
+DIFFERENT, GUESSES, DRAWS = 2000, 9, 2000
 PACKED = (7, 19, 37)
 sys.path.insert(0, str(Path(__file__).resolve().parents[1] / "tests"))
 sys.path.insert(0, str(Path(__file__).resolve().parent))
@@ -30,7 +31,8 @@ def run(full: bool) -> list[dict[str, object]]:
     stages, shares = zip(*(_stage(count) for count in (FULL if full else QUICK)), strict=True)
     for before, row in pairwise(stages):
         row["note"] = f"{row['cpu_s'] / max(before['cpu_s'], 1e-4):.1f} times the size before"
-    rows: list[dict[str, object]] = [*stages, *shares, bench_coupling.window_row(), _cures(), _pools()]
+    rows: list[dict[str, object]] = [*stages, *shares, bench_coupling.window_row(), _cures(), _pools(),
+                                    _likely()]
     rows += bench_night.rows(full)
     rows += bench_standing.rows(full)
     rows += [_packing(count) for count in (PACKED if full else PACKED[:1])]
@@ -41,17 +43,22 @@ def _stage(count: int) -> tuple[dict[str, object], dict[str, object]]:
     """The stage itself; and every share of light that it asks for, again by a general way."""
     from designed import PACKAGED, planned
     from large_plan import large_plan
+    from rushlight.optics import fibre
     from rushlight.stages.build import Build
     from rushlight.stages.light import light_of
     from rushlight.stages.pipeline import design
 
+    def lit() -> None:
+        fibre._places.cache_clear()  # a first design knows no tail's place yet
+        light_of(build, made.aims)
+
     plan = planned(large_plan(count))
     made = design(plan, PACKAGED)
     build = Build(plan, PACKAGED, made.lamps, made.sources, made.circuits, made.loom, made.power)
-    _, seconds = timed(lambda: light_of(build, made.aims))
+    _, seconds = timed(lit)
     asked: bench_coupling.Asked = []
     with bench_coupling.listened(asked):
-        light_of(build, made.aims)
+        lit()
     ours, mine, general, other = bench_coupling.asked_again(asked)
     off = float(np.max(np.abs(ours - general) / np.maximum(general, 1e-6)))
     task = f"shares of light that it asks for, {count} lamps (SciPy dblquad, sums over pairs)"
@@ -87,6 +94,22 @@ def _pools() -> dict[str, object]:
     off = float(np.max(np.abs(fast - slow) / slow.max()))
     task = f"pool map of {LAMPS} lamps, places (direct double loop)"
     return light_row(task, SIDE * SIDE, seconds, other, f"differ by {off:.0e}")
+
+
+def _likely() -> dict[str, object]:
+    """What is likely of lamps that hang on guesses of their own, beside guesses drawn at random."""
+    from rushlight.likely import COVERAGE_FACTOR, likely_times
+
+    rng = np.random.default_rng(6)
+    widths = rng.uniform(0.05, 1.2, (DIFFERENT, GUESSES))
+    lamps = [tuple((str(k), wide) for k, wide in enumerate(row)) for row in widths.tolist()]
+    fast, seconds = timed(lambda: [likely_times(guesses) for guesses in lamps])
+    slow, other = timed(lambda: [COVERAGE_FACTOR * float(np.std(rng.uniform(-0.5, 0.5, (DRAWS, GUESSES)) @ row))
+                                 for row in widths], 1)
+    off = float(np.max(np.abs(np.log(fast) / np.array(slow) - 1)))
+    task = f"what is likely of {GUESSES} guesses, lamps (NumPy, {DRAWS} draws each)"
+    note = f"widths differ by {100 * off:.1f} % at most, the draws' own scatter in it"
+    return light_row(task, DIFFERENT, seconds, other, note)
 
 
 def _double_loop(beams: list, x: np.ndarray, y: np.ndarray) -> np.ndarray:  # type: ignore[type-arg]

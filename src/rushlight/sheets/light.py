@@ -51,8 +51,8 @@ def intensity_table(design: Design) -> Table:
     even = most_apart(design.drawer)
     rows = tuple(_intensity_row(name, found, why, even) for name, found in groups.items())
     caption = (f"In the state in which each is brightest. {LIKELY} How bright it looks: what is likely, "
-               f"in brackets at the outside. As wanted: within {amount(even)} times, up or down; open is what only a "
-               "reading decides.")
+               f"in brackets at the outside. As wanted: within {amount(even)} times, up or down; where it is perhaps "
+               "too dim, or too bright, it is likely not the other; open is what only a reading decides.")
     return Table("light-intensity", "Intensity", columns, rows, caption)
 
 

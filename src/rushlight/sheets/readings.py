@@ -123,10 +123,10 @@ def _first(found: tuple[Reading, ...]) -> Table:
         Column("stops", "Narrows by", "stops", "right", 1), Column("example", "Such as", wide=True),
         Column("place", "Where it goes", wide=True),
     )
-    caption = ("Verdicts open: answers (lamps, parts, spaces, bundles, states) that it narrows and whose range lies on "
-               "both sides of a limit, so that a finding hangs on the reading. Settles: how many of them it may be "
-               "expected to close. A stop is a factor of two, added up over the answers. Once lit: it waits for the "
-               "lamps.")
+    caption = ("Verdicts open: answers (lamps, parts, spaces, bundles, states) that it narrows and whose range at the "
+               "outside lies on both sides of a limit, so that a finding hangs on the reading. Settles: how many of "
+               "them it may be expected to close. A stop is a factor of two, added up over the answers. Once lit: it "
+               "waits for the lamps.")
     return Table("light-readings", "What to measure first", columns, tuple(map(_row, found)), caption)
 
 

@@ -22,7 +22,7 @@ def look_words(light: LampLight, even: float) -> str:
     -------
     str
         'as wanted', 'too dim' or 'too bright' where the outer range leaves no doubt, 'likely ...' where the likely one
-        does not, else 'open'.
+        does not; 'perhaps too dim' or 'perhaps too bright' where it reaches past one limit, and 'open' past both.
     Source
     ------
     `rushlight.likely`.
@@ -32,7 +32,9 @@ def look_words(light: LampLight, even: float) -> str:
         side = _side(value, bounds)
         if side is not None:
             return likely + side
-    return OPEN
+    if light.likely_cd.low >= bounds[0]:
+        return f"perhaps {TOO_BRIGHT}"
+    return f"perhaps {TOO_DIM}" if light.likely_cd.high <= bounds[1] else OPEN
 
 
 def _side(value: Range, bounds: tuple[float, float]) -> str | None:

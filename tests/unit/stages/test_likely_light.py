@@ -120,7 +120,8 @@ def _lit(light: LampLight, outer: tuple[float, float], likely: tuple[float, floa
 
 
 @pytest.mark.parametrize(("outer", "likely", "words"), [
-    ((2.1, 4.4), (2.5, 4.0), "as wanted"), ((1.0, 9.0), (2.1, 4.4), "likely as wanted"), ((1.0, 9.0), (1.5, 3.0), "open"),
+    ((2.1, 4.4), (2.5, 4.0), "as wanted"), ((1.0, 9.0), (2.1, 4.4), "likely as wanted"), ((1.0, 9.0), (1.5, 3.0), "perhaps too dim"),
+    ((1.0, 9.0), (2.5, 6.0), "perhaps too bright"), ((1.0, 9.0), (1.5, 6.0), "open"),
     ((0.1, 3.0), (0.5, 1.9), "likely too dim"), ((0.1, 1.9), (0.5, 1.0), "too dim"),
     ((3.0, 20.0), (5.0, 9.0), "likely too bright"), ((5.0, 20.0), (6.0, 9.0), "too bright"),
 ])
