@@ -56,7 +56,7 @@ test("points are put in and taken out; three corners and two ends stay", () => {
 
 test("each figure changes its own item alone", () => {
   const moved = key => figures.written(hull, figures.shifted(at(key), [1, 1]))[0];
-  assert.deepEqual(moved("openings/window"), { action: "set", kind: "parts", name: "port hull", list: "openings", item: "window", values: { outline_mm: null, rect_mm: [11, 11, 20, 8] } });
+  assert.deepEqual(moved("openings/window"), { action: "set", kind: "parts", name: "port hull", list: "openings", item: "window", values: { outline_mm: null, rect_mm: [11, 11, 20, 8], centre_mm: null, radius_mm: null } });
   assert.deepEqual(moved("keep_outs/post").values, { outline_mm: null, rect_mm: null, centre_mm: [51, 21], radius_mm: 4 });
   assert.deepEqual(moved("bays/bay").values, { rect_mm: [71, 6, 20, 10] });
   assert.deepEqual(moved("seams/0").values, { seams_mm: [[[1, 1], [101, 1]]] });
@@ -141,6 +141,15 @@ test("an obstacle is a figure like a keep-out, and may reach over the part's edg
   const [change] = figures.written(part, { ...figure, form: "disc", points: [[5, 5], [9, 5]] });
   assert.deepEqual([change.list, change.item, change.values], ["obstacles", "beam", { outline_mm: null, rect_mm: null, centre_mm: [5, 5], radius_mm: 4 }]);
   assert.deepEqual(mirroredPart(plan, part).obstacles.map(row => [row.rect_mm[2], row.above_mm]), [[20, 26]]);
+});
+
+test("a round opening is a disc, and mirrors as one", () => {
+  const dial = { name: "dial", outline_mm: [], rect_mm: null, centre_mm: [20, 20], radius_mm: 5, clear: true, diffusers: [], posts_mm: [], posts_width_mm: 2, door: null, note: "" };
+  const part = { ...hull, openings: [dial] }, [figure] = figures.figuresOf(plan, part).filter(row => row.kind === "openings");
+  assert.deepEqual([figure.form, figure.points], ["disc", [[20, 20], [25, 20]]]);
+  const [change] = figures.written(part, { ...figure, points: [[20, 20], [27, 20]] });
+  assert.deepEqual([change.item, change.values], ["dial", { outline_mm: null, rect_mm: null, centre_mm: [20, 20], radius_mm: 7 }]);
+  assert.equal(mirroredPart(plan, part).openings[0].radius_mm, 5);
 });
 
 test("a mirrored part keeps its measures and gets the other side's name", () => {

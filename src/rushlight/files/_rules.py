@@ -55,13 +55,17 @@ def _at_most_one(draft: Draft, faults: Faults, *keys: str) -> None:
 
 
 def _opening(draft: Draft, faults: Faults) -> None:
-    _exactly_one(draft, faults, "outline_mm", "rect_mm")
+    _shape(draft, faults, "opening")
+
+
+def _shape(draft: Draft, faults: Faults, what: str) -> None:
+    _exactly_one(draft, faults, "outline_mm", "rect_mm", "centre_mm")
+    if draft.given("centre_mm") != draft.given("radius_mm"):
+        faults.add(draft.node, draft.label, f"a round {what} with half its numbers", "centre_mm and radius_mm")
 
 
 def _keep_out(draft: Draft, faults: Faults) -> None:
-    _exactly_one(draft, faults, "outline_mm", "rect_mm", "centre_mm")
-    if draft.given("centre_mm") != draft.given("radius_mm"):
-        faults.add(draft.node, draft.label, "a round keep-out with half its numbers", "centre_mm and radius_mm")
+    _shape(draft, faults, "keep-out")
 
 
 def _obstacle(draft: Draft, faults: Faults) -> None:

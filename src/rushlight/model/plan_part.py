@@ -60,6 +60,8 @@ class Opening:
     rect_mm: tuple[float, float, float, float] | None = key(
         Kind("rect", "mm"), "Instead of corners: x, y of the lower left corner, width, height.", None
     )
+    centre_mm: Point | None = key(POINT, "Instead of corners: centre of a round one.", None)
+    radius_mm: float | None = key(POSITIVE_MM, "Radius of a round one.", None)
     clear: bool = key(FLAG, "True if a clear part sits in it.", True)
     diffusers: tuple[Diffuser, ...] = key(items(Diffuser), "Sheets behind it, from the outside inward.", ())
     posts_mm: tuple[Point, ...] = key(
@@ -73,11 +75,8 @@ class Opening:
 
     @property
     def shape_mm(self) -> tuple[Point, ...]:
-        """Corners of the opening, whichever way it was given."""
-        if self.rect_mm is None:
-            return self.outline_mm
-        x, y, width, height = self.rect_mm
-        return ((x, y), (x + width, y), (x + width, y + height), (x, y + height))
+        """Corners of the opening, whichever way it was given; a round one as 24 corners on its circle."""
+        return corners_of(self.outline_mm, self.rect_mm, self.centre_mm, self.radius_mm)
 
 
 def corners_of(

@@ -1,5 +1,6 @@
 """Reading a plan: what it means, and what each broken plan is told."""
 
+import math
 from pathlib import Path
 
 import pytest
@@ -11,6 +12,7 @@ from rushlight.errors import DocumentProblem
 from rushlight.files import _events
 from rushlight.files.drawer_csv import read_drawer
 from rushlight.files.plan_yaml import checksum, parse_plan, plan_path, read_plan
+from rushlight.stages.rooms import opening_mm2
 
 BROKEN = Path(__file__).parents[2] / "cases" / "broken"
 CASES = sorted(BROKEN.glob("*.yaml"))
@@ -242,3 +244,15 @@ def test_a_reading_of_a_lamp_of_a_row_is_taken(of):
             "mirror: {part: board, axis_x_mm: 100}}")
     reading = f"measured: [{{what: lamp, of: {of}, readings: [3], distance_mm: 200, state: night}}]\n"
     assert planned(board(rows=rows, more=reading)).measured[0].of == of
+
+
+def test_an_opening_may_be_round():
+    """A clock's dial, a large porthole: 24 corners on its circle hold 98.9 % of its area (12 sin 15 deg / pi)."""
+    opening = "    openings: [{name: dial, centre_mm: [50, 30], radius_mm: 5%s}]\n"
+    made = read(opening % "")
+    (dial,) = made.parts[0].openings
+    assert opening_mm2(dial) == pytest.approx(12 * math.sin(math.radians(15)) * 25)
+    (half,) = problems(HEAD + (opening % "").replace(", radius_mm: 5", ""))
+    assert "a round opening with half its numbers; expected centre_mm and radius_mm" in str(half)
+    (both,) = problems(HEAD + opening % ", rect_mm: [1, 1, 5, 5]")
+    assert "exactly one of outline_mm, rect_mm, centre_mm" in str(both)

@@ -89,7 +89,7 @@ export const radiusOf = ([centre, rim]) => round(Math.hypot(rim[0] - centre[0], 
 // The plan's keys for a shape; those of the other forms are emptied, so that an item has one form only.
 export function shapeValues(kind, form, points) {
   if (kind === "bays") return { rect_mm: boxed(points) };
-  const none = kind === "keep_outs" || kind === "obstacles" ? { outline_mm: null, rect_mm: null, centre_mm: null, radius_mm: null } : { outline_mm: null, rect_mm: null };
+  const none = { outline_mm: null, rect_mm: null, centre_mm: null, radius_mm: null };
   if (form === "rect") return { ...none, rect_mm: boxed(points) };
   if (form === "disc") return { ...none, centre_mm: points[0], radius_mm: radiusOf(points) };
   return { ...none, outline_mm: points };

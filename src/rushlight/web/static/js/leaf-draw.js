@@ -9,10 +9,9 @@ import { KeysForm, Length } from "./keys-form.js";
 import { lengthWords } from "./ruler.js";
 import { HOLDS } from "./snap.js";
 
+const SHAPES = [["ring", "by its corners"], ["rect", "a rectangle"], ["disc", "round"]];
 const ADDS = [
-  ["openings", [["ring", "by its corners"], ["rect", "a rectangle"]]],
-  ["keep_outs", [["ring", "by its corners"], ["rect", "a rectangle"], ["disc", "round"]]],
-  ["obstacles", [["ring", "by its corners"], ["rect", "a rectangle"], ["disc", "round"]]],
+  ["openings", SHAPES], ["keep_outs", SHAPES], ["obstacles", SHAPES],
   ["bays", [["rect", "a rectangle"]]], ["seams", [["line", "a line"]]], ["crossings", [["dot", "two ends"]]],
   ["heights", [["dot", "at a point"]]], ["strings", [["pair", "between two marks"]]], ["folds", [["pair", "a line"]]],
 ];
