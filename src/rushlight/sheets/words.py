@@ -12,7 +12,9 @@ from rushlight.model.sheet import Cell
 LONGEST_LABEL = 80
 """Longest text that a drawing shows; a longer one would push everything else off the page."""
 
-TAB, LINE_FEED, CARRIAGE_RETURN = 0x9, 0xA, 0xD
+_FORBIDDEN = re.compile(
+    "[\\x00-\\x08\\x0b\\x0c\\x0e-\\x1f\\x7f-\\x9f\\u202a-\\u202e\\u2066-\\u2069\\ud800-\\udfff\\ufffe\\uffff]")
+"""Controls but for tab, line feed and carriage return; direction overrides; surrogates and what is no character."""
 
 
 def printable(text: str) -> str:
@@ -23,7 +25,7 @@ def printable(text: str) -> str:
     Line breaks and tabs stay. Direction overrides (U+202A to U+202E, U+2066 to U+2069) would disturb the words around
     them. What XML 1.0 forbids is left out.
     """
-    return "".join(char for char in text if _allowed(ord(char)))
+    return _FORBIDDEN.sub("", text)
 
 
 def one_line(text: str) -> str:
@@ -50,14 +52,6 @@ def slug(text: str) -> str:
     plain = unicodedata.normalize("NFKD", text).encode("ascii", "ignore").decode("ascii").lower()
     key = re.sub(r"[^a-z0-9]+", "-", plain).strip("-")[:60].rstrip("-") or "x"
     return f"{key}-x" if _RESERVED.fullmatch(key) else key
-
-
-def _allowed(code: int) -> bool:
-    if code in (TAB, LINE_FEED, CARRIAGE_RETURN):
-        return True
-    if 0x202A <= code <= 0x202E or 0x2066 <= code <= 0x2069 or 0x7F <= code <= 0x9F:
-        return False
-    return 0x20 <= code <= 0xD7FF or 0xE000 <= code <= 0xFFFD or 0x10000 <= code <= 0x10FFFF
 
 
 _RESERVED = re.compile(r"con|prn|aux|nul|(com|lpt)[0-9]")

@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
-from dataclasses import replace
+from dataclasses import dataclass, field, replace
+from functools import lru_cache
 from itertools import pairwise
 
+from rushlight.geometry.layout import RouteMap
 from rushlight.model.design import Aim, FibreClass, PlacedLamp, Source
 from rushlight.model.design_loom import Circuit, Emitter, Lead, LedString, Loom, Plug
 from rushlight.model.drawer import Drawer
@@ -15,7 +17,7 @@ from rushlight.model.plan import Crossing, Plan
 from rushlight.stages.emitters import led_emitters, strip_emitters
 from rushlight.stages.lamps import points_along
 from rushlight.stages.layouts import feed_spot, wire_map
-from rushlight.stages.tails import lay_fibres
+from rushlight.stages.tails import Fibres, lay_fibres
 from rushlight.stages.wiring import staggered, wire_all, wire_strings
 
 
@@ -41,7 +43,8 @@ def lay_loom(
     strips, no_strip = strip_emitters(
         plan, drawer, lamps, sources=sources, aims=aims, circuits=circuits, route_map=wires
     )
-    fibres = lay_fibres(plan, drawer, lamps=lamps, aims=aims, classes=classes, wires=wires)
+    lit = {name for row in classes for name in row.lamps}
+    fibres = _laid(_Asked(plan, drawer, lamps, tuple(aim for aim in aims if aim.lamp in lit), classes, wires))
     emitters = leds + strips + fibres.emitters
     feed = feed_spot(plan, wires)
     if feed is None:
@@ -53,6 +56,25 @@ def lay_loom(
         splices=staggered(wiring.splices), plugs=_plugs(plan, drawer, wiring.leads),
         unrouted=no_led + no_strip + fibres.unrouted + wiring.unrouted, anchors=_anchors(drawer, wiring.leads),
     )
+
+
+@dataclass(frozen=True, slots=True)
+class _Asked:
+    """All that fibres hang on: of the aims those of their own lamps. The map is the plan's, so it is not compared."""
+
+    plan: Plan
+    drawer: Drawer
+    lamps: tuple[PlacedLamp, ...]
+    aims: tuple[Aim, ...]
+    classes: tuple[FibreClass, ...]
+    wires: RouteMap = field(compare=False)
+
+
+@lru_cache(maxsize=4)
+def _laid(asked: _Asked) -> Fibres:
+    """Kept, because another supply often changes how strips are lit, and no fibre."""
+    return lay_fibres(asked.plan, asked.drawer, lamps=asked.lamps, aims=asked.aims, classes=asked.classes,
+                      wires=asked.wires)
 
 
 def lay_strings(

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
 import shapely
 
@@ -229,7 +230,7 @@ def _hole(
     if dark:
         wide = Range(drill, drill + play.typical, drill + play.high)
         share = Range(hole_share(part.wall_mm / wide.low), hole_share(part.wall_mm / wide.typical), 1.0)
-        rings = tuple(edge for at in spots for edge in _edges(_disc(at, wide.typical)))
+        rings = tuple(edge for at in spots for edge in _ring(at, wide.typical, 0.0))
         return _Gap("dark hole", name, len(lamps), wide, part.wall_mm, math.pi * wide.typical**2 / 4, share, rings)
     body = _body_mm(build, source)
     if body is None:
@@ -237,10 +238,17 @@ def _hole(
     wide = Range(*(max(0.0, (drill + more - body) / 2) for more in (0.0, play.typical, play.high)))
     area = math.pi * ((body / 2 + wide.typical) ** 2 - body**2 / 4)
     outer = body + 2 * wide.typical
-    rings = tuple(edge for at in spots for edge in _edges(_disc(at, outer).difference(_disc(at, body))))
+    rings = tuple(edge for at in spots for edge in _ring(at, outer, body))
     share = _slit(part.wall_mm, wide, build.drawer.wall(part.wall).reflectance)
     return _Gap("fibre" if source.kind == "fibre" else "LED", name, len(lamps), wide, part.wall_mm, area, share, rings,
                 frozenset(lamp.name for lamp, _ in lamps))
+
+
+@lru_cache(maxsize=16384)
+def _ring(at: Point, outer_mm: float, inner_mm: float) -> tuple[tuple[Point, ...], ...]:
+    """A disc, or a ring, as closed lines; kept, because every guess about the light leaves the holes as they are."""
+    disc = _disc(at, outer_mm)
+    return tuple(_edges(disc.difference(_disc(at, inner_mm)) if inner_mm > 0.0 else disc))
 
 
 def _disc(at: Point, wide_mm: float) -> shapely.Polygon:

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, replace
+from collections.abc import Sequence
+from dataclasses import dataclass, field, replace
 from functools import lru_cache
 from itertools import pairwise
 
@@ -18,7 +19,8 @@ from rushlight.geometry.tree import MOST_ROUNDS, SplicePrices, SpliceTree, searc
 from rushlight.model.design_loom import Circuit, Emitter, Lead, LedString, Loom, Sleeve, Splice, Unrouted
 from rushlight.model.drawer import Drawer, TubePart, WirePart
 from rushlight.model.place import Leg, Point, Spot
-from rushlight.model.plan import Plan
+from rushlight.model.plan import Crossing, Plan
+from rushlight.model.plan_part import Part
 from rushlight.stages.bundles import tube_size
 from rushlight.stages.layouts import relief_mm
 from rushlight.stages.pins import held_number
@@ -230,18 +232,11 @@ def grid_points(outline: tuple[tuple[float, float], ...], pitch_mm: float) -> li
 def _wire_net(
     plan: Plan, drawer: Drawer, route_map: RouteMap, feed: Spot, net: Net, *, taken: list[Spot], rounds: int
 ) -> Wiring:
-    ends = [place_of(feed), *(place_of(emitter.spot) for emitter in net.emitters)]
-    sites = [*ends, *_free_sites(drawer, route_map, ends, taken)]
-    matrix = distances(route_map, sites)
-    tree = splice_tree(
-        matrix, range(1, len(net.emitters) + 1), 0, prices=_prices(drawer), splice_sites=range(len(ends), len(sites)),
-        rounds=rounds,
-    )
-    tree = _spread(tree, matrix, sites, first=len(ends), apart=_apart_mm(drawer))
+    ends = (place_of(feed), *(place_of(emitter.spot) for emitter in net.emitters))
+    laid = _laid(_Asked(plan.parts, plan.crossings, drawer, ends, tuple(taken), rounds, route_map))
+    tree, routes = laid.tree, laid.routes
     names = _node_names(tree, net, plan)
     flow = _flow(tree, net)
-    pairs = [(sites[tree.nodes[edge.a].site], sites[tree.nodes[edge.b].site]) for edge in tree.edges]
-    routes = shortest_routes(route_map, pairs)
     leads = tuple(
         _lead(plan, drawer, net, tree, number=number, route=route, names=names, current_a=flow[number])
         for number, route in enumerate(routes)
@@ -252,7 +247,47 @@ def _wire_net(
         for number, route in enumerate(routes)
         if isinstance(route, NoRoute)
     )
-    return Wiring(leads, _splices(drawer, net, tree, names=names, leads=leads, sites=sites), lost)
+    return Wiring(leads, _splices(drawer, net, tree, names=names, leads=leads, sites=laid.sites), lost)
+
+
+@dataclass(frozen=True, slots=True)
+class _Asked:
+    """All that the tree of a net hangs on: the ground, the feed and its ends, splices of other nets, the search.
+
+    The map of the ground is made of the parts and crossings alone, so it is not compared.
+    """
+
+    parts: tuple[Part, ...]
+    crossings: tuple[Crossing, ...]
+    drawer: Drawer
+    ends: tuple[Place, ...]
+    taken: tuple[Spot, ...]
+    rounds: int
+    route_map: RouteMap = field(compare=False)
+
+
+@dataclass(frozen=True, slots=True)
+class _Laid:
+    """The tree of a net, the places that its nodes are chosen from, and the route of each of its edges."""
+
+    tree: SpliceTree
+    sites: tuple[Place, ...]
+    routes: tuple[Route | NoRoute, ...]
+
+
+@lru_cache(maxsize=64)
+def _laid(asked: _Asked) -> _Laid:
+    """Kept, because another supply or another brightness leaves every lamp where it is, and so the trees."""
+    drawer, route_map, ends = asked.drawer, asked.route_map, list(asked.ends)
+    sites = [*ends, *_free_sites(drawer, route_map, ends, asked.taken)]
+    matrix = distances(route_map, sites)
+    tree = splice_tree(
+        matrix, range(1, len(ends)), 0, prices=_prices(drawer), splice_sites=range(len(ends), len(sites)),
+        rounds=asked.rounds,
+    )
+    tree = _spread(tree, matrix, sites, first=len(ends), apart=_apart_mm(drawer))
+    pairs = [(sites[tree.nodes[edge.a].site], sites[tree.nodes[edge.b].site]) for edge in tree.edges]
+    return _Laid(tree, tuple(sites), tuple(shortest_routes(route_map, pairs)))
 
 
 def _apart_mm(drawer: Drawer) -> float:
@@ -289,7 +324,7 @@ def _clear_of(place: Place, others: list[Place], apart: float) -> bool:
     return all(other.part != place.part or math.dist(other[1:], place[1:]) >= apart for other in others)
 
 
-def _free_sites(drawer: Drawer, route_map: RouteMap, ends: list[Place], taken: list[Spot]) -> list[Place]:
+def _free_sites(drawer: Drawer, route_map: RouteMap, ends: list[Place], taken: Sequence[Spot]) -> list[Place]:
     """Where splices may lie: beside ends and between them, or on a grid, away from splices of nets made before."""
     apart = _apart_mm(drawer)
     beside = list(splice_sites(route_map, ends))
@@ -428,7 +463,7 @@ def _links(
 
 
 def _splices(
-    drawer: Drawer, net: Net, tree: SpliceTree, *, names: list[str], leads: tuple[Lead, ...], sites: list[Place]
+    drawer: Drawer, net: Net, tree: SpliceTree, *, names: list[str], leads: tuple[Lead, ...], sites: Sequence[Place]
 ) -> tuple[Splice, ...]:
     ending: dict[str, list[Lead]] = {}
     for lead in leads:

@@ -133,6 +133,18 @@ def test_words() -> None:
     assert (slug("Con"), slug("LPT1"), slug("console")) == ("con-x", "lpt1-x", "console")
 
 
+def test_what_may_be_printed_is_what_the_plain_rule_allows_of_every_character() -> None:
+    """XML 1.0, section 2.2, Char; without the controls of C1, DEL and direction overrides."""
+    def allowed(code: int) -> bool:
+        if 0x202A <= code <= 0x202E or 0x2066 <= code <= 0x2069 or 0x7F <= code <= 0x9F:
+            return False
+        return code in (0x9, 0xA, 0xD) or 0x20 <= code <= 0xD7FF or 0xE000 <= code <= 0xFFFD or code >= 0x10000
+
+    every = "".join(map(chr, range(0x110000)))
+    assert printable(every) == "".join(char for char in every if allowed(ord(char)))
+
+
+
 # derived: three significant digits, whole numbers in full; a true minus sign (U+2212)
 @pytest.mark.parametrize(("cell", "decimals", "expected"), [
     (None, None, "–"), ("text", None, "text"), (470, None, "470"), (123456, None, "123456"), (0.123456, None, "0.123"),

@@ -7,10 +7,12 @@ from dataclasses import replace
 
 import pytest
 
+from book_designs import SMALL
 from designed import PACKAGED, designed
 from plans import board
 from rushlight.geometry.tree import MOST_ROUNDS, search_rounds
 from rushlight.model.plan_part import Height, KeepOut, Part, Relief, StringLength
+from rushlight.stages import loom, wiring
 from rushlight.stages.fibre_light import USUAL_JOINT, tail_light
 from rushlight.stages.layouts import keep_out_shape, relief_mm, stretch_of
 from rushlight.stages.wiring import Net, rounds_of, wire_for
@@ -135,3 +137,28 @@ def test_a_lone_tail_gets_a_narrow_led_and_a_bundle_the_wide_one() -> None:
     assert led == 1.8  # derived: 1.47 mA on 1.8 mm, clear, against 0.94 mA on 3 mm, clear, within twice
     many = designed(board(rows=ROW)).loom
     assert {PACKAGED.led(many.emitter(row.emitter).part_row).face_mm for row in many.bundles} == {3.0}  # all twelve on one
+
+
+@pytest.mark.parametrize("edit", [
+    ("kind: cells, cell: AA, in_series: 4", "kind: adapter, adapter_v: 12, limit_a: 2"),
+    ("size_mm: 100, states: [dusk, night]", "size_mm: 60, states: [dusk, night]"),
+    ("at_mm: [190, 50]", "at_mm: [186, 46]"), ("count: 6", "count: 7"), ("centre_mm: [100, 30]", "centre_mm: [110, 34]"),
+])
+def test_a_loom_of_what_was_kept_is_the_one_laid_from_nothing(edit: tuple[str, str]) -> None:
+    """Trees and fibres are kept from one design to the next; the plain way lays every loom anew."""
+    assert edit[0] in SMALL
+    designed(SMALL)
+    kept = designed(SMALL.replace(*edit))
+    for cached in (wiring._laid, loom._laid):
+        cached.cache_clear()
+    fresh = designed(SMALL.replace(*edit))
+    assert (kept.first_loom, kept.loom) == (fresh.first_loom, fresh.loom)
+
+
+def test_another_supply_leaves_trees_and_fibres_as_they_are() -> None:
+    for cached in (wiring._laid, loom._laid):
+        cached.cache_clear()
+    designed(SMALL)
+    trees, fibres = wiring._laid.cache_info().misses, loom._laid.cache_info().misses
+    designed(SMALL.replace("in_series: 4", "in_series: 8"))
+    assert trees > 1 and wiring._laid.cache_info().misses == trees and loom._laid.cache_info().misses == fibres == 1
