@@ -78,7 +78,8 @@ GLOW = yard(
     "     states: [night]}\n", openings=PANE.replace("[20, 40, 8, 8]", "[60, 40, 40, 10]"),
     supply="{kind: adapter, adapter_v: 12, limit_a: 2, bay: bay}")
 
-WEAK = yard(ONE.replace("red", "blue"), supply="{kind: adapter, adapter_v: 3.6, limit_a: 2, bay: bay}")
+WEAK = yard(ONE.replace("red", "blue") + "pinned: [{of: single, choice: current_ma, value: '2.4'}]\n",
+            supply="{kind: adapter, adapter_v: 3.6, limit_a: 2, bay: bay}")
 """Little is left for the resistor: the LED's voltage decides its current."""
 
 PLANS = {

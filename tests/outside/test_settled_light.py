@@ -18,16 +18,27 @@ from scipy.optimize import brentq
 from designed import designed
 from plans import board
 from rushlight.electric.led import DiodeLaw, forward_fall_v_per_k, law_spread, voltage_at_current
+from rushlight.optics.led_light import light_laws
 from rushlight.stages.led_heat import MOUNT_SPREAD
 from rushlight.stages.network import EmitterLaw
 from rushlight.stages.settled_aim import _Kind, _settled
+from rushlight.tables import row_by
 
 WHITE = law_spread("cool_white").typical
 
 
 def kind(law: DiodeLaw, *, unwarmed_a: float = 0.01, k_per_w: float = 0.0, most_a: float = 1.0, fall: float = 0.003,
          flux_fall: float = 0.003) -> _Kind:
-    return _Kind(unwarmed_a, 0.001, most_a, EmitterLaw((law,), 0.0, 1), k_per_w, 0.0, fall, flux_fall, "")
+    light = light_laws("cool_white").usual
+    return _Kind(unwarmed_a, 0.001, most_a, EmitterLaw((law,), 0.0, 1), light, 0.02, k_per_w, 0.0, fall, flux_fall, "")
+
+
+def light(key: str, rated_share: float) -> float:
+    """Light at a current over the rated one, of a law of carriers: x^2 where x + x^2 / q + x^3 is that current."""
+    row = row_by("led_light_current", "key", key)
+    loss, peak = 0.5 * (1.0 / float(row["best_efficiency"]) - 1.0), float(row["peak_usual"])
+    wanted = (2.0 + 1.0 / loss) * rated_share / peak
+    return float(brentq(lambda x: x + x * x / loss + x**3 - wanted, 0.0, 1e4, xtol=1e-15, rtol=1e-14)) ** 2
 
 
 def test_the_textbooks_led_of_three_volts() -> None:
@@ -49,7 +60,7 @@ def test_a_hot_lamp_is_given_no_more_than_its_data_sheet_bears(air_c: float) -> 
     own = kind(WHITE, unwarmed_a=0.98 * most, k_per_w=500.0 / MOUNT_SPREAD[1])
     made = _settled(own, np.array([air_c]), np.array([air_c]))
     assert made.bound == ("junction",) and made.aim_a[0] == pytest.approx(most, rel=1e-3)
-    cool = _settled(own, np.array([air_c]), np.array([20.0]))
+    cool = _settled(own, np.array([air_c]), np.array([0.0]))
     assert cool.bound == ("",) and cool.aim_a[0] > most
 
 
@@ -69,8 +80,10 @@ def test_the_current_is_the_one_whose_settled_light_is_the_wanted(colour, fall, 
             return room_c + r_th * amps * volts - temp_c
         return brentq(over, -40, 150, xtol=1e-12)
 
-    theirs = brentq(lambda amps: amps * math.exp(-flux_fall * (junction_c(amps) - 25)) - aim.unwarmed_a, 1e-4, 0.05,
-                    xtol=1e-14)
+    key, rated_a = colour.replace(" ", "_"), made.drawer.led(made.loom.emitters[0].part_row).test_ma / 1000
+    wanted = light(key, aim.unwarmed_a / rated_a)
+    theirs = brentq(lambda amps: light(key, amps / rated_a) * math.exp(-flux_fall * (junction_c(amps) - 25)) - wanted,
+                    1e-4, 0.05, xtol=1e-14)
     # source: brentq in the same run
     assert not aim.bound and aim.aim_a == pytest.approx(theirs, rel=1e-5)
     assert aim.junction_c == pytest.approx(junction_c(theirs), abs=0.02)

@@ -16,7 +16,7 @@ from rushlight.units import SUFFIXES, Range
 YES = ("yes", "true", "1")
 NO = ("no", "false", "0")
 
-NO_COLUMNS = ("own", "own_law", "angle_share")
+NO_COLUMNS = ("own", "own_law", "angle_share", "read_ma")
 """Fields that no table holds: what a plan alone puts over a row."""
 
 

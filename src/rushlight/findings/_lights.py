@@ -10,6 +10,7 @@ from rushlight.findings._words import likely_ends, plain
 from rushlight.model.design import Design
 from rushlight.model.design_light import LampLight
 from rushlight.model.design_loom import Emitter
+from rushlight.stages.parts_law import emitter_current_a, emitter_light_a
 from rushlight.timing.character import parse_rhythm
 from rushlight.timing.rhythm import Rhythm
 from rushlight.units import Range
@@ -75,6 +76,19 @@ def heaps(lights: Iterable[LampLight], key: Callable[[LampLight], Hashable]) -> 
 def current_a(design: Design, emitter: str) -> float:
     """Largest typical current of an emitter over all states; 0 if it is never lit."""
     return currents_a(design).get(emitter, 0.0)
+
+
+def current_for_a(design: Design, emitter: Emitter, times: float) -> float:
+    """The current that makes an emitter so many times as bright as its largest typical current does [A]."""
+    lit_a = emitter_light_a(design.drawer, emitter, current_a(design, emitter.name)).typical
+    return emitter_current_a(design.drawer, emitter, lit_a * times)
+
+
+def times_current(design: Design, lamp: str, times: float) -> float:
+    """How many times its current makes a lamp so many times as bright [-]; as many where nothing lights it."""
+    emitter = emitters_of(design).get(lamp)
+    now_a = current_a(design, emitter.name) if emitter else 0.0
+    return current_for_a(design, emitter, times) / now_a if emitter and now_a > 0 else times
 
 
 def rhythm_of(text: str) -> Rhythm | None:

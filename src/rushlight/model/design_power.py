@@ -149,14 +149,15 @@ class EmitterCurrent:
     `flat_spread_a` is the spread on the flat supply. All are of LEDs as warm as they get on the nominal supply
     (`junction_c`: its low end an LED that takes least, well mounted, in the coolest air; its high end one that takes
     most, badly mounted, in the warmest; `light_share`: what its light then is over that of its data sheet at the same
-    current), but `first_a` and `first_share`, a typical one's in the first moment, in the room's air, and `bench_a`:
-    what a meter may show with a supply between fresh and nominal, over the same spread, from the first moment on. All
-    are currents while lit;
-    `on_share` is the share of time that its rhythm lights it. `power_w` is the mean power over its rhythm between its
-    terminals, with what sets its current, and `led_w` that in its diodes alone: from LEDs and a flat supply that give
-    least to a fresh one that gives most. The spread is that of LEDs, resistors, contacts and the supply (an adapter's
-    volts, a cell's resistance) together; `apart` says for each of them alone how many times the least current the most
-    is.
+    current; `lit_a`: the currents that would give their light if light went with current, `lit_typical_a` those of a
+    typical current alone, at the first moment `lit_first_a`), but `first_a` and `first_share`, a typical one's
+    in the first moment, in the room's air, and `bench_a`: what a meter may show with a supply between fresh and
+    nominal, over the same spread, from the first moment on. All are currents while lit; `on_share` is the share of time
+    that its rhythm lights it. `power_w` is the
+    mean power over its rhythm between its terminals, with what sets its current, and `led_w` that in its diodes alone:
+    from LEDs and a flat supply that give least to a fresh one that gives most. The spread is that of LEDs, resistors,
+    contacts and the supply (an adapter's volts, a cell's resistance) together; `apart` says for each of them alone how
+    many times the least current the most is.
     """
 
     emitter: str
@@ -169,6 +170,9 @@ class EmitterCurrent:
     first_share: float
     junction_c: Range
     light_share: Range
+    lit_a: Range
+    lit_typical_a: Range
+    lit_first_a: float
     terminal_v: float
     on_share: float
     power_w: Range
@@ -177,25 +181,27 @@ class EmitterCurrent:
 
     @property
     def light_a(self) -> float:
-        """The current at which a typical LED would give as much light if it stayed as its data sheet has it [A]."""
-        return self.current_a.typical * self.light_share.typical
+        """The current at which a typical LED would give as much light if it stayed as cool as its data sheet has it and
+        its light went with current [A]."""
+        return self.lit_a.typical * self.light_share.typical
 
     @property
     def light_range(self) -> Range:
         """What the spread of the current and warmth may make of the light, over a typical LED's [-]."""
         typical = self.light_a
-        return self.light_share.times(self.current_a).times(1.0 / typical) if typical > 0 else Range.exactly(1.0)
+        return self.light_share.times(self.lit_a).times(1.0 / typical) if typical > 0 else Range.exactly(1.0)
 
     @property
     def light_guesses(self) -> Guesses:
-        """What the light hangs on by this current: each cause of its spread by itself, and warmth."""
+        """What the light hangs on by this current: each cause of its spread by itself, warmth, and the LED's law."""
         causes = tuple((f"current: {cause}", math.log(times)) for cause, times in self.apart if times > 1.0)
-        return joined(causes or (("current", ln_apart(self.current_a)),), (("warmth", ln_apart(self.light_share)),))
+        return joined(causes or (("current", ln_apart(self.current_a)),), (
+            ("warmth", ln_apart(self.light_share)), ("light against current", ln_apart(self.lit_typical_a))))
 
     @property
     def first_times(self) -> float:
         """How many times as bright as settled a typical LED is in the first moment [-]; 1 for a dark one."""
-        return self.first_a * self.first_share / self.light_a if self.light_a > 0 else 1.0
+        return self.lit_first_a * self.first_share / self.light_a if self.light_a > 0 else 1.0
 
 
 OHM_AS_TOLD = Range.exactly(1.0)

@@ -37,7 +37,8 @@ class LedPart:
     `own_law` is no column: it takes the place of the tabled law where the plan holds readings of this LED.
 
     `pre_wired_v` is the one supply voltage that a pre-wired LED with built-in resistor suits, else None. `angle_share`
-    is how far the half angle may be off, as a share of it.
+    is how far the half angle may be off, as a share of it. `read_ma` is no column: the current at which its light was
+    read at the bench; None: its light is known at `test_ma`.
     """
 
     name: str
@@ -63,6 +64,7 @@ class LedPart:
     confidence: str
     own_law: OwnLaw | None = None
     angle_share: float = ANGLE_SHARE
+    read_ma: float | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -18,7 +18,7 @@ from rushlight.stages.bundle_choice import tail_cd_per_a
 from rushlight.stages.fibre_classes import EVEN_CLASS, Classed, Lit, fibre_classes
 from rushlight.stages.fibre_light import LedJoint, led_joint
 from rushlight.stages.led_currents import pinned_a, sensible_a
-from rushlight.stages.parts_law import disc_mm2, led_peak_cd
+from rushlight.stages.parts_law import disc_mm2, led_current_a, led_light_a, led_peak_cd
 from rushlight.stages.rooms import opening_named, room_light
 from rushlight.stages.source_choice import Weighing, choose_by_numbers
 from rushlight.stages.strip_choice import choose_strips
@@ -335,15 +335,15 @@ def _led_aim(
     led = drawer.led(source.led)
     if source.kind == "room":
         opening = opening_named(plan, lamp.spot.part if lamp.spot else None, lamp.opening)
-        _, per_a, _ = room_light(plan, drawer, led, opening=opening, current_a=1.0)
+        _, per_a, _ = room_light(plan, drawer, led, opening=opening, light_a=1.0)
     else:
         per_a = led_peak_cd(led, 1.0)
     if led.pre_wired_v is not None:
         current = led.test_ma / 1000  # its built-in resistor settles it
     else:
-        current = sensible_a(drawer, led, wanted.intensity_cd / per_a.typical)
+        current = sensible_a(drawer, led, led_current_a(led, wanted.intensity_cd / per_a.typical))
         current = pinned_a(plan, current, circuit, lamp.group, lamp.name)
-    return _aim(source.lamp, wanted, current, expected=per_a.times(current))
+    return _aim(source.lamp, wanted, current, expected=per_a.times(led_light_a(led, current)))
 
 
 def _strip_aim(drawer: Drawer, source: Source, wanted: _Wanted) -> Aim:
@@ -357,7 +357,8 @@ def _strip_aim(drawer: Drawer, source: Source, wanted: _Wanted) -> Aim:
 
 def _fibre_aim(drawer: Drawer, source: Source, row: FibreClass, *, wanted: _Wanted, joint: LedJoint) -> Aim:
     led = drawer.led(row.led)
-    expected = tail_cd_per_a(drawer, led, source.fibre_mm or 0.0, tip=source.tip, joint=joint).times(row.current_a)
+    expected = tail_cd_per_a(drawer, led, source.fibre_mm or 0.0, tip=source.tip, joint=joint).times(
+        led_light_a(led, row.current_a))
     return _aim(source.lamp, wanted, row.current_a, expected=expected)
 
 

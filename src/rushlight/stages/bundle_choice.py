@@ -15,7 +15,7 @@ from rushlight.optics.fibre import Tail, tail_flux
 from rushlight.optics.fibre_loss import Bend
 from rushlight.stages.fibre_light import LEAST_BEND, USUAL_JOINT, LedJoint, launch_into, led_joint
 from rushlight.stages.led_currents import least_a
-from rushlight.stages.parts_law import fibre_of, fibre_part, most_apart
+from rushlight.stages.parts_law import fibre_of, fibre_part, led_current_a, most_apart
 from rushlight.stages.pins import held, held_number
 from rushlight.stages.sources.common import matching_leds
 from rushlight.units import Range
@@ -63,10 +63,15 @@ class Feed:
     widest_mm: float
     tail_cd_per_a: Mapping[tuple[float, str], Range]
 
-    def amps_for(self, kind: TailKind) -> float:
-        """The current with which a tail gives what is wanted of it [A]."""
+    def light_a_for(self, kind: TailKind) -> float:
+        """What a tail wants, as the current that would give it if light went with current [A]."""
         per_a = self.tail_cd_per_a[kind.fibre_mm, kind.tip].typical
         return kind.wanted_cd / per_a if per_a > 0 else math.inf
+
+    def amps_for(self, kind: TailKind) -> float:
+        """The current with which a tail gives what is wanted of it [A]."""
+        light_a = self.light_a_for(kind)
+        return led_current_a(self.led, light_a) if light_a < math.inf else math.inf
 
 
 @dataclass(frozen=True, slots=True)

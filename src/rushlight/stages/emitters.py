@@ -13,6 +13,7 @@ from rushlight.model.drawer import Drawer
 from rushlight.model.place import Spot
 from rushlight.model.plan import Plan, Strip
 from rushlight.stages.layouts import settled
+from rushlight.stages.parts_law import strip_current_a
 from rushlight.stages.pins import held_number
 from rushlight.stages.rooms import opening_mm2
 from rushlight.stages.strip_choice import run_emitter, taken_runs
@@ -108,7 +109,7 @@ def _dimmed(plan: Plan, drawer: Drawer, emitter: Emitter, wanted: Mapping[str, f
             shares.append(math.log(wanted[lamp] / area_m2 / gives))
     least = min((drawer.habit("dim").low or 1.0) / 1000, rated_a)
     share = math.exp(sum(shares) / len(shares)) if shares else 1.0
-    segment_a = min(max(rated_a * share, least), rated_a)
+    segment_a = min(max(strip_current_a(part, rated_a * share), least), rated_a)
     held_ma = held_number(plan, "current_ma", emitter.circuit, emitter.name)
     return replace(emitter, aim_current_a=held_ma / 1000 if held_ma else emitter.segments * segment_a)
 

@@ -14,6 +14,7 @@ from rushlight.model.plan import Plan
 from rushlight.stages.bundle_choice import Feed, TailKind, feed_for, insisted_leds, leds_for
 from rushlight.stages.fibre_light import LedJoint, led_joint
 from rushlight.stages.led_currents import DERATE, MOST_A, least_a, pinned_a, sensible_a
+from rushlight.stages.parts_law import led_light_a
 from rushlight.stages.pins import held
 from rushlight.stages.source_choice import SIZE_PLAY
 from rushlight.stages.sources.fibre import USUAL_MM, of_width
@@ -182,9 +183,10 @@ def _saved(lit: Lit, one: _Group, other: _Group) -> int:
 
 
 def _suits_all(lit: Lit, group: _Group, feed: Feed) -> bool:
-    """Whether the currents that the tails want, none below the least, lie within EVEN_CLASS and what LEDs bear."""
-    wants = [max(feed.amps_for(kind), least_a(lit.drawer)) for kind in set(_kinds(lit, group))]
-    return max(wants) <= min(min(wants) * EVEN_CLASS, max(feed.led.max_ma / 1000, MOST_A) * DERATE)
+    """Whether what the tails want, none below the least current, lies within EVEN_CLASS and what LEDs bear."""
+    kinds = _kinds(lit, group)
+    bears_a = max(feed.led.max_ma / 1000, MOST_A) * DERATE
+    return _current_a(lit, feed, kinds) <= bears_a and _apart(lit, feed, kinds) <= EVEN_CLASS
 
 
 def _over_more(lit: Lit, feed: Feed, apart: list[tuple[tuple[TailKind, ...], Feed]]) -> bool:
@@ -192,9 +194,21 @@ def _over_more(lit: Lit, feed: Feed, apart: list[tuple[tuple[TailKind, ...], Fee
     and more than EVEN_CLASS: the least current holds lamps up that are wanted dimmer."""
     shared_a = _current_a(lit, feed, [kind for kinds, _ in apart for kind in kinds])
     return any(
-        shared_a > feed.amps_for(kind) * max(EVEN_CLASS, _current_a(lit, own, kinds) / own.amps_for(kind)) * (1 + 1e-9)
-        for kinds, own in apart for kind in set(kinds) if own.amps_for(kind) > 0
+        _over(feed, kind, shared_a) > max(EVEN_CLASS, _over(own, kind, _current_a(lit, own, kinds))) * (1 + 1e-9)
+        for kinds, own in apart for kind in set(kinds) if own.light_a_for(kind) > 0 and feed.light_a_for(kind) > 0
     )
+
+
+def _over(feed: Feed, kind: TailKind, current_a: float) -> float:
+    """How many times what is wanted of it a tail gives at a current."""
+    return led_light_a(feed.led, current_a).typical / feed.light_a_for(kind)
+
+
+def _apart(lit: Lit, feed: Feed, kinds: Sequence[TailKind]) -> float:
+    """How many times the light that is wanted least, none below that of the least current, the one wanted most is."""
+    least = led_light_a(feed.led, least_a(lit.drawer)).typical
+    wants = [max(feed.light_a_for(kind), least) for kind in set(kinds)]
+    return max(wants) / min(wants)
 
 
 def _current_a(lit: Lit, feed: Feed, kinds: Sequence[TailKind]) -> float:
@@ -306,7 +320,7 @@ def _why(lit: Lit, group: _Group, feed: Feed) -> str:
         return f"you hold the bundle '{group.shared[3]}'"
     if not group.saved:
         return ""
-    wants = [max(feed.amps_for(kind), least_a(lit.drawer)) for kind in set(_kinds(lit, group))]
     names = ", ".join(f"'{name}'" for name in dict.fromkeys(lamp.group for lamp in group.lamps))
-    return (f"one LED feeds {names} with one current that suits all within {max(wants) / min(wants):.2g} times, "
+    times = _apart(lit, feed, _kinds(lit, group))
+    return (f"one LED feeds {names} with one current that suits all within {times:.2g} times, "
             f"{group.saved} LED{'s' if group.saved > 1 else ''} fewer")

@@ -20,7 +20,7 @@ LEAST_BEND = 5.1
 """The bend law starts at five fibre diameters; a tighter bend is a finding of its own, and charged as this one."""
 
 REFERENCE_A = 0.01
-"""Lamps are computed once at this current; their light goes with the current."""
+"""Lamps are computed once at this current as `led_light_a` counts it; their light goes with such currents."""
 
 
 FILED = "flat top"
@@ -58,11 +58,11 @@ def led_joint(plan: Plan, drawer: Drawer, *names: str) -> LedJoint:
     )
 
 
-def launch_into(led: LedPart, current_a: float, joint: LedJoint) -> Launch:
-    """How an LED at a current faces its bundle; without its lens it is matt."""
-    launch = led_launch(led, current_a)
+def launch_into(led: LedPart, light_a: float, joint: LedJoint) -> Launch:
+    """How an LED at a current, as `led_light_a` counts it, faces its bundle; without its lens it is matt."""
+    launch = led_launch(led, light_a)
     if joint.filed:
-        launch = replace(led_launch(replace(led, lens=FILED), current_a), order=1.0)
+        launch = replace(led_launch(replace(led, lens=FILED), light_a), order=1.0)
     return replace(launch, coupling=joint.keeps, index_gel=joint.gel, gap_mm=launch.gap_mm + joint.gap_mm)
 
 

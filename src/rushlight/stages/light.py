@@ -34,7 +34,8 @@ from rushlight.units import Range
 
 @dataclass(frozen=True, slots=True)
 class Glow:
-    """What a lamp gives at REFERENCE_A through its emitter; the cos^m exponent and the edge [deg] of its cone.
+    """What a lamp gives at REFERENCE_A, as `led_light_a` counts, through its emitter; the cos^m exponent and the edge
+    [deg] of its cone.
 
     `flux_guesses` are what its flux hangs on, `ahead_guesses` what its intensity and its luminance do.
     """
@@ -55,9 +56,9 @@ class Glow:
         return replace(self, flux_lm=self.flux_lm.times(passes), intensity_cd=self.intensity_cd.times(doorway.seen),
                        luminance_cd_m2=luminance)
 
-    def at(self, current_a: float) -> Glow:
-        """The same at another current."""
-        share = current_a / REFERENCE_A
+    def at(self, light_a: float) -> Glow:
+        """The same at another current, as `led_light_a` counts it."""
+        share = light_a / REFERENCE_A
         return replace(self, flux_lm=self.flux_lm.times(share), intensity_cd=self.intensity_cd.times(share),
                        luminance_cd_m2=self.luminance_cd_m2.times(share))
 
@@ -209,7 +210,7 @@ def _led(build: Build, emitter: Emitter, source: Source) -> Glow:
 def _room(build: Build, emitter: Emitter, name: str, state: str | None = None) -> Glow:
     led = build.drawer.led(emitter.part_row)
     opening = _opening_of(build, name)
-    lit = room_light(build.plan, build.drawer, led, opening=opening, state=state, current_a=REFERENCE_A)
+    lit = room_light(build.plan, build.drawer, led, opening=opening, state=state, light_a=REFERENCE_A)
     return _opening(lit, room_guesses(build.plan, build.drawer, led, opening=opening, state=state))
 
 

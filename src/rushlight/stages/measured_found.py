@@ -38,7 +38,8 @@ USUAL_GAPS = {SEAM_GAP: "seam", LIP_LAP: "lip", POST_GAP: "post", POST_ROOT: "po
 class Found:
     """What a reading comes to: a value of a row (table, row, column), a habit, or a value that stands in no table.
 
-    `law` is an LED's, beside its voltage at the current that its row is told for.
+    `law` is an LED's, beside its voltage at the current that its row is told for; `at_ma` the current at which an LED's
+    light was read, beside that light at its test current.
     """
 
     table: str
@@ -46,6 +47,7 @@ class Found:
     column: str
     value: Range
     law: OwnLaw | None = None
+    at_ma: float | None = None
 
 
 class MeasuredFault(Exception):

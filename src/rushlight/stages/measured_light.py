@@ -18,6 +18,7 @@ from rushlight.optics.bench import (
     strip_lm_per_m,
 )
 from rushlight.optics.camera import pulses_from_bands_hz, readout_from_bands_s
+from rushlight.optics.led_light import light_laws
 from rushlight.stages.measured_found import (
     POST_PAINT,
     USUAL_GAPS,
@@ -37,8 +38,9 @@ from rushlight.units import Range
 
 def _led_intensity(drawer: Drawer, one: Measured, led: Any) -> tuple[Found, ...]:
     candela = intensity_from_lux(shown(one.readings, off=off_share_of(one)), given(one.distance_mm))
-    at_test = candela.times(1000.0 * led.test_ma / (one.at_ma or led.test_ma))
-    return (Found("leds", led.name, "intensity_mcd", at_test),)
+    at_ma = one.at_ma or led.test_ma
+    at_test = candela.times(1000.0 / light_laws(led.law).usual.times(at_ma / led.test_ma))
+    return (Found("leds", led.name, "intensity_mcd", at_test, at_ma=at_ma),)
 
 
 def _led_half_angle(drawer: Drawer, one: Measured, led: Any) -> tuple[Found, ...]:

@@ -49,6 +49,10 @@ def put_in(drawer: Drawer, found: Found) -> Drawer:
         return drawer
     if found.column == "half_angle_deg":
         return _with_angle(drawer, found)
+    if found.at_ma is not None:
+        return replace(drawer, leds=tuple(
+            replace(_put(row, found.column, found.value), read_ma=found.at_ma) if row.name == found.row else row
+            for row in drawer.leds))
     return replace(drawer, **{found.table: tuple(
         _put(row, found.column, found.value) if row.name == found.row else row for row in getattr(drawer, found.table)
     )})

@@ -8,10 +8,12 @@ from functools import lru_cache
 
 from rushlight.electric.led import DiodeLaw, LawSpread, law_spread, shifted, voltage_at_current
 from rushlight.likely import Guesses, known_apart
-from rushlight.model.drawer import Drawer, FibrePart, LedPart
+from rushlight.model.design_loom import Emitter
+from rushlight.model.drawer import Drawer, FibrePart, LedPart, StripPart
 from rushlight.optics.emitter import flux_lm, pattern_order
 from rushlight.optics.fibre import Launch
 from rushlight.optics.fibre_loss import Fibre
+from rushlight.optics.led_light import light_laws
 from rushlight.tables import row_by
 from rushlight.units import Range
 
@@ -30,14 +32,63 @@ def led_order(led: LedPart) -> float:
     return pattern_order(led.half_angle_deg)
 
 
-def led_peak_cd(led: LedPart, current_a: float) -> Range:
-    """Axial intensity at a current; light goes with current (from memory: true within 10 % below the test current)."""
-    return led.intensity_mcd.times(current_a * 1000 / led.test_ma / 1000)
+def led_light_a(led: LedPart, current_a: float) -> Range:
+    """What would be the current if an LED's light went with current all the way down from its test current [A].
+
+    Without width where the light is known: at the test current, or at the current of a reading.
+    """
+    laws, rated_a = light_laws(led.law), led.test_ma / 1000
+    read = 1.0 if led.read_ma is None else led.read_ma / led.test_ma
+    return laws.times(max(current_a, 0.0) / rated_a, read).times(rated_a * laws.usual.times(read))
 
 
-def led_flux_lm(led: LedPart, current_a: float) -> Range:
-    """Flux at a current; its ends carry the spread of the intensity and that of the half angle."""
-    peak = led_peak_cd(led, current_a)
+def led_current_a(led: LedPart, light_a: float) -> float:
+    """The current that gives as much light as a typical LED of proportional light would at `light_a` [A]."""
+    rated_a = led.test_ma / 1000
+    return rated_a * light_laws(led.law).usual.current_share(light_a / rated_a)
+
+
+def strip_light_a(strip: StripPart, segment_a: float) -> Range:
+    """The same of a segment of a strip, from its rated current down [A]."""
+    rated_a = strip.segment_ma / 1000
+    return light_laws(strip.law).times(max(segment_a, 0.0) / rated_a).times(rated_a)
+
+
+def strip_current_a(strip: StripPart, light_a: float) -> float:
+    """The same of a segment of a strip [A]."""
+    rated_a = strip.segment_ma / 1000
+    return rated_a * light_laws(strip.law).usual.current_share(light_a / rated_a)
+
+
+def emitter_light_a(drawer: Drawer, emitter: Emitter, branch_a: float) -> Range:
+    """The same of an LED, or of each segment of a strip [A]."""
+    if emitter.kind == "strip":
+        return strip_light_a(drawer.strip(emitter.part_row), branch_a)
+    return led_light_a(drawer.led(emitter.part_row), branch_a)
+
+
+def emitter_current_a(drawer: Drawer, emitter: Emitter, light_a: float) -> float:
+    """The current that gives as much light as a typical one of proportional light would at `light_a`, a segment [A]."""
+    if emitter.kind == "strip":
+        return strip_current_a(drawer.strip(emitter.part_row), light_a)
+    return led_current_a(drawer.led(emitter.part_row), light_a)
+
+
+def lit_range_a(drawer: Drawer, emitter: Emitter, branch_a: Range) -> Range:
+    """The same over a range of currents: the least light of the least current to the most of the most [A]."""
+    low, typical, high = (emitter_light_a(drawer, emitter, amps) for amps in (branch_a.low, branch_a.typical,
+                                                                              branch_a.high))
+    return Range(min(low.low, typical.low), typical.typical, max(high.high, typical.high))
+
+
+def led_peak_cd(led: LedPart, light_a: float) -> Range:
+    """Axial intensity at a current, were light in proportion to it (`led_light_a`)."""
+    return led.intensity_mcd.times(light_a * 1000 / led.test_ma / 1000)
+
+
+def led_flux_lm(led: LedPart, light_a: float) -> Range:
+    """Flux at such a current; its ends carry the spread of the intensity and that of the half angle."""
+    peak = led_peak_cd(led, light_a)
     angle = Range.spread(led.half_angle_deg, 1 - led.angle_share, 1 + led.angle_share)
     ends = (angle.low, angle.typical, angle.high)
     low, typical, high = (pattern_order(min(max(end, 1.0), WIDEST_DEG)) for end in ends)
@@ -51,12 +102,15 @@ def led_guesses(led: LedPart) -> tuple[Guesses, Guesses]:
     return known_apart([(INTENSITY, led.intensity_mcd)]), known_apart([(HALF_ANGLE, flux)])
 
 
-def led_launch(led: LedPart, current_a: float) -> Launch:
-    """How an LED faces the bundle that is sleeved onto it: by its face, evenly bright, with its own pattern."""
+def led_launch(led: LedPart, light_a: float) -> Launch:
+    """How an LED faces the bundle that is sleeved onto it: by its face, evenly bright, with its own pattern.
+
+    At a current as `led_light_a` counts it.
+    """
     lens = row_by("led_launch", "lens", led.lens)
     low, share, high = (float(lens[f"face_{end}"]) for end in ("low", "share", "high"))
     return Launch(
-        flux_lm=led_flux_lm(led, current_a), order=led_order(led), by_face=share,
+        flux_lm=led_flux_lm(led, light_a), order=led_order(led), by_face=share,
         face_spread=Range(low / share, 1.0, high / share),
         gap_mm=float(lens["gap_over_body"]) * led.face_mm,
         source_diameter_mm=float(lens["patch_over_body"]) * led.face_mm, lensed=False,

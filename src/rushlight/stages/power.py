@@ -31,6 +31,7 @@ from rushlight.stages.network import (
     string_name,
     with_supply_ends,
 )
+from rushlight.stages.parts_law import emitter_light_a, lit_range_a
 from rushlight.stages.regulator_heat import warmth_of
 from rushlight.stages.regulators import Chosen, across_v, regulator_of, regulators_held, spread_factors
 from rushlight.stages.resistance_spread import resistance_spread
@@ -301,8 +302,11 @@ def _emitter_current(
     across = case.point.node_v[nodes.index(f"{emitter.name}+"), column] - case.point.node_v[
         nodes.index(f"{emitter.name}-"), column
     ]
+    current_a = Range(min(spread), sorted(spread)[1], max(spread))
     return EmitterCurrent(
-        emitter=emitter.name, current_a=Range(min(spread), sorted(spread)[1], max(spread)),
+        emitter=emitter.name, current_a=current_a, lit_a=lit_range_a(drawer, emitter, current_a),
+        lit_typical_a=emitter_light_a(drawer, emitter, current_a.typical),
+        lit_first_a=emitter_light_a(drawer, emitter, first[1]).typical,
         fresh_a=_current(case, emitter, law, columns["fresh", "typical"]),
         flat_a=flat[1], flat_spread_a=Range(min(flat), sorted(flat)[1], max(flat)),
         bench_a=_bench([*spread, *first], fresh), first_a=first[1],

@@ -14,7 +14,7 @@ QUESTIONS = ("bright", "stray", "warm", "fit", "lasts", "awake", "film")
 """How bright a lamp is, whether light shows where it should not, how warm it gets, whether a bundle goes into its tube
 and onto its LED, how long the supply lasts, whether a power bank stays awake, whether dimming shows on film."""
 
-WIDEST = 1e-6
+WIDEST = 1e-9
 """A range that begins at nothing counts from this share of its upper end."""
 
 LEAST_GAIN_STOPS = 1e-6

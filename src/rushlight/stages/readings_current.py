@@ -69,4 +69,4 @@ def _narrowed(row: EmitterCurrent, cause: str, cut: Cut) -> EmitterCurrent:
     def drawn_in(value: Range) -> Range:
         return Range(min(value.low * more, value.typical), value.typical, max(value.high * less, value.typical))
 
-    return replace(row, current_a=drawn_in(row.current_a), power_w=drawn_in(row.power_w))
+    return replace(row, current_a=drawn_in(row.current_a), lit_a=drawn_in(row.lit_a), power_w=drawn_in(row.power_w))

@@ -83,7 +83,7 @@ def _law(design: Design, plan: Plan, key: Key, row: WindowsAlike) -> float:
     opening = opening_named(plan, *key)
     assert opening is not None, "the window is one of the plan"
     _, _, luminance = room_light(plan, design.drawer, design.drawer.led(emitter.part_row), opening=opening,
-                                 current_a=1.0, state=row.state)
+                                 light_a=1.0, state=row.state)
     return luminance.typical
 
 

@@ -115,4 +115,4 @@ def _seen(design: Design, plan: Plan, light: LampLight, emitter: Emitter) -> flo
     lamp = design.lamp(light.lamp)
     opening = opening_named(plan, lamp.spot.part if lamp.spot else None, lamp.opening)
     led = design.drawer.led(emitter.part_row)
-    return room_light(plan, design.drawer, led, opening=opening, current_a=1.0, state=light.state)[1].typical
+    return room_light(plan, design.drawer, led, opening=opening, light_a=1.0, state=light.state)[1].typical

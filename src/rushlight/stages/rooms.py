@@ -43,9 +43,9 @@ CLEAR_PART = Range(0.85, 0.9, 0.92)
 
 
 def room_light(
-    plan: Plan, drawer: Drawer, led: LedPart, *, opening: Opening | None, current_a: float, state: str | None = None
+    plan: Plan, drawer: Drawer, led: LedPart, *, opening: Opening | None, light_a: float, state: str | None = None
 ) -> tuple[Range, Range, Range]:
-    """Flux out of the opening, axial intensity and luminance of a lit room.
+    """Flux out of the opening, axial intensity and luminance of a lit room, at a current as `led_light_a` counts it.
 
     Without a sheet the luminance is that of the back wall seen through the opening; a sheet in it is matt and glows
     with what falls on it from inside, E T / pi, and throws some of it back. Both from the light that the room's walls
@@ -56,7 +56,7 @@ def room_light(
     if doorway.seen <= 0.0:
         return (Range.exactly(0.0),) * 3
     seen, spread = _per_lm(plan, drawer, opening, order=led_order(led), state=state)
-    luminance = led_flux_lm(led, current_a).times(seen.times(spread)).times(opening_through(drawer, opening))
+    luminance = led_flux_lm(led, light_a).times(seen.times(spread)).times(opening_through(drawer, opening))
     intensity = luminance.times(opening_mm2(opening) * 1e-6)
     return intensity.times(math.pi * doorway.passes), intensity.times(doorway.seen), luminance
 

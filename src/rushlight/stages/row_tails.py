@@ -15,6 +15,7 @@ from rushlight.stages.fibre_classes import Lit, fibre_classes
 from rushlight.stages.fibre_light import REFERENCE_A, led_joint, tail_light
 from rushlight.stages.layouts import wire_map
 from rushlight.stages.led_currents import least_a
+from rushlight.stages.parts_law import led_light_a
 from rushlight.stages.source_choice import EVEN, Weighing, times
 from rushlight.stages.strip_choice import shallowest_mm
 from rushlight.stages.tails import bend_radius_mm, lay_fibres
@@ -230,8 +231,10 @@ def _light(
     for tail in tails:
         emitter = emitters[tail.emitter]
         joint = led_joint(plan, drawer, groups[tail.lamp], tail.lamp)
-        gives = tail_light(drawer, drawer.led(emitter.part_row), tail, joint).axial_intensity_cd
-        light.append(gives.times(emitter.aim_current_a / REFERENCE_A / max(wanted[tail.lamp], EPS * EPS)))
+        led = drawer.led(emitter.part_row)
+        gives = tail_light(drawer, led, tail, joint).axial_intensity_cd
+        times = led_light_a(led, emitter.aim_current_a).times(1.0 / REFERENCE_A / max(wanted[tail.lamp], EPS * EPS))
+        light.append(gives.times(times))
     return light
 
 

@@ -13,6 +13,7 @@ from rushlight.model.design_power import SettledAim
 from rushlight.model.drawer import Drawer
 from rushlight.model.plan import Plan
 from rushlight.optics.emitter import flux_fall_per_k
+from rushlight.optics.led_light import LightLaw, light_laws
 from rushlight.stages.led_currents import DERATE, least_a
 from rushlight.stages.led_heat import (
     COLDEST_C,
@@ -72,6 +73,8 @@ class _Kind:
     least_a: float
     most_a: float
     law: EmitterLaw
+    light: LightLaw
+    rated_a: float
     diodes_k_per_w: float
     whole_k_per_w: float
     fall_v_per_k: float
@@ -95,6 +98,11 @@ class _Kind:
     def share(self, junction_c: Array) -> Array:
         """Light over that of the data sheet at the same current [-]."""
         return np.asarray(np.exp(-self.flux_fall_per_k * (junction_c - RATED_C)))
+
+    def makes_up_a(self, share: Array) -> Array:
+        """The current at which an LED that keeps this share of its light gives what it would give unwarmed [A]."""
+        wanted = self.light.times(self.unwarmed_a / self.rated_a)
+        return np.array([self.rated_a * self.light.current_share(wanted / kept) for kept in share])
 
     def _diodes_v(self, amps: Array) -> Array:
         each = voltage_at_current(self.law.laws[0], amps / self.law.branches)
@@ -127,8 +135,9 @@ class Settlings:
         Notes
         -----
         A held current stays as it is held, the least current of the habit is not raised, and where nothing can be set
-        (a pre-wired LED, a strip at its rating) the aim stays. Else I = I_25 / share(T(I)), at most what the LED's
-        derated rating bears and what leaves the junction under its limit in the hottest air at the worst mounting.
+        (a pre-wired LED, a strip at its rating) the aim stays. Else light(I) share(T(I)) = light(I_25), I at most
+        what the LED's derated rating bears and what leaves the junction under its limit in the hottest air at the worst
+        mounting.
         Source
         ------
         Light and warmth: `optics.emitter.junction_factor`; T = T_air + R_th P, as in LED data sheets.
@@ -166,6 +175,8 @@ class Settlings:
             low,
             most,
             law,
+            light_laws(law_key(self._drawer, emitter)).usual,
+            self._rated_a(emitter),
             share * diodes,
             share * whole,
             self.fall_v_per_k(emitter),
@@ -178,6 +189,11 @@ class Settlings:
         if emitter.kind == "strip":
             return least * emitter.segments, emitter.segments * self._drawer.strip(emitter.part_row).segment_ma / 1000
         return least, self._drawer.led(emitter.part_row).max_ma * DERATE / 1000
+
+    def _rated_a(self, emitter: Emitter) -> float:
+        if emitter.kind == "strip":
+            return emitter.segments * self._drawer.strip(emitter.part_row).segment_ma / 1000
+        return self._drawer.led(emitter.part_row).test_ma / 1000
 
     def _bound(self, emitter: Emitter, least: float) -> str:
         """Why the current stays as it is; nothing where it may be set."""
@@ -197,7 +213,7 @@ def _settled(kind: _Kind, air_c: Array, hot_c: Array) -> Settling:
     amps, bound = np.full(air_c.shape, kind.unwarmed_a), [kind.bound] * len(air_c)
     if not kind.bound:
         for _ in range(ROUNDS):
-            amps = np.maximum(kind.unwarmed_a / kind.share(kind.junction_c(amps, air_c)), kind.least_a)
+            amps = np.maximum(kind.makes_up_a(kind.share(kind.junction_c(amps, air_c))), kind.least_a)
         most, by = _most_a(kind, amps, hot_c)
         bound = ["" if now <= top else why for now, top, why in zip(amps, most, by, strict=True)]
         amps = np.minimum(amps, most)

@@ -13,7 +13,7 @@ from rushlight.model.plan import MadeBy, Plan
 from rushlight.stages.bundle_choice import OPEN_COST_MM, TailKind, feed_for, leds_for, tail_cd_per_a
 from rushlight.stages.fibre_light import led_joint
 from rushlight.stages.led_currents import DERATE, MOST_A, least_a
-from rushlight.stages.parts_law import led_peak_cd
+from rushlight.stages.parts_law import led_light_a, led_peak_cd
 from rushlight.stages.sources import fibre, led
 from rushlight.stages.sources.common import matching_leds
 
@@ -144,10 +144,12 @@ class Weighing:
         part = self.drawer.led(source.led)
         most_a = part.test_ma / 1000 if part.pre_wired_v is not None else part.max_ma * DERATE / 1000
         least = most_a if part.pre_wired_v is not None else min(least_a(self.drawer), most_a)
-        enough = led_peak_cd(part, most_a).typical / max(self._most_cd(lamps, source), 1e-12)
+        most_light_a, least_light_a = (led_light_a(part, amps).typical for amps in (most_a, least))
+        enough = led_peak_cd(part, most_light_a).typical / max(self._most_cd(lamps, source), 1e-12)
         count = len(lamps)
         return Way("led", source.led, None, leds=count, tails=0, holes=count, enough=enough,
-                   least=enough * least / most_a, uneven=1.0, oversize=_oversize(lamps, source), pieces=float(count))
+                   least=enough * least_light_a / most_light_a, uneven=1.0, oversize=_oversize(lamps, source),
+                   pieces=float(count))
 
     def by_fibre(self, lamps: Sequence[PlacedLamp], source: Source) -> Way:
         """A tail to each hole, as many on an LED as fit and look alike."""
@@ -157,11 +159,13 @@ class Weighing:
         joint = led_joint(self.plan, self.drawer, lamps[0].group, lamps[0].name)
         middle = tail_cd_per_a(self.drawer, feed.led, fibre_mm, tip=source.tip, joint=joint).typical
         usual = feed.tail_cd_per_a[fibre_mm, source.tip].typical
-        amps, leds = feed.amps_for(kinds[0]), leds_for(kinds, feed)
+        wanted_a, leds = feed.light_a_for(kinds[0]), leds_for(kinds, feed)
+        most_a, least = (led_light_a(feed.led, amps).typical
+                         for amps in (feed.led.max_ma * DERATE / 1000, least_a(self.drawer)))
         return Way(
             "fibre", feed.led.name, fibre_mm, leds=leds, tails=count, holes=count,
-            enough=feed.led.max_ma * DERATE / 1000 / amps if amps > 0 else math.inf,
-            least=least_a(self.drawer) / amps if amps > 0 else math.inf,
+            enough=most_a / wanted_a if wanted_a > 0 else math.inf,
+            least=least / wanted_a if wanted_a > 0 else math.inf,
             uneven=(middle / usual) ** 2 if usual > 0 and count > 1 and feed.capacity > 1 else 1.0,
             oversize=_oversize(lamps, source), pieces=leds + TAIL_PIECES * count,
         )

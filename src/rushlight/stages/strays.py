@@ -125,13 +125,13 @@ def _emitter_guesses(drawer: Drawer, emitter: Emitter) -> Guesses:
     return tuple((f"{name}: {emitter.part_row}", wide) for name, wide in own)
 
 
-def emitter_flux_lm(build: Build, emitter: Emitter, current_a: float) -> Range:
-    """All light of an LED, or of a strip, at a current."""
+def emitter_flux_lm(build: Build, emitter: Emitter, light_a: float) -> Range:
+    """All light of an LED, or of a strip, at a current as `led_light_a` counts it."""
     if emitter.kind == "strip":
         strip = build.drawer.strip(emitter.part_row)
         length_m = emitter.segments * strip.segment_mm / 1000
-        return strip.flux_lm_per_m.times(length_m * max(current_a, 0.0) * 1000 / strip.segment_ma)
-    return led_flux_lm(build.drawer.led(emitter.part_row), max(current_a, 0.0))
+        return strip.flux_lm_per_m.times(length_m * max(light_a, 0.0) * 1000 / strip.segment_ma)
+    return led_flux_lm(build.drawer.led(emitter.part_row), max(light_a, 0.0))
 
 
 def together(plan: Plan, part: str) -> frozenset[str]:

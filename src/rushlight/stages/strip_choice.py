@@ -18,7 +18,7 @@ from rushlight.model.plan import Plan, Strip
 from rushlight.model.plan_part import Opening, Part
 from rushlight.stages.lamps import colour_of, points_along
 from rushlight.stages.led_currents import DERATE, least_a
-from rushlight.stages.parts_law import led_order
+from rushlight.stages.parts_law import led_current_a, led_light_a, led_order, strip_current_a, strip_light_a
 from rushlight.stages.rooms import BOXED_ROOM_MM, opening_mm2, opening_named, room_light, shared_space
 from rushlight.stages.source_choice import CLEARLY, Way, Weighing, kind_words
 from rushlight.stages.sources.common import SAME_COLOUR_XY
@@ -210,7 +210,8 @@ def room_way(weighing: Weighing, lamps: Sequence[PlacedLamp], source: Source) ->
     part = drawer.led(source.led if source.kind == "room" else brightest(drawer, lamps[0]))
     most_a = part.test_ma / 1000 if part.pre_wired_v is not None else part.max_ma * DERATE / 1000
     openings = [opening_named(plan, lamp.spot.part if lamp.spot else None, lamp.opening) for lamp in lamps]
-    lit = [room_light(plan, drawer, part, opening=opening, current_a=most_a) for opening in openings]
+    most_light_a, least_light_a = (led_light_a(part, amps).typical for amps in (most_a, min(least_a(drawer), most_a)))
+    lit = [room_light(plan, drawer, part, opening=opening, light_a=most_light_a) for opening in openings]
     wants = [weighing.want_cd(lamp, source) for lamp in lamps]
     enough = min(one[1].typical / max(want, 1e-12) for want, one in zip(wants, lit, strict=True))
     seen = [one[2].typical for one in lit]
@@ -220,10 +221,10 @@ def room_way(weighing: Weighing, lamps: Sequence[PlacedLamp], source: Source) ->
     for lamp, opening, want, one in zip(lamps, openings, wants, lit, strict=True):
         space = shared_space(plan, opening)
         rooms.setdefault(f"room {space.name}" if space else lamp.name, []).append(
-            min(most_a, most_a * want / max(one[1].typical, 1e-12)))
+            min(most_a, led_current_a(part, most_light_a * want / max(one[1].typical, 1e-12))))
     amps = sum(statistics.geometric_mean(one) if min(one) > 0 else max(one) for one in rooms.values())
     return Way("room", part.name, None, leds=len(rooms), tails=0, holes=len(lamps), enough=enough,
-               least=enough * min(least_a(drawer) / most_a, 1.0), oversize=0.0, pieces=float(len(lamps)),
+               least=enough * least_light_a / most_light_a, oversize=0.0, pieces=float(len(lamps)),
                uneven=max(between, falls), amps=amps)
 
 
@@ -251,13 +252,14 @@ def strip_way(
     lit = [behind_luminance(plan, drawer, (run, emitter), opening, rated_a).typical for opening in openings]
     gives = [value * opening_mm2(opening) * 1e-6 for value, opening in zip(lit, openings, strict=True)]
     ratios = [give / max(weighing.want_cd(lamp, source), 1e-12) for give, lamp in zip(gives, lamps, strict=True)]
-    least = min(least_a(drawer) / rated_a, 1.0)
+    least_segment_a = min(least_a(drawer), rated_a)
+    least = strip_light_a(part, least_segment_a).typical / rated_a
     middle = math.exp(math.fsum(math.log(max(ratio, 1e-12)) for ratio in ratios) / len(ratios))
     return Way(
         "strip", part.name, None, leds=emitter.segments * part.leds_per_segment, tails=0, holes=len(lamps),
         enough=min(ratios), least=min(ratios) * least,
         uneven=max(lit) / min(lit) if min(lit) > 0 else math.inf, oversize=0.0, pieces=STRIP_PIECES,
-        amps=emitter.segments * rated_a * min(max(1 / middle, least), 1.0),
+        amps=emitter.segments * min(max(strip_current_a(part, rated_a / middle), least_segment_a), rated_a),
         room_mm=run.gap_mm, depth_mm=shallowest_mm(plan, [run.part]),
     )
 

@@ -11,6 +11,7 @@ import shapely
 from rushlight.model.place import Point
 from rushlight.model.plan_part import Opening
 from rushlight.stages.led_currents import least_a
+from rushlight.stages.parts_law import strip_current_a, strip_light_a
 from rushlight.stages.rooms import opening_mm2
 from rushlight.stages.strip_choice import run_emitter
 from rushlight.stages.strip_place import Laid, Room
@@ -156,7 +157,7 @@ def _lit(room: Room, laid: Laid, windows: tuple[int, ...], *, posts: bool, coars
     for number, mean, (pane, light, bare, free) in zip(windows, means, lit, strict=True):
         opening = laid.openings[number]
         lit_now = window_luminance(drawer, part, laid.run, opening=opening, mean_lx_per_cd=mean,
-                                   current_a=amps * place.solved)
+                                   light_a=strip_light_a(part, amps).typical * place.solved)
         luminance = lit_now.typical * place.read[number]
         seen = Seen(sheets_of(drawer, opening), (), luminance, place.distance_mm)
         found.append(_Lit(pane, light, bare, free, seen))
@@ -186,8 +187,8 @@ def _segment_a(room: Room, laid: Laid, windows: tuple[int, ...], means: list[flo
     for number, mean in zip(windows, means, strict=True):
         opening, wanted = laid.openings[number], place.wanted_cd[number]
         gives = window_luminance(drawer, part, laid.run, opening=opening, mean_lx_per_cd=mean,
-                                 current_a=rated_a).typical
+                                 light_a=rated_a).typical
         if gives > 0 and wanted > 0:
             logs.append(math.log(wanted / (opening_mm2(opening) * 1e-6) / gives))
     share = math.exp(math.fsum(logs) / len(logs)) if logs else 1.0
-    return min(max(rated_a * share, min(least_a(drawer), rated_a)), rated_a)
+    return min(max(strip_current_a(part, rated_a * share), min(least_a(drawer), rated_a)), rated_a)

@@ -17,6 +17,7 @@ from rushlight.model.drawer import Drawer, StripPart
 from rushlight.model.place import Point
 from rushlight.model.plan import Plan, Strip
 from rushlight.model.plan_part import Opening, Part
+from rushlight.stages.parts_law import emitter_light_a
 from rushlight.stages.strip_choice import run_emitter
 from rushlight.stages.strips import find_opening, run_of, solved_a
 
@@ -124,11 +125,16 @@ def place_of(design: Design, emitter: Emitter) -> Place:
     bare = Place(
         part=plan.part(run.part), beside=beside, now=now, depth_mm=math.inf,
         wanted_cd=tuple(wanted[lamp] for lamp in emitter.lamps),
-        solved=_rounded(amps * warmth.typical * emitter.segments / max(emitter.aim_current_a, 1e-9)),
+        solved=_rounded(amps * warmth.typical / max(_aimed_light_a(design.drawer, emitter), 1e-9)),
         held_ma=1000 * emitter.aim_current_a if held else None, distance_mm=plan.subject.viewing_distance_mm,
         read=_read_times(design, emitter),
     )
     return replace(bare, depth_mm=_depth_mm(plan, run.part, _back_mm(design.drawer, now)))
+
+
+def _aimed_light_a(drawer: Drawer, emitter: Emitter) -> float:
+    """What each segment would give at the current that the strip is meant to have, as `strip_light_a` counts it."""
+    return emitter_light_a(drawer, emitter, emitter.aim_current_a / max(emitter.segments, 1)).typical
 
 
 def _read_times(design: Design, emitter: Emitter) -> tuple[float, ...]:

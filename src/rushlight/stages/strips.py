@@ -66,9 +66,10 @@ def strip_light(build: Build) -> tuple[StripLight, ...]:
     return tuple(made)
 
 
-def strip_opening_light(build: Build, emitter: Emitter, lamp: str, current_a: float) -> tuple[Range, Range, Range]:
-    """Flux out of one opening, axial intensity and luminance, at a current in each segment."""
-    luminance = opening_luminance(build.plan, build.drawer, emitter, lamp, current_a)
+def strip_opening_light(build: Build, emitter: Emitter, lamp: str, light_a: float) -> tuple[Range, Range, Range]:
+    """Flux out of one opening, axial intensity and luminance, at a current in each segment, as
+    `strip_light_a` counts it."""
+    luminance = opening_luminance(build.plan, build.drawer, emitter, lamp, light_a)
     intensity = luminance.times(opening_mm2(find_opening(build.plan, emitter, lamp)) * 1e-6)
     return intensity.times(math.pi), intensity, luminance
 
@@ -79,20 +80,21 @@ def opening_guesses(build: Build, emitter: Emitter, lamp: str) -> Guesses:
     return window_guesses(build.drawer, part, strip, find_opening(build.plan, emitter, lamp))
 
 
-def opening_luminance(plan: Plan, drawer: Drawer, emitter: Emitter, lamp: str, current_a: float) -> Range:
-    """Mean luminance of one opening at a current in each segment: E T / pi behind its sheets."""
-    return behind_luminance(plan, drawer, (run_of(emitter), emitter), find_opening(plan, emitter, lamp), current_a)
+def opening_luminance(plan: Plan, drawer: Drawer, emitter: Emitter, lamp: str, light_a: float) -> Range:
+    """Mean luminance of one opening at a current in each segment, as `strip_light_a` counts it: E T / pi
+    behind its sheets."""
+    return behind_luminance(plan, drawer, (run_of(emitter), emitter), find_opening(plan, emitter, lamp), light_a)
 
 
 def behind_luminance(
-    plan: Plan, drawer: Drawer, run: tuple[Strip, Emitter], opening: Opening, current_a: float
+    plan: Plan, drawer: Drawer, run: tuple[Strip, Emitter], opening: Opening, light_a: float
 ) -> Range:
     """The same of any opening before any run of strip, planned or only thought of."""
     strip, emitter = run
     row = drawer.strip(emitter.part_row)
     pane = pane_of(drawer, plan.part(strip.part), run, opening)
     mean = float(first_sheet_lx(row, strip, pane)[pane.inside].mean())
-    return window_luminance(drawer, row, strip, opening=opening, mean_lx_per_cd=mean, current_a=current_a)
+    return window_luminance(drawer, row, strip, opening=opening, mean_lx_per_cd=mean, light_a=light_a)
 
 
 def run_of(emitter: Emitter) -> Strip:
@@ -114,7 +116,7 @@ def _one(build: Build, emitter: Emitter, strip: Strip, lamp: str) -> StripLight:
     light = first_sheet_lx(part, strip, pane)
     mean = float(light[pane.inside].mean())
     amps, warmth = solved_a(build.power, build.drawer, emitter)
-    lit = window_luminance(drawer, part, strip, opening=opening, mean_lx_per_cd=mean, current_a=amps)
+    lit = window_luminance(drawer, part, strip, opening=opening, mean_lx_per_cd=mean, light_a=amps)
     luminance = lit.times(warmth)
     reach = likely_times(joined(window_guesses(drawer, part, strip, opening),
                                 solved_guesses(build.power, emitter)))
@@ -225,10 +227,10 @@ def _first_lit(power: Power, emitter: Emitter) -> EmitterCurrent | None:
 
 
 def window_luminance(
-    drawer: Drawer, part: StripPart, strip: Strip, *, opening: Opening, mean_lx_per_cd: float, current_a: float
+    drawer: Drawer, part: StripPart, strip: Strip, *, opening: Opening, mean_lx_per_cd: float, light_a: float
 ) -> Range:
     """Mean luminance of the opening: E T / pi behind its sheets."""
-    each_lm = part.flux_lm_per_m.times(part.pitch_mm / 1000).times(max(current_a, 0.0) * 1000 / part.segment_ma)
+    each_lm = part.flux_lm_per_m.times(part.pitch_mm / 1000).times(max(light_a, 0.0) * 1000 / part.segment_ma)
     each_cd = each_lm.times(peak_cd(1.0, pattern_order(part.half_angle_deg)))
     return each_cd.times(mean_lx_per_cd / math.pi).times(channel_spread(strip)).times(
         opening_through(drawer, opening))

@@ -183,7 +183,7 @@ def test_the_drill_told_for_a_fibre_is_one_that_is_sold_and_cures() -> None:
     assert fibre_mm is not None and 0.03 <= drill.diameter_mm - fibre_mm <= 0.15 + 1e-9
 
 
-@pytest.mark.parametrize(("mcd", "way"), [(6, "thin coats of white paint over it"), (0.1, "hold less where no lamp like it")])
+@pytest.mark.parametrize(("mcd", "way"), [(4, "thin coats of white paint over it"), (0.1, "hold less where no lamp like it")])
 def test_too_bright_a_lamp_is_told_coats_that_do_it_and_no_led_that_it_is_already(mcd: float, way: str) -> None:
     """White paint takes a density of 0.2 a coat (drawer): one lets 63 % through, and 8 are none that anyone would spray."""
     lamp = ("{name: flame, part: board, at_mm: [50, 60], colour: red, model_mm: 3, states: [night], "

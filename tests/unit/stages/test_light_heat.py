@@ -9,9 +9,11 @@ import pytest
 
 from designed import PACKAGED, designed
 from plans import SUPPLY_12V, board
+from rushlight.model.design import Design
 from rushlight.model.design_power import EmitterCurrent
 from rushlight.model.plan_part import Part
 from rushlight.optics.diffuser import contrast_thresholds, row_contrast
+from rushlight.optics.led_light import light_laws
 from rushlight.stages.build import Build
 from rushlight.stages.light import _rows
 from rushlight.stages.painted_wall import wall_through
@@ -41,8 +43,8 @@ def test_an_led_gives_its_flux_and_its_peak() -> None:
     light = made.light.lamps[0]
     led = made.drawer.led(made.source("a").led)
     lit = made.power.states[0].lit[0]
-    amps = lit.current_a.typical * warm_share(lit)
-    assert light.intensity_cd.typical == pytest.approx(led.intensity_mcd.typical / 1000 * amps * 1000 / led.test_ma)
+    times = light_laws(led.law).usual.times(lit.current_a.typical * 1000 / led.test_ma) * warm_share(lit)
+    assert light.intensity_cd.typical == pytest.approx(led.intensity_mcd.typical / 1000 * times)
     order = -math.log(2) / math.log(math.cos(math.radians(led.half_angle_deg)))
     assert light.flux_lm.typical == pytest.approx(2 * math.pi * light.intensity_cd.typical / (order + 1))  # derived: cos^m
 
@@ -53,9 +55,15 @@ def test_light_goes_with_the_current() -> None:
     )
     ratio = bright.light.lamps[0].flux_lm.typical / dim.light.lamps[0].flux_lm.typical
     lit = [made.power.states[0].lit[0] for made in (dim, bright)]
-    amps = [row.current_a.typical * warm_share(row) for row in lit]
-    assert ratio == pytest.approx(amps[1] / amps[0])
-    assert ratio < 0.97 * lit[1].current_a.typical / lit[0].current_a.typical  # the bright one is the warmer one
+    amps = [row.current_a.typical for row in lit]
+    assert ratio == pytest.approx(bare(dim, amps[1]) / bare(dim, amps[0]) * warm_share(lit[1]) / warm_share(lit[0]))
+    assert ratio < 0.97 * bare(dim, amps[1]) / bare(dim, amps[0])  # the bright one is the warmer one
+
+
+def bare(made: Design, amps: float) -> float:
+    """Light at a current over that at the test current, of an LED that stays cool."""
+    led = made.drawer.led(made.loom.emitters[0].part_row)
+    return light_laws(led.law).usual.times(amps * 1000 / led.test_ma)
 
 
 def test_equal_lamps_in_a_hot_space_and_in_the_open_are_not_equally_bright() -> None:
@@ -74,7 +82,8 @@ def test_equal_lamps_in_a_hot_space_and_in_the_open_are_not_equally_bright() -> 
     ratio = light["b"] / light["a"]
     amps = lit["b"].current_a.typical / lit["a"].current_a.typical
     assert amps > 1  # the warm one takes more, and yet
-    assert ratio == pytest.approx(amps * warm_share(lit["b"]) / warm_share(lit["a"]), rel=1e-6)
+    cool = bare(made, lit["b"].current_a.typical) / bare(made, lit["a"].current_a.typical)
+    assert ratio == pytest.approx(cool * warm_share(lit["b"]) / warm_share(lit["a"]), rel=1e-6)
     assert ratio < 0.97
     assert lit["b"].junction_c.typical - lit["a"].junction_c.typical == pytest.approx(air_k, rel=0.1)
 

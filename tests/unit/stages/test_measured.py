@@ -15,10 +15,11 @@ from rushlight.model.plan_bench import BENCH_METHODS, Measured
 from rushlight.optics.bench import ratio, shown
 from rushlight.optics.fibre import Launch, Tail, joint_factor, launch_sine, tail_flux
 from rushlight.optics.fibre_loss import Bend
+from rushlight.optics.led_light import light_laws
 from rushlight.stages.fibre_light import led_joint, tail_light
 from rushlight.stages.measured import found_by, with_measured
 from rushlight.stages.painted_wall import wall_through
-from rushlight.stages.parts_law import fibre_of, joint_of, led_flux_lm, led_launch
+from rushlight.stages.parts_law import fibre_of, joint_of, led_flux_lm, led_launch, led_light_a
 from rushlight.stages.readings import readings_of
 from rushlight.stages.spaces import rises_k, space_box
 from rushlight.stages.strays import stray_share
@@ -57,9 +58,21 @@ def test_the_range_runs_over_the_pieces_and_the_meters_error() -> None:
 def test_led_intensity_goes_to_its_test_current() -> None:
     led = PACKAGED.led(LED)
     one = Measured(what="led intensity", of=LED, readings=(20.0,), distance_mm=200, at_ma=led.test_ma / 2)
-    value = with_measured(PACKAGED, (one,)).led(LED).intensity_mcd
-    assert value.typical == pytest.approx(1600)  # derived: 20 lx x 0.04 m2, at half the current
-    assert (value.low, value.high) == pytest.approx((1200, 2000))
+    read = with_measured(PACKAGED, (one,)).led(LED)
+    value, half = read.intensity_mcd, light_laws(led.law).usual.times(0.5)
+    assert value.typical == pytest.approx(800 / half)  # derived: 20 lx x 0.04 m2, at half the current
+    assert (value.low, value.high) == pytest.approx((600 / half, 1000 / half))
+
+
+def test_an_led_gives_at_the_current_of_its_reading_what_was_read() -> None:
+    """How light goes with current is no guess there, and is one anywhere else."""
+    led = PACKAGED.led(LED)
+    one = Measured(what="led intensity", of=LED, readings=(20.0,), distance_mm=200, at_ma=led.test_ma / 10)
+    read = with_measured(PACKAGED, (one,)).led(LED)
+    at, beyond = (read.intensity_mcd.times(led_light_a(read, amps / 1000).times(1000 / led.test_ma))
+                  for amps in (led.test_ma / 10, led.test_ma))
+    assert (at.low, at.typical, at.high) == pytest.approx((600, 800, 1000))  # derived: 20 lx x 0.04 m2, a quarter off
+    assert beyond.high / beyond.low > 1.1 * at.high / at.low
 
 
 @pytest.mark.parametrize("keeps", [0.2, 0.5, 0.9])

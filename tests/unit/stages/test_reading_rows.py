@@ -162,10 +162,11 @@ def test_units_keep_their_letters_where_a_line_begins_with_them() -> None:
 
 
 def test_the_light_of_a_lamp_holds_the_spread_of_its_current() -> None:
+    """And that of how light goes with current: at the ends of the current the LED that gives least and most."""
     made, _ = before("led voltage")
     (light,), lit = made.light.lamps, made.power.states[0].lit[0]
     own = PACKAGED.led(made.loom.emitters[0].part_row).intensity_mcd
-    shares = lit.light_share.times(lit.current_a)
+    shares = lit.light_share.times(lit.lit_a)
     assert light.intensity_cd.high / light.intensity_cd.low == pytest.approx(own.high / own.low * shares.high / shares.low)
 
 

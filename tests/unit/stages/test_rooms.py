@@ -49,7 +49,7 @@ def test_a_measured_paint_narrows_the_room() -> None:
     told = designed(text + own)
     guessed, measured = (made.light.lamps[0].luminance_cd_m2 for made in (designed(text), told))
     lit = told.power.states[0].lit[0]
-    share, amps = lit.light_share, lit.current_a
+    share, amps = lit.light_share, lit.lit_a
     # derived: the LED's 0.5 to 1.5, and where it sits, 0.6 to 1.6, and what its current and warmth do to it
     known = 3.0 * 1.6 / 0.6 * share.high / share.low * amps.high / amps.low
     assert measured.high / measured.low == pytest.approx(known, rel=0.01)

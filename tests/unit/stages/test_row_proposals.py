@@ -76,7 +76,7 @@ def test_an_led_each_gives_way_in_the_proposal_where_both_serve_and_tails_take_f
     assert found.built == "led" and found.tails is not None and found.tails.leds == 1
     assert row_proposals_module._proposed(found) == "fibre"
     assert "6 LEDs in the holes would serve too" in pick_words(found)
-    two = row("model_mm: 1.8, brightness: {intensity_mcd: 14}", count=2)
+    two = row("model_mm: 1.8, brightness: {intensity_mcd: 18}", count=2)
     assert only(two).proposed == "led" and not offered_tails(two)
 
 

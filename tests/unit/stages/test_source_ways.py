@@ -6,6 +6,7 @@ import pytest
 
 from designed import designed
 from plans import board
+from rushlight.optics.led_light import light_laws
 from rushlight.sheets.source_ways import ways_table, ways_tables
 from rushlight.stages.source_ways import source_ways
 
@@ -38,9 +39,10 @@ def test_the_light_of_the_built_way_is_the_designs() -> None:
     way = source_ways(made)[0].ways[0]
     aim, led = made.aims[0], made.drawer.led(made.source("r 1").led)
     assert way.kind == "led" and made.sources[0].kind == "led"
-    per_a = aim.expected_cd.typical / aim.current_a / aim.wanted_cd
-    assert way.enough == pytest.approx(per_a * led.max_ma * 0.75 / 1000)  # source: DERATE, common practice
-    assert way.least == pytest.approx(per_a * 0.001)  # source: habit `dim`
+    law, rated_a = light_laws(led.law).usual, led.test_ma / 1000
+    each = aim.expected_cd.typical / law.times(aim.current_a / rated_a) / aim.wanted_cd
+    assert way.enough == pytest.approx(each * law.times(led.max_ma * 0.75 / led.test_ma))  # source: DERATE, common practice
+    assert way.least == pytest.approx(each * law.times(1.0 / led.test_ma))  # source: habit `dim`
 
 
 def test_a_strip_wants_a_line_and_its_own_colour() -> None:

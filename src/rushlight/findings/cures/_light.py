@@ -7,7 +7,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from typing import Any
 
-from rushlight.findings._lights import current_a, dimmest_of_groups, emitters_of
+from rushlight.findings._lights import current_a, current_for_a, dimmest_of_groups, emitters_of
 from rushlight.findings._words import listed, plain
 from rushlight.findings.cures._edits import (
     edit,
@@ -101,7 +101,7 @@ def more_current(design: Design, finding: Finding) -> Edit | None:
     names = {lamp.name for lamp in design.lamps if lamp.group == entry[1].name}
     own = [row for row in design.loom.emitters if names & set(row.lamps) and row.kind in ("led", "illuminator")]
     now = max((1000 * current_a(design, row.name) for row in own), default=0.0)
-    wanted = up(now * finding.limit / finding.number * MARGIN, 0.1)
+    wanted = up(1000 * current_for_a(design, own[0], finding.limit / finding.number * MARGIN), 0.1) if own else 0.0
     if len(own) != 1 or now <= 0 or wanted > design.drawer.led(own[0].part_row).max_ma * DERATE:
         return None
     return pin_in(design, own[0].name, "current_ma", wanted)

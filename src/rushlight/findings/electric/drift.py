@@ -11,16 +11,17 @@ from rushlight.findings.electric.supply_low import starved
 from rushlight.model.design import Design
 from rushlight.model.design_power import EmitterCurrent
 from rushlight.model.finding import Grade, Rule, Trouble
+from rushlight.stages.parts_law import emitter_light_a
 
 LEAST_A = 1e-9
 
 
 def drifting(design: Design) -> set[str]:
-    """Emitters whose current falls further than the habit allows."""
+    """Emitters whose light falls further than the habit allows."""
     limit = _limit(design)
     told = {emitter.name for emitter in starved(design)} | {row.emitter for row in design.power.regulators}
     return {
-        name for name, current in worst_currents(design).items() if name not in told and _ratio(current) > limit
+        name for name, current in worst_currents(design).items() if name not in told and _ratio(design, current) > limit
     }
 
 
@@ -28,8 +29,12 @@ def _limit(design: Design) -> float:
     return design.drawer.habit("drift").high or 3.0
 
 
-def _ratio(current: EmitterCurrent) -> float:
-    return current.fresh_a / max(current.flat_a, LEAST_A)
+def _ratio(design: Design, current: EmitterCurrent) -> float:
+    """Light on the fresh supply over that on the flat one."""
+    emitter = design.loom.emitter(current.emitter)
+    fresh, flat = (emitter_light_a(design.drawer, emitter, max(amps, LEAST_A)).typical
+                   for amps in (current.fresh_a, current.flat_a))
+    return fresh / flat
 
 
 def _look(design: Design) -> tuple[Trouble, ...]:
@@ -37,9 +42,9 @@ def _look(design: Design) -> tuple[Trouble, ...]:
     worst = worst_currents(design)
     found = []
     for emitters in by_part(emitter for emitter in design.loom.emitters if emitter.name in names).values():
-        first = max(emitters, key=lambda emitter: _ratio(worst[emitter.name]))
+        first = max(emitters, key=lambda emitter: _ratio(design, worst[emitter.name]))
         current = worst[first.name]
-        ratio = _ratio(current)
+        ratio = _ratio(design, current)
         found.append(Trouble(
             item=first.name, spot=first.spot, number=ratio, limit=_limit(design),
             says=capital(f"{listed([emitter.name for emitter in emitters])}: {plain(current.fresh_a * 1000)} mA on the "

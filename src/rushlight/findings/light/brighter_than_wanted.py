@@ -5,7 +5,15 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping
 
-from rushlight.findings._lights import brightest_of_groups, current_a, emitters_of, heaps, mcd, mcd_ends
+from rushlight.findings._lights import (
+    brightest_of_groups,
+    current_a,
+    current_for_a,
+    emitters_of,
+    heaps,
+    mcd,
+    mcd_ends,
+)
 from rushlight.findings._words import listed, plain
 from rushlight.model.design import Design
 from rushlight.model.design_light import LampLight
@@ -53,7 +61,7 @@ def _trouble(design: Design, lights: list[LampLight], feeds: Mapping[str, Emitte
 
 def _cure(design: Design, emitter: Emitter, *, times: float) -> str:
     least_ma = design.drawer.habit("dim").low or 1.0
-    wanted_ma = 1000 * current_a(design, emitter.name) / times if times > 0 else 0.0
+    wanted_ma = 1000 * current_for_a(design, emitter, 1.0 / times) if times > 0 else 0.0
     if wanted_ma >= least_ma:
         return f"Give '{emitter.name}' {plain(wanted_ma)} mA, held (plan file: current_ma under pinned)."
     return (f"{plain(wanted_ma)} mA would be under the {plain(least_ma)} mA at which LEDs still look alike: "

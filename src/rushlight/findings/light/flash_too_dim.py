@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from rushlight.findings._lights import brightest, current_a, emitters_of, mcd, mcd_ends
+from rushlight.findings._lights import brightest, current_for_a, emitters_of, mcd, mcd_ends
 from rushlight.findings._words import plain
 from rushlight.findings.electric.supply_low import starved, volts_words
 from rushlight.model.design import Design
@@ -51,7 +51,7 @@ def _cure(design: Design, lamp: str, times: float) -> str:
         return f"More volts, not a held current: {volts_words(design, emitter)}."
     if emitter.kind in ("strip", "room"):
         return f"Give it {plain(times)} times the light{longer}."
-    wanted_ma, led = 1000 * current_a(design, emitter.name) * times, design.drawer.led(emitter.part_row)
+    wanted_ma, led = 1000 * current_for_a(design, emitter, times), design.drawer.led(emitter.part_row)
     if wanted_ma <= led.max_ma * DERATE:
         return f"Give '{emitter.name}' {plain(wanted_ma)} mA, held (plan file: current_ma under pinned){longer}."
     return (f"The LED cannot bear {plain(wanted_ma)} mA. It needs {plain(times)} times the light: take a clear or a "

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from statistics import fmean
 
-from rushlight.findings._lights import emitters_of
+from rushlight.findings._lights import emitters_of, times_current
 from rushlight.findings._words import Entry, entries, plain, spot_of
 from rushlight.model.design import Design
 from rushlight.model.finding import Grade, Rule, Trouble
@@ -110,7 +110,8 @@ def _cure(design: Design, entry: Entry, worst: _Off) -> str:
     if worst.steered and switch is not None and switch.diodes:
         return ("A steering diode takes some 0.7 V of one of them in some states only. Take a supply of more volts "
                 "(each makes them more alike), a switch with a pole for each circuit, or a regulator for each circuit.")
-    times = plain(1 / worst.got, 2) if worst.got > 0 else "more"
+    lamp = next(row.name for row in design.lamps if row.group == entry.name)
+    times = plain(times_current(design, lamp, 1 / worst.got), 2) if worst.got > 0 else "more"
     return f"Give it {times} times its current, held (plan file: current_ma under pinned)."
 
 

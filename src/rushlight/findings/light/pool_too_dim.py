@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from rushlight.findings._lights import times_current
 from rushlight.findings._words import likely_ends, plain
 from rushlight.model.design import Design
 from rushlight.model.design_light import Pool
@@ -26,7 +27,7 @@ def _look(design: Design) -> tuple[Trouble, ...]:
 def _trouble(design: Design, pool: Pool, *, limit: float, room_lx: float) -> Trouble:
     centre = pool.centre_lx.typical
     times = limit / centre if centre > 0 else 0.0
-    more = f"Give it {plain(times)} times the current" if times else "Light it"
+    more = f"Give it {plain(times_current(design, pool.lamp, times))} times the current" if times else "Light it"
     sure = over_words(pool.centre_lx, pool.likely_lx, limit, too=TOO_DIM)
     return Trouble(
         item=design.lamp(pool.lamp).group, spot=design.lamp(pool.lamp).spot, number=centre, limit=limit,

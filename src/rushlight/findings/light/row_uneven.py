@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from rushlight.findings._lights import emitters_of
+from rushlight.findings._lights import emitters_of, times_current
 from rushlight.findings._words import plain
 from rushlight.model.design import Design
 from rushlight.model.design_light import RowLight
@@ -20,13 +20,14 @@ def _trouble(design: Design, row: RowLight, most: float) -> Trouble:
     first, second = feeds.get(row.brightest), feeds.get(row.dimmest)
     same = first is not None and second is not None and first.name == second.name
     wide = sorted({mm for name in (row.brightest, row.dimmest) if (mm := design.source(name).fibre_mm)})
+    more = plain(times_current(design, row.dimmest, row.ratio))
     cure = (
         f"Their fibres are {plain(wide[0])} and {plain(wide[1])} mm wide: take one width for the row, held (plan "
         "file: fibre_mm under pinned)." if len(wide) > 1 and same else
         "Put fewer fibres on the LED (plan file: fibres_per_led under pinned), or take a wider one: the outer ring of "
         "their bundle lies at the edge of what shines."
         if same else
-        f"They hang on two LEDs: give the one of '{row.dimmest}' {plain(row.ratio)} times the current."
+        f"They hang on two LEDs: give the one of '{row.dimmest}' {more} times the current."
     )
     ratio = min(row.ratio, 1e6)
     return Trouble(

@@ -5,7 +5,15 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping
 
-from rushlight.findings._lights import current_a, dimmest_of_groups, emitters_of, heaps, mcd, mcd_ends
+from rushlight.findings._lights import (
+    current_a,
+    current_for_a,
+    dimmest_of_groups,
+    emitters_of,
+    heaps,
+    mcd,
+    mcd_ends,
+)
 from rushlight.findings._words import listed, plain
 from rushlight.findings.electric.supply_low import starved, volts_words
 from rushlight.model.design import Design
@@ -69,7 +77,7 @@ def _cure(design: Design, light: LampLight, emitter: Emitter) -> str:
     if emitter.kind in ("strip", "room"):
         return f"It needs {plain(times)} times the light: {_behind_window(design, light, emitter, times)}."
     led = design.drawer.led(emitter.part_row)
-    wanted_ma = 1000 * current_a(design, emitter.name) * times
+    wanted_ma = 1000 * current_for_a(design, emitter, times)
     if wanted_ma <= led.max_ma * DERATE:
         return f"Give '{emitter.name}' {plain(wanted_ma)} mA, held (plan file: current_ma under pinned)."
     instead = "thicker fibre, fewer fibres on the LED" if emitter.kind == "illuminator" else "a clear lens"
