@@ -207,18 +207,28 @@ def _caption_rest(drawing: Drawing) -> list[Data]:
 
 def _table(table: Table) -> Data:
     cells = [[row[place] for row in table.rows] for place in range(len(table.columns))]
-    longest = [_longest(column, own) for column, own in zip(table.columns, cells, strict=True)]
-    needs = sum(GUTTER_LETTERS + (WIDE_LETTERS if column.wide else max(count, len(column.heading)))
-                for column, count in zip(table.columns, longest, strict=True))
-    crowded = needs > ROW_LETTERS and any(column.wide for column in table.columns)
+    shared = _sharing(table, [_longest(column, own) for column, own in zip(table.columns, cells, strict=True)])
     return {
         "kind": "table", "title": _heading(table.title), "caption": _words(table.caption),
         "columns": [
-            _column(column, own, shared=column.wide or (crowded and count > SHORT_TEXT))
-            for column, own, count in zip(table.columns, cells, longest, strict=True)
+            _column(column, own, shared=place in shared)
+            for place, (column, own) in enumerate(zip(table.columns, cells, strict=True))
         ],
         "rows": [[_cell(cell, column) for cell, column in zip(row, table.columns, strict=True)] for row in table.rows],
     }
+
+
+def _sharing(table: Table, longest: Sequence[int]) -> set[int]:
+    """Columns that share the width: the wide ones, and where those would get none the longest others, one by one."""
+    shared = {place for place, column in enumerate(table.columns) if column.wide}
+    needs = sum(GUTTER_LETTERS + (WIDE_LETTERS if place in shared else max(longest[place], len(column.heading)))
+                for place, column in enumerate(table.columns))
+    for place in sorted(set(range(len(longest))) - shared if shared else (), key=lambda place: -longest[place]):
+        if needs <= ROW_LETTERS or longest[place] <= WIDE_LETTERS:
+            break
+        shared.add(place)
+        needs -= max(longest[place], len(table.columns[place].heading)) - WIDE_LETTERS
+    return shared
 
 
 def _column(column: Column, cells: Sequence[Cell], *, shared: bool) -> Data:
