@@ -158,10 +158,14 @@ def _when(row: Reading) -> str:
 
 def _example(gain: Gain) -> str:
     """An answer today and once the reading is in."""
-    unit = ANSWER_UNITS.get(gain.question)
+    unit, before, after = ANSWER_UNITS.get(gain.question), gain.before, gain.after
     if unit:
-        return f"{range_words(gain.before, unit, digits=3)} now, then {range_words(gain.after, unit, digits=3)}"
-    return f"from {_times(gain.before)} to {_times(gain.after)}"
+        digits = 3 if before.high < 2 * before.low else 2
+        return f"{range_words(before, unit, digits=digits)} now, then {range_words(after, unit, digits=digits)}"
+    if _times(before) == _times(after) == VAST and min(before.low, after.low) > 0:
+        less = before.high / before.low / (after.high / after.low)
+        return f"from {VAST} to {amount(less)} times less"
+    return f"from {_times(before)} to {_times(after)}"
 
 
 def _form(found: tuple[Reading, ...]) -> Table:
@@ -268,8 +272,11 @@ def _row(row: Reading) -> tuple[Cell, ...]:
             f"{row.most} {_example(row.best)}", place)
 
 
+VAST = "over 1000 times"
+
+
 def _times(value: Range) -> str:
     """How far apart the ends of a range lie, as a factor; beyond a thousand it is only told to be."""
     if value.low <= 0 or value.high / value.low > 1000:
-        return "over 1000 times"
+        return VAST
     return f"{amount(value.high / value.low)} times" if value.high > 1.01 * value.low else "one value"
