@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from rushlight.findings._words import capital, ends, listed, plain
+from rushlight.findings._words import capital, likely_ends, listed, plain
 from rushlight.model.design import Design
 from rushlight.model.design_light import Leak, WayOut
 from rushlight.model.finding import Trouble
 from rushlight.model.place import Spot
 from rushlight.stages.leaks import ROOMS
+from rushlight.units import Range
 
 SOURCE = (
     "light thrown about in a closed room, what of it shows in a slit, a ring or a hole, and Ricco's law; "
@@ -30,10 +31,15 @@ def trouble(rows: list[WayOut], what: str, cure: str = "", *, shows: str = "show
     """One part's ways out of like kind; `what` names them."""
     first = rows[0]
     says = (f"{capital(what)} of '{first.part}' {shows} {plain(first.luminance_cd_m2.typical)} cd/m2 "
-            f"({ends(first.luminance_cd_m2)}) in '{first.state}', "
+            f"({one_digit(first.likely_cd_m2, first.luminance_cd_m2)}) in '{first.state}', "
             f"{width_words(first)}: {room_words(first)}.")
     return Trouble(item=first.part, spot=Spot(first.part, *first.outlines_mm[0][0]), says=says, cure=cure,
                    number=first.seen_as_cd_m2.typical, limit=first.allowed_cd_m2)
+
+
+def one_digit(likely: Range, outer: Range) -> str:
+    """A luminance that is hardly known, as is likely and at the outside."""
+    return likely_ends(likely, outer, lambda value: plain(value, 1))
 
 
 def width_words(row: WayOut) -> str:

@@ -29,20 +29,13 @@ VAGUE = 1000.0
 """A range whose ends lie farther apart is told in words."""
 
 
-def ends(value: Range) -> str:
-    """A range's ends to one digit, '0.2 to 3'; in words where they lie over VAGUE times apart."""
-    if value.high > VAGUE * value.low > 0:
-        return f"{plain(value.high, 1)} at most, perhaps next to nothing"
-    return f"{plain(value.low, 1)} to {plain(value.high, 1)}"
-
-
 def likely_ends(likely: Range, outer: Range, say: Callable[[float], str]) -> str:
-    """The likely range with the outer one: '2 to 6 likely, 0.4 to 20 at the outside'; one where both read alike."""
+    """The likely range with the outer one: 'likely 2 to 6; at the outside 0.4 to 20'; one where both read alike."""
     inner, outside = (
         f"{say(value.high)} at most, perhaps next to nothing" if value.high > VAGUE * value.low
         else f"{say(value.low)} to {say(value.high)}" for value in (likely, outer)
     )
-    return inner if inner == outside else f"{inner} likely, {outside} at the outside"
+    return inner if inner == outside else f"likely {inner}; at the outside {outside}"
 
 
 def capital(text: str) -> str:

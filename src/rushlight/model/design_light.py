@@ -309,6 +309,7 @@ class WallSpot:
     emitter: str
     state: str
     luminance_cd_m2: Range
+    likely_cd_m2: Range
     off_mm: float
     from_mm: float
     glows: tuple[WallGlow, ...]
@@ -334,6 +335,7 @@ class WayOut:
     width_mm: Range
     depth_mm: float
     luminance_cd_m2: Range
+    likely_cd_m2: Range
     seen_as_cd_m2: Range
     allowed_cd_m2: float
     seen_in: tuple[str, ...]

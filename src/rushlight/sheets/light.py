@@ -105,15 +105,15 @@ def leak_table(design: Design) -> Table:
          rooms_seen(row), _spot_words(design, row.part), row.coats_needed, row.coat if row.coats_needed else "")
         for row in design.light.leaks
     )
-    caption = (f"{LIKELY} The wall as a whole, lit evenly inside; the brightest spot is right beside a source, and "
-               "told at the outside. Seen from: in the plan's own room. In the colour of the LEDs: walls and coats are "
-               "taken as grey unless the plan says the wall's colour.")
+    caption = (f"{LIKELY} The wall as a whole, lit evenly inside; the brightest spot, as is likely, is right beside "
+               "a source. Seen from: in the plan's own room. In the colour of the LEDs: walls and coats are taken as "
+               "grey unless the plan says the wall's colour.")
     return Table("light-leaks", "Leaks through walls", columns, rows, caption)
 
 
 def _spot_words(design: Design, part: str) -> str:
     """A part's brightest spot right beside a source."""
-    bright = [row.luminance_cd_m2 for row in design.light.spots if row.part == part]
+    bright = [row.likely_cd_m2 for row in design.light.spots if row.part == part]
     return shine_words(max(bright, key=lambda value: value.typical)) if bright else ""
 
 

@@ -5,8 +5,9 @@ from __future__ import annotations
 from rushlight.model.design import Design
 from rushlight.model.design_light import Leak, WayOut
 from rushlight.model.sheet import Column, Table
-from rushlight.sheets.amounts import amount, range_words
+from rushlight.sheets.amounts import LIKELY, amount, range_words
 from rushlight.stages.leaks import ROOMS, least_seen_in
+from rushlight.units import Range
 
 LEAST_SHOWN = 0.001
 
@@ -34,6 +35,7 @@ def way_out_table(design: Design) -> Table:
         for row in design.light.ways_out
     )
     caption = (
+        f"Shines: what is likely, in brackets at the outside. {LIKELY} "
         "What of the light inside shows where the wall is not closed: from the mean over all directions to the "
         "brightest way to look, straight in. Widths are usual ones unless the plan gives them. Whether it is seen: "
         "from the plan's viewing distance, thin lines and small rings by their width and area. Black as the last coat "
@@ -65,8 +67,13 @@ def _seen_words(row: WayOut) -> str:
 
 
 def _shines(row: WayOut) -> str:
+    """What is likely, in brackets at the outside."""
+    likely, outer = _luminance(row.likely_cd_m2), _luminance(row.luminance_cd_m2)
+    return likely if likely == outer else f"{likely} ({outer})"
+
+
+def _luminance(value: Range) -> str:
     """A luminance of which nobody needs the ten-thousandths."""
-    value = row.luminance_cd_m2
     high = f"under {LEAST_SHOWN:g}" if value.high < LEAST_SHOWN else amount(value.high)
     low = f"under {LEAST_SHOWN:g}" if value.low < LEAST_SHOWN else amount(value.low)
     return low if low == high else f"{low} to {high}"

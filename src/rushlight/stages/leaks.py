@@ -23,6 +23,9 @@ from rushlight.units import Range
 ROOMS = {"lit room": "lit", "dim room": "dim", "dark room": "dark display"}
 """The plan's words for the law's rooms."""
 
+PAINT = "the paint inside"
+"""A guess of all light inside, and of walls seen there."""
+
 OUTSIDE_REFLECTANCE = 0.3
 """Reflectance of a painted model outside (from memory, typical)."""
 
@@ -140,19 +143,22 @@ def stray_lm(build: Build, strays: Strays, state: str, part: str) -> Range:
 
 def _leak(build: Build, part: Part, lit: tuple[Stray, ...], *, near: str, state: str) -> Leak:
     inside, through, bright = _shines(build, part, flux_of(lit))
-    reach = likely_times(joined(summed((row.flux_lm.typical, row.guesses) for row in lit), _paint_guesses(build, part),
-                                wall_guesses(build.drawer, part)))
+    reach = likely_times(joined(inside_guesses(build, part, lit), wall_guesses(build.drawer, part)))
     allowed = least_seen_here(room_here(build.drawer, build.plan.subject.viewing_room))
     return Leak(part=part.name, state=state, inside_lx=inside, transmittance=through, luminance_cd_m2=bright,
                 likely_cd_m2=likely_range(bright, reach), allowed_cd_m2=allowed, brightest_near=near)
 
 
+def inside_guesses(build: Build, part: Part, lit: tuple[Stray, ...]) -> Guesses:
+    """What the light inside a part hangs on: what sets it free, and the paint there."""
+    return joined(summed((row.flux_lm.typical, row.guesses) for row in lit), _paint_guesses(build, part))
+
+
 def _paint_guesses(build: Build, part: Part) -> Guesses:
-    """What the light inside hangs on by the paint there."""
     reflect = room_reflectance(build.drawer, parts_round(build.plan, part.name))
     lit = Range(*(cavity_lx(1.0, area_m2=1.0, reflectance=min(rho, 0.95))
                   for rho in (reflect.low, reflect.typical, reflect.high)))
-    return known_apart([("the paint inside", lit)])
+    return known_apart([(PAINT, lit)])
 
 
 def _shines(build: Build, part: Part, flux: Range) -> tuple[Range, Range, Range]:

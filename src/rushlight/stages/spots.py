@@ -8,6 +8,7 @@ import numpy as np
 import shapely
 from numpy.typing import NDArray
 
+from rushlight.likely import Guesses, joined, known_apart, likely_range, likely_times
 from rushlight.model.design_light import WallGlow, WallSpot
 from rushlight.model.design_loom import Emitter
 from rushlight.model.place import Point
@@ -16,9 +17,9 @@ from rushlight.optics.spot import before_lx, beside_lx
 from rushlight.optics.wall import leak_luminance_cd_m2
 from rushlight.stages.build import Build
 from rushlight.stages.leaks import scaled, wall_xy
-from rushlight.stages.painted_wall import wall_through
+from rushlight.stages.painted_wall import wall_guesses, wall_through
 from rushlight.stages.rooms import BOXED_ROOM_MM, space_depth_mm
-from rushlight.stages.strays import Stray, Strays, emitter_flux_lm
+from rushlight.stages.strays import STRAY, Stray, Strays, emitter_flux_lm
 from rushlight.stages.strips import run_of
 from rushlight.units import Range
 
@@ -75,8 +76,10 @@ def _spot(build: Build, known: _Known, emitter: Emitter) -> WallSpot | None:
                  lamps=stray.lamps)
         for name, stray in own
     )
+    light = tuple(row for row in most.guesses if emitter.kind != "strip" or not row[0].startswith(STRAY))
+    reach = likely_times(joined(light, _wall_guesses(build, emitter, off, begins)))
     return WallSpot(part=emitter.spot.part, emitter=emitter.name, state=state, luminance_cd_m2=bright,
-                    off_mm=off.typical, from_mm=begins, glows=glows,
+                    likely_cd_m2=likely_range(bright, reach), off_mm=off.typical, from_mm=begins, glows=glows,
                     points_mm=emitter.strip_points_mm or (emitter.spot.at_mm,))
 
 
@@ -100,6 +103,15 @@ def _brightest(build: Build, emitter: Emitter, flux_lm: Range, *, off: Range, fr
     typical = seen(flux_lm.typical, off.typical, through.typical)
     ends = (seen(flux_lm.low, off.high, through.low), seen(flux_lm.high, off.low, through.high))
     return Range(min(*ends, typical), typical, max(*ends, typical))
+
+
+def _wall_guesses(build: Build, emitter: Emitter, off: Range, from_mm: float) -> Guesses:
+    """What a spot hangs on besides its light: how far behind the wall its source sits, and the wall."""
+    away = np.array([from_mm])
+    lit = [float(_lx(emitter, 1.0, at, away)[0]) for at in (off.low, off.typical, off.high)]
+    part = build.plan.part(emitter.spot.part)
+    return joined(known_apart([("how far behind it sits", Range(min(lit), lit[1], max(lit)))]),
+                  wall_guesses(build.drawer, part))
 
 
 def _lx(emitter: Emitter, flux_lm: float, off_mm: float, away_mm: Array) -> Array:

@@ -34,6 +34,9 @@ class Stray:
     """What leaves a fibre's tail inside, not what strays from its emitter."""
 
 
+STRAY = "stray light of "
+"""With a kind of source: the guess of the share that it sets free inside."""
+
 Strays = Mapping[str, Mapping[str, tuple[Stray, ...]]]
 """By state, then by part."""
 
@@ -103,7 +106,7 @@ def _of_emitter(build: Build, known: _Known, lit: EmitterCurrent) -> Stray:
     emitter = build.loom.emitter(lit.emitter)
     kind = "inward" if emitter.kind == "led" and known.inward.intersection(emitter.lamps) else emitter.kind
     flux = emitter_flux_lm(build, emitter, lit.light_a).times(lit.light_range).times(known.shares[kind])
-    share = (f"stray light of {kind}", ln_apart(known.shares[kind]))
+    share = (f"{STRAY}{kind}", ln_apart(known.shares[kind]))
     return Stray(emitter.name, emitter.spot.part, emitter.lamps, flux, known.xy(emitter),
                  joined(_emitter_guesses(build.drawer, emitter), lit.light_guesses, (share,)))
 

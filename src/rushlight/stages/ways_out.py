@@ -9,6 +9,7 @@ from functools import lru_cache
 
 import shapely
 
+from rushlight.likely import Guesses, joined, known_apart, likely_range, likely_times
 from rushlight.model.design import PlacedLamp, Source
 from rushlight.model.design_light import Leak, WallGlow, WayOut
 from rushlight.model.drawer import Drawer
@@ -19,7 +20,9 @@ from rushlight.optics.slit import hole_share, inner_wall_cd_m2, lip_share, seen_
 from rushlight.optics.wall import leak_luminance_cd_m2
 from rushlight.stages.build import Build
 from rushlight.stages.leaks import (
+    PAINT,
     ROOMS,
+    inside_guesses,
     least_seen_here,
     least_seen_in,
     room_here,
@@ -87,12 +90,13 @@ def ways_out(build: Build, leaks: tuple[Leak, ...], strays: Strays) -> tuple[Way
     See `optics.slit`; usual widths from way_out_usual.csv.
     """
     drilled = _Drilled(build)
-    return tuple(
-        found
-        for leak in leaks
-        for gap in _gaps(build, build.plan.part(leak.part), drilled)
-        if (found := _lit(build, leak, gap, strays)) is not None
-    )
+    found = []
+    for leak in leaks:
+        part = build.plan.part(leak.part)
+        inside = inside_guesses(build, part, within(strays, leak.state, together(build.plan, leak.part)))
+        rows = (_lit(build, leak, gap, strays, inside) for gap in _gaps(build, part, drilled))
+        found += [row for row in rows if row is not None]
+    return tuple(found)
 
 
 def _gaps(build: Build, part: Part, drilled: _Drilled) -> Iterator[_Gap]:
@@ -288,8 +292,8 @@ def _edges(shape: shapely.Geometry) -> Iterator[tuple[Point, ...]]:
 # --- light --------------------------------------------------------------------------------------------------------
 
 
-def _lit(build: Build, leak: Leak, gap: _Gap, strays: Strays) -> WayOut | None:
-    """A gap with the light behind it in every state; None where it is never seen by itself."""
+def _lit(build: Build, leak: Leak, gap: _Gap, strays: Strays, inside: Guesses) -> WayOut | None:
+    """A gap with the light behind it in every state, which hangs on `inside`; None where it is never seen by itself."""
     worst = _luminance(build, leak, gap)
     parts = together(build.plan, leak.part)
     over = flux_of(within(strays, leak.state, parts))
@@ -308,9 +312,11 @@ def _lit(build: Build, leak: Leak, gap: _Gap, strays: Strays) -> WayOut | None:
     seen = _seen(build, gap, best.luminance_cd_m2, room)
     rooms = [(word, _seen(build, gap, best.luminance_cd_m2, viewing_room(law)), least_seen_in(word))
              for word, law in ROOMS.items()]
+    reach = likely_times(joined(inside, _gap_guesses(build, leak, gap)))
     return WayOut(
         part=leak.part, kind=gap.kind, name=gap.name, count=gap.count, state=best.state, width_mm=gap.width_mm,
         depth_mm=gap.depth_mm, luminance_cd_m2=best.luminance_cd_m2, seen_as_cd_m2=seen,
+        likely_cd_m2=likely_range(best.luminance_cd_m2, reach),
         allowed_cd_m2=least_seen_here(room), glows=tuple(glows), outlines_mm=gap.outlines_mm,
         seen_in=tuple(word for word, value, least in rooms if value.typical > least),
         may_in=tuple(word for word, value, least in rooms if value.typical <= least < value.high),
@@ -327,6 +333,15 @@ def _luminance(build: Build, leak: Leak, gap: _Gap) -> Range:
     shares = (rho.low, rho.typical, rho.high)
     inside = Range(*(inner_wall_cd_m2(lx, share) for lx, share in zip(lit, shares, strict=True)))
     return inside.times(gap.share)
+
+
+def _gap_guesses(build: Build, leak: Leak, gap: _Gap) -> Guesses:
+    """What of the light inside shows hangs on: the gap as one guess; the paint once more where the inside is seen."""
+    own = [("the gap", gap.share)]
+    if not (gap.thin or gap.sheet):
+        rho = room_reflectance(build.drawer, parts_round(build.plan, leak.part))
+        own.append((PAINT, Range(*(inner_wall_cd_m2(1.0, share) for share in (rho.low, rho.typical, rho.high)))))
+    return known_apart(own)
 
 
 def _seen(build: Build, gap: _Gap, luminance: Range, room: Room) -> Range:

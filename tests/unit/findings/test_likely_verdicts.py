@@ -23,7 +23,7 @@ RULES = {rule.key: rule for rule in FINDINGS}
 def test_they_say_how_sure_they_are(key: str) -> None:
     found = RULES[key].find(design_of(read_case(key).trips))
     for finding in found:
-        assert re.search(r"\(.* to .* likely, .* to .* at the outside\)", finding.says), finding.says
+        assert re.search(r"\(likely .* to .*; at the outside .* to .*\)", finding.says), finding.says
         assert re.search(r": (perhaps |likely |)too (dim|bright)\.$", finding.says), finding.says
 
 

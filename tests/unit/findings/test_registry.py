@@ -11,7 +11,7 @@ import pytest
 import rushlight.findings
 from finding_cases import case_keys
 from rushlight.findings import FINDINGS
-from rushlight.findings._words import ends
+from rushlight.findings._words import likely_ends, plain
 from rushlight.tables import rows
 from rushlight.units import Range
 
@@ -75,5 +75,6 @@ def test_a_source_is_named_as_people_read_it() -> None:
 
 
 def test_ends_far_apart_are_told_in_words() -> None:
-    assert ends(Range(0.2, 1, 3)) == "0.2 to 3"
-    assert ends(Range(2e-6, 1, 200)) == "200 at most, perhaps next to nothing"
+    inner, outer = Range(0.2, 1, 3), Range(2e-6, 1, 200)
+    assert likely_ends(inner, inner, plain) == "0.2 to 3"
+    assert likely_ends(inner, outer, plain) == "likely 0.2 to 3; at the outside 200 at most, perhaps next to nothing"

@@ -23,7 +23,8 @@ def pairs(made: Design) -> list[tuple[Range, Range]]:
     found = [pair for row in made.light.lamps for pair in (
         (row.flux_lm, row.likely_lm), (row.intensity_cd, row.likely_cd), (row.luminance_cd_m2, row.likely_cd_m2))]
     found += [(row.luminance_cd_m2, row.likely_cd_m2) for row in made.light.strips]
-    found += [(row.luminance_cd_m2, row.likely_cd_m2) for row in made.light.leaks]
+    found += [(row.luminance_cd_m2, row.likely_cd_m2)
+              for row in (*made.light.leaks, *made.light.ways_out, *made.light.spots)]
     found += [(row.centre_lx, row.likely_lx) for row in made.light.pools]
     return found + [pair for row in made.light.grounds for pair in (
         (row.peak_lx, row.likely_peak_lx), (row.mean_lx, row.likely_mean_lx))]
@@ -44,6 +45,17 @@ def test_a_wall_is_likely_to_glow_far_less_than_at_the_outside() -> None:
     assert made.light.leaks and is_inside(made)
     for leak in made.light.leaks:
         assert ln_apart(leak.likely_cd_m2) < 0.75 * ln_apart(leak.luminance_cd_m2)
+
+
+@pytest.mark.parametrize("what", ["seam gap", "post gap", "stray light"])
+def test_gaps_and_spots_are_likely_too(what: str) -> None:
+    made, row = before(what)
+    after = designed(PLANS[what] + entry(what, made, row))
+    now, then = ([ln_apart(one.likely_cd_m2) for one in (*each.light.ways_out, *each.light.spots)] for each in (made, after))
+    assert is_inside(made) and is_inside(after) and len(now) == len(then)
+    assert any(wide < 0.9 * ln_apart(one.luminance_cd_m2) for wide, one in zip(now, (*made.light.ways_out, *made.light.spots), strict=True))
+    assert all(b <= a * (1 + 1e-6) for a, b in zip(now, then, strict=True))
+    assert any(b < a * (1 - 1e-6) for a, b in zip(now, then, strict=True))
 
 
 @pytest.mark.parametrize("what", ["stray light", "wall", "coat"])

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from rushlight.findings._words import ends, listed, plain
+from rushlight.findings._ways_out import one_digit
+from rushlight.findings._words import listed, plain
 from rushlight.model.design import Design
 from rushlight.model.design_light import Leak, WallSpot
 from rushlight.model.finding import Grade, Rule, Trouble
@@ -41,8 +42,9 @@ def _trouble(design: Design, leak: Leak, seen: list[WallSpot]) -> Trouble:
     at = design.loom.emitter(seen[0].emitter).spot
     return Trouble(
         item=leak.part, spot=at, number=bright.typical, limit=leak.allowed_cd_m2,
-        says=f"The wall of '{leak.part}' shows a spot of {plain(bright.typical)} cd/m2 ({ends(bright)}) "
-             f"beside {names}; {plain(leak.allowed_cd_m2)} cd/m2 is just seen.",
+        says=f"The wall of '{leak.part}' shows a spot of {plain(bright.typical)} cd/m2 "
+             f"({one_digit(seen[0].likely_cd_m2, bright)}) beside {names}; {plain(leak.allowed_cd_m2)} cd/m2 "
+             "is just seen.",
     )
 
 
