@@ -28,6 +28,7 @@ import bench_light  # noqa: E402
 import bench_network  # noqa: E402
 import bench_routes  # noqa: E402
 import bench_scale  # noqa: E402
+import bench_sheets  # noqa: E402
 import bench_strings  # noqa: E402
 import bench_supplies  # noqa: E402
 import bench_switch  # noqa: E402
@@ -41,6 +42,10 @@ BENCHES = (
      "plan (`tests/large_plan.py`) has a part for each 100 lamps: 70 on fibre, 20 single LEDs, 10 openings lit by a "
      "strip. Aims, on an idle core: the demo designed and checked in under 2 s, its book in under 5 s, 2,000 lamps "
      "designed in under 20 s."),
+    ("sheets", bench_sheets, "The sheets of a large plan",
+     "Processor seconds of each sheet of the made-up plan's book by its number of lamps, caches empty before. `power` "
+     "is that of the lamps with which it grew between the two largest sizes: 1 is in step with them, 2 is each lamp "
+     "with each other. Aim: no sheet over 1.5. Steps under 0.1 s are left out."),
     ("routes", bench_routes, "Routes, trees and tails",
      "Times of one run; `ratio` is to the first size of the same task."),
     ("circles", bench_circles, "Bundles in section",

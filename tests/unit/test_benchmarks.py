@@ -41,6 +41,15 @@ def test_growth_is_told_against_the_size_before() -> None:
     assert bench_scale._row("tug", "design", {"lamps": 125, **steps}, (10, 0.5))["grown"] is None
 
 
+def test_a_sheet_that_grows_with_the_square_of_the_lamps_stands_on_top() -> None:
+    import bench_sheets
+
+    steps = {size: {"whole book": size / 10, "straight": size / 50, "square": size**2 / 1e4, "short": 1e-3} for size in (50, 100, 200)}
+    rows = bench_sheets.rows_of(steps)
+    assert [(row["step"], row["power"]) for row in rows] == [("whole book", 1.0), ("square", 2.0), ("straight", 1.0)]
+    assert rows[1]["s_at_50"] == 0.25 and rows[1]["s_at_200"] == 4.0
+
+
 def test_the_networks_growth_is_told_against_the_size_before_and_its_memory_with_it() -> None:
     import bench_network
 
