@@ -11,7 +11,7 @@ import { NARROW } from "./view.js";
 
 const FINGERS = matchMedia(`(pointer: coarse), ${NARROW}`); // as in the style: what a finger has to hit is larger there
 const rowPx = () => FINGERS.matches ? 44 : 36;
-const BROAD_PX = 480, COLUMNS_PX = { little: { name: 84, state: 56, other: 50 }, broad: { name: 128, state: 54, other: 52 } };
+const BROAD_PX = 480, COLUMNS_PX = { little: { name: 84, state: 56, other: 50 }, broad: { name: 128, state: 58, other: 52 } };
 
 export function Grid({ desk, state }) {
   const facts = useMemo(() => factsOf(state.plan, state.look), [state.plan, state.look]);
