@@ -309,7 +309,7 @@ def _weighed(weighing: Weighing, row: Sequence[PlacedLamp], source: Source, *, h
 
 def right_led(weighing: Weighing, row: Sequence[PlacedLamp], source: Source) -> Source:
     """The LED that the size suggests; where that is too dim at its most or too bright at its least another of the
-    colour that is neither nor too wide, the broadest beam first."""
+    colour that is neither nor too wide, the broadest beam first; where all are, the one that is visibly nearer."""
     most = weighing.most_oversize
     lacks = weighing.by_led(row, source).lacks(most)
     if not lacks:
@@ -320,11 +320,15 @@ def right_led(weighing: Weighing, row: Sequence[PlacedLamp], source: Source) -> 
     others = {
         part: led.choose(weighing.plan, weighing.drawer, row[0], MadeBy(kind="led", led=part.name)) for part in parts
     }
-    right = [part for part in parts if weighing.by_led(row, others[part]).badness(most) <= EVEN_LIMIT]
-    if not right:
+    bad = {part: weighing.by_led(row, others[part]).badness(most) for part in parts}
+    nearest = min(bad.values(), default=math.inf)
+    if nearest > EVEN_LIMIT and nearest * EVEN >= weighing.by_led(row, source).badness(most):
         return source
+    right = [part for part in parts if bad[part] <= max(nearest, 1.0) * EVEN_LIMIT]
     best = min(right, key=lambda part: (-part.half_angle_deg, abs(math.log(part.face_mm / usual.face_mm)), part.name))
     why = f"{best.name} in place of {usual.name}, which would give {', '.join(lacks)}"
+    if nearest > EVEN_LIMIT:
+        why += "; no LED of its colour and size gives what is wanted"
     return replace(others[best], insisted=False, why=why)
 
 

@@ -70,6 +70,13 @@ def test_an_led_that_is_too_dim_gives_way_to_a_brighter_one_of_its_width() -> No
     assert bright.sources[0].hole_mm == other.hole_mm and not bright.sources[0].insisted
 
 
+def test_where_no_led_is_bright_enough_the_brightest_is_taken_not_the_usual_one() -> None:
+    nearly, far = (made(f"model_mm: 3, brightness: {{intensity_mcd: {mcd}}}") for mcd in (2000, 60000))
+    assert far.sources[0].led == nearly.sources[0].led and far.aims[0].short
+    assert "no LED of its colour and size gives what is wanted" in far.sources[0].why
+    assert "no LED" not in nearly.sources[0].why
+
+
 def test_the_modellers_word_stands() -> None:
     design = made("model_mm: 1.1, brightness: {intensity_mcd: 900}, source: {kind: fibre}")
     assert design.sources[0].kind == "fibre" and design.sources[0].why == "as the plan insists"
