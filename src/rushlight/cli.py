@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import argparse
 import json
+import os
 import sys
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
@@ -28,9 +29,16 @@ NOT_DONE = 2
 """Exit status of a command that was refused."""
 
 
+def _one_thread() -> None:
+    """Small matrices are solved sooner by one thread than by several that wait for each other; numpy asks once, as it
+    is loaded. Who has set it has a reason."""
+    os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
+
+
 def main(words: Sequence[str] | None = None) -> int:
     """Run one command; its exit status."""
     _speak_utf8()
+    _one_thread()
     asked = parser().parse_args(words)
     if not hasattr(asked, "run"):
         parser().print_help()

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import os
 import shutil
 import subprocess
 import sys
@@ -218,3 +219,16 @@ def test_the_package_runs_as_the_command_does() -> None:
     assert said("rushlight", "--version") == (0, f"rushlight {rushlight.__version__}\n")
     assert said("rushlight", "--help") == said("rushlight.cli", "--help")
     assert said("rushlight")[0] == NOT_DONE
+
+
+def test_small_matrices_are_left_to_one_thread_unless_it_is_said_otherwise(monkeypatch: pytest.MonkeyPatch) -> None:
+    """numpy asks as it is loaded: the commands must not have loaded it before."""
+    shown = subprocess.run([sys.executable, "-c", "import rushlight.cli, sys; print('numpy' in sys.modules)"],
+                           capture_output=True, text=True, check=True)
+    assert shown.stdout.strip() == "False"
+    monkeypatch.delenv("OPENBLAS_NUM_THREADS", raising=False)
+    main([])
+    assert os.environ["OPENBLAS_NUM_THREADS"] == "1"
+    monkeypatch.setenv("OPENBLAS_NUM_THREADS", "2")
+    main([])
+    assert os.environ["OPENBLAS_NUM_THREADS"] == "2"
