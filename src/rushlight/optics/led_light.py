@@ -10,8 +10,7 @@ import math
 from dataclasses import dataclass
 from functools import cache
 
-from rushlight.errors import UnknownName
-from rushlight.tables import rows
+from rushlight.tables import row_by
 from rushlight.units import Range, checked
 
 STEPS = 40
@@ -108,10 +107,7 @@ def light_laws(key: str) -> LightLaws:
     ------
     led_light_current.csv.
     """
-    known = {row["key"]: row for row in rows("led_light_current")}
-    if key not in known:
-        raise UnknownName("LED colour", key, known)
-    row = known[key]
+    row = row_by("led_light_current", "key", key)
     loss = 0.5 * (1.0 / float(row["best_efficiency"]) - 1.0)
     early, usual, late = (LightLaw(float(row[f"peak_{end}"]), loss) for end in ("early", "usual", "late"))
     return LightLaws(early, usual, late)
