@@ -78,6 +78,12 @@ class Opening:
         """Corners of the opening, whichever way it was given; a round one as 24 corners on its circle."""
         return corners_of(self.outline_mm, self.rect_mm, self.centre_mm, self.radius_mm)
 
+    @property
+    def middle_mm(self) -> Point:
+        """Middle of the box round it: where it is said to be."""
+        across, up = zip(*self.shape_mm, strict=True)
+        return (min(across) + max(across)) / 2, (min(up) + max(up)) / 2
+
 
 def corners_of(
     outline_mm: tuple[Point, ...], rect_mm: tuple[float, float, float, float] | None, centre_mm: Point | None,

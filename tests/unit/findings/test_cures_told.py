@@ -227,3 +227,8 @@ def test_the_command_told_for_a_missing_light_puts_it_into_the_plan(tmp_path: Pa
     after = designed(planned((tmp_path / "plan.yaml").read_text(encoding="utf-8")))
     assert not told(after, "plan.rule-light-missing")
     assert [lamp.name for lamp in after.plan.lamps if lamp not in made.plan.lamps] == ["sternlight"]
+
+
+def test_a_dark_window_is_told_where_its_middle_is() -> None:
+    (dark,) = told(design_of(read_case("plan.opening-unlit").trips), "plan.opening-unlit")
+    assert dark.spot is not None and dark.spot.at_mm == (150.0, 26.0)  # derived: 20 x 12 mm from 140, 20

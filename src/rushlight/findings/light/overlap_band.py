@@ -55,7 +55,7 @@ def _trouble(design: Design, part: Part, first: Opening, second: Opening) -> Tro
     unlike = [row.sheet for row in first.diffusers] != [row.sheet for row in second.diffusers]
     of_it = f" of '{beside}'" if unlike else ""
     return Trouble(
-        item=f"{first.name} and {second.name}", spot=Spot(part.name, *second.shape_mm[0]),
+        item=f"{first.name} and {second.name}", spot=Spot(part.name, *second.middle_mm),
         number=100 * share, limit=100 * least,
         cure=_cure(design, part, first, second),
         says=f"The sheets of '{first.name}' and '{second.name}' on '{part.name}' overlap: the band where they do is "

@@ -29,7 +29,7 @@ def _trouble(part: Part, decided: set[tuple[str | None, str | None]]) -> Trouble
         return None
     names = [f"'{row.name}'" for row in dark]
     return Trouble(
-        item=part.name, spot=Spot(part.name, *dark[0].shape_mm[0]),
+        item=part.name, spot=Spot(part.name, *dark[0].middle_mm),
         says=f"Nothing lights {listed(names)} on '{part.name}'.",
     )
 
