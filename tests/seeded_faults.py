@@ -109,7 +109,7 @@ class Truth:
         faults = [Fault("none", ""), fault]
         table: FaultTable = fault_table(whole.network, whole.columns, faults=faults, voltages=True)
         reader = DrawnMeter(whole.design) if drawn else PlainMeter()
-        return cls(whole, Bank(without_current(table, whole.fuse_a), (Case(fault, 1, 1),)), reader)
+        return cls(whole, Bank(without_current(table, whole.fuse_a), (Case(fault, 1, 1),), whole.design), reader)
 
     def shown(self, probe: Probe, chance: random.Random, outcomes: Sequence[Shown] = ()) -> Seen:
         """What somebody sees or reads: the meter off by up to its bound, dim and faint lamps told or not."""

@@ -46,7 +46,7 @@ def supply_lines(opened: OpenPlan, found: SuppliesTried) -> list[str]:
         weight = "outside the model" if row.weight_g is None else inside
         lines += [f"{number}. {row.name}: {verdict_words(row, found)}",
                   f"   '{row.run_state}' runs {run_words(row.run_h)}; {weight}; {amount(row.price_eur, 'euro')}",
-                  f"   dimmest on the flat supply: {row.dim_lamp}, {row.flat_share:.0%} of its current"]
+                  f"   dimmest on the flat supply: {row.dim_lamp}, {row.flat_share:.0%} of its light"]
         lines += [] if row.own else [f"   otherwise: {changes_words(row)}"]
     for names, why in out_table(opened.design, found).rows:
         lines.append(f"-  {names}: {why}")

@@ -16,6 +16,6 @@ test("run time, room, weight and price", () => {
 });
 
 test("the dimmest lamp, where there is one", () => {
-  assert.equal(lightOf(ROW), "Dimmest: stern, 85% of its current on the flat supply; no lamp under 110% on the fresh one.");
+  assert.equal(lightOf(ROW), "Dimmest: stern, 85% of its light on the flat supply; no lamp under 110% on the fresh one.");
   assert.equal(lightOf({ ...ROW, dim_lamp: "" }), "");
 });

@@ -33,6 +33,18 @@ class EveningMark:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Faded:
+    """What a row or single lamp still has of its fresh light, that of its dimmest lamp, with typical LEDs and cells.
+
+    `kept_share` where it was last lit in one evening, `last_share` where it was last lit before the supply was spent.
+    """
+
+    group: str
+    kept_share: float
+    last_share: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Evening:
     """One described evening: `stages` are state and hours in order; `points` show the first one, `whole` the supply's
     whole life; `ends_h` is infinite for a supply that does not run down.
@@ -43,8 +55,7 @@ class Evening:
     whole: tuple[EveningPoint, ...]
     ends_h: Range
     marks: tuple[EveningMark, ...]
-    kept: tuple[tuple[str, float], ...]
-    """For each row and single lamp the least share of its fresh light that it still has at the end of one evening."""
+    faded: tuple[Faded, ...]
 
     @property
     def hours(self) -> float:

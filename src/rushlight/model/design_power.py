@@ -113,9 +113,9 @@ class SeriesTrade:
     is laid and solved whole for each, all other LEDs by themselves. `state` is the one that
     takes most of those that light the group; in it `supply_a` is what the group takes at the nominal supply, `mean_a`
     the whole state over its rhythms, `run_h` how long it runs (infinite where nothing runs down). On the flat supply
-    `flat_share` is the dimmest LED's current over the aimed one and `match` the brightest over the dimmest, on the
-    fresh one `fresh_share` the brightest one's; all three at the worst of LEDs and resistors. `left_v` is what LEDs of
-    high voltage leave for it when the supply is flat, `wire_mm` all leads of the loom as cut, `dark_share`
+    `flat_share` is the dimmest LED's light over that of the aimed current and `match` the brightest over the dimmest,
+    on the fresh one `fresh_share` the brightest one's; all three at the worst of LEDs and resistors. `left_v` is what
+    LEDs of high voltage leave for it when the supply is flat, `wire_mm` all leads of the loom as cut, `dark_share`
     the most that one open joint darkens of any state's LEDs. `best`: it is what the rule takes; `built`: it is what is
     planned; `offered`: it would pay, but for a risk that the modeller may take; `why` it is taken or not.
     """

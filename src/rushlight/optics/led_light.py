@@ -7,11 +7,17 @@ at the best efficiency, light goes with x^2 and current with x + x^2 / q + x^3, 
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cache
 
+import numpy as np
+from numpy.typing import NDArray
+
 from rushlight.tables import row_by
 from rushlight.units import Range, checked
+
+Array = NDArray[np.float64]
 
 STEPS = 40
 """At most so many steps of Newton's method; from above it takes six to ten."""
@@ -52,6 +58,36 @@ class LightLaw:
         """The current, over the rated one, that gives so many times the light at the anchor [-]."""
         x = math.sqrt(max(times, 0.0)) * self.carriers(anchor_share)
         return self.peak_share * (x + x * x / self.loss + x**3) / (2.0 + 1.0 / self.loss)
+
+
+def light_times(current_share: Array, laws: Sequence[LightLaw]) -> Array:
+    """Light at many currents over that at the rated one.
+
+    Parameters
+    ----------
+    current_share : array
+        Currents over the rated one [-], 0 or more, shape (..., laws).
+    laws : sequence of LightLaw
+        Of each column.
+    Returns
+    -------
+    array
+        As `LightLaw.times` has it [-], same shape.
+    Source
+    ------
+    As LightLaws.times.
+    """
+    peak, loss = np.array([law.peak_share for law in laws]), np.array([law.loss for law in laws])
+    rated = np.array([law.carriers(1.0) for law in laws])
+    wanted = np.maximum((2.0 + 1.0 / loss) * current_share / peak, 0.0)
+    x = np.minimum(np.minimum(wanted, np.sqrt(loss * wanted)), np.cbrt(wanted))
+    for _ in range(STEPS):
+        square = x * x
+        step = (x + square / loss + square * x - wanted) / (1.0 + 2.0 * x / loss + 3.0 * square)
+        x -= step
+        if np.all(step <= NEAR_ENOUGH * x):
+            break
+    return np.asarray((x / rated) ** 2)
 
 
 @dataclass(frozen=True, slots=True)

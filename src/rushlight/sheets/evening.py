@@ -25,6 +25,7 @@ from rushlight.model.sheet import (
 from rushlight.sheets.amounts import amount, compressed, run_words
 from rushlight.sheets.place import text_box_mm
 from rushlight.sheets.words import shortened
+from rushlight.stages.evening import group_of
 
 WIDTH_MM = 174.0
 LEFT_MM, RIGHT_MM = 15.0, 171.0
@@ -68,10 +69,16 @@ def evening_blocks(design: Design) -> tuple[Block, ...]:
     if evening.whole and evening.evenings.typical > 1.05:
         title = "Evening after evening, until the supply is spent"
         blocks.append(_chart(evening.whole, marks, "evenings", title, LIFE))
-    return (*blocks, marks_table(evening))
+    return (*blocks, marks_table(evening), *([faded_table(design)] if math.isfinite(evening.ends_h.typical) else []))
 
 
 CAPTION = "Voltage at the supply and current while lit, with a fresh supply at the beginning. Typical LEDs and cells."
+FADES_CAPTION = (
+    "What is left of the light that a fresh supply gives, where each is last lit in one evening and before the supply "
+    "is spent; of a row its dimmest. Typical LEDs and cells. Blue, green and white LEDs want most volts "
+    "and lose current first. Far below its rated current an LED loses light faster than current, a red to yellow one "
+    "sooner."
+)
 LIFE = "Hours of running. Rest, cold and self-discharge are left out; other cells hold a quarter more or less."
 
 
@@ -122,7 +129,7 @@ def marks_table(evening: Evening) -> Table:
     )
     rows = tuple(_mark_row(number, mark, evening.hours) for number, mark in enumerate(evening.marks[:MOST_MARKS], 1))
     caption = ("Hours of running from a fresh supply, with typical parts and over the range of cells and LEDs. The "
-               "numbers stand in the charts. Light goes with the current.")
+               "numbers stand in the charts.")
     return Table("evening-marks", "While the supply runs down", columns, rows, caption if rows else "Nothing changes.")
 
 
@@ -133,6 +140,27 @@ def _mark_row(number: int, mark: EveningMark, hours: float) -> tuple[str | float
     evening = int(max(mark.at_h.typical - 1e-9, 0.0) / hours) + 1
     lamps = compressed(mark.lamps) if mark.lamps else "all"
     return (number, amount(mark.at_h.typical), after, evening, mark.state, SAYS[mark.kind], lamps)
+
+
+def faded_table(design: Design) -> Table:
+    """Which lamps fade first: what is left of each one's light, those of one LED that fade alike in one line."""
+    columns = (
+        Column("lamps", "Lamps", wide=True), Column("leds", "LED or strip", wide=True),
+        Column("kept_percent", "After one evening", "%", "right", 0),
+        Column("last_percent", "Before it is spent", "%", "right", 0),
+    )
+    evening, rows = design.power.evening, [row.name for row in design.plan.rows]
+    parts: dict[str, list[str]] = {}
+    for emitter in design.loom.emitters:
+        for lamp in emitter.lamps:
+            parts.setdefault(group_of(rows, lamp), []).append(emitter.part_row)
+    found: dict[tuple[str, int, int], list[str]] = {}
+    for row in evening.faded if evening else ():
+        leds = ", ".join(dict.fromkeys(parts[row.group]))
+        found.setdefault((leds, round(100 * row.kept_share), round(100 * row.last_share)), []).append(row.group)
+    return Table("evening-fades", "Which lamps fade first", columns,
+                 tuple((compressed(names), leds, kept, last) for (leds, kept, last), names in found.items()),
+                 FADES_CAPTION)
 
 
 # --- the chart ----------------------------------------------------------------------------------------------------

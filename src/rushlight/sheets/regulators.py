@@ -8,6 +8,7 @@ from rushlight.model.design import Design
 from rushlight.model.design_power import FeedTrade, Regulator
 from rushlight.model.sheet import Cell, Column, Table
 from rushlight.sheets.amounts import amount, compressed
+from rushlight.stages.parts_law import light_ratio
 
 CAPTION = (
     "A regulator has two leads and a way round: its anode (+) to the supply, its cathode, the end with the ring, to "
@@ -68,17 +69,18 @@ def feed_table(design: Design) -> Table:
         Column("power_mw", "Draws", "mW", "right", 0), Column("heat_mw", "Heat", "mW", "right", 0),
         Column("said", "Verdict"),
     )
-    return Table("feeds", "A resistor, or a regulator", columns, tuple(_feed(row) for row in design.power.feeds),
-                 FEEDS_CAPTION)
+    return Table("feeds", "A resistor, or a regulator", columns,
+                 tuple(_feed(design, row) for row in design.power.feeds), FEEDS_CAPTION)
 
 
-def _feed(row: FeedTrade) -> tuple[Cell, ...]:
+def _feed(design: Design, row: FeedTrade) -> tuple[Cell, ...]:
     head = row.kind == "resistor"
     named = row.part if row.count == 1 else f"{row.count} x {row.part}"
     amps = row.current_a
+    fades = light_ratio(design.drawer, design.loom.emitter(row.emitters[0]), row.fresh_a, max(row.flat_a, 1e-9))
     return (
         row.circuit if head else "", compressed(row.emitters) if head else "", row.in_series,
         "a resistor" if head else named, f"{amount(1000 * amps.low)} .. {amount(1000 * amps.high)}",
-        f"{math.log2(row.fresh_a / max(row.flat_a, 1e-9)):.1f}", 1000 * row.supply_w, 1000 * row.heat_w,
+        f"{math.log2(fades):.1f}", 1000 * row.supply_w, 1000 * row.heat_w,
         "planned" if row.built else "",
     )

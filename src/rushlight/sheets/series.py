@@ -12,7 +12,7 @@ from rushlight.sheets.amounts import amount, compressed
 CAPTION = (
     "Each row is the whole loom, laid and solved with these LEDs so and all others alone. Takes: these LEDs, at the "
     "nominal supply, in the state that takes most. Runs: that state. At the worst of LEDs and resistors: "
-    "Flat, the dimmest LED's share of the current that it is meant to take on the flat supply; Match, the brightest "
+    "Flat, the dimmest LED's share of the light that it is meant to give on the flat supply; Match, the brightest "
     "over the dimmest there; Fresh, the brightest one's share on a fresh supply. Left: for the resistor on the flat "
     "supply, or for the regulator, which drops out under about two volts. Wire: all leads of the loom. Dark: LEDs of a "
     "state that one open joint darkens, at most. "

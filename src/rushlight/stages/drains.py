@@ -17,14 +17,18 @@ from rushlight.model.design_loom import Circuit, Emitter, Loom
 from rushlight.model.design_power import StatePower
 from rushlight.model.drawer import Drawer
 from rushlight.model.plan import Plan, State
+from rushlight.optics.emitter import flux_fall_per_k
 from rushlight.stages.evening import Drain
+from rushlight.stages.led_heat import COLDEST_C, HOTTEST_C, RATED_C, chemistry_of
 from rushlight.stages.network import LEAST_OHM, string_name
+from rushlight.stages.parts_law import usual_light_a
 from rushlight.stages.supplies import FEED_POWER, battery_ages, cell_ohm, supply_ages
 from rushlight.stages.switching import Switching
 from rushlight.units import Range
 
 if TYPE_CHECKING:
     from rushlight.stages.loom_warmth import LoomWarmth
+    from rushlight.stages.settling import Settled
 
 Array = NDArray[np.float64]
 
@@ -63,17 +67,47 @@ def drained(
     columns = columns_of(network, found.closed, supplies=supplies, shifts_v=shifts, limits=limits)
     columns = replace(columns, ohm_factor=ohm_factor)
     own = warmth.for_tolerance(tolerance)
-    point = own.at_ages(columns, shape, ages=len(supplies), point=point).point
+    settled = own.at_ages(columns, shape, ages=len(supplies), point=point)
     rows = {element.name: number for number, element in enumerate(network.elements)}
-    amps = point.element_a.reshape(len(network.elements), len(plan.states), len(supplies))
+    amps = settled.point.element_a.reshape(len(network.elements), len(plan.states), len(supplies))
+    wired = [emitter for emitter in loom.emitters if string_name(emitter, 0) in rows]
+    light_a = _light_a(drawer, wired, amps=amps[[rows[string_name(emitter, 0)] for emitter in wired]])
+    light_a *= _warm_share(drawer, wired, settled=settled, at=[rows[string_name(emitter, 0)] for emitter in wired],
+                           warm=own).reshape(light_a.shape)
     lit = tuple(
-        {emitter.name: amps[rows[string_name(emitter, 0)], number] / max(emitter.segments, 1)
-         for emitter in loom.emitters if string_name(emitter, 0) in rows and lit_in(circuits, emitter, state)}
+        {emitter.name: light_a[k, number] for k, emitter in enumerate(wired) if lit_in(circuits, emitter, state)}
         for number, state in enumerate(plan.states)
     )
     drawn = amps[rows["supply"]]
     return Drain(states=tuple(state.name for state in plan.states),
-                 at=_ages_with(plan, drawer, OTHER_END.get(tolerance, tolerance)), amps=drawn, mean=drawn, lit=lit)
+                 at=_ages_with(plan, drawer, OTHER_END.get(tolerance, tolerance)), amps=drawn, mean=drawn, lit=lit,
+                 light=np.array([_together(row, len(supplies)) for row in lit]))
+
+
+def _together(lit: Mapping[str, Array], ages: int) -> Array:
+    """Light of all lamps of a state over that of a fresh supply, at each age [-]; 1 where nothing is lit by it."""
+    whole = np.sum(list(lit.values()), axis=0) if lit else np.zeros(ages)
+    return np.asarray(whole / whole[0]) if whole[0] > LEAST_A else np.ones(ages)
+
+
+def _light_a(drawer: Drawer, wired: Sequence[Emitter], *, amps: Array) -> Array:
+    """Light of emitters at currents of shape (emitters, states, ages), all segments together [A]."""
+    each = np.array([max(emitter.segments, 1) for emitter in wired], dtype=float).reshape(-1, 1, 1)
+    light_a = usual_light_a(drawer, wired, np.moveaxis(amps / each, 0, -1))
+    return np.asarray(np.moveaxis(light_a, -1, 0) * each)
+
+
+def _warm_share(
+    drawer: Drawer, wired: Sequence[Emitter], *, settled: Settled, at: Sequence[int], warm: LoomWarmth
+) -> Array:
+    """What warmth leaves of the light of emitters, by the rows of their strings, shape (emitters, columns) [-]."""
+    of_row = {int(row): number for number, row in enumerate(warm.leds.element)}
+    share = np.ones((len(wired), settled.point.element_a.shape[1]))
+    for number, (emitter, row) in enumerate(zip(wired, at, strict=True)):
+        if row in of_row:
+            junction_c = np.clip(settled.junction_c[of_row[row]], COLDEST_C, HOTTEST_C)
+            share[number] = np.exp(-flux_fall_per_k(chemistry_of(drawer, emitter)).typical * (junction_c - RATED_C))
+    return share
 
 
 def _ages_with(plan: Plan, drawer: Drawer, tolerance: str) -> Ages:
@@ -96,6 +130,18 @@ def with_mean(drain: Drain, states: tuple[StatePower, ...]) -> Drain:
 
 
 @dataclass(frozen=True, slots=True)
+class StateDrain:
+    """One state at every age of its supply.
+
+    amps, mean: its current, and that over its rhythms [A]; light: of all its lamps together, over the fresh one [-].
+    """
+
+    amps: Array
+    mean: Array
+    light: Array
+
+
+@dataclass(frozen=True, slots=True)
 class Drains:
     """A loom with typical LEDs, with LEDs that take most and with those that take least; all three alike if unknown."""
 
@@ -103,8 +149,8 @@ class Drains:
     most: Drain
     least: Drain
 
-    def row(self, number: int, times: float) -> tuple[Array, Array]:
-        """Currents of a state at every age, and their mean over rhythms, where it takes so many times the usual [A].
+    def row(self, number: int, times: float) -> StateDrain:
+        """A state at every age, where it takes so many times the usual.
 
         Notes
         -----
@@ -116,11 +162,12 @@ class Drains:
         share = min(math.log(times) / math.log(whole), 1.0) if abs(math.log(whole)) > LEAST_SPAN else 0.0
         over = times / whole**share
 
-        def of(name: str) -> Array:
-            usual, far = getattr(self.typical, name)[number], getattr(end, name)[number]
-            return np.asarray(over * np.maximum(usual, LEAST_A) ** (1.0 - share) * np.maximum(far, LEAST_A) ** share)
+        def between(usual: Array, far: Array) -> Array:
+            return np.asarray(np.maximum(usual, LEAST_A) ** (1.0 - share) * np.maximum(far, LEAST_A) ** share)
 
-        return of("amps"), of("mean")
+        return StateDrain(over * between(self.typical.amps[number], end.amps[number]),
+                          over * between(self.typical.mean[number], end.mean[number]),
+                          between(self.typical.light[number], end.light[number]))
 
     def span(self, number: int) -> tuple[float, float]:
         """The least and the most that a state takes fresh, over what it usually takes."""
@@ -173,5 +220,7 @@ def _times(read: Range | None, state: StatePower) -> Range | None:
 
 def _taking(drains: Drains, own: Drain, times: Sequence[float | None]) -> Drain:
     """A drain whose states that were read take so many times the usual; the others as they are."""
-    rows = [(own.amps[k], own.mean[k]) if each is None else drains.row(k, each) for k, each in enumerate(times)]
-    return replace(own, amps=np.array([amps for amps, _ in rows]), mean=np.array([mean for _, mean in rows]))
+    rows = [StateDrain(own.amps[k], own.mean[k], own.light[k]) if each is None else drains.row(k, each)
+            for k, each in enumerate(times)]
+    return replace(own, amps=np.array([row.amps for row in rows]), mean=np.array([row.mean for row in rows]),
+                   light=np.array([row.light for row in rows]))

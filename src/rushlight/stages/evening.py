@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -13,7 +13,7 @@ from rushlight.electric.cell import Ages
 from rushlight.electric.cell import capacity_mah as charge_mah
 from rushlight.electric.evening import MOST_EVENINGS, Draining, Spell, Spent, draining, first_under, reached_h, spend
 from rushlight.electric.supply import bank_range
-from rushlight.model.design_evening import Evening, EveningMark, EveningPoint
+from rushlight.model.design_evening import Evening, EveningMark, EveningPoint, Faded
 from rushlight.model.design_loom import Emitter
 from rushlight.model.drawer import Drawer
 from rushlight.model.plan import Plan
@@ -42,7 +42,8 @@ class Drain:
     """The loom solved at every age of its supply.
 
     amps: supply current of each state [A], mean: over its rhythms, both of shape (states, ages); lit: for each emitter
-    meant to be lit in a state its current at each age [A].
+    meant to be lit in a state its light at each age, warm as it then is, as `emitter_light_a` counts it, all segments
+    together [A]; light: that of all of them together over that of a fresh supply, shape (states, ages) [-].
     """
 
     states: tuple[str, ...]
@@ -50,6 +51,7 @@ class Drain:
     amps: Array
     mean: Array
     lit: tuple[Mapping[str, Array], ...]
+    light: Array
 
 
 def stages_of(plan: Plan) -> tuple[tuple[str, float], ...]:
@@ -91,7 +93,7 @@ def evening_of(
         stages=stages, points=_points(drain, typical.made, typical.spent[1], len(stages)),
         whole=_whole(drain, typical.made, typical.spent[1]), ends_h=_ends_h(lives),
         marks=tuple(_marks(plan, drawer, emitters, lives=lives, shown=order)),
-        kept=tuple(_kept(plan, emitters, drain, typical.spent[1], len(stages))),
+        faded=tuple(_faded(plan, emitters, drain, typical.spent[1], len(stages))),
     )
 
 
@@ -274,31 +276,43 @@ def _spent(lives: tuple[_Life, ...]) -> list[EveningMark]:
     return [EveningMark(kind="spent", state=state, lamps=(), at_h=_ends_h(lives))]
 
 
+def group_of(rows: Iterable[str], lamp: str) -> str:
+    """The row that a lamp belongs to, by name; the lamp itself where it is in none."""
+    return next((row for row in rows if lamp.startswith(f"{row} ")), lamp)
+
+
 def _groups(plan: Plan, emitters: tuple[Emitter, ...]) -> dict[str, tuple[str, ...]]:
     """Emitters by the row or the lamp that they light."""
     found: dict[str, list[str]] = {}
     rows = [row.name for row in plan.rows]
     for emitter in emitters:
         for lamp in emitter.lamps:
-            group = next((row for row in rows if lamp.startswith(f"{row} ")), lamp)
-            names = found.setdefault(group, [])
+            names = found.setdefault(group_of(rows, lamp), [])
             if emitter.name not in names:
                 names.append(emitter.name)
     return {group: tuple(names) for group, names in found.items()}
 
 
-def _kept(
+def _faded(
     plan: Plan, emitters: tuple[Emitter, ...], drain: Drain, spent: Spent, spells: int
-) -> list[tuple[str, float]]:
-    """For each row and lamp the least share of its fresh light at the end of its last spell of the first evening."""
-    found: dict[str, float] = {}
+) -> Iterator[Faded]:
+    """Each row and lamp that the evening lights, the one that fades most first where the supply runs down."""
     groups = _groups(plan, emitters)
-    for spell in spent.spells[:spells]:
-        for group, members in groups.items():
-            own = [drain.lit[spell.state][name] for name in members if name in drain.lit[spell.state]]
-            if own:
-                left = [float(np.interp(spell.to_used, drain.at.used_fraction, amps / max(float(amps[0]), 1e-12)))
-                        for amps in own]
-                found[group] = min(left)
-    return list(found.items())
+    kept = _last_lit(groups, drain, spent.spells[:spells])
+    last = _last_lit(groups, drain, spent.spells) if math.isfinite(spent.ends_h) else kept
+    for group in sorted(kept, key=lambda name: (last[name], name)):
+        yield Faded(group=group, kept_share=kept[group], last_share=last[group])
 
+
+def _last_lit(groups: Mapping[str, tuple[str, ...]], drain: Drain, spells: Sequence[Spell]) -> dict[str, float]:
+    """For each group its least share of its fresh light at the end of the last of some spells that lights it."""
+    found: dict[str, float] = {}
+    waiting = [{group for group, members in groups.items() if any(name in lit for name in members)}
+               for lit in drain.lit]
+    for spell in reversed(spells):
+        for group in waiting[spell.state] - found.keys():
+            least, _ = _least_and_most(drain.lit[spell.state], groups[group])
+            found[group] = float(np.interp(spell.to_used, drain.at.used_fraction, least))
+        if all(row <= found.keys() for row in waiting):
+            break
+    return found

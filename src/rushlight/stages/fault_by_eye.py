@@ -266,8 +266,8 @@ def _pairs(told: _Told, row: EyeRow, fits: list[int]) -> Iterator[Probe]:
 
 
 def _shares(bank: Bank, fits: list[int], state: int) -> NDArray[np.float64]:
-    usual = np.maximum(bank.amps[0, :, state], SURELY_LIT_A)
-    return np.asarray(bank.amps[bank.rows[:, fits].T.ravel(), :, state] / usual)
+    lit, usual = bank.amps[0, :, state] >= SURELY_LIT_A, bank.light_a[0, :, state]
+    return np.asarray(bank.light_a[bank.rows[:, fits].T.ravel(), :, state] / np.where(lit, usual, np.inf))
 
 
 class Likes:

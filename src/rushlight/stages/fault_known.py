@@ -15,6 +15,7 @@ from rushlight.electric.fault import Fault, FaultTable, fault_table, joint_fault
 from rushlight.model.design import Design
 from rushlight.stages.fault_wiring import rewired_faults
 from rushlight.stages.network import loom_network
+from rushlight.stages.parts_law import usual_light_a
 from rushlight.stages.regulators import regulators_held
 from rushlight.stages.rhythms import made_rhythms, with_makers
 from rushlight.stages.supplies import supply_ages
@@ -45,10 +46,11 @@ class Case:
 
 @dataclass(frozen=True)  # no slots: what is derived from the table is worked out once and kept
 class Bank:
-    """Cases and the table that their rows count in."""
+    """Cases and the table that their rows count in, of the loom of a design."""
 
     table: FaultTable
     cases: tuple[Case, ...]
+    design: Design
 
     @cached_property
     def rows(self) -> Index:
@@ -80,6 +82,14 @@ class Bank:
         light_a = self.table.light_a()
         parts = [light_a[:, rows].max(axis=1) for rows in self.strings_of.values()]
         return np.array(parts).reshape(len(parts), *self.table.supply_a.shape).transpose(1, 0, 2)
+
+    @cached_property
+    def light_a(self) -> Array:
+        """Typical light of that branch as `emitter_light_a` counts it [A], same shape."""
+        loom = self.design.loom
+        light_a = usual_light_a(self.design.drawer, [loom.emitter(name) for name in self.emitters],
+                                self.amps.transpose(0, 2, 1))
+        return light_a.transpose(0, 2, 1)
 
 
 @dataclass(frozen=True, slots=True)
@@ -134,7 +144,7 @@ def known_faults(design: Design, *, exact: bool = False, usual: bool = False) ->
     table = with_blown(fault_table(network, columns, faults=faults, voltages=keep), fuse_a)
     names = {state: frozenset(on) for state, on in closed.items()}
     spread = (1.0, 1.0) if exact else _spread(design)
-    return KnownFaults(design, network, columns, names, Bank(table, cases_of(table.faults)), spread, fuse_a)
+    return KnownFaults(design, network, columns, names, Bank(table, cases_of(table.faults), design), spread, fuse_a)
 
 
 def built_network(design: Design) -> tuple[Network, dict[str, tuple[str, ...]]]:

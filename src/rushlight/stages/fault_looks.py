@@ -17,7 +17,7 @@ Array = NDArray[np.float64]
 Flags = NDArray[np.bool_]
 
 SURELY_DIM, PERHAPS_DIM = 0.3, 0.7
-"""A lamp with less than the first share of its current looks dim beside its like, with more than the second it does not
+"""A lamp with less than the first share of its light looks dim beside its like, with more than the second it does not
 (common practice, no source; lightness goes with about the cube root of light)."""
 
 SURELY_DARK_A, SURELY_LIT_A = LIT_A / 3, 3 * LIT_A
@@ -25,7 +25,7 @@ SURELY_DARK_A, SURELY_LIT_A = LIT_A / 3, 3 * LIT_A
 
 
 BOTH_DARK = 0.003
-"""Of two lamps below this share neither looks brighter."""
+"""Of two lamps below this share of their light neither looks brighter."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,7 +87,7 @@ def looks_of(sound: Bank, bank: Bank, state: int) -> Looks:
     """
     usual, now = sound.amps[0, :, state], bank.amps[:, :, state]
     on, off = usual >= SURELY_LIT_A, usual < SURELY_DARK_A
-    share = np.where(on, now / np.maximum(usual, SURELY_DARK_A), 0.0)
+    share = np.where(on, bank.light_a[:, :, state] / np.where(on, sound.light_a[0, :, state], 1.0), 0.0)
     best = share.max(axis=1, initial=0.0, keepdims=True)
     dark = on & (now < SURELY_DARK_A)
     faint = on & ~dark & (now < SURELY_LIT_A)
@@ -127,7 +127,7 @@ def beside(sound: Bank, bank: Bank, probe: Probe, *, cases: Sequence[int] | None
     state = sound.table.states.index(probe.state)
     at = [_lit_at(sound, name, state, probe.state) for name in (probe.plus, probe.back)]
     rows = bank.rows if cases is None else bank.rows[:, list(cases)]
-    share = np.maximum(bank.amps[rows[..., None], at, state] / sound.amps[0, at, state], BOTH_DARK)
+    share = np.maximum(bank.light_a[rows[..., None], at, state] / sound.light_a[0, at, state], BOTH_DARK)
     ratio, sign = share.min(axis=2) / share.max(axis=2), np.where(share[..., 0] > share[..., 1], 1.0, -1.0)
     ends = np.array([np.where(ratio >= SURELY_DIM, 0.0, sign), np.where(ratio >= PERHAPS_DIM, 0.0, sign)])
     return np.array([ends.min(axis=(0, 1)), ends.max(axis=(0, 1))]).T

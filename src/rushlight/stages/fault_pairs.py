@@ -64,12 +64,13 @@ def _off_together(bench: KnownFaults, cases: list[int], seen: Sequence[Seen], me
 
 
 def _look_off(bench: KnownFaults, rows: NDArray[np.int64], row: Seen, state: int) -> Array:
-    """Lamps of which the two faults together would show the wrong thing: changes of current added."""
+    """Lamps of which the two faults together would show the wrong thing: changes of light added."""
     names = bench.bank.emitters
     usual, alone = bench.bank.amps[0, :, state], bench.bank.amps[rows[:, 1], :, state]
     seen_dark = np.array([name in row.dark or name in row.dim for name in names])
     lit = usual >= SURELY_LIT_A
-    wrong = _union_off(lit & (alone < 0.5 * usual), seen_dark & lit)
+    was, now = bench.bank.light_a[0, :, state], bench.bank.light_a[rows[:, 1], :, state]
+    wrong = _union_off(lit & (now < 0.5 * was), seen_dark & lit)
     if row.lit is not None:
         gained = (usual < SURELY_DARK_A) & (alone >= SURELY_LIT_A)
         wrong += _union_off(gained, np.array([name in row.lit for name in names]))
@@ -111,7 +112,7 @@ def _bank(bench: KnownFaults, pairs: Sequence[tuple[int, int]]) -> Bank:
         faults += ends
     kept = bench.table.node_v is not None
     table = without_current(fault_table(bench.network, bench.columns, faults=faults, voltages=kept), bench.fuse_a)
-    return Bank(table, tuple(cases))
+    return Bank(table, tuple(cases), bench.design)
 
 
 def _two(one: Fault, two: Fault) -> Fault:

@@ -76,7 +76,7 @@ def solved_again(bench: KnownFaults, bank: Bank, wanted: Sequence[int]) -> Few:
     wirings = _wirings(bench, faults)
     held = np.array([_held(table, row, one) for row, one in enumerate(wirings)])
     held |= (table.node_v == 0.0).all(axis=1)[:, None, :]  # the fuse has blown: all of it reads nought
-    return Few(Bank(table, cases), table.node_v, held, wirings)
+    return Few(Bank(table, cases, bench.design), table.node_v, held, wirings)
 
 
 def _table(bench: KnownFaults, bank: Bank, rows: list[int], faults: list[Fault]) -> FaultTable:

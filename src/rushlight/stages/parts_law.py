@@ -3,8 +3,12 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import replace
 from functools import lru_cache
+
+import numpy as np
+from numpy.typing import NDArray
 
 from rushlight.electric.led import DiodeLaw, LawSpread, law_spread, shifted, voltage_at_current
 from rushlight.likely import Guesses, known_apart
@@ -13,9 +17,11 @@ from rushlight.model.drawer import Drawer, FibrePart, LedPart, StripPart
 from rushlight.optics.emitter import flux_lm, pattern_order
 from rushlight.optics.fibre import Launch
 from rushlight.optics.fibre_loss import Fibre
-from rushlight.optics.led_light import light_laws
+from rushlight.optics.led_light import LightLaw, light_laws, light_times
 from rushlight.tables import row_by
 from rushlight.units import Range
+
+Array = NDArray[np.float64]
 
 WIDEST_DEG = 85.0
 """Widest half angle that the cos^m law takes."""
@@ -72,6 +78,31 @@ def emitter_current_a(drawer: Drawer, emitter: Emitter, light_a: float) -> float
     if emitter.kind == "strip":
         return strip_current_a(drawer.strip(emitter.part_row), light_a)
     return led_current_a(drawer.led(emitter.part_row), light_a)
+
+
+def light_law(drawer: Drawer, emitter: Emitter) -> tuple[LightLaw, float]:
+    """The usual law of an LED's or a segment's light, and its rated current [A]."""
+    if emitter.kind == "strip":
+        strip = drawer.strip(emitter.part_row)
+        return light_laws(strip.law).usual, strip.segment_ma / 1000
+    led = drawer.led(emitter.part_row)
+    return light_laws(led.law).usual, led.test_ma / 1000
+
+
+def usual_light_a(drawer: Drawer, emitters: Sequence[Emitter], branch_a: Array) -> Array:
+    """Typical light of many emitters at many currents, as `emitter_light_a` counts it [A]; shape (..., emitters)."""
+    if not emitters:
+        return np.array(branch_a, dtype=float)
+    laws = [light_law(drawer, one) for one in emitters]
+    rated_a = np.array([rated for _, rated in laws])
+    return np.asarray(rated_a * light_times(np.maximum(branch_a, 0.0) / rated_a, [law for law, _ in laws]))
+
+
+def light_ratio(drawer: Drawer, emitter: Emitter, over_a: float, under_a: float) -> float:
+    """How many times as bright an LED or strip usually is at one current as at another [-]; infinite over none."""
+    law, rated_a = light_law(drawer, emitter)
+    under = law.carriers(under_a / rated_a)
+    return (law.carriers(over_a / rated_a) / under) ** 2 if under > 0 else math.inf
 
 
 def lit_range_a(drawer: Drawer, emitter: Emitter, branch_a: Range) -> Range:

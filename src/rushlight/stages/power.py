@@ -18,7 +18,7 @@ from rushlight.model.drawer import Drawer
 from rushlight.model.plan import Plan, State
 from rushlight.stages.apart import apart_of
 from rushlight.stages.burnt import Burnt, burnt_of, led_powers_w, range_of, total
-from rushlight.stages.drains import LEAST_SPAN, Drains, as_fed, drained, lit_in, with_mean
+from rushlight.stages.drains import LEAST_SPAN, Drains, StateDrain, as_fed, drained, lit_in, with_mean
 from rushlight.stages.evening import RUNS_DOWN, Drain, evening_of, stages_of
 from rushlight.stages.feed_trades import feed_trades
 from rushlight.stages.led_heat import COLD, led_warmth_of, light_share
@@ -47,7 +47,7 @@ LIT_A = 1e-6
 """Above this an emitter counts as lit: an indicator LED is visible in the dark from about a microampere on."""
 
 DIM_SHARE = 0.3
-"""Lamps count as gone out when their current falls under this share of the aim (project proposal: 1.7 stops)."""
+"""Lamps count as gone out when their light falls under this share of the aimed (project proposal: 1.7 stops)."""
 
 AS_TOLD = Range.exactly(1.0)
 
@@ -391,7 +391,7 @@ def _running(plan: Plan, drawer: Drawer, state: StatePower, drained: tuple[Drain
                          max(one.high for one in each) * by_ohm.high))
 
 
-def _by_ohm(plan: Plan, drawer: Drawer, at: Ages, row: tuple[np.ndarray, np.ndarray]) -> Range:
+def _by_ohm(plan: Plan, drawer: Drawer, at: Ages, row: StateDrain) -> Range:
     """Hours with cells of the most and the least inner resistance, over those with usual ones [-]."""
     if plan.supply is None or not in_cells(plan):
         return AS_TOLD
@@ -402,23 +402,22 @@ def _by_ohm(plan: Plan, drawer: Drawer, at: Ages, row: tuple[np.ndarray, np.ndar
 
 
 def _lasts(
-    plan: Plan, drawer: Drawer, at: Ages, row: tuple[np.ndarray, np.ndarray], *, ohm_times: float = 1.0
+    plan: Plan, drawer: Drawer, at: Ages, row: StateDrain, *, ohm_times: float = 1.0
 ) -> Range:
-    """Hours until the supply is empty, or the current is under DIM_SHARE of the fresh one."""
-    drawn, mean = row
-    share = float(mean[0] / drawn[0]) if drawn[0] > 0 else 1.0
-    return run_time_h(plan, drawer, current_a=drawn, mean_share=share, least_v=_goes_out_v(at, drawn),
+    """Hours until the supply is empty, or the lamps together give under DIM_SHARE of their fresh light."""
+    share = float(row.mean[0] / row.amps[0]) if row.amps[0] > 0 else 1.0
+    return run_time_h(plan, drawer, current_a=row.amps, mean_share=share, least_v=_goes_out_v(at, row),
                       ohm_times=ohm_times)
 
 
-def _goes_out_v(at: Ages, drawn: np.ndarray) -> float:
-    """Terminal voltage at which the current falls under DIM_SHARE of the fresh one; 0 where it never does."""
-    limit, volts = DIM_SHARE * drawn[0], at.emf_v - drawn * at.inner_ohm
-    gone = np.flatnonzero(drawn < limit)
+def _goes_out_v(at: Ages, row: StateDrain) -> float:
+    """Terminal voltage at which the light falls under DIM_SHARE of the fresh one; 0 where it never does."""
+    light, volts = row.light, at.emf_v - row.amps * at.inner_ohm
+    gone = np.flatnonzero(light < DIM_SHARE)
     if not len(gone):
         return 0.0
     before, after = gone[0] - 1, gone[0]
-    part = (drawn[before] - limit) / (drawn[before] - drawn[after])
+    part = (light[before] - DIM_SHARE) / (light[before] - light[after])
     return float(volts[before] + part * (volts[after] - volts[before]))
 
 

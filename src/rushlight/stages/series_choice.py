@@ -189,7 +189,7 @@ def _unsteady(drawer: Drawer, group: _Group, row: SeriesTrade) -> str:
     """Whether its light would sink or part too far on the flat supply, at the worst of LEDs and resistors."""
     even = max(most_apart(drawer), group.alone.match)
     if row.flat_share < KEPT_SHARE * group.alone.flat_share:
-        return (f"on the flat supply the dimmest could sink to {row.flat_share:.0%} of its current, where alone it "
+        return (f"on the flat supply the dimmest could sink to {row.flat_share:.0%} of its light, where alone it "
                 f"keeps {group.alone.flat_share:.0%}")
     if row.match > even:
         return f"on the flat supply the brightest could be {row.match:.1f} times the dimmest; {even:.1f} is the most"

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from functools import partial
 
 from rushlight.electric.led import voltage_at_current
 from rushlight.model.design_loom import Circuit, LedString, Loom
@@ -12,7 +12,7 @@ from rushlight.model.design_power import Power, SeriesTrade, StatePower
 from rushlight.model.drawer import Drawer
 from rushlight.model.plan import Plan
 from rushlight.stages.loom import lay_strings
-from rushlight.stages.parts_law import led_spread
+from rushlight.stages.parts_law import led_spread, light_ratio
 from rushlight.stages.power import power_of
 from rushlight.stages.series import LikeLeds, cut_even, held_in_series, most_in_series, regulator_of_like
 from rushlight.stages.supplies import supply_ages
@@ -131,7 +131,7 @@ def trade_of(
     Returns
     -------
     SeriesTrade
-        Neither taken nor built yet. The ends of the currents hold LEDs, resistors and contacts at their worst.
+        Neither taken nor built yet. The ends of currents and light hold LEDs, resistors and contacts at their worst.
     """
     names = tuple(one.name for one in like.emitters)
     solved = next(row for row in trial.power.states if row.state == state)
@@ -141,13 +141,14 @@ def trade_of(
     high_v = float(voltage_at_current(led_spread(drawer.led(like.part_row)).high, like.current_a))
     low_a, high_a = _ends([row.flat_spread_a.low for row in lit.values()], [row.flat_spread_a.high for row in heads])
     fresh_a = max((row.bench_a.high for row in heads), default=0.0)
+    times = partial(light_ratio, drawer, like.emitters[0])
     return SeriesTrade(
         circuit=like.circuit, part=like.part, emitters=names, in_series=most,
         by="resistor" if regulator_of_like(plan, drawer, like) is None else "regulator", resistors=len(heads),
         state=state, supply_a=sum(row.current_a.typical for row in heads), mean_a=solved.mean_a,
         run_h=solved.run_time_h.typical,
-        flat_share=low_a / like.current_a, fresh_share=fresh_a / like.current_a,
-        match=high_a / low_a if low_a > 0 else math.inf, left_v=flat_v - most * high_v,
+        flat_share=times(low_a, like.current_a), fresh_share=times(fresh_a, like.current_a),
+        match=times(high_a, low_a), left_v=flat_v - most * high_v,
         wire_mm=sum(lead.cut_mm for lead in trial.loom.leads), dark_share=_dark_share(circuits, trial.loom, like, most),
         best=False, built=False, offered=False, why="",
     )

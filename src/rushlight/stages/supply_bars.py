@@ -13,6 +13,7 @@ from rushlight.model.plan import Plan
 from rushlight.model.plan_bench import Supply
 from rushlight.stages.drivers import driver_for, least_driven_v, most_driven_v
 from rushlight.stages.network import emitter_law
+from rushlight.stages.parts_law import emitter_current_a, emitter_light_a, light_ratio
 from rushlight.stages.power import DIM_SHARE
 from rushlight.stages.rhythms import made_rhythms
 from rushlight.stages.sources.strip import choose as chosen_strip
@@ -36,7 +37,8 @@ def barred_by_voltage(design: Design, supply: Supply) -> str:
         The first that stands against it: strips, pre-wired LEDs, the controller's board, an LED that takes it all.
     Notes
     -----
-    An LED is as good as out where even without any resistor it would take less than DIM_SHARE of what it is meant to,
+    An LED is as good as out where even without any resistor it would give less than DIM_SHARE of the light that it is
+    meant to,
     or where its own voltage at that current is more than the supply nominally has. What is left for switch, wires and
     resistor the solve tells.
     """
@@ -111,7 +113,8 @@ def _leds(design: Design, ages: tuple[Age, ...]) -> str:
         if one.kind == "strip" or design.drawer.led(one.part_row).pre_wired_v is not None:
             continue
         law = emitter_law(design.drawer, one).laws[0]
-        full_v, dim_v = (float(voltage_at_current(law, share * one.aim_current_a)) for share in (1.0, DIM_SHARE))
+        full_v, dim_v = (float(voltage_at_current(law, amps))
+                         for amps in (one.aim_current_a, _dim_a(design, one)))
         nominal_v, flat_v = ages[1].emf_v, ages[2].emf_v
         if max(full_v - nominal_v, dim_v - flat_v) <= worst:
             continue
@@ -125,8 +128,14 @@ def _leds(design: Design, ages: tuple[Age, ...]) -> str:
     return says
 
 
+def _dim_a(design: Design, one: Emitter) -> float:
+    """The current that gives DIM_SHARE of the light that an LED is meant to give [A]."""
+    aimed_a = emitter_light_a(design.drawer, one, one.aim_current_a).typical
+    return emitter_current_a(design.drawer, one, DIM_SHARE * aimed_a)
+
+
 def flat_share_about(design: Design, ages: tuple[Age, ...]) -> float:
-    """About how much of its aimed current the LED that wants most keeps on the flat supply, wires left out."""
+    """About how much of its aimed light the LED that wants most keeps on the flat supply, wires left out."""
     rows = {(one.part_row, one.aim_current_a): one for one in design.loom.emitters if one.kind != "strip"}
     bare = [one for one in rows.values() if design.drawer.led(one.part_row).pre_wired_v is None]
     return min((_flat_share(design, one, ages) for one in bare), default=1.0)
@@ -137,7 +146,8 @@ def _flat_share(design: Design, one: Emitter, ages: tuple[Age, ...]) -> float:
     shares = np.linspace(0.01, 1.0, 100)
     leds_v = np.array([float(voltage_at_current(law, share * one.aim_current_a)) for share in shares])
     ohm_v = max(ages[1].emf_v - leds_v[-1], 0.0)
-    return float(np.interp(ages[2].emf_v, leds_v + shares * ohm_v, shares))
+    share = float(np.interp(ages[2].emf_v, leds_v + shares * ohm_v, shares))
+    return light_ratio(design.drawer, one, share * one.aim_current_a, one.aim_current_a)
 
 
 def lamps_of(emitter: Emitter) -> str:

@@ -13,6 +13,7 @@ from rushlight.model.plan_bench import Supply
 from rushlight.stages.build import Build
 from rushlight.stages.heat import heat_of
 from rushlight.stages.layouts import find_bay
+from rushlight.stages.parts_law import light_ratio
 from rushlight.stages.pipeline import Progress, powered
 from rushlight.stages.power import DIM_SHARE
 from rushlight.stages.rhythms import made_rhythms
@@ -31,7 +32,7 @@ FULL_SHARE = 1.0
 class SupplyTrial:
     """A supply with the loom that it needs, solved whole.
 
-    `fresh_share` and `flat_share` are the dimmest lamp's current over the aimed one, of typical LEDs, and
+    `fresh_share` and `flat_share` are the dimmest lamp's light over that of the aimed current, of typical LEDs, and
     `flat_least_share` that of an LED of high voltage; `dim_lamp` is the one that is dimmest when flat. `run_h` is how
     long the state lasts that runs shortest, `evening_h` how long the described evening goes on (None where none is).
     `weight_g` is None for what stays outside the model, `fits` None where no bay is known or needed. `wall_c` is the
@@ -178,7 +179,7 @@ def _fits(design: Design, supply: Supply) -> bool | None:
 
 @dataclass(frozen=True, slots=True)
 class _Share:
-    """A lamp's current over the aimed one: fresh, flat, and flat with an LED of high voltage."""
+    """A lamp's light over that of the aimed current: fresh, flat, and flat with an LED of high voltage."""
 
     lamp: str
     fresh: float
@@ -191,9 +192,8 @@ def _shares(design: Design) -> list[_Share]:
     return [
         _Share(
             lamps_of(emitter).partition("'")[2].partition("'")[0],
-            row.fresh_a / aim_a,
-            row.flat_a / aim_a,
-            row.flat_spread_a.low / aim_a,
+            *(light_ratio(design.drawer, emitter, amps, aim_a)
+              for amps in (row.fresh_a, row.flat_a, row.flat_spread_a.low)),
         )
         for state in design.power.states
         for row, emitter, aim_a in _aimed(design, state)
@@ -247,9 +247,9 @@ def _dark(design: Design) -> Iterator[str]:
         for row, emitter, aim_a in _aimed(design, state):
             if row.emitter in state.dark_wrongly:
                 out[row.emitter] = (-1.0, f"{_named(design, row.emitter)} stays dark in '{state.state}'")
-            elif aim_a > 0 and row.flat_a < DIM_SHARE * aim_a:
-                says = f"flat it leaves {_named(design, emitter.name)} {row.flat_a / aim_a:.0%} of its current"
-                out[row.emitter] = min(out.get(row.emitter, (math.inf, "")), (row.flat_a / aim_a, says))
+            elif aim_a > 0 and (kept := light_ratio(design.drawer, emitter, row.flat_a, aim_a)) < DIM_SHARE:
+                says = f"flat it leaves {_named(design, emitter.name)} {kept:.0%} of its light"
+                out[row.emitter] = min(out.get(row.emitter, (math.inf, "")), (kept, says))
     if out:
         yield min(out.values())[1] + (f"; {len(out) - 1} more suffer likewise" if len(out) > 1 else "")
 

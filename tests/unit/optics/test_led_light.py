@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from rushlight.errors import OutOfRange, UnknownName
-from rushlight.optics.led_light import light_laws
+from rushlight.optics.led_light import light_laws, light_times
 from rushlight.tables import rows
 
 KEYS = tuple(row["key"] for row in rows("led_light_current"))
@@ -35,6 +36,13 @@ def test_more_current_is_more_light(key: str, one: float, other: float) -> None:
 def test_light_has_no_spread_where_it_is_known(key: str, anchor: float) -> None:
     times = light_laws(key).times(anchor, anchor)
     assert times.low == times.typical == times.high == pytest.approx(1.0)
+
+
+def test_many_currents_at_once_give_what_each_gives() -> None:
+    shares = np.array([0.0, 1e-6, 1e-3, 0.05, 1.0, 3.0])
+    laws = [light_laws(key).usual for key in KEYS]
+    many = light_times(np.tile(shares[:, None], len(laws)), laws)
+    assert many == pytest.approx(np.array([[law.times(float(share)) for law in laws] for share in shares]), rel=1e-12)
 
 
 def test_no_current_gives_no_light() -> None:

@@ -6,7 +6,7 @@ from designed import designed
 from plans import SUPPLY_AA, board
 from rushlight.model.design_evening import EveningMark
 from rushlight.model.sheet import Drawing, Polyline, Table, Text
-from rushlight.sheets.evening import FLAG, FLAG_MM, _flags, evening_blocks
+from rushlight.sheets.evening import FLAG, FLAG_MM, _flags, evening_blocks, faded_table
 from rushlight.units import Range
 
 BLUE = "{name: c, part: board, at_mm: [60, 50], colour: blue, model_mm: 3, states: day, brightness: {intensity_mcd: 100}}"
@@ -37,3 +37,14 @@ def test_numbers_that_would_touch_stand_lower_and_what_comes_later_is_left_out()
     assert heights[1] - heights[2] >= FLAG_MM - 1e-9
     assert heights[3] == heights[0]
     assert sum(isinstance(mark, Polyline) and mark.ink == FLAG for mark in drawn) == 4
+
+
+def test_which_lamps_fade_first_is_told_with_what_they_keep() -> None:
+    lamps = "\n".join([BLUE, *(BLUE.replace("name: c", f"name: {name}").replace("blue", "red").replace("60", at)
+                               for name, at in (("a", "20"), ("b", "40")))])
+    design = designed(board(lamps, supply=SUPPLY_AA + EVENING))
+    blue, red = faded_table(design).rows
+    assert (blue[0], red[0]) == ("c", "a, b") and "blue" in str(blue[1]) and "red" in str(red[1])
+    assert float(str(blue[3])) < float(str(red[3])) < float(str(red[2])) <= 100
+    mains = designed(board(BLUE, supply="supply: {kind: adapter, adapter_v: 5, bay: bay}\n" + EVENING))
+    assert "evening-fades" not in {block.key for block in evening_blocks(mains) if isinstance(block, Table)}

@@ -43,7 +43,9 @@ def test_a_blue_lamp_fades_before_a_red_one() -> None:
     assert evening is not None
     half = {lamp: mark.at_h.typical for mark in evening.marks if mark.kind == "half" for lamp in mark.lamps}
     assert half["c"] < half.get("a", math.inf)
-    assert dict(evening.kept)["c"] < dict(evening.kept)["a"] <= 1.0
+    kept = {row.group: (row.kept_share, row.last_share) for row in evening.faded}
+    assert kept["c"][0] < kept["a"][0] <= 1.0 and kept["c"][1] < kept["a"][1] < kept["a"][0]
+    assert [row.group for row in evening.faded] == ["c", "a"]  # what fades first comes first
     assert [mark.at_h.typical for mark in evening.marks] == sorted(mark.at_h.typical for mark in evening.marks)
 
 

@@ -51,7 +51,7 @@ def test_lamps_of_a_row_part_sooner_where_one_has_a_low_and_one_a_high_voltage()
 
     def drain(*shares: float) -> stage.Drain:
         return stage.Drain(states=("day",), at=at, amps=amps, mean=amps,
-                           lit=({"a": 0.01 * np.array(shares), "b": 0.01 * np.array(shares)},))
+                           lit=({"a": 0.01 * np.array(shares), "b": 0.01 * np.array(shares)},), light=np.array([shares]))
 
     drains = (drain(1, 0.9, 0.8, 0.7, 0.6), drain(1, 1, 0.95, 0.9, 0.85), drain(1, 0.8, 0.7, 0.5, 0.3))
     made = stage.draining(used, amps, np.full((1, 5), 4.0), np.full((1, 5), 1.0), cut_off_v=0.0)

@@ -18,6 +18,7 @@ from rushlight.stages.fault_finding import Probe, Seen, known_faults, verdict
 from rushlight.stages.fault_known import KnownFaults, identity
 from rushlight.stages.fault_looks import Looks, beside, looks_of
 from rushlight.stages.fault_next import alike
+from rushlight.stages.parts_law import emitter_light_a
 from seeded_faults import bench
 
 
@@ -34,6 +35,25 @@ def test_one_dark_lamp_is_its_own_led_or_one_of_its_two_leads() -> None:
     assert row.enough == "lamp" and row.branch == "green glass"
     assert set(row.places) == {"lead B3", "lead R4", "green glass"}
     assert {fault.kind for fault in row.faults} >= {"open", "reversed"}
+
+
+def test_dim_is_what_gives_little_light_not_what_takes_little_current() -> None:
+    """Red LEDs at a milliampere, far below their best: a cold joint takes more of the light than of the current."""
+    lamps = "\n".join(f"{{name: {name}, part: board, at_mm: [{20 + 30 * k}, 50], colour: red, model_mm: 3, "
+                      "states: day}" for k, name in enumerate("abc"))
+    known = known_faults(designed(board(lamps, supply="supply: {kind: adapter, adapter_v: 5, bay: bay}\n",
+                                        more="pinned: [{of: A, choice: resistor_ohm, value: '2400'}]\n")), exact=True)
+    bank, looks = known.bank, looks_of(known.bank, known.bank, 0)
+    amps, light = (each[:, :, 0] / each[0, :, 0] for each in (bank.amps, bank.light_a))
+    apart = (amps > 0.7) & (light < 0.7) & (amps.max(axis=1, keepdims=True) > 0.98)
+    row, lamp = np.argwhere(apart)[0].tolist()
+    case = next(k for k, one in enumerate(bank.cases) if row in (one.low, one.high))
+    assert looks.perhaps[case, lamp] and not looks.dark[case, lamp]
+    names = bank.emitters[lamp], bank.emitters[int(amps[row].argmax())]
+    assert beside(bank, bank, Probe("beside", "day", *names), cases=[case])[0, 0] == -1
+    emitter = known.design.loom.emitter(names[0])
+    assert bank.light_a[row, lamp, 0] == pytest.approx(
+        emitter_light_a(known.design.drawer, emitter, bank.amps[row, lamp, 0]).typical)
 
 
 def test_a_contact_that_sticks_is_named_by_the_eye_alone() -> None:

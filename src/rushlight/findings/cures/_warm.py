@@ -10,7 +10,7 @@ from rushlight.findings.cures._edits import edit, names_of, pin_in, pins_out, up
 from rushlight.findings.cures._electric import less_volts
 from rushlight.findings.electric._currents import most_a as most_a_of
 from rushlight.findings.electric._currents import worst_currents
-from rushlight.findings.electric.regulator_current import MOST_TIMES
+from rushlight.findings.electric.regulator_current import MOST_TIMES, times_off
 from rushlight.findings.heat.regulator_too_hot import SPARE_K, air_c
 from rushlight.model.change import Edit
 from rushlight.model.design import Design
@@ -18,7 +18,7 @@ from rushlight.model.design_loom import Emitter
 from rushlight.model.design_power import Regulator
 from rushlight.model.finding import Finding
 from rushlight.stages.network import emitter_law
-from rushlight.stages.parts_law import most_apart
+from rushlight.stages.parts_law import light_ratio, most_apart
 from rushlight.stages.regulators import CHOICE as REGULATOR
 from rushlight.stages.regulators import Chosen, nearest
 from rushlight.thermal.led_rise import limit_of
@@ -151,10 +151,11 @@ def other_regulator(design: Design, finding: Finding) -> Edit | None:
         return None
     emitter = design.loom.emitter(row.emitter)
     ways = [nearest([part], emitter.aim_current_a) for part in design.drawer.regulators]
-    near = [way for way in ways if _times(way, emitter.aim_current_a) <= MOST_TIMES and way.part.name != row.part]
+    far = {way.part.name: times_off(design.drawer, emitter, way.current_a.typical) for way in ways}
+    near = [way for way in ways if far[way.part.name] <= MOST_TIMES and way.part.name != row.part]
     fit = [way for way in near if _suits(design, finding, way)]
-    best = min(fit, key=lambda way: (_differ(design, way), way.count, _times(way, emitter.aim_current_a),
-                                     way.part.name), default=None)
+    best = min(fit, key=lambda way: (_differ(design, emitter, way), way.count, far[way.part.name], way.part.name),
+               default=None)
     if best is not None:
         return pin_in(design, emitter.circuit, REGULATOR, best.part.name)
     return None if finding.key == "electric.regulators-differ" else less_volts(design, _too_many_v(finding, row))
@@ -168,23 +169,19 @@ def _too_many_v(finding: Finding, row: Regulator) -> float:
     return row.most_v * (finding.number - (row.max_junction_c - SPARE_K)) / row.rise_k
 
 
-def _times(way: Chosen, aim_a: float) -> float:
-    return max(way.current_a.typical / aim_a, aim_a / way.current_a.typical)
-
-
 def _suits(design: Design, finding: Finding, way: Chosen) -> bool:
     """Whether other regulators in place of these would bear what they get, and look alike."""
     row, part = design.power.regulator(finding.item), way.part
     if row is None or row.most_v > part.max_v:
         return False
-    if finding.key == "electric.regulators-differ" and _differ(design, way):
+    if finding.key == "electric.regulators-differ" and _differ(design, design.loom.emitter(row.emitter), way):
         return False
     each_w = row.most_v * way.current_a.high / way.count
     return air_c(design, row) + each_w * part.r_th_ja_k_per_w <= part.max_junction_c - SPARE_K
 
 
-def _differ(design: Design, way: Chosen) -> bool:
-    """Whether two of them may differ too much to look alike."""
-    return way.current_a.high / way.current_a.low > most_apart(design.drawer)
+def _differ(design: Design, emitter: Emitter, way: Chosen) -> bool:
+    """Whether LEDs on two of them may differ too much to look alike."""
+    return light_ratio(design.drawer, emitter, way.current_a.high, way.current_a.low) > most_apart(design.drawer)
 
 

@@ -5,13 +5,17 @@ from __future__ import annotations
 from rushlight.findings._words import capital, listed, plain
 from rushlight.findings.electric._words import ma
 from rushlight.model.design import Design
+from rushlight.model.design_loom import Emitter
 from rushlight.model.design_power import Regulator
+from rushlight.model.drawer import Drawer
 from rushlight.model.finding import Grade, Rule, Trouble
 from rushlight.stages.at_hand import pieces, regulators_offered
+from rushlight.stages.parts_law import light_ratio
 from rushlight.stages.regulators import Chosen, nearest
 
 MOST_TIMES = 1.25
-"""So far off a regulator's nominal current may be: a third of a stop of light (project proposal)."""
+"""So many times as bright or as dim as meant a regulator's nominal current may make an LED: a third of a stop (project
+proposal)."""
 
 
 def _look(design: Design) -> tuple[Trouble, ...]:
@@ -24,17 +28,24 @@ def _look(design: Design) -> tuple[Trouble, ...]:
 
 
 def _times(design: Design, row: Regulator) -> float:
-    ratio = row.current_a.typical / design.loom.emitter(row.emitter).aim_current_a
+    emitter = design.loom.emitter(row.emitter)
+    return times_off(design.drawer, emitter, row.current_a.typical)
+
+
+def times_off(drawer: Drawer, emitter: Emitter, current_a: float) -> float:
+    """How many times as bright or as dim as meant a current makes an LED [-]."""
+    ratio = light_ratio(drawer, emitter, current_a, emitter.aim_current_a)
     return max(ratio, 1 / ratio)
 
 
 def _trouble(design: Design, rows: list[Regulator]) -> Trouble:
-    row = rows[0]
+    row, times = rows[0], _times(design, rows[0])
     aim = design.loom.emitter(row.emitter).aim_current_a
     return Trouble(
-        item=row.emitter, spot=design.loom.emitter(row.emitter).spot, number=_times(design, row), limit=MOST_TIMES,
+        item=row.emitter, spot=design.loom.emitter(row.emitter).spot, number=times, limit=MOST_TIMES,
         says=capital(f"{listed([one.emitter for one in rows])}: {row.count} x {row.part} give "
-                     f"{ma(row.current_a.typical)}, and {ma(aim)} are meant."),
+                     f"{ma(row.current_a.typical)}, and {ma(aim)} are meant: {plain(times, 2)} times as "
+                     f"{'bright' if row.current_a.typical > aim else 'dim'}."),
         cure=_cure(design, row, aim),
     )
 

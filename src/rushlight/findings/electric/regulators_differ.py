@@ -7,7 +7,7 @@ from rushlight.findings.electric._words import NETWORK
 from rushlight.model.design import Design
 from rushlight.model.design_power import Regulator
 from rushlight.model.finding import Grade, Rule, Trouble
-from rushlight.stages.parts_law import most_apart
+from rushlight.stages.parts_law import light_ratio, most_apart
 
 
 def _look(design: Design) -> tuple[Trouble, ...]:
@@ -17,13 +17,15 @@ def _look(design: Design) -> tuple[Trouble, ...]:
         alike.setdefault((design.loom.emitter(row.emitter).circuit, row.part), []).append(row)
     found = []
     for rows in alike.values():
-        times = rows[0].current_a.high / rows[0].current_a.low
+        amps, emitter = rows[0].current_a, design.loom.emitter(rows[0].emitter)
+        times = light_ratio(design.drawer, emitter, amps.high, amps.low)
         if len(rows) > 1 and times > limit:
             found.append(Trouble(
-                item=rows[0].emitter, spot=design.loom.emitter(rows[0].emitter).spot, number=times, limit=limit,
+                item=emitter.name, spot=emitter.spot, number=times, limit=limit,
                 says=capital(f"{listed([row.emitter for row in rows])}: one {rows[0].part} may give "
-                             f"{plain(times, 3)} times the current of another; {plain(limit)} times is the most for "
-                             "lamps that should look alike."),
+                             f"{plain(amps.high / amps.low, 3)} times the current of another and make its LED "
+                             f"{plain(times, 3)} times as bright; {plain(limit)} times is the most for lamps that "
+                             "should look alike."),
             ))
     return tuple(found)
 

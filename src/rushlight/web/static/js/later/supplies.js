@@ -13,7 +13,7 @@ export function factsOf(row) {
 const weight = grams => `${Number(grams.toPrecision(2))} g`;
 
 // How bright the dimmest lamp is when the supply is fresh and when it is flat.
-export const lightOf = row => !row.dim_lamp ? "" : `Dimmest: ${row.dim_lamp}, ${Math.round(row.flat_percent)}% of its current on the flat supply; no lamp under ${Math.round(row.fresh_percent)}% on the fresh one.`;
+export const lightOf = row => !row.dim_lamp ? "" : `Dimmest: ${row.dim_lamp}, ${Math.round(row.flat_percent)}% of its light on the flat supply; no lamp under ${Math.round(row.fresh_percent)}% on the fresh one.`;
 
 export function OtherSupplies({ desk, state }) {
   const [open, setOpen] = useState(false);
