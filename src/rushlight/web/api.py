@@ -107,7 +107,7 @@ async def _told(bench: Bench) -> AsyncIterator[str]:
     bench.listeners.add(queue)
     try:
         yield _event({"event": "hello", "revision": bench.current.revision, "stage": bench.stage})
-        while True:
+        while not bench.ended or not queue.empty():
             try:
                 event = await asyncio.wait_for(queue.get(), BEAT_S)
             except TimeoutError:

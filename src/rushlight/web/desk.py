@@ -52,6 +52,8 @@ class Bench:
     looks: Looks = field(default_factory=lambda: Looks({}))
     shown: asyncio.Event = field(default_factory=asyncio.Event)
     """Set when a page has been given the plan."""
+    ended: bool = False
+    """Whether the server is about to end: who comes now is sent away."""
 
     def tell(self, event: str, **more: Any) -> None:
         """Send an event to everyone who looks at this plan."""
@@ -108,6 +110,7 @@ class Desk:
         if self._watch:
             self._watch.cancel()
         for bench in self._benches.values():
+            bench.ended = True
             bench.tell("bye")
             if bench.job:
                 bench.job.cancel()

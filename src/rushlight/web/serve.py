@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import asyncio
 import contextlib
+import gc
 import socket
 import sys
 import webbrowser
@@ -19,6 +20,8 @@ if TYPE_CHECKING:
 
 HOST = "127.0.0.1"
 PAGE_FIRST_S = 1.5
+COLLECTOR_RESTS_S = 3.0
+"""At the start there is much to load and nothing to throw away: so long at most nothing is looked for."""
 
 
 def serve(
@@ -50,12 +53,16 @@ def serve(
     MissingTool
         If the port is taken.
     """
+    gc.disable()  # until the first page has its plan, see _collect_later
     from rushlight.web.desk import Desk
 
     listening = _listening(port)
-    with contextlib.suppress(KeyboardInterrupt):
+    try:
         desk = Desk(plans_home or Path.home() / "rushlight plans", page_first_s=PAGE_FIRST_S)
-        asyncio.run(_serve(listening, desk, plan, browser, leave_s))
+        with contextlib.suppress(KeyboardInterrupt):
+            asyncio.run(_serve(listening, desk, plan, browser, leave_s))
+    finally:
+        gc.enable()
     return 0
 
 
@@ -77,23 +84,42 @@ def _listening(port: int) -> socket.socket:
 async def _serve(
     listening: socket.socket, desk: Desk, plan: Path | None, browser: bool, leave_s: float | None
 ) -> None:
+    bench = await desk.open(plan) if plan else None
+    address = f"http://{HOST}:{listening.getsockname()[1]}{f'/plan/{bench.key}' if bench else '/'}"
+    server = _server(desk)
+    print(f"rushlight is open at {address}  (stop it with Ctrl+C)", flush=True)
+    if browser:
+        asyncio.get_running_loop().call_later(0.3, webbrowser.open, address)
+    beside = [asyncio.create_task(_collect_later(bench.shown if bench else asyncio.Event()))]
+    if leave_s is not None:
+        beside.append(asyncio.create_task(_leave(server, desk, leave_s)))
+    await server.serve(sockets=[listening])
+    for task in beside:
+        task.cancel()
+
+
+def _server(desk: Desk) -> uvicorn.Server:
     import uvicorn
 
     from rushlight.web.app import make_app
 
-    path = f"/plan/{(await desk.open(plan)).key}" if plan else "/"
-    address = f"http://{HOST}:{listening.getsockname()[1]}{path}"
+    class Server(uvicorn.Server):
+        """Sends the pages their goodbye before it waits for them to hang up."""
+
+        async def shutdown(self, sockets: list[socket.socket] | None = None) -> None:
+            await desk.stop()
+            await super().shutdown(sockets)
+
     config = uvicorn.Config(make_app(desk), log_level="warning", timeout_graceful_shutdown=1, lifespan="on")
-    server = uvicorn.Server(config)
-    print(f"rushlight is open at {address}  (stop it with Ctrl+C)", flush=True)
-    if browser:
-        asyncio.get_running_loop().call_later(0.3, webbrowser.open, address)
-    if leave_s is None:
-        await server.serve(sockets=[listening])
-        return
-    leaving = asyncio.create_task(_leave(server, desk, leave_s))
-    await server.serve(sockets=[listening])
-    leaving.cancel()
+    return Server(config)
+
+
+async def _collect_later(shown: asyncio.Event) -> None:
+    """Let the collector of unused objects run once a page has its plan; what was loaded till then stays for good."""
+    with contextlib.suppress(TimeoutError):
+        await asyncio.wait_for(shown.wait(), COLLECTOR_RESTS_S)
+    gc.freeze()
+    gc.enable()
 
 
 async def _leave(server: uvicorn.Server, desk: Desk, leave_s: float) -> None:

@@ -12,7 +12,8 @@ NEEDED = (
     "rushlight.web.held_plain",
 )
 
+gc.disable()  # nothing to throw away while it loads
 for _name in NEEDED:
     import_module(_name)
-
+gc.enable()
 gc.freeze()  # what is loaded stays for good: its pages are shared with every copy

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import multiprocessing
+import os
 import sys
 import threading
 from collections.abc import Callable
@@ -184,6 +185,7 @@ def serve(line: Connection) -> None:
     import signal
 
     signal.signal(signal.SIGINT, signal.SIG_IGN)
+    _end_with_server()
     import_module("rushlight.web.warm")
     held: OpenPlan | None = None
     while True:
@@ -198,6 +200,19 @@ def serve(line: Connection) -> None:
             line.send(answer)
         except OSError:
             return  # the server has gone
+
+
+def _end_with_server() -> None:
+    """End this process as soon as its server has ended without a word, also in the midst of a stage."""
+    server = multiprocessing.parent_process()
+    if server is None:
+        return
+
+    def wait() -> None:
+        server.join()
+        os._exit(1)  # nobody waits for what it would still do; files are written whole or not at all
+
+    threading.Thread(target=wait, daemon=True).start()
 
 
 def _done(line: Connection, job: Job, held: OpenPlan | None) -> tuple[tuple[str, str], OpenPlan | None]:

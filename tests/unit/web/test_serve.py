@@ -1,7 +1,10 @@
 """The port that the app listens on."""
 
+import asyncio
+import gc
 import os
 import re
+import signal
 import socket
 import subprocess
 import sys
@@ -12,7 +15,7 @@ import pytest
 
 from own_loop import in_own_thread
 from rushlight.errors import MissingTool
-from rushlight.web.serve import HOST, _listening, serve
+from rushlight.web.serve import HOST, _collect_later, _listening, serve
 
 
 def test_a_caller_may_come_at_once_and_only_from_this_computer():
@@ -56,6 +59,43 @@ def test_without_a_choice_the_app_listens_on_this_computer_alone(tmp_path):
 def test_it_ends_by_itself_after_the_last_page_was_closed(tmp_path, capsys):
     assert in_own_thread(lambda: serve(None, browser=False, plans_home=tmp_path, leave_s=0.2)) == 0
     assert "http://127.0.0.1:" in capsys.readouterr().out
+
+
+def test_a_page_that_comes_while_the_server_ends_is_not_kept_waiting(client):
+    client.portal.call(client.desk.bench, client.plan).ended = True
+    assert client.get(f"/api/plans/{client.plan}/events").text.count("data:") == 1
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="a signal that Windows does not know")
+def test_stopped_with_a_page_open_it_ends_without_a_word_of_trouble(tmp_path, folder):
+    command = [sys.executable, "-m", "rushlight.cli", "open", "--no-browser", "--plans", str(tmp_path / "plans"), str(folder)]
+    own = {**os.environ, "XDG_CONFIG_HOME": str(tmp_path)}
+    with subprocess.Popen(command, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True, env=own) as app:
+        host, key = re.search(r"(http://[\d.:]+)/plan/(\w+)", app.stdout.readline()).groups()
+        with urllib.request.urlopen(f"{host}/api/plans/{key}/events", timeout=30) as page:
+            assert b"hello" in page.readline()
+            app.send_signal(signal.SIGINT)
+            assert b"bye" in page.read()
+        assert app.communicate(timeout=30) == ("", "") and app.returncode == 0
+
+
+def test_unused_objects_are_looked_for_again_once_a_page_has_its_plan(tmp_path):
+    async def shown() -> bool:
+        has_plan = asyncio.Event()
+        later = asyncio.create_task(_collect_later(has_plan))
+        await asyncio.sleep(0)
+        rested = not gc.isenabled()
+        has_plan.set()
+        await later
+        return rested and gc.isenabled()
+
+    gc.disable()
+    try:
+        assert in_own_thread(lambda: asyncio.run(shown()))
+        assert in_own_thread(lambda: serve(None, browser=False, plans_home=tmp_path, leave_s=0.2)) == 0
+        assert gc.isenabled()
+    finally:
+        gc.enable()
 
 
 def test_it_stays_while_a_page_is_open(client):

@@ -4,6 +4,9 @@ from __future__ import annotations
 
 import json
 import os
+import subprocess
+import sys
+import time
 from pathlib import Path
 
 import pytest
@@ -103,3 +106,30 @@ def test_a_process_is_copied_from_one_that_has_loaded_all():
         first.end()
     finally:
         made.close()
+
+
+KILLED = """
+import sys
+from rushlight.web.worker import Job, Worker
+worker = Worker()
+worker.run(Job("answer", sys.argv[1]), lambda stage: print(worker._child.process.pid, flush=True))
+"""
+
+
+@pytest.mark.skipif(not COPIED, reason="asks the Linux kernel")
+def test_a_process_ends_with_a_server_that_was_killed_in_the_midst_of_a_stage(tmp_path):
+    os.mkfifo(tmp_path / "plan.yaml")  # reading the plan never comes to an end
+    with subprocess.Popen([sys.executable, "-c", KILLED, str(tmp_path)], stdout=subprocess.PIPE, text=True) as server:
+        pid = int(server.stdout.readline())
+        server.kill()
+    end = time.monotonic() + 30
+    while _runs(pid) and time.monotonic() < end:
+        time.sleep(0.05)
+    assert not _runs(pid)
+
+
+def _runs(pid: int) -> bool:
+    try:
+        return Path(f"/proc/{pid}/stat").read_text().rpartition(")")[2].split()[0] != "Z"
+    except FileNotFoundError:
+        return False
