@@ -8,6 +8,7 @@ from dataclasses import replace
 from typing import Any
 
 from rushlight.findings._lights import current_a, current_for_a, dimmest_of_groups, emitters_of
+from rushlight.findings._one_led import FEEDS_OTHERS, softer_of
 from rushlight.findings._words import listed, plain
 from rushlight.findings.cures._edits import (
     edit,
@@ -24,17 +25,20 @@ from rushlight.findings.cures._edits import (
 from rushlight.findings.cures._electric import more_volts
 from rushlight.findings.light import bare_led_seen as bare
 from rushlight.findings.light.bare_wall import spot_coats
+from rushlight.findings.light.brighter_than_wanted import too_bright
 from rushlight.findings.light.diffuser_gap import back_to_mm
 from rushlight.findings.light.too_dim import white_way
 from rushlight.model.change import Change, Edit
 from rushlight.model.design import Design
 from rushlight.model.finding import Finding
 from rushlight.model.place import Point
+from rushlight.model.plan import MadeBy
 from rushlight.model.plan_part import KeepOut, Opening, Part
 from rushlight.stages.coats import WHITE as WHITE_PAINT
 from rushlight.stages.floods import hung_floods, stands_at_mm
 from rushlight.stages.led_currents import DERATE
 from rushlight.stages.painted_wall import wall_through
+from rushlight.stages.parts_law import most_apart
 from rushlight.stages.room_match import tried_sheets
 from rushlight.stages.row_proposals import offered_tails
 from rushlight.stages.row_words import counted
@@ -66,16 +70,51 @@ def held_current(design: Design, finding: Finding) -> Edit | None:
 
 
 def current(design: Design, finding: Finding) -> Edit | None:
-    """More volts where those are lacking; a held current let go; white in the room; the current that is named."""
+    """More volts where those are lacking; an LED of its own; a held current let go; white in the room; a thinner fibre
+    or a sanded end; the current that is named."""
     if finding.cure.startswith("More volts"):
         return more_volts(design, finding)
+    if finding.cure.startswith(FEEDS_OTHERS):
+        return own_led(design, finding)
     out = held_current(design, finding)
     if out is not None:
         return out
     if finding.key == "light.too-dim" and f"of {WHITE_PAINT} in the room (tried: " in finding.cure:
         return _white_room(design, finding)
+    if finding.key == "light.brighter-than-wanted" and "times what is wanted then" in finding.cure:
+        return softer(design, finding)
     found = re.search(r"Give '(.+)' ([0-9.]+) mA, held", finding.cure)
     return pin_in(design, found.group(1), "current_ma", float(found.group(2))) if found else None
+
+
+def own_led(design: Design, finding: Finding) -> Edit | None:
+    """A held bundle let go, with the current held for its LED, so that its lamps get an LED of their own; where no
+    bundle is held, one by their own name."""
+    names = {finding.item, *(lamp.name for lamp in design.lamps if lamp.group == finding.item)}
+    if any(pin.choice == "bundle" and pin.of in names for pin in design.plan.pinned):
+        return pins_out(design, ("bundle", *HELD), names)
+    return pin_in(design, finding.item, "bundle", finding.item)
+
+
+def softer(design: Design, finding: Finding) -> Edit | None:
+    """The thinner fibre or the sanded end of all that are told together; None where one of them stays too bright."""
+    told = next((lights for lights in too_bright(design)
+                 if finding.item in {design.lamp(light.lamp).group for light in lights}), [])
+    groups = [design.lamp(light.lamp).group for light in told]
+    ways = {group: softer_of(design, group) for group in groups}
+    even = most_apart(design.drawer)
+    made: list[Edit] = []
+    for group, way in ways.items():
+        entry = entry_of(design, group)
+        if way is None or way.left > even or entry is None:
+            return None
+        own = getattr(entry[1], "source", None)
+        source = {**written(own or MadeBy(kind="fibre")), **({"tip": way.tip} if way.tip else {}),
+                  **({"fibre_mm": way.fibre_mm} if way.fibre_mm else {})}
+        made.append(edit(entry[0], group, {"source": source}, f"{way.words.replace('its', 'the')} of '{group}'"))
+    out = pins_out(design, ("fibre_mm",), {group for group in groups if (way := ways[group]) and way.fibre_mm})
+    changes = (*(change for row in made for change in row.changes), *(out.changes if out else ()))
+    return Edit(changes, f"{'; '.join(row.says for row in made)}.") if made else None
 
 
 def _white_room(design: Design, finding: Finding) -> Edit | None:

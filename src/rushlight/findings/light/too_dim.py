@@ -14,6 +14,7 @@ from rushlight.findings._lights import (
     mcd,
     mcd_ends,
 )
+from rushlight.findings._one_led import spoilt, spoilt_words
 from rushlight.findings._words import listed, plain
 from rushlight.findings.electric.supply_low import starved, volts_words
 from rushlight.model.design import Design
@@ -25,7 +26,7 @@ from rushlight.stages.coats import WHITE
 from rushlight.stages.led_currents import DERATE
 from rushlight.stages.parts_law import most_apart
 from rushlight.stages.room_ways import RoomWay, clearer_sheet, more_white
-from rushlight.stages.wanted_look import TOO_DIM, over_words
+from rushlight.stages.wanted_look import TOO_BRIGHT, TOO_DIM, over_words
 
 HARDLY_SEEN = 0.1
 
@@ -79,6 +80,9 @@ def _cure(design: Design, light: LampLight, emitter: Emitter) -> str:
     led = design.drawer.led(emitter.part_row)
     wanted_ma = 1000 * current_for_a(design, emitter, times)
     if wanted_ma <= led.max_ma * DERATE:
+        others = spoilt(design, emitter, design.lamp(light.lamp).group, times)
+        if others:
+            return f"{spoilt_words(others, wanted_ma, too=TOO_BRIGHT)}."
         return f"Give '{emitter.name}' {plain(wanted_ma)} mA, held (plan file: current_ma under pinned)."
     instead = "thicker fibre, fewer fibres on the LED" if emitter.kind == "illuminator" else "a clear lens"
     return (f"The LED cannot bear {plain(wanted_ma)} mA. It needs {plain(times)} times the light: {instead}, or a "
