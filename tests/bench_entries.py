@@ -13,6 +13,7 @@ from rushlight.electric.led import voltage_at_current
 from rushlight.model.design import Design
 from rushlight.model.plan_bench import Measured
 from rushlight.optics.fibre_loss import finish_db
+from rushlight.optics.led_light import light_laws
 from rushlight.stages.measured import found_by
 from rushlight.stages.parts_law import led_spread
 from rushlight.stages.readings import Reading, every_reading
@@ -104,7 +105,9 @@ def keys_of(what: str, made: Design, row: Reading) -> dict[str, object]:
     share = {"readings": [middle * 1e4], "against": [1e4]}
     whole = {"readings": [middle]}
     if what == "led intensity":
-        return {"readings": [middle / 1000 / 0.2**2], "distance_mm": 200}  # derived: inverse square
+        led, at_ma = PACKAGED.led(row.row), float(dict(row.usual)["at_ma"])
+        there = middle * light_laws(led.law).usual.times(at_ma / led.test_ma)
+        return {"readings": [there / 1000 / 0.2**2], "distance_mm": 200, "at_ma": at_ma}  # derived: inverse square
     if what == "led half angle":
         order = math.log(0.5) / math.log(math.cos(math.radians(middle)))
         return {"readings": [200 * math.tan(math.acos(0.5 ** (1 / (order + 3))))], "distance_mm": 200}  # derived: cos^(m+3)

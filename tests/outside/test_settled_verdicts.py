@@ -48,3 +48,14 @@ def test_where_no_verdict_is_open_all_answers_count_and_none_is_settled() -> Non
     assert gains_of(told, OPEN) == ()
     [gain] = gains_of(told, OPEN | {"bright": False})
     assert gain.settles == 0 and gain.touched == 1
+
+
+def test_a_verdict_that_what_is_likely_closes_counts_a_twentieth() -> None:
+    """Source: GUM 6.3.3 and G.6.6, what is likely (k = 2) holds about 19 times in 20; a reading that leaves half of the
+    outer range's stops closes half of the rest."""
+    likely = Range(2.0, 4.0, 8.0)
+    sure = Answer(question="bright", value=Range(1.0, 4.0, 16.0), undecided=True, likely=likely, likely_closed=True)
+    told = Narrowed(name="lamp", answer=sure, left=Range(2.0, 4.0, 8.0), likely=Range(3.0, 4.0, 5.0), lamps=3)
+    [gain] = gains_of([told], OPEN)
+    assert gain.settles == pytest.approx(3 * 0.05 * 0.5)
+    assert gain.stops == pytest.approx(3 * (2.0 - np.log2(5 / 3))) and gain.likely_before == likely

@@ -323,8 +323,8 @@ class WayOut:
     `kind` is seam, post, post root, fibre, LED, dark hole or opening; `name` the seams, the post, the row or lamp, the
     opening. `width_mm` is that of slit or ring, or a hole's diameter; `depth_mm` how deep it is. `seen_in` holds the
     rooms of the plan's words in which it is seen, `may_in` those in which it may be; `seen_as_cd_m2` is the luminance
-    of a wide patch that is noticed as easily in the plan's room, `allowed_cd_m2` what is just seen there.
-    `outlines_mm` are its edges as drawn, each one closed line.
+    of a wide patch that is noticed as easily in the plan's room (`likely_seen_as_cd_m2`: what of it is likely),
+    `allowed_cd_m2` what is just seen there. `outlines_mm` are its edges as drawn, each one closed line.
     """
 
     part: str
@@ -337,6 +337,7 @@ class WayOut:
     luminance_cd_m2: Range
     likely_cd_m2: Range
     seen_as_cd_m2: Range
+    likely_seen_as_cd_m2: Range
     allowed_cd_m2: float
     seen_in: tuple[str, ...]
     may_in: tuple[str, ...]

@@ -8,7 +8,7 @@ from rushlight.sheets.amounts import amount, range_words, sentence
 from rushlight.stages.measured import found_by, reckoned_in_order
 from rushlight.stages.measured_found import Found
 from rushlight.stages.measured_places import put_in
-from rushlight.stages.reading_answers import Gain
+from rushlight.stages.reading_answers import UNLIKELY, Gain
 from rushlight.stages.readings import Reading, every_reading, first_by_question, worth_first
 from rushlight.tables import row_by
 from rushlight.units import Range
@@ -103,13 +103,18 @@ def _single(found: tuple[Reading, ...]) -> Table:
 
 
 def _named(row: Reading) -> str:
-    return guess_words(row.table, row.row, row.column)
+    """The guess; of an LED's light with the current at which it is best read."""
+    at_ma = dict(row.usual).get("at_ma") if row.column == "intensity_mcd" else None
+    return guess_words(row.table, row.row, row.column) + (f" at {amount(float(at_ma), 'mA')}" if at_ma else "")
 
 
 def _worth(row: Reading) -> str:
     """What one reading may be expected to do, in a sentence."""
     if not row.undecided:
         return f"No verdict hangs on it; it narrows {row.most} {_example(row.best)}."
+    if row.settles < UNLIKELY * row.undecided + 1e-9:
+        which = "One verdict hangs" if row.undecided == 1 else f"{row.undecided} verdicts hang"
+        return f"{which} on it, at the outside alone: what is likely lies on one side already."
     if row.undecided == 1:
         return f"One verdict hangs on it, which it settles in {10 * row.settles:.0f} cases of 10."
     return f"{row.undecided} verdicts hang on it; it may be expected to settle {amount(row.settles)} of them."
@@ -125,8 +130,10 @@ def _first(found: tuple[Reading, ...]) -> Table:
     )
     caption = ("Verdicts open: answers (lamps, parts, spaces, bundles, states) that it narrows and whose range at the "
                "outside lies on both sides of a limit, so that a finding hangs on the reading. Settles: how many of "
-               "them it may be expected to close. A stop is a factor of two, added up over the answers. Once lit: it "
-               "waits for the lamps.")
+               "them it may be expected to close; one that what is likely closes already counts a twentieth. A stop "
+               "is a factor of two by which what is likely narrows, added up over the answers. Once lit: it waits for "
+               "the lamps. An LED is best read at the current that it will have: then nothing is left to guess of how "
+               "its light goes with current.")
     return Table("light-readings", "What to measure first", columns, tuple(map(_row, found)), caption)
 
 
@@ -162,6 +169,12 @@ def _example(gain: Gain) -> str:
     if unit:
         digits = 3 if before.high < 2 * before.low else 2
         return f"{range_words(before, unit, digits=digits)} now, then {range_words(after, unit, digits=digits)}"
+    outside, likely = _less(before, after), _less(gain.likely_before, gain.likely_after)
+    return outside if likely == outside else f"likely {likely}, at the outside {outside}"
+
+
+def _less(before: Range, after: Range) -> str:
+    """How far apart the ends of a range lie today, and once the reading is in."""
     if _times(before) == _times(after) == VAST and min(before.low, after.low) > 0:
         less = before.high / before.low / (after.high / after.low)
         return f"from {VAST} to {amount(less)} times less"
@@ -184,6 +197,8 @@ def _to_write(row: Reading) -> list[tuple[str, str]]:
     words += [word for key in method["may"].split(";") for word in SPARE.get(key, ())]
     words += [COUNTED.get(row.method, NEEDS[key]) if key == "count" else NEEDS[key]
               for key in method["must"].split(";") if key and key != "state"]
+    words += [f"the current that it had, mA, best {amount(float(value))}" for key, value in row.usual
+              if key == "at_ma" and key in method["may"].split(";")]
     return [(sentence(word), sentence(method["error"]) if n == 0 else "") for n, word in enumerate(words)]
 
 

@@ -19,17 +19,23 @@ WIDEST = 1e-9
 
 LEAST_GAIN_STOPS = 1e-6
 
+UNLIKELY = 0.05
+"""How often the truth lies beyond what is likely (`likely.COVERAGE_FACTOR`: about 1 in 20)."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Answer:
     """A number that a finding is about; of light `alike` are the lamps it stands for, `lamp` one of them in a state.
 
-    It is undecided where its range lies on both sides of a limit.
+    It is undecided where its range at the outside lies on both sides of a limit; `likely` is what of that is likely,
+    None where both are one, and `likely_closed` says that this lies on one side.
     """
 
     question: str
     value: Range
     undecided: bool
+    likely: Range | None = None
+    likely_closed: bool = False
     alike: tuple[str, ...] = ()
     lamp: tuple[str, str] | None = None
 
@@ -38,24 +44,58 @@ class Answer:
         """How many lamps it stands for; 1 where it is of no lamp."""
         return max(len(self.alike), 1)
 
+    @property
+    def ranked(self) -> Range:
+        """The range that readings are ranked by: what is likely."""
+        return self.value if self.likely is None else self.likely
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Narrowed:
-    """One answer and what a reading leaves of it, for so many lamps (or parts, spaces, bundles)."""
+    """One answer and what a reading leaves of it, for so many lamps (or parts, spaces, bundles).
+
+    `likely` is what of `left` is then likely, None where both are one.
+    """
 
     name: str
     answer: Answer
     left: Range
     lamps: int
+    likely: Range | None = None
+
+    @property
+    def ranked(self) -> Range:
+        """The range that is left for the ranking."""
+        return self.left if self.likely is None else self.likely
+
+    @property
+    def stops(self) -> float:
+        """By how much what is likely of one such answer narrows."""
+        return stops_of(self.answer.ranked) - stops_of(self.ranked)
+
+    @property
+    def outer_stops(self) -> float:
+        """By how much one such answer narrows at the outside."""
+        return stops_of(self.answer.value) - stops_of(self.left)
+
+    @property
+    def settles(self) -> float:
+        """The chance that it closes the verdict of one such answer [-]; 0 where that is closed."""
+        if not self.answer.undecided:
+            return 0.0
+        if self.answer.likely_closed:
+            return UNLIKELY * self.outer_stops / stops_of(self.answer.value)
+        return self.stops / stops_of(self.answer.ranked)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Gain:
     """What a reading does in one question.
 
-    `stops` is by how much it narrows the answers that it touches, all in all (a stop is a factor of 2); `undecided` how
-    many of them have an open verdict today, and `settles` how many of those the reading may be expected to close;
-    `most` the answer that it narrows most, `before` and `after`.
+    `stops` is by how much it narrows what is likely of the answers that it touches, all in all (a stop is a factor of
+    2); `undecided` how many of them have an open verdict today, and `settles` how many of those the reading may be
+    expected to close; `most` the answer that it narrows most, `before` and `after` at the outside, `likely_before` and
+    `likely_after` what of that is likely (the same, where the two are one).
     """
 
     question: str
@@ -66,6 +106,8 @@ class Gain:
     most: str
     before: Range
     after: Range
+    likely_before: Range
+    likely_after: Range
 
 
 def crosses(value: Range, limits: Iterable[float]) -> bool:
@@ -97,31 +139,30 @@ def gains_of(narrowed: Iterable[Narrowed], open_in: Mapping[str, bool]) -> tuple
     -----
     A reading that leaves a share s of a range's stops closes its verdict with a chance of 1 - s: the limit lies inside
     the range, and what is left of the range, wherever it comes to lie, holds the limit with a chance of s. `settles`
-    adds these chances up, so answers in candela, kelvin, hours and millimetres count alike.
+    adds these chances up, so answers in candela, kelvin, hours and millimetres count alike. The range is what is
+    likely; a verdict that only the outer range leaves open is open once in twenty times (UNLIKELY).
     Source
     ------
-    Truth taken as equally likely at any factor between the ends of a range (project rule); what the ends of the range
-    cut off, and a second limit in it, are left out.
+    Truth taken as equally likely at any factor between the ends of what is likely (project rule); what the ends of
+    the range cut off, and a second limit in it, are left out.
     """
     by_question: dict[str, list[Narrowed]] = {}
     for one in narrowed:
-        if _gain(one) > LEAST_GAIN_STOPS and (one.answer.undecided or not open_in[one.answer.question]):
+        touched = max(one.stops, one.outer_stops) > LEAST_GAIN_STOPS
+        if touched and (one.answer.undecided or not open_in[one.answer.question]):
             by_question.setdefault(one.answer.question, []).append(one)
     return tuple(_gain_in(question, by_question[question]) for question in QUESTIONS if question in by_question)
 
 
-def _gain(one: Narrowed) -> float:
-    return stops_of(one.answer.value) - stops_of(one.left)
-
-
 def _gain_in(question: str, touched: list[Narrowed]) -> Gain:
-    most = max(touched, key=_gain)
+    most = max(touched, key=lambda one: (one.stops, one.outer_stops))
     undecided = [one for one in touched if one.answer.undecided]
     return Gain(
-        question=question, stops=sum(_gain(one) * one.lamps for one in touched),
+        question=question, stops=sum(one.stops * one.lamps for one in touched),
         touched=sum(one.lamps for one in touched), undecided=sum(one.lamps for one in undecided),
-        settles=sum(one.lamps * _gain(one) / stops_of(one.answer.value) for one in undecided),
+        settles=sum(one.lamps * one.settles for one in undecided),
         most=most.name, before=most.answer.value, after=most.left,
+        likely_before=most.answer.ranked, likely_after=most.ranked,
     )
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 
@@ -41,8 +42,15 @@ from rushlight.stages.reading_answers import (
     leaves_share,
     narrowed,
 )
-from rushlight.stages.readings_current import with_supply_read
-from rushlight.stages.readings_direct import direct_answers, direct_readings, stray_answer, tied_widths, warmth_left
+from rushlight.stages.readings_current import cut_of, with_light_read, with_supply_read
+from rushlight.stages.readings_direct import (
+    ROOM_LIGHT,
+    direct_answers,
+    direct_readings,
+    stray_answer,
+    tied_widths,
+    warmth_left,
+)
 from rushlight.stages.readings_led import left_v, with_voltage_read
 from rushlight.stages.readings_supply import awake_by_volts, run_by_ohm_left, run_left
 from rushlight.stages.rooms import BOXED_ROOM
@@ -76,7 +84,10 @@ ALIKE = 4
 ROUND = ("post", "post root", "fibre", "LED")
 """Ways out that run round what stands in the wall; the others are holes in it."""
 
+INTENSITY = "intensity_mcd"
+
 Alike = list[tuple[str, ...]]
+Usual = tuple[tuple[str, str | float], ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -228,7 +239,8 @@ def every_reading(design: Design) -> tuple[Reading, ...]:
     Source
     ------
     One at a time, each range exchanged for what its method leaves of it about the middle (`leaves_share` of
-    bench_methods.csv, never wider than before) and what hangs on it worked out anew; nothing is linearised. A lamp's
+    bench_methods.csv, never wider than before) and what hangs on it worked out anew, at the outside and what of that is
+    likely; nothing is linearised. A lamp's
     reading counts what it tells of its sisters, by `sisters.sister_times`.
     """
     alike = _alike(design)
@@ -238,22 +250,32 @@ def every_reading(design: Design) -> tuple[Reading, ...]:
                for question in QUESTIONS}
     found = [_of_guess(build, design, place, answers=answers, open_in=open_in, alike=alike)
              for place in _guesses(build)]
-    found += [_of_direct(_with_tails(build, design, one, answers=answers, alike=alike), open_in)
+    found += [_of_direct(_with_light(build, design, one, answers=answers, alike=alike), open_in)
               for one in direct_readings(design, answers)]
     return tuple(row for row in found if row.gains)
 
 
-def _with_tails(
+def _with_light(
     build: Build, design: Design, one: Direct, *, answers: Mapping[str, Answer], alike: Alike
 ) -> Direct:
-    """A bundle's width says where its tails lie before the LED too, and so how bright they are."""
-    if one.place[2] != BUNDLE_WIDTH:
+    """A bundle's width says where its tails lie before the LED too, and so how bright they are; the room's light what
+    of all light is seen."""
+    if one.place[2] == BUNDLE_WIDTH:
+        known = replace(build, loom=tied_so(build.loom, tied_widths(design, one.place, one.leaves)))
+    elif one.place == ROOM_LIGHT:
+        known = replace(build, drawer=put_in(build.drawer, Found(*ROOM_LIGHT, one.leaves)))
+    else:
         return one
-    widths = tied_widths(design, one.place, one.leaves)
-    then = _light_answers(replace(build, loom=tied_so(build.loom, widths)), design, alike)
-    lit = tuple(Narrowed(name=name, answer=answers[name], left=value.value, lamps=answers[name].lamps)
-                for name, value in then.items())
-    return replace(one, narrows=(*one.narrows, *lit))
+    return replace(one, narrows=(*one.narrows, *_light_left(known, design, answers=answers, alike=alike)))
+
+
+def _light_left(
+    known: Build, design: Design, *, answers: Mapping[str, Answer], alike: Alike
+) -> tuple[Narrowed, ...]:
+    """What is left of all light in a build of which more is known."""
+    return tuple(
+        Narrowed(name=name, answer=answers[name], left=then.value, lamps=answers[name].lamps, likely=then.likely)
+        for name, then in _light_answers(known, design, alike).items())
 
 
 def _of_direct(one: Direct, open_in: Mapping[str, bool]) -> Reading:
@@ -269,11 +291,9 @@ def _of_guess(
     alike: Alike,
 ) -> Reading:
     """A guess of a part: all light, by its volts warmth and run time too, with what its method leaves of it."""
-    left = _left(build, place)
-    known = _known(build, place, left)
-    then, method = _light_answers(known, design, alike), METHODS[place[0], place[2]]
-    narrows = [Narrowed(name=name, answer=answers[name], left=value.value, lamps=answers[name].lamps)
-               for name, value in then.items()]
+    left, usual = _left(build, place), _usual(build, place)
+    known, method = _known(build, place, left, usual), METHODS[place[0], place[2]]
+    narrows = [*_light_left(known, design, answers=answers, alike=alike)]
     if place[2] in BY_CURRENT:
         runs = (run_by_ohm_left(design, answers, known.power, left) if place[2] == CELL_OHM
                 else run_left(design, answers, known.power))
@@ -281,17 +301,20 @@ def _of_guess(
     return Reading(
         table=place[0], row=place[1], column=place[2], method=method, of=_of(place),
         measure=row_by("bench_methods", "what", method)["how"], now=_believed(build, place), leaves=left,
-        gains=gains_of(narrows, open_in), usual=_usual(place),
+        gains=gains_of(narrows, open_in), usual=usual,
     )
 
 
-def _known(build: Build, place: Place, left: Range) -> Build:
-    """The build as it would be with one guess known."""
+def _known(build: Build, place: Place, left: Range, usual: Usual) -> Build:
+    """The build as it would be with one guess known; with an LED's intensity goes how its light goes with current."""
     if place[2] == LED_VOLTAGE:
         return replace(build, power=with_voltage_read(build.power, build.drawer, build.loom, place[1]))
     if place[2] in BY_CURRENT:
-        return replace(build, power=with_supply_read(build.power, _believed(build, place), left,
-                                                     high_takes_most=place[2] == UNIT_VOLTS))
+        cut = cut_of(_believed(build, place), left, high_takes_most=place[2] == UNIT_VOLTS)
+        return replace(build, power=with_supply_read(build.drawer, build.loom, build.power, cut))
+    if place[2] == INTENSITY:
+        drawer = put_in(build.drawer, Found(*place, left, at_ma=float(dict(usual)["at_ma"])))
+        return replace(build, drawer=drawer, power=with_light_read(drawer, build.loom, build.power, place[1]))
     return replace(build, drawer=put_in(build.drawer, Found(*place, left)))
 
 
@@ -352,8 +375,10 @@ def _light_answers(build: Build, design: Design, lamps: Alike) -> dict[str, Answ
     strays = strays_of(build, lights)
     leaks = leaks_of(build, strays)
     gaps = ways_out(replace(build, loom=design.loom), leaks, strays)
-    return made | {f"stray light of {leak.part}": stray_answer(design, leak.luminance_cd_m2) for leak in leaks} | {
-        _gap_name(gap): stray_answer(design, gap.seen_as_cd_m2) for gap in gaps}
+    walls = {f"stray light of {leak.part}": stray_answer(build, leak.luminance_cd_m2, leak.likely_cd_m2)
+             for leak in leaks}
+    return made | walls | {_gap_name(gap): stray_answer(build, gap.seen_as_cd_m2, gap.likely_seen_as_cd_m2)
+                           for gap in gaps}
 
 
 def _gap_name(gap: WayOut) -> str:
@@ -363,8 +388,10 @@ def _gap_name(gap: WayOut) -> str:
 
 def _bright(design: Design, light: LampLight, alike: tuple[str, ...]) -> Answer:
     even, wanted = most_apart(design.drawer), light.wanted_cd
-    return Answer(question="bright", value=light.intensity_cd, alike=alike, lamp=(light.lamp, light.state),
-                  undecided=crosses(light.intensity_cd, (wanted / even, wanted * even)))
+    limits = (wanted / even, wanted * even)
+    return Answer(question="bright", value=light.intensity_cd, likely=light.likely_cd, alike=alike,
+                  lamp=(light.lamp, light.state), undecided=crosses(light.intensity_cd, limits),
+                  likely_closed=not crosses(light.likely_cd, limits))
 
 
 def _guesses(build: Build) -> Iterator[Place]:
@@ -445,9 +472,20 @@ def _left(build: Build, place: Place) -> Range:
     return narrowed(_believed(build, place), leaves_share(METHODS[place[0], place[2]]))
 
 
-def _usual(place: Place) -> tuple[tuple[str, str | float], ...]:
-    """What its entry usually holds besides."""
+def _usual(build: Build, place: Place) -> Usual:
+    """What its entry usually holds besides: an LED is best read at the current that it will have."""
+    if place[2] == INTENSITY:
+        return (("at_ma", _own_ma(build, place[1])),)
     return (("printed_v", printed_v(place[1])),) if place[2] == UNIT_VOLTS else ()
+
+
+def _own_ma(build: Build, led: str) -> float:
+    """The current that most LEDs of a kind have, to two digits; where none is lit that of its data sheet [mA]."""
+    own = {one.name for one in build.loom.emitters if one.kind != "strip" and one.part_row == led}
+    each_ma = [float(f"{1000.0 * row.current_a.typical:.2g}")
+               for state in build.power.states for row in state.lit if row.emitter in own]
+    count = Counter(at_ma for at_ma in each_ma if at_ma > 0.0)
+    return max(count, key=lambda at_ma: (count[at_ma], at_ma), default=build.drawer.led(led).test_ma)
 
 
 def _of(place: Place) -> str:

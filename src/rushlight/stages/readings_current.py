@@ -5,8 +5,11 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
+from rushlight.model.design_loom import Emitter, Loom
 from rushlight.model.design_power import EmitterCurrent, Power
+from rushlight.model.drawer import Drawer
 from rushlight.stages.apart import SUPPLY
+from rushlight.stages.parts_law import emitter_light_a, lit_range_a
 from rushlight.units import Range
 
 
@@ -27,11 +30,13 @@ def cut_of(now: Range, left: Range, *, high_takes_most: bool) -> Cut:
     return Cut(high, low) if high_takes_most else Cut(low, high)
 
 
-def with_cause_read(power: Power, cause: str, cuts: Mapping[str, Cut]) -> Power:
+def with_cause_read(drawer: Drawer, loom: Loom, power: Power, cause: str, cuts: Mapping[str, Cut]) -> Power:
     """The same currents with what is left of them once a cause of their spread was read to come out as believed.
 
     Parameters
     ----------
+    drawer, loom : Drawer, Loom
+        Laws of the LEDs' light, and emitters.
     power : Power
         Solved with every cause at both ends.
     cause : str
@@ -41,7 +46,7 @@ def with_cause_read(power: Power, cause: str, cuts: Mapping[str, Cut]) -> Power:
     Returns
     -------
     Power
-        Ends of the current, and of the power with it, drawn in.
+        Ends of the current, and of light and power with it, drawn in, and what the cause alone does.
     Notes
     -----
     The cause alone makes the current A times as much at one end as at the other (`EmitterCurrent.apart`); a part s of
@@ -51,15 +56,31 @@ def with_cause_read(power: Power, cause: str, cuts: Mapping[str, Cut]) -> Power:
     `stages.apart` for A; straight in the logarithm in between, compared with a whole solve in tests.
     """
     def drawn_in(row: EmitterCurrent) -> EmitterCurrent:
-        return _narrowed(row, cause, cuts[row.emitter]) if row.emitter in cuts else row
+        if row.emitter not in cuts:
+            return row
+        return relit(drawer, loom.emitter(row.emitter), _narrowed(row, cause, cuts[row.emitter]))
 
     return replace(power, states=tuple(replace(state, lit=tuple(map(drawn_in, state.lit))) for state in power.states))
 
 
-def with_supply_read(power: Power, now: Range, left: Range, *, high_takes_most: bool) -> Power:
+def with_supply_read(drawer: Drawer, loom: Loom, power: Power, cut: Cut) -> Power:
     """The same once the supply was read: all lamps hang on it alike."""
-    cut = cut_of(now, left, high_takes_most=high_takes_most)
-    return with_cause_read(power, SUPPLY, {row.emitter: cut for state in power.states for row in state.lit})
+    cuts = {row.emitter: cut for state in power.states for row in state.lit}
+    return with_cause_read(drawer, loom, power, SUPPLY, cuts)
+
+
+def with_light_read(drawer: Drawer, loom: Loom, power: Power, led: str) -> Power:
+    """The same currents, with the light of an LED as a drawer that holds its reading has it."""
+    own = {one.name: one for one in loom.emitters if one.kind != "strip" and one.part_row == led}
+    return replace(power, states=tuple(
+        replace(state, lit=tuple(relit(drawer, own[row.emitter], row) if row.emitter in own else row
+                                 for row in state.lit)) for state in power.states))
+
+
+def relit(drawer: Drawer, emitter: Emitter, row: EmitterCurrent) -> EmitterCurrent:
+    """A current with the light that a drawer's law makes of it."""
+    return replace(row, lit_a=lit_range_a(drawer, emitter, row.current_a),
+                   lit_typical_a=emitter_light_a(drawer, emitter, row.current_a.typical))
 
 
 def _narrowed(row: EmitterCurrent, cause: str, cut: Cut) -> EmitterCurrent:
@@ -69,4 +90,6 @@ def _narrowed(row: EmitterCurrent, cause: str, cut: Cut) -> EmitterCurrent:
     def drawn_in(value: Range) -> Range:
         return Range(min(value.low * more, value.typical), value.typical, max(value.high * less, value.typical))
 
-    return replace(row, current_a=drawn_in(row.current_a), lit_a=drawn_in(row.lit_a), power_w=drawn_in(row.power_w))
+    apart = tuple((name, each ** max(1.0 - cut.most - cut.least, 0.0) if name == cause else each)
+                  for name, each in row.apart)
+    return replace(row, current_a=drawn_in(row.current_a), power_w=drawn_in(row.power_w), apart=apart)

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 
 from rushlight.geometry.bundle import NoTube, choose_tube
+from rushlight.likely import guess_of, likely_range, likely_times, ln_apart
 from rushlight.model.design import Design
 from rushlight.model.design_light import SpaceHeat
 from rushlight.model.design_loom import Bundle
@@ -32,7 +33,6 @@ from rushlight.stages.reading_answers import (
     crosses,
     leaves_share,
     narrowed,
-    stops_of,
     whole,
     within,
 )
@@ -56,6 +56,7 @@ from rushlight.stages.supplies import (
 from rushlight.units import Range
 
 HULL_WARMTH = "hull warmth"
+ROOM_LIGHT: Place = ("bench", "room", "room light")
 
 PULSES = "pulses a second"
 BANDS = "bands in a picture"
@@ -107,8 +108,7 @@ def _lamp_readings(design: Design, answers: Mapping[str, Answer]) -> Iterator[Di
 
 def _all_stops(one: Direct) -> tuple[float, float]:
     """Stops of the answers with an open verdict, then of all."""
-    gains = [(row.answer.undecided, (stops_of(row.answer.value) - stops_of(row.left)) * row.lamps)
-             for row in one.narrows]
+    gains = [(row.answer.undecided, row.stops * row.lamps) for row in one.narrows]
     return sum(gain for is_open, gain in gains if is_open), sum(gain for _, gain in gains)
 
 
@@ -141,7 +141,8 @@ def _lamp_reading(
         if relation is not None and lamps:
             its = answers[other.answer]
             left_of_it = _sister_left(its.value, shown, relation)
-            told.append(Narrowed(name=other.answer, answer=its, left=left_of_it, lamps=lamps))
+            told.append(Narrowed(name=other.answer, answer=its, left=left_of_it, lamps=lamps,
+                                 likely=within(left_of_it, its.ranked)))
     return Direct(place=("bench", lamp_in(name, state), "lamp"), of=name, now=answer.value, leaves=left,
                   narrows=tuple(told), usual=(("state", state),))
 
@@ -319,25 +320,21 @@ def _film_readings(design: Design, answers: Mapping[str, Answer]) -> Iterator[Di
 # --- the room ------------------------------------------------------------------------------------------------------
 
 
-def stray_answer(design: Design, luminance_cd_m2: Range) -> Answer:
+def stray_answer(build: Build, luminance_cd_m2: Range, likely_cd_m2: Range) -> Answer:
     """Stray light, as a wide patch, in times of what is just seen in the room; the room's light is a guess too."""
-    value = _over_seen(luminance_cd_m2, room_lux_here(design.drawer, design.plan.subject.viewing_room))
-    return Answer(question="stray", value=value, undecided=crosses(value, (1.0,)))
-
-
-def _over_seen(luminance: Range, lux: Range) -> Range:
-    least = least_seen_lux(lux)
-    return Range(luminance.low / least.high, luminance.typical / least.typical, luminance.high / least.low)
+    least = least_seen_lux(room_lux_here(build.drawer, build.plan.subject.viewing_room))
+    value = Range(luminance_cd_m2.low / least.high, luminance_cd_m2.typical / least.typical,
+                  luminance_cd_m2.high / least.low)
+    reach = likely_times((("the light", guess_of(likely_cd_m2)), ("the room", ln_apart(least))))
+    likely = likely_range(value, reach)
+    return Answer(question="stray", value=value, likely=likely, undecided=crosses(value, (1.0,)),
+                  likely_closed=not crosses(likely, (1.0,)))
 
 
 def _room_readings(design: Design, answers: Mapping[str, Answer]) -> Iterator[Direct]:
+    """What it leaves of the light where none should be is worked out with all other light."""
     lux = room_lux_here(design.drawer, design.plan.subject.viewing_room)
     left = narrowed(lux, leaves_share("room light"))
     stray = {name: one for name, one in answers.items() if one.question == "stray"}
     if left != lux and stray:
-        before, after = least_seen_lux(lux), least_seen_lux(left)
-        told = tuple(
-            whole(name, one, Range(one.value.low * before.high / after.high, one.value.typical,
-                                    one.value.high * before.low / after.low))
-            for name, one in stray.items())
-        yield Direct(place=("bench", "room", "room light"), of="room", now=lux, leaves=left, narrows=told)
+        yield Direct(place=ROOM_LIGHT, of="room", now=lux, leaves=left, narrows=())

@@ -39,7 +39,7 @@ def with_voltage_read(power: Power, drawer: Drawer, loom: Loom, led: str) -> Pow
     ------
     `readings_current.with_cause_read`: LEDs of low voltage take most.
     """
-    return with_cause_read(power, LEDS, {
+    return with_cause_read(drawer, loom, power, LEDS, {
         emitter.name: _cut(drawer, loom, emitter.name) for emitter in loom.emitters
         if emitter.kind != "strip" and emitter.part_row == led})
 

@@ -9,7 +9,7 @@ from functools import lru_cache
 
 import shapely
 
-from rushlight.likely import Guesses, joined, known_apart, likely_range, likely_times
+from rushlight.likely import Guesses, joined, known_apart, likely_range, likely_times, ln_apart
 from rushlight.model.design import PlacedLamp, Source
 from rushlight.model.design_light import Leak, WallGlow, WayOut
 from rushlight.model.drawer import Drawer
@@ -36,6 +36,9 @@ from rushlight.stages.rooms import opening_mm2, opening_through, parts_round
 from rushlight.stages.sources.common import drill_mm
 from rushlight.stages.strays import Strays, flux_of, mixed_xy, together, within
 from rushlight.units import Range
+
+GAP = "the gap"
+"""A guess: all that is not known of a way out."""
 
 TAPE = "black vinyl tape"
 """The coat of the drawer that stands for tape behind a seam."""
@@ -312,11 +315,13 @@ def _lit(build: Build, leak: Leak, gap: _Gap, strays: Strays, inside: Guesses) -
     seen = _seen(build, gap, best.luminance_cd_m2, room)
     rooms = [(word, _seen(build, gap, best.luminance_cd_m2, viewing_room(law)), least_seen_in(word))
              for word, law in ROOMS.items()]
-    reach = likely_times(joined(inside, _gap_guesses(build, leak, gap)))
+    guesses = joined(inside, _gap_guesses(build, leak, gap))
+    by_width = max(ln_apart(seen) - ln_apart(best.luminance_cd_m2), 0.0) if best.luminance_cd_m2.low > 0.0 else 0.0
     return WayOut(
         part=leak.part, kind=gap.kind, name=gap.name, count=gap.count, state=best.state, width_mm=gap.width_mm,
         depth_mm=gap.depth_mm, luminance_cd_m2=best.luminance_cd_m2, seen_as_cd_m2=seen,
-        likely_cd_m2=likely_range(best.luminance_cd_m2, reach),
+        likely_cd_m2=likely_range(best.luminance_cd_m2, likely_times(guesses)),
+        likely_seen_as_cd_m2=likely_range(seen, likely_times(joined(guesses, ((GAP, by_width),)))),
         allowed_cd_m2=least_seen_here(room), glows=tuple(glows), outlines_mm=gap.outlines_mm,
         seen_in=tuple(word for word, value, least in rooms if value.typical > least),
         may_in=tuple(word for word, value, least in rooms if value.typical <= least < value.high),
@@ -337,7 +342,7 @@ def _luminance(build: Build, leak: Leak, gap: _Gap) -> Range:
 
 def _gap_guesses(build: Build, leak: Leak, gap: _Gap) -> Guesses:
     """What of the light inside shows hangs on: the gap as one guess; the paint once more where the inside is seen."""
-    own = [("the gap", gap.share)]
+    own = [(GAP, gap.share)]
     if not (gap.thin or gap.sheet):
         rho = room_reflectance(build.drawer, parts_round(build.plan, leak.part))
         own.append((PAINT, Range(*(inner_wall_cd_m2(1.0, share) for share in (rho.low, rho.typical, rho.high)))))

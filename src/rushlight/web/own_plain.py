@@ -65,7 +65,7 @@ def _asked(question: str, best: tuple[Reading, ...]) -> dict[str, str]:
 
 def _reading(row: Reading, drawer: Drawer) -> dict[str, Any]:
     led = drawer.led(row.row) if row.table == "leds" else None
-    usual = dict(row.usual) | ({"at_ma": led.test_ma} if led else {})
+    usual = ({"at_ma": led.test_ma} if led else {}) | dict(row.usual)
     return {"of": row.of, "usual": usual, "table": row.table, "row": row.row, "column": row.column,
             "method": row.method,
             "what": sentence(guess_words(row.table, row.row, row.column)), "unit": _unit(row.table, row.column),

@@ -14,7 +14,7 @@ LIGHT = "no question with a unit"
 def gain(question: str, before: tuple[float, float], after: tuple[float, float]) -> Gain:
     ranges = [Range(low, (low * high) ** 0.5, high) for low, high in (before, after)]
     return Gain(question=question, stops=1.0, touched=1, undecided=0, settles=0.0, most="wall", before=ranges[0],
-                after=ranges[1])
+                after=ranges[1], likely_before=ranges[0], likely_after=ranges[1])
 
 
 @pytest.mark.parametrize(("before", "after", "words"), [

@@ -64,11 +64,13 @@ def test_the_reading_is_ranked_accepted_and_narrows_what_was_foretold(row: str, 
         assert any(one.method == what and one.undecided for one in readings_of(made))
         assert 0 < gain.settles <= gain.undecided
     read = designed(PLANS[what] + entry(what, made, reading))
-    was, now = (answers_of(one)[gain.most].value for one in (made, read))
-    assert was == gain.before
+    old, new = (answers_of(one)[gain.most] for one in (made, read))
+    was, now = old.value, new.value
+    assert was == gain.before and old.ranked == gain.likely_before
     assert now.typical == pytest.approx(was.typical, rel=0.02)
     assert stops_of(now) < stops_of(was)
     assert stops_of(now) < 1.05 * stops_of(gain.after)
+    assert stops_of(new.ranked) < 1.05 * stops_of(gain.likely_after)
 
 
 @pytest.mark.parametrize("share", [0.05, 0.3, 0.7, 0.95])
@@ -250,11 +252,11 @@ def test_a_lamps_reading_counts_what_it_tells_of_its_sisters() -> None:
     read = designed(TAILS + entry("lamp", made, reading))
 
     def stops(one: Design) -> float:
-        return sum(stops_of(row.intensity_cd) for row in one.light.lamps)
+        return sum(stops_of(row.likely_cd) for row in one.light.lamps)
 
     assert reading.touched == 7
     assert reading.stops == pytest.approx(stops(made) - stops(read), rel=0.1)
-    alone = stops_of(reading.before) - stops_of(Range(0.75, 1.0, 1.25))
+    alone = stops_of(reading.best.likely_before) - stops_of(Range(0.75, 1.0, 1.25))
     assert reading.stops > 4 * alone
 
 
@@ -264,8 +266,9 @@ def test_of_a_bundle_whose_middle_tail_differs_each_tail_counts_by_its_own_light
     made = designed(yard(row))
     [reading] = [row for row in every_reading(made) if row.method == "lamp"]
     read = designed(yard(row) + entry("lamp", made, reading))
-    stops = [[stops_of(row.intensity_cd) for row in one.light.lamps] for one in (made, read)]
-    assert max(stops[0]) > 1.04 * min(stops[0])
+    outer = [stops_of(row.intensity_cd) for row in made.light.lamps]
+    assert max(outer) > 1.04 * min(outer)
+    stops = [[stops_of(row.likely_cd) for row in one.light.lamps] for one in (made, read)]
     assert reading.touched == 7
     assert reading.stops == pytest.approx(sum(stops[0]) - sum(stops[1]), rel=0.01)
 
@@ -329,3 +332,21 @@ def test_a_resistor_that_a_common_one_would_not_bear_is_told_with_its_rating() -
     ohms = [float(word) for word in re.findall(r"\b(\d+)(?=,| and \d+ ohm| ohm)", how.partition("two minutes each: ")[2].partition(" take")[0])]
     over = [ohm for ohm in ohms if 5.0**2 / ohm > 0.25]
     assert len(ohms) == 5 and len(over) == 2 and "the first two of 1 W or more" in how
+
+
+def test_an_led_that_is_read_at_its_own_current_leaves_nothing_to_guess_of_how_light_goes_with_current() -> None:
+    """And that is foretold: the reading at the current of its data sheet leaves more."""
+    made, reading = before("led intensity")
+    led, at_ma = made.drawer.led(reading.row), float(dict(reading.usual)["at_ma"])
+    lit = made.power.states[0].lit[0]
+    assert at_ma == pytest.approx(1000 * lit.current_a.typical, rel=0.05) and at_ma < 0.8 * led.test_ma
+    assert lit.lit_typical_a.high > 1.05 * lit.lit_typical_a.low
+    line = entry("led intensity", made, reading)
+    middle = reading.now.typical / 1000 / 0.2**2
+    rated = re.sub(r"readings: \[[^]]*\]", f"readings: [{middle}]", line).replace(f"at_ma: {at_ma}", f"at_ma: {led.test_ma}")
+    own, far = (designed(PLANS["led intensity"] + text) for text in (line, rated))
+    now = own.power.states[0].lit[0].lit_typical_a
+    assert now.high / now.low == pytest.approx(1.0, abs=0.01)  # to two digits of the current
+    left = [stops_of(answers_of(one)[reading.most].ranked) for one in (own, far)]
+    assert left[0] < left[1] - 0.02
+    assert left[0] == pytest.approx(stops_of(reading.best.likely_after), rel=0.02)

@@ -11,6 +11,7 @@ from designed import PACKAGED, designed, planned
 from rushlight.files.own_values import own_values
 from rushlight.model.design import Design
 from rushlight.model.plan_bench import Measured
+from rushlight.optics.led_light import light_laws
 from rushlight.sheets.readings import reading_blocks
 from rushlight.stages.build import Build
 from rushlight.stages.light import lamp_lights
@@ -37,31 +38,33 @@ rows:
 
 
 def _width(made: Design) -> float:
-    """Stops of all lamps' ranges together, in the build as it stands."""
-    build = Build(made.plan, made.drawer, made.lamps, made.sources, made.circuits, made.loom, made.power)
-    return sum(math.log2(row.intensity_cd.high / row.intensity_cd.low) for row in lamp_lights(build, made.aims))
+    """Stops of what is likely of all lamps together."""
+    return sum(math.log2(row.likely_cd.high / row.likely_cd.low) for row in made.light.lamps)
 
 
 def _taken(made: Design, reading: Reading) -> Design:
-    """The same build with readings put into the plan that come to the middle of what is believed, as the sheet says."""
+    """The design with a reading in its plan that comes to the middle of what is believed, as the sheet says."""
     middle = reading.now.typical
     if reading.table == "habits":
         joint = Measured(what="fibre joint", of=LED, readings=(1.0,), against=(1000.0,), fibre_mm=0.5, length_mm=200)
         whole = found_by(PACKAGED, joint)[0].value.typical  # the law is linear in the reading
         one = replace(joint, readings=(middle / whole,), off_share=0.2)
     else:
-        one = Measured(what="led intensity", of=reading.row, readings=(middle / 1000 / 0.2**2,), distance_mm=200)
-    plan = replace(made.plan, measured=(one,))
-    return replace(made, plan=plan, drawer=own_values(PACKAGED, plan))
+        led, at_ma = PACKAGED.led(reading.row), float(dict(reading.usual)["at_ma"])
+        there = middle * light_laws(led.law).usual.times(at_ma / led.test_ma)
+        one = Measured(what="led intensity", of=reading.row, readings=(there / 1000 / 0.2**2,), distance_mm=200,
+                       at_ma=at_ma)
+    return designed(replace(made.plan, measured=(one,)))
 
 
 def test_the_first_reading_narrows_most() -> None:
     made = designed(PLAN)
-    ranked = [row for row in readings_of(made) if row.table in ("leds", "habits")]
-    assert ranked[0].row == "fibre_joint"  # derived: 1.74 stops to 0.58, an LED's 1.58 to 0.74
+    ranked = sorted((row for row in readings_of(made) if row.table == "habits" or row.column == "intensity_mcd"),
+                    key=lambda row: -row.stops)
     gains = [_width(made) - _width(_taken(made, row)) for row in ranked]
     assert len(gains) >= 3 and min(gains) > 0
     assert gains == sorted(gains, reverse=True)
+    assert [row.stops for row in ranked] == pytest.approx(gains, rel=0.1)
 
 
 def test_the_reading_is_used_up_once_it_is_taken() -> None:
