@@ -33,7 +33,8 @@ FAR_BETTER = 4.0
 EVEN_LIMIT = 1 + 1e-9
 
 MOST_FACE = 1.5
-"""Another LED than the one that suits the size is at most so many times as wide (project rule)."""
+"""Another LED than the one that suits the size is at most so many times as wide as the lamp, or as that one where the
+lamp's size is not known (project rule)."""
 
 STIFF_MM = 1.5
 """Wider fibre bends to 30 mm and more (habit `fibre_bend`): it is not taken in place of an LED by itself."""
@@ -309,14 +310,16 @@ def _weighed(weighing: Weighing, row: Sequence[PlacedLamp], source: Source, *, h
 
 def right_led(weighing: Weighing, row: Sequence[PlacedLamp], source: Source) -> Source:
     """The LED that the size suggests; where that is too dim at its most or too bright at its least another of the
-    colour that is neither nor too wide, the broadest beam first; where all are, the one that is visibly nearer."""
+    colour that is neither nor too wide, the broadest beam first; where all are, the one that is visibly nearer. A chip
+    may give way to an LED with a lens, which sits in a hole as well; the other way round the hole would stay empty."""
     most = weighing.most_oversize
     lacks = weighing.by_led(row, source).lacks(most)
     if not lacks:
         return source
     usual = weighing.drawer.led(source.led)
+    widest_mm = MOST_FACE * (row[0].model_mm or usual.face_mm)
     parts = [part for part in matching_leds(weighing.drawer, row[0].colour)
-             if (part.hole_mm is None) == (usual.hole_mm is None) and part.face_mm <= MOST_FACE * usual.face_mm]
+             if (usual.hole_mm is None or part.hole_mm is not None) and part.face_mm <= widest_mm]
     others = {
         part: led.choose(weighing.plan, weighing.drawer, row[0], MadeBy(kind="led", led=part.name)) for part in parts
     }

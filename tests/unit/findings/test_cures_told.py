@@ -74,7 +74,7 @@ def test_a_flash_that_no_current_makes_bright_enough_is_told_another_led() -> No
     bears, beyond = (designed(board(flashing.replace("CD", str(cd)), more=held)) for cd in (700, 9000))
     (first,), (second,) = told(bears, "light.flash-too-dim"), told(beyond, "light.flash-too-dim")
     assert first.cure.startswith("Give 'beacon' ") and " mA, held" in first.cure
-    assert second.cure.startswith("The LED cannot bear ") and "take a clear or a brighter LED" in second.cure
+    assert second.cure.startswith("The LED cannot bear ") and "take the 3 mm red, clear 30 deg LED instead" in second.cure
 
 
 def test_the_larger_resistor_is_told_in_ohm_and_smaller_ones_are_too_small() -> None:

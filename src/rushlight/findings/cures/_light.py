@@ -7,9 +7,10 @@ from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from typing import Any
 
+from rushlight.findings._brighter import brighter_led
 from rushlight.findings._lights import current_a, current_for_a, dimmest_of_groups, emitters_of
 from rushlight.findings._one_led import FEEDS_OTHERS, softer_of
-from rushlight.findings._words import listed, plain
+from rushlight.findings._words import entries, listed, plain
 from rushlight.findings.cures._edits import (
     edit,
     entry_of,
@@ -56,6 +57,7 @@ GOALS = {"light.hot-spots": "spots", "light.post-shadow": "posts", "light.window
 """What a strip's cure is made for, by its finding."""
 
 HELD = ("current_ma", "resistor_ohm")
+BEARS_NOT = "The LED cannot bear "
 RATE = re.compile(r"([0-9.]+)( ?Hz| ?/ ?min)")
 
 
@@ -76,6 +78,8 @@ def current(design: Design, finding: Finding) -> Edit | None:
         return more_volts(design, finding)
     if finding.cure.startswith(FEEDS_OTHERS):
         return own_led(design, finding)
+    if BEARS_NOT in finding.cure and (brighter := another_led(design, finding)):
+        return brighter
     out = held_current(design, finding)
     if out is not None:
         return out
@@ -85,6 +89,33 @@ def current(design: Design, finding: Finding) -> Edit | None:
         return softer(design, finding)
     found = re.search(r"Give '(.+)' ([0-9.]+) mA, held", finding.cure)
     return pin_in(design, found.group(1), "current_ma", float(found.group(2))) if found else None
+
+
+def another_led(design: Design, finding: Finding) -> Edit | None:
+    """The brighter LED that is named, for the lamp and for those that are as it is: like it, of the same LED, and as
+    dim."""
+    light = dimmest_of_groups(design).get(finding.item)
+    emitter = emitters_of(design).get(light.lamp) if light else None
+    best = brighter_led(design, light.lamp) if light and emitter and emitter.kind == "led" else None
+    if best is None or emitter is None:
+        return None
+    follow = [finding.item, *_followers(design, finding.item, emitter.part_row)]
+    out = pins_out(design, ("led", *HELD), follow)
+    changes = [Change("set", kind, name, {"source": {"kind": "led", "led": best.led}})
+               for name in follow if (found := entry_of(design, name)) and (kind := found[0]) != "strips"]
+    names = listed([f"'{name}'" for name in follow])
+    return Edit((*changes, *(out.changes if out else ())), f"Make {names} by the {best.led} LED.")
+
+
+def _followers(design: Design, group: str, part_row: str) -> list[str]:
+    """Lamps and rows that are as bright as one, each by itself or by others, and made by the same LED."""
+    feeds = emitters_of(design)
+    rows = {lamp.group for lamp in design.lamps if lamp.name in feeds and feeds[lamp.name].kind == "led"
+            and feeds[lamp.name].part_row == part_row}
+    found, likes = [group], {entry.name: entry.brightness.like for entry in entries(design)}
+    for _ in likes:
+        found += [name for name, like in likes.items() if like in found and name in rows and name not in found]
+    return found[1:]
 
 
 def own_led(design: Design, finding: Finding) -> Edit | None:
@@ -134,6 +165,8 @@ def more_current(design: Design, finding: Finding) -> Edit | None:
     """So much more current as light lacks, where the LED bears it; more volts where those are lacking."""
     if finding.cure.startswith("More volts"):
         return more_volts(design, finding)
+    if BEARS_NOT in finding.cure:
+        return another_led(design, finding)
     entry = entry_of(design, finding.item)
     if entry is None or not finding.number or finding.limit is None:
         return None

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from rushlight.findings._brighter import brighter_words
 from rushlight.findings._lights import brightest, current_for_a, emitters_of, mcd, mcd_ends
 from rushlight.findings._words import plain
 from rushlight.findings.electric.supply_low import starved, volts_words
@@ -54,8 +55,10 @@ def _cure(design: Design, lamp: str, times: float) -> str:
     wanted_ma, led = 1000 * current_for_a(design, emitter, times), design.drawer.led(emitter.part_row)
     if wanted_ma <= led.max_ma * DERATE:
         return f"Give '{emitter.name}' {plain(wanted_ma)} mA, held (plan file: current_ma under pinned){longer}."
-    return (f"The LED cannot bear {plain(wanted_ma)} mA. It needs {plain(times)} times the light: take a clear or a "
-            f"brighter LED{longer}.")
+    if emitter.kind == "led":
+        return f"{brighter_words(design, lamp, wanted_ma, times)}{longer}."
+    return (f"The LED cannot bear {plain(wanted_ma)} mA. It needs {plain(times)} times the light: take a thicker fibre "
+            f"or a brighter LED{longer}.")
 
 
 RULE = Rule(

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping
 
+from rushlight.findings._brighter import brighter_words
 from rushlight.findings._lights import (
     current_a,
     current_for_a,
@@ -84,9 +85,10 @@ def _cure(design: Design, light: LampLight, emitter: Emitter) -> str:
         if others:
             return f"{spoilt_words(others, wanted_ma, too=TOO_BRIGHT)}."
         return f"Give '{emitter.name}' {plain(wanted_ma)} mA, held (plan file: current_ma under pinned)."
-    instead = "thicker fibre, fewer fibres on the LED" if emitter.kind == "illuminator" else "a clear lens"
-    return (f"The LED cannot bear {plain(wanted_ma)} mA. It needs {plain(times)} times the light: {instead}, or a "
-            "brighter LED.")
+    if emitter.kind == "led":
+        return f"{brighter_words(design, light.lamp, wanted_ma, times)}."
+    return (f"The LED cannot bear {plain(wanted_ma)} mA. It needs {plain(times)} times the light: thicker fibre, fewer "
+            "fibres on the LED, or a brighter LED.")
 
 
 def _behind_window(design: Design, light: LampLight, emitter: Emitter, times: float) -> str:
