@@ -37,6 +37,9 @@ LEAST_A = 1e-9
 
 OTHER_END = {"low": "high", "high": "low"}
 
+LAW_ENDS = ("early", "late")
+"""LEDs that are at their best early and late: beside the usual ones in what an evening's marks may be."""
+
 LEAST_SPAN = 1e-9
 """Ends whose currents differ by less in the logarithm are one."""
 
@@ -71,17 +74,19 @@ def drained(
     rows = {element.name: number for number, element in enumerate(network.elements)}
     amps = settled.point.element_a.reshape(len(network.elements), len(plan.states), len(supplies))
     wired = [emitter for emitter in loom.emitters if string_name(emitter, 0) in rows]
-    light_a = _light_a(drawer, wired, amps=amps[[rows[string_name(emitter, 0)] for emitter in wired]])
-    light_a *= _warm_share(drawer, wired, settled=settled, at=[rows[string_name(emitter, 0)] for emitter in wired],
-                           warm=own).reshape(light_a.shape)
-    lit = tuple(
-        {emitter.name: light_a[k, number] for k, emitter in enumerate(wired) if lit_in(circuits, emitter, state)}
-        for number, state in enumerate(plan.states)
-    )
+    at_rows = [rows[string_name(emitter, 0)] for emitter in wired]
+    warm_share = _warm_share(drawer, wired, settled=settled, at=at_rows, warm=own).reshape(-1, *amps.shape[1:])
+
+    def lit_by(end: str) -> tuple[dict[str, Array], ...]:
+        light_a = _light_a(drawer, wired, amps=amps[at_rows], end=end) * warm_share
+        return tuple({one.name: light_a[k, number] for k, one in enumerate(wired) if lit_in(circuits, one, state)}
+                     for number, state in enumerate(plan.states))
+
+    lit = lit_by("usual")
     drawn = amps[rows["supply"]]
     return Drain(states=tuple(state.name for state in plan.states),
                  at=_ages_with(plan, drawer, OTHER_END.get(tolerance, tolerance)), amps=drawn, mean=drawn, lit=lit,
-                 light=np.array([_together(row, len(supplies)) for row in lit]))
+                 light=np.array([_together(row, len(supplies)) for row in lit]), lit_ends=tuple(map(lit_by, LAW_ENDS)))
 
 
 def _together(lit: Mapping[str, Array], ages: int) -> Array:
@@ -90,10 +95,10 @@ def _together(lit: Mapping[str, Array], ages: int) -> Array:
     return np.asarray(whole / whole[0]) if whole[0] > LEAST_A else np.ones(ages)
 
 
-def _light_a(drawer: Drawer, wired: Sequence[Emitter], *, amps: Array) -> Array:
+def _light_a(drawer: Drawer, wired: Sequence[Emitter], *, amps: Array, end: str) -> Array:
     """Light of emitters at currents of shape (emitters, states, ages), all segments together [A]."""
     each = np.array([max(emitter.segments, 1) for emitter in wired], dtype=float).reshape(-1, 1, 1)
-    light_a = usual_light_a(drawer, wired, np.moveaxis(amps / each, 0, -1))
+    light_a = usual_light_a(drawer, wired, np.moveaxis(amps / each, 0, -1), end)
     return np.asarray(np.moveaxis(light_a, -1, 0) * each)
 
 

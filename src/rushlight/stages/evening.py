@@ -43,7 +43,8 @@ class Drain:
 
     amps: supply current of each state [A], mean: over its rhythms, both of shape (states, ages); lit: for each emitter
     meant to be lit in a state its light at each age, warm as it then is, as `emitter_light_a` counts it, all segments
-    together [A]; light: that of all of them together over that of a fresh supply, shape (states, ages) [-].
+    together [A]; light: that of all of them together over that of a fresh supply, shape (states, ages) [-]; lit_ends:
+    as `lit`, of LEDs that are at their best early and late.
     """
 
     states: tuple[str, ...]
@@ -52,6 +53,7 @@ class Drain:
     mean: Array
     lit: tuple[Mapping[str, Array], ...]
     light: Array
+    lit_ends: tuple[tuple[Mapping[str, Array], ...], ...] = ()
 
 
 def stages_of(plan: Plan) -> tuple[tuple[str, float], ...]:
@@ -80,7 +82,8 @@ def evening_of(
         None without a supply, or where no evening is described or nothing is lit in it.
     Notes
     -----
-    A range is that of the charge and of LEDs that all lie to one side; for lamps of a row that part, one of low voltage
+    A range is that of the charge and of LEDs that all lie to one side, in voltage and in how their light goes with
+    current; for lamps of a row that part, one of low voltage
     beside one of high.
     """
     stages, drain = stages_of(plan), drains[0]
@@ -230,15 +233,16 @@ def _state_marks(
 ) -> Iterator[EveningMark]:
     """Half, out and uneven in one state, for each row and single lamp."""
     state = lives[0].drain.states[number]
+    looks = [(life, lit[number]) for life in lives for lit in (life.drain.lit, *life.drain.lit_ends)]
     for group, members in groups.items():
-        ends = [_least_and_most(life.drain.lit[number], members) for life in lives]
+        ends = [_least_and_most(lit, members) for _, lit in looks]
         if not all(len(least) for least, _ in ends):
             continue
         brightest = np.max([most for _, most in ends], axis=0)
         for kind, level in (("half", HALF_SHARE), ("out", OUT_SHARE), ("uneven", 1 / even)):
             times = []
-            for life, (least, most) in zip(lives, ends, strict=True):
-                beside = most if life is lives[0] else brightest
+            for (life, lit), (least, most) in zip(looks, ends, strict=True):
+                beside = most if lit is looks[0][1] else brightest
                 share = least / np.maximum(beside, 1e-12) if kind == "uneven" else least
                 times.append(life.first_h(number, first_under(life.drain.at.used_fraction, share, level)))
             every = [hour for row in times for hour in row]

@@ -80,20 +80,23 @@ def emitter_current_a(drawer: Drawer, emitter: Emitter, light_a: float) -> float
     return led_current_a(drawer.led(emitter.part_row), light_a)
 
 
-def light_law(drawer: Drawer, emitter: Emitter) -> tuple[LightLaw, float]:
-    """The usual law of an LED's or a segment's light, and its rated current [A]."""
+def light_law(drawer: Drawer, emitter: Emitter, end: str = "usual") -> tuple[LightLaw, float]:
+    """The law of an LED's or a segment's light, usual or at its best early or late, and its rated current [A]."""
     if emitter.kind == "strip":
         strip = drawer.strip(emitter.part_row)
-        return light_laws(strip.law).usual, strip.segment_ma / 1000
+        return getattr(light_laws(strip.law), end), strip.segment_ma / 1000
     led = drawer.led(emitter.part_row)
-    return light_laws(led.law).usual, led.test_ma / 1000
+    return getattr(light_laws(led.law), end), led.test_ma / 1000
 
 
-def usual_light_a(drawer: Drawer, emitters: Sequence[Emitter], branch_a: Array) -> Array:
-    """Typical light of many emitters at many currents, as `emitter_light_a` counts it [A]; shape (..., emitters)."""
+def usual_light_a(drawer: Drawer, emitters: Sequence[Emitter], branch_a: Array, end: str = "usual") -> Array:
+    """Typical light of many emitters at many currents, as `emitter_light_a` counts it [A]; shape (..., emitters).
+
+    At its best early or late it is that of such LEDs, as bright as usual ones at the rated current.
+    """
     if not emitters:
         return np.array(branch_a, dtype=float)
-    laws = [light_law(drawer, one) for one in emitters]
+    laws = [light_law(drawer, one, end) for one in emitters]
     rated_a = np.array([rated for _, rated in laws])
     return np.asarray(rated_a * light_times(np.maximum(branch_a, 0.0) / rated_a, [law for law, _ in laws]))
 

@@ -11,6 +11,7 @@ import pytest
 from designed import designed
 from plans import SUPPLY_AA, board
 from rushlight.model.design_power import Power
+from rushlight.stages import drains as drains_stage
 from rushlight.stages import evening as stage
 from rushlight.stages import power as power_stage
 
@@ -84,3 +85,15 @@ def test_where_nothing_runs_down_and_no_evening_is_described_the_loom_is_not_sol
     assert asked[1:] == ["typical", "low", "high"]
     designed(board(BLUE, supply=SUPPLY_AA))
     assert asked[4:] == ["typical", "low", "high"]  # run times hold what LEDs differ by
+
+
+def test_the_ranges_hold_leds_that_are_at_their_best_late(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Such an LED loses more of its light with its current; typical ones fade as before, and so does the run time."""
+    made = designed(TEXT).power
+    monkeypatch.setattr(drains_stage, "LAW_ENDS", ())
+    usual = designed(TEXT).power
+    wide, narrow = (next(mark.at_h for mark in one.evening.marks if mark.kind == "half")  # type: ignore[union-attr]
+                    for one in (made, usual))
+    assert wide.low < narrow.low and wide.high >= narrow.high
+    assert wide.typical == narrow.typical
+    assert made.states[0].run_time_h == usual.states[0].run_time_h
