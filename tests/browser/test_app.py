@@ -306,7 +306,9 @@ def test_what_feeds_it_and_a_reading(window, plan, address):
     page.get_by_text("Your own numbers: none yet").click()
     page.locator(".reading summary", has_text="intensity").first.click()
     reading = page.locator(".reading[open]")
-    for label, value in (("Lux on its axis", "19, 21"), ("Distance to the meter, mm", "200")):
+    assert 0 < float(reading.get_by_label("Current that flows, mA").input_value()) < 20  # its own, not the data sheet's
+    for label, value in (("Lux on its axis", "19, 21"), ("Distance to the meter, mm", "200"),
+                         ("Current that flows, mA", "20")):
         reading.get_by_label(label).fill(value)
         reading.get_by_label(label).press("Enter")
     reading.get_by_role("button", name="Reckon with it").click()

@@ -91,18 +91,18 @@ def to_begin_with(found: tuple[Reading, ...]) -> tuple[Reading, ...]:
 
 def first_words(found: tuple[Reading, ...]) -> str:
     """The single reading to take now, and what it is worth; what would be worth more once the lamps are lit."""
-    return " ".join(f"{'Measure this first' if row.at_once else 'Once the lamps are lit'}: {_named(row)}. {_worth(row)}"
-                    for row in to_begin_with(found))
+    heads = {True: "Measure this first", False: "Once the lamps are lit"}
+    return " ".join(f"{heads[row.at_once]}: {reading_words(row)}. {_worth(row)}" for row in to_begin_with(found))
 
 
 def _single(found: tuple[Reading, ...]) -> Table:
     columns = (Column("when", "When"), Column("measure", "Measure", wide=True),
                Column("worth", "What it is worth", wide=True))
-    rows = tuple((sentence(_when(row)), sentence(_named(row)), _worth(row)) for row in to_begin_with(found))
+    rows = tuple((sentence(_when(row)), sentence(reading_words(row)), _worth(row)) for row in to_begin_with(found))
     return Table("light-readings-one", "Measure this first", columns, rows)
 
 
-def _named(row: Reading) -> str:
+def reading_words(row: Reading) -> str:
     """The guess; of an LED's light with the current at which it is best read."""
     at_ma = dict(row.usual).get("at_ma") if row.column == "intensity_mcd" else None
     return guess_words(row.table, row.row, row.column) + (f" at {amount(float(at_ma), 'mA')}" if at_ma else "")
@@ -111,7 +111,7 @@ def _named(row: Reading) -> str:
 def _worth(row: Reading) -> str:
     """What one reading may be expected to do, in a sentence."""
     if not row.undecided:
-        return f"No verdict hangs on it; it narrows {row.most} {_example(row.best)}."
+        return f"No verdict hangs on it; it narrows {row.most}: {_example(row.best)}."
     if row.settles < UNLIKELY * row.undecided + 1e-9:
         which = "One verdict hangs" if row.undecided == 1 else f"{row.undecided} verdicts hang"
         return f"{which} on it, at the outside alone: what is likely lies on one side already."
@@ -155,8 +155,8 @@ def _question(question: str, found: tuple[Reading, ...]) -> tuple[Cell, ...]:
     best = now or found[0]
     gain = best.gain_in(question)
     assert gain is not None, "it is ranked in this question"
-    return (QUESTION_WORDS[question], sentence(_named(now)) if now else "Nothing at once", gain.undecided, gain.settles,
-            f"{gain.most} {_example(gain)}", sentence(_named(lit)) if lit else "")
+    return (QUESTION_WORDS[question], sentence(reading_words(now)) if now else "Nothing at once", gain.undecided,
+            gain.settles, f"{gain.most}: {_example(gain)}", sentence(reading_words(lit)) if lit else "")
 
 
 def _when(row: Reading) -> str:
@@ -228,7 +228,7 @@ def reading_lines(design: Design) -> list[str]:
     lines = [] if found else ["No guess is left that a reading would narrow."]
     for number, row in enumerate(found, 1):
         *_, example, place = map(str, _row(row))
-        lines += [f"{number}. {sentence(_named(row))} ({_when(row)})", f"   {row.measure}",
+        lines += [f"{number}. {sentence(reading_words(row))} ({_when(row)})", f"   {row.measure}",
                   f"   Narrows {example}; in all by {amount(row.stops)} stops. Goes into the plan under {place}."]
     lines += [first_words(found)] if found else []
     lines += [f"{question} {now}.{f' Once the lamps are lit: {lit}.' if lit else ''}"
@@ -283,8 +283,8 @@ def _row(row: Reading) -> tuple[Cell, ...]:
         f", {key} {amount(value) if isinstance(value, float) else value}" for key, value in row.usual)
     if row.table == "habits":
         place = f"measured: what {row.method}, of the LED that you tried it on"
-    return (sentence(_named(row)), sentence(row.measure), _when(row), row.undecided, row.settles, row.stops,
-            f"{row.most} {_example(row.best)}", place)
+    return (sentence(reading_words(row)), sentence(row.measure), _when(row), row.undecided, row.settles, row.stops,
+            f"{row.most}: {_example(row.best)}", place)
 
 
 VAST = "over 1000 times"

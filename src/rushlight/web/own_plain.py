@@ -13,7 +13,7 @@ from rushlight.model.plan_bench import OwnValue
 from rushlight.model.schema import keys_of
 from rushlight.sheets.amounts import sentence
 from rushlight.sheets.led_trial import trial_drawing
-from rushlight.sheets.readings import MOST_ROWS, QUESTION_WORDS, UNITS, first_words, guess_words, taken_words
+from rushlight.sheets.readings import MOST_ROWS, QUESTION_WORDS, UNITS, first_words, reading_words, taken_words
 from rushlight.sheets.svg import PAPER, to_svg
 from rushlight.stages.led_trial import led_trials
 from rushlight.stages.measured_found import LIP_LAP, POST_GAP, POST_PAINT, POST_ROOT, SEAM_GAP
@@ -60,7 +60,7 @@ def _asked(question: str, best: tuple[Reading, ...]) -> dict[str, str]:
     """A question and its best reading: one that can be taken at once, if there is any."""
     row = next((row for row in best if row.at_once), best[0])
     lit = "" if row.at_once else ", once the lamps are lit"
-    return {"question": QUESTION_WORDS[question], "what": sentence(guess_words(row.table, row.row, row.column)) + lit}
+    return {"question": QUESTION_WORDS[question], "what": sentence(reading_words(row)) + lit}
 
 
 def _reading(row: Reading, drawer: Drawer) -> dict[str, Any]:
@@ -68,7 +68,7 @@ def _reading(row: Reading, drawer: Drawer) -> dict[str, Any]:
     usual = ({"at_ma": led.test_ma} if led else {}) | dict(row.usual)
     return {"of": row.of, "usual": usual, "table": row.table, "row": row.row, "column": row.column,
             "method": row.method,
-            "what": sentence(guess_words(row.table, row.row, row.column)), "unit": _unit(row.table, row.column),
+            "what": sentence(reading_words(row)), "unit": _unit(row.table, row.column),
             "stops": round(row.stops, 1), "open": row.undecided, "settles": round(row.settles, 1),
             "at_once": row.at_once, "test_ma": led.test_ma if led else None, "now": [row.now.low, row.now.high]}
 
