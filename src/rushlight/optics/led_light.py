@@ -18,6 +18,7 @@ from rushlight.tables import row_by
 from rushlight.units import Range, checked
 
 Array = NDArray[np.float64]
+Index = NDArray[np.int64]
 
 STEPS = 40
 """At most so many steps of Newton's method; from above it takes six to ten."""
@@ -60,7 +61,7 @@ class LightLaw:
         return self.peak_share * (x + x * x / self.loss + x**3) / (2.0 + 1.0 / self.loss)
 
 
-def light_times(current_share: Array, laws: Sequence[LightLaw]) -> Array:
+def light_times(current_share: Array, laws: Sequence[LightLaw], at: Index | None = None) -> Array:
     """Light at many currents over that at the rated one.
 
     Parameters
@@ -69,6 +70,8 @@ def light_times(current_share: Array, laws: Sequence[LightLaw]) -> Array:
         Currents over the rated one [-], 0 or more, shape (..., laws).
     laws : sequence of LightLaw
         Of each column.
+    at : array, optional
+        Numbers of the laws that the currents have instead, of the same shape as these.
     Returns
     -------
     array
@@ -79,6 +82,8 @@ def light_times(current_share: Array, laws: Sequence[LightLaw]) -> Array:
     """
     peak, loss = np.array([law.peak_share for law in laws]), np.array([law.loss for law in laws])
     rated = np.array([law.carriers(1.0) for law in laws])
+    if at is not None:
+        peak, loss, rated = peak[at], loss[at], rated[at]
     wanted = np.maximum((2.0 + 1.0 / loss) * current_share / peak, 0.0)
     x = np.minimum(np.minimum(wanted, np.sqrt(loss * wanted)), np.cbrt(wanted))
     for _ in range(STEPS):

@@ -98,7 +98,7 @@ def _together(lit: Mapping[str, Array], ages: int) -> Array:
 def _light_a(drawer: Drawer, wired: Sequence[Emitter], *, amps: Array, end: str) -> Array:
     """Light of emitters at currents of shape (emitters, states, ages), all segments together [A]."""
     each = np.array([max(emitter.segments, 1) for emitter in wired], dtype=float).reshape(-1, 1, 1)
-    light_a = usual_light_a(drawer, wired, np.moveaxis(amps / each, 0, -1), end)
+    light_a = usual_light_a(drawer, wired, np.moveaxis(amps / each, 0, -1), end=end)
     return np.asarray(np.moveaxis(light_a, -1, 0) * each)
 
 

@@ -86,10 +86,12 @@ class Bank:
     @cached_property
     def light_a(self) -> Array:
         """Typical light of that branch as `emitter_light_a` counts it [A], same shape."""
-        loom = self.design.loom
-        light_a = usual_light_a(self.design.drawer, [loom.emitter(name) for name in self.emitters],
-                                self.amps.transpose(0, 2, 1))
-        return light_a.transpose(0, 2, 1)
+        drawer, own = self.design.drawer, [self.design.loom.emitter(name) for name in self.emitters]
+        sound = usual_light_a(drawer, own, self.amps[0].T).T
+        light_a = np.array(np.broadcast_to(sound, self.amps.shape))
+        changed = self.amps != self.amps[0]  # most faults leave most lamps as they are
+        light_a[changed] = usual_light_a(drawer, own, self.amps[changed], at=np.nonzero(changed)[1])
+        return light_a
 
 
 @dataclass(frozen=True, slots=True)

@@ -17,7 +17,7 @@ from rushlight.model.drawer import Drawer, FibrePart, LedPart, StripPart
 from rushlight.optics.emitter import flux_lm, pattern_order
 from rushlight.optics.fibre import Launch
 from rushlight.optics.fibre_loss import Fibre
-from rushlight.optics.led_light import LightLaw, light_laws, light_times
+from rushlight.optics.led_light import Index, LightLaw, light_laws, light_times
 from rushlight.tables import row_by
 from rushlight.units import Range
 
@@ -89,16 +89,20 @@ def light_law(drawer: Drawer, emitter: Emitter, end: str = "usual") -> tuple[Lig
     return getattr(light_laws(led.law), end), led.test_ma / 1000
 
 
-def usual_light_a(drawer: Drawer, emitters: Sequence[Emitter], branch_a: Array, end: str = "usual") -> Array:
+def usual_light_a(
+    drawer: Drawer, emitters: Sequence[Emitter], branch_a: Array, *, end: str = "usual", at: Index | None = None
+) -> Array:
     """Typical light of many emitters at many currents, as `emitter_light_a` counts it [A]; shape (..., emitters).
 
-    At its best early or late it is that of such LEDs, as bright as usual ones at the rated current.
+    At its best early or late it is that of such LEDs, as bright as usual ones at the rated current. `at` says which
+    emitter each current is of, where they do not stand in columns.
     """
     if not emitters:
         return np.array(branch_a, dtype=float)
     laws = [light_law(drawer, one, end) for one in emitters]
     rated_a = np.array([rated for _, rated in laws])
-    return np.asarray(rated_a * light_times(np.maximum(branch_a, 0.0) / rated_a, [law for law, _ in laws]))
+    rated_a = rated_a if at is None else rated_a[at]
+    return np.asarray(rated_a * light_times(np.maximum(branch_a, 0.0) / rated_a, [law for law, _ in laws], at))
 
 
 def light_ratio(drawer: Drawer, emitter: Emitter, over_a: float, under_a: float) -> float:

@@ -43,6 +43,8 @@ def test_many_currents_at_once_give_what_each_gives() -> None:
     laws = [light_laws(key).usual for key in KEYS]
     many = light_times(np.tile(shares[:, None], len(laws)), laws)
     assert many == pytest.approx(np.array([[law.times(float(share)) for law in laws] for share in shares]), rel=1e-12)
+    at = np.arange(len(shares)) % len(laws)
+    assert light_times(shares, laws, at) == pytest.approx(many[np.arange(len(shares)), at], rel=1e-12)
 
 
 def test_no_current_gives_no_light() -> None:
