@@ -86,6 +86,9 @@ ROUND = ("post", "post root", "fibre", "LED")
 
 INTENSITY = "intensity_mcd"
 
+NOT_OF_LAMPS = ("transmittance_1mm", "stray light", POST_PAINT, ROOM_LIGHT[2], *USUAL_GAPS)
+"""Guesses that no lamp's own light hangs on: it is not worked out anew for them."""
+
 Alike = list[tuple[str, ...]]
 Usual = tuple[tuple[str, str | float], ...]
 
@@ -221,8 +224,7 @@ def answers_of(design: Design) -> dict[str, Answer]:
     ------
     The laws of the stages that made the design.
     """
-    alike = _alike(design)
-    return _light_answers(_thinned(design, alike), design, alike) | direct_answers(design)
+    return dict(_today(design).answers)
 
 
 def every_reading(design: Design) -> tuple[Reading, ...]:
@@ -240,42 +242,53 @@ def every_reading(design: Design) -> tuple[Reading, ...]:
     ------
     One at a time, each range exchanged for what its method leaves of it about the middle (`leaves_share` of
     bench_methods.csv, never wider than before) and what hangs on it worked out anew, at the outside and what of that is
-    likely; nothing is linearised. A lamp's
-    reading counts what it tells of its sisters, by `sisters.sister_times`.
+    likely; nothing is linearised. A lamp's reading counts what it tells of its sisters, by `sisters.sister_times`.
     """
-    alike = _alike(design)
-    build = _thinned(design, alike)
-    answers = _light_answers(build, design, alike) | direct_answers(design)
-    open_in = {question: any(one.undecided for one in answers.values() if one.question == question)
+    today = _today(design)
+    open_in = {question: any(one.undecided for one in today.answers.values() if one.question == question)
                for question in QUESTIONS}
-    found = [_of_guess(build, design, place, answers=answers, open_in=open_in, alike=alike)
-             for place in _guesses(build)]
-    found += [_of_direct(_with_light(build, design, one, answers=answers, alike=alike), open_in)
-              for one in direct_readings(design, answers)]
+    found = [_of_guess(today, place, open_in) for place in _guesses(today.build)]
+    found += [_of_direct(_with_light(today, one), open_in) for one in direct_readings(design, today.answers)]
     return tuple(row for row in found if row.gains)
 
 
-def _with_light(
-    build: Build, design: Design, one: Direct, *, answers: Mapping[str, Answer], alike: Alike
-) -> Direct:
+@dataclass(frozen=True, slots=True)
+class _Today:
+    """A design with its guesses as they are: thinned to one of alike lamps, what these give, and all answers."""
+
+    design: Design
+    build: Build
+    alike: Alike
+    lights: tuple[LampLight, ...]
+    answers: Mapping[str, Answer]
+
+    def left(self, known: Build, column: str) -> tuple[Narrowed, ...]:
+        """What is left of all light in a build of which more is known, by the column of the guess."""
+        lights = self.lights if column in NOT_OF_LAMPS else lamp_lights(known, self.design.aims)
+        return tuple(Narrowed(name=name, answer=self.answers[name], left=then.value, lamps=self.answers[name].lamps,
+                              likely=then.likely)
+                     for name, then in _light_answers(known, self.design, self.alike, lights).items())
+
+
+def _today(design: Design) -> _Today:
+    alike = _alike(design)
+    build = _thinned(design, alike)
+    lights = lamp_lights(build, design.aims)
+    answers = _light_answers(build, design, alike, lights) | direct_answers(design)
+    return _Today(design, build, alike, lights, answers)
+
+
+def _with_light(today: _Today, one: Direct) -> Direct:
     """A bundle's width says where its tails lie before the LED too, and so how bright they are; the room's light what
     of all light is seen."""
+    build = today.build
     if one.place[2] == BUNDLE_WIDTH:
-        known = replace(build, loom=tied_so(build.loom, tied_widths(design, one.place, one.leaves)))
+        known = replace(build, loom=tied_so(build.loom, tied_widths(today.design, one.place, one.leaves)))
     elif one.place == ROOM_LIGHT:
         known = replace(build, drawer=put_in(build.drawer, Found(*ROOM_LIGHT, one.leaves)))
     else:
         return one
-    return replace(one, narrows=(*one.narrows, *_light_left(known, design, answers=answers, alike=alike)))
-
-
-def _light_left(
-    known: Build, design: Design, *, answers: Mapping[str, Answer], alike: Alike
-) -> tuple[Narrowed, ...]:
-    """What is left of all light in a build of which more is known."""
-    return tuple(
-        Narrowed(name=name, answer=answers[name], left=then.value, lamps=answers[name].lamps, likely=then.likely)
-        for name, then in _light_answers(known, design, alike).items())
+    return replace(one, narrows=(*one.narrows, *today.left(known, one.place[2])))
 
 
 def _of_direct(one: Direct, open_in: Mapping[str, bool]) -> Reading:
@@ -286,14 +299,12 @@ def _of_direct(one: Direct, open_in: Mapping[str, bool]) -> Reading:
     )
 
 
-def _of_guess(
-    build: Build, design: Design, place: Place, *, answers: Mapping[str, Answer], open_in: Mapping[str, bool],
-    alike: Alike,
-) -> Reading:
+def _of_guess(today: _Today, place: Place, open_in: Mapping[str, bool]) -> Reading:
     """A guess of a part: all light, by its volts warmth and run time too, with what its method leaves of it."""
+    build, design, answers = today.build, today.design, today.answers
     left, usual = _left(build, place), _usual(build, place)
     known, method = _known(build, place, left, usual), METHODS[place[0], place[2]]
-    narrows = [*_light_left(known, design, answers=answers, alike=alike)]
+    narrows = [*today.left(known, place[2])]
     if place[2] in BY_CURRENT:
         runs = (run_by_ohm_left(design, answers, known.power, left) if place[2] == CELL_OHM
                 else run_left(design, answers, known.power))
@@ -364,9 +375,10 @@ def _strongest(lights: Iterable[LampLight]) -> dict[str, LampLight]:
     return strongest
 
 
-def _light_answers(build: Build, design: Design, lamps: Alike) -> dict[str, Answer]:
+def _light_answers(
+    build: Build, design: Design, lamps: Alike, lights: tuple[LampLight, ...]
+) -> dict[str, Answer]:
     """A group's answer is that of its brightest lamps; where others of it differ, theirs bear one lamp's own name."""
-    lights = lamp_lights(build, design.aims)
     strongest, made = _strongest(lights), dict[str, Answer]()
     for alike in lamps:
         if alike[0] in strongest:

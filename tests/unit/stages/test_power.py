@@ -12,6 +12,7 @@ from rushlight.electric.elements import CLOSED_SWITCH_OHM
 from rushlight.electric.led import law_spread, voltage_at_current
 from rushlight.sheets.power import supply_table
 from rushlight.stages.network import JOINT_OHM, PLUG_OHM
+from rushlight.stages.power import DIM_SHARE
 from rushlight.stages.resistance_spread import contact_ohm
 
 RED = "{name: a, part: board, at_mm: [20, 50], colour: red, model_mm: 3, states: day, brightness: {intensity_mcd: 100}}"
@@ -72,9 +73,11 @@ def test_flashing_saves_its_dark_share() -> None:
 
 
 def test_the_evening_weighs_states_by_their_minutes() -> None:
-    text = board(TWO, supply=SUPPLY_AA).replace("{name: day}, {name: night}", "{name: day, minutes: 60}, {name: night, minutes: 60}")
-    made = designed(text)
-    assert made.power.evening_h is not None
+    """On four cells, so that no lamp goes out before the charge is used up."""
+    text = board(TWO, supply=SUPPLY_AA.replace("in_series: 3", "in_series: 4"))
+    made = designed(text.replace("{name: day}, {name: night}", "{name: day, minutes: 60}, {name: night, minutes: 60}"))
+    assert made.power.evening_h is not None and made.power.evening is not None
+    assert all(row.last_share > DIM_SHARE for row in made.power.evening.faded)
     first, second = (state.run_time_h.typical for state in made.power.states)
     assert made.power.evening_h.typical == pytest.approx(2 / (1 / first + 1 / second))  # derived: equal shares of charge
 

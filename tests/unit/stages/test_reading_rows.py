@@ -32,6 +32,7 @@ from rushlight.model.plan_bench import BENCH_METHODS, Measured
 from rushlight.sheets.readings import taken_words
 from rushlight.stages.filming import BAND_SHARE, pulsed_of
 from rushlight.stages.measured import found_by
+from rushlight.stages.measured_found import USUAL_GAPS
 from rushlight.stages.measured_places import value_at
 from rushlight.stages.reading_answers import stops_of
 from rushlight.stages.readings import Reading, answers_of, every_reading, first_by_question, readings_of
@@ -350,3 +351,11 @@ def test_an_led_that_is_read_at_its_own_current_leaves_nothing_to_guess_of_how_l
     left = [stops_of(answers_of(one)[reading.most].ranked) for one in (own, far)]
     assert left[0] < left[1] - 0.02
     assert left[0] == pytest.approx(stops_of(reading.best.likely_after), rel=0.02)
+
+
+@pytest.mark.parametrize("what", [what for _, what in METHODS if what in ("wall", "stray light", "post paint", "room light", *USUAL_GAPS)])
+def test_what_no_lamps_own_light_hangs_on_leaves_it_as_it_is(what: str) -> None:
+    """The ranking does not work lamps out anew for these; the design with the reading does, and finds the same."""
+    made, reading = before(what)
+    read = designed(PLANS[what] + entry(what, made, reading))
+    assert made.light.lamps and read.light.lamps == made.light.lamps
