@@ -33,6 +33,7 @@ def run(full: bool) -> list[dict[str, object]]:
         row["note"] = f"{row['cpu_s'] / max(before['cpu_s'], 1e-4):.1f} times the size before"
     rows: list[dict[str, object]] = [*stages, *shares, bench_coupling.window_row(), _cures(), _pools(),
                                     _likely()]
+    rows += [_readings(count) for count in (FULL[1:3] if full else QUICK[:1])]
     rows += bench_night.rows(full)
     rows += bench_standing.rows(full)
     rows += [_packing(count) for count in (PACKED if full else PACKED[:1])]
@@ -80,6 +81,23 @@ def _cures() -> dict[str, object]:
     told = len(found.tried)
     note = f"{told} told, {len(found.reaching)} enough; yardstick: as many whole designs"
     return light_row("cures of an uneven strip of 10 windows", told, seconds, whole * told, note)
+
+
+def _readings(count: int) -> dict[str, object]:
+    """What to measure first, beside the whole light stage anew for each guess that it ranks."""
+    from designed import PACKAGED, planned
+    from large_plan import large_plan
+    from rushlight.stages.build import Build
+    from rushlight.stages.light import light_of
+    from rushlight.stages.pipeline import design
+    from rushlight.stages.readings import every_reading
+
+    made = design(planned(large_plan(count)), PACKAGED)
+    build = Build(made.plan, PACKAGED, made.lamps, made.sources, made.circuits, made.loom, made.power)
+    found, seconds = timed(lambda: every_reading(made))
+    _, once = timed(lambda: light_of(build, made.aims))
+    note = f"{len(found)} readings ranked; yardstick: as many times the light stage"
+    return light_row("what to measure first, lamps", count, seconds, once * len(found), note)
 
 
 def _pools() -> dict[str, object]:

@@ -83,6 +83,14 @@ def test_what_is_likely_agrees_with_draws() -> None:
     assert isinstance(row["ratio"], float) and row["ratio"] > 1
 
 
+def test_the_ranking_of_readings_is_timed_beside_the_light_stage() -> None:
+    import bench_light
+
+    row = bench_light._readings(10)
+    assert int(str(row["note"]).split()[0]) > 10 and row["size"] == 10
+    assert isinstance(row["ratio"], float)
+
+
 def test_shares_of_light_agree_with_general_ways() -> None:
     import bench_coupling
 
