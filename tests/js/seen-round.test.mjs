@@ -13,6 +13,12 @@ test("a matt lamp falls as the cosine and sends nothing backwards", () => {
   assert.equal(beamShare({ ...lamp, edge_deg: 30 }, wayTo({ bearing: 0, height: 31 })), 0);
 });
 
+test("a dome is seen from its side, and not from behind", () => {
+  const dome = { ...lamp, side: 0.25 };
+  near(beamShare(dome, wayTo({ bearing: 60 })), 0.5);
+  assert.deepEqual([80, 90, 100].map(bearing => beamShare(dome, wayTo({ bearing }))), [0.25, 0.25, 0]);
+});
+
 test("a screen lets half by where it has gone half way across", () => {
   const screened = { ...lamp, axis: null, arc_deg: [112.5, 247.5] };
   const half = Math.atan(Math.tan(5 * Math.PI / 180) / 2) * 180 / Math.PI;

@@ -46,7 +46,7 @@ def test_a_full_fibre_ends_at_its_numerical_aperture() -> None:
     assert beam_share(beam, eye(edge - 1e-6)) == pytest.approx(math.cos(edge), rel=1e-5) and beam_share(beam, eye(edge + 1e-6)) == 0.0
 
 
-@pytest.mark.parametrize("tip", ["polished", "cut", "sanded", "domed"])
+@pytest.mark.parametrize("tip", ["polished", "cut", "sanded"])
 @pytest.mark.parametrize("bends", [(), (Bend(10.0, 360.0),)], ids=["straight", "many bends"])
 @pytest.mark.parametrize("lensed", [True, False], ids=["lensed", "flat"])
 def test_what_a_tail_sends_all_ways_is_its_flux(tip: str, bends: tuple[Bend, ...], lensed: bool) -> None:

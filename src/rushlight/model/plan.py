@@ -228,7 +228,8 @@ class MadeBy:
     fibre_mm: float | None = key(quantity("mm", 0.1, 10), "Fibre diameter.", None)
     tip: str = key(
         choice("polished", "sanded", "domed"),
-        "Fibre: its end at the lamp; sanded or melted to a dome it is dimmer on its axis and seen from all sides.",
+        "Fibre: its end at the lamp; sanded, or melted to a bead and matted, it is dimmer on its axis and seen from "
+        "all sides.",
         "polished",
     )
     note: str = key(TEXT, NOTE, "")

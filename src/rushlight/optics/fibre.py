@@ -26,6 +26,7 @@ from rushlight.optics.fibre_loss import (
     attenuation_db_per_m,
     decibels,
     finish_db,
+    matt_ahead,
     route_bend_db,
     scatters,
     transmittance,
@@ -369,7 +370,9 @@ def _way_losses(launch: Launch, fibre: Fibre, tail: Tail) -> tuple[Loss, ...]:
 def _exit(launch: Launch, fibre: Fibre, tail: Tail, flux: Range) -> tuple[Range, float, float]:
     """Axial intensity [cd], half angle [deg] and exponent of the cone that leaves the tip."""
     if scatters(tail.tip):
-        return flux.times(1.0 / math.pi), 90.0, 1.0
+        share = matt_ahead(tail.tip).times(1.0 / math.pi)
+        matt = Range(flux.low * share.low, flux.typical * share.typical, flux.high * share.high)
+        return matt, 90.0, 1.0
     launched = launch_sine(launch, fibre, offset_mm=tail.offset_mm.typical)
     sine, order = bent_sine(launched, fibre, tail.bends), _profile(launch, fibre, tail)
     ahead = _per_lm(launch, fibre, tail)
@@ -397,9 +400,9 @@ def _ceiling_cd(launch: Launch, fibre: Fibre) -> Range:
 
 
 def _ahead(launch: Launch, fibre: Fibre, tail: Tail, flux_lm: float) -> Range:
-    """Axial intensity over what is not known of the cone alone [cd]."""
+    """Axial intensity over what is not known of the cone alone [cd]; of a matt end over that of a flat one [-]."""
     if scatters(tail.tip):
-        return AS_TOLD
+        return matt_ahead(tail.tip)
     return _lesser(_per_lm(launch, fibre, tail).times(flux_lm), Range.exactly(_ceiling_cd(launch, fibre).typical))
 
 

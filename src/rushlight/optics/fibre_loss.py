@@ -178,6 +178,52 @@ def scatters(finish: str) -> bool:
     return _finish(finish)["scatters"] == "yes"
 
 
+def matt_ahead(finish: str) -> Range:
+    """Axial intensity of an end that scatters, over its flux / pi as a flat matt end has it.
+
+    Parameters
+    ----------
+    finish : str
+        Row of fibre_finish.csv.
+    Returns
+    -------
+    Range
+        Share [-]: 1 for a flat end; less for a matted bead, which sends light aside and backwards too; its high end is
+        a bead that is hardly matted, which gathers light ahead as a lens does.
+    Raises
+    ------
+    UnknownName
+        If the table has no such finish.
+    Source
+    ------
+    fibre_finish.csv; own ray trace, tests/outside/test_beaded_end.py.
+    """
+    row = _finish(finish)
+    return Range(*(number(row, key) or 1.0 for key in ("ahead_low", "ahead", "ahead_high")))
+
+
+def side_share(finish: str) -> float:
+    """What an end sends at right angles to its axis, over what it sends along it [-].
+
+    Parameters
+    ----------
+    finish : str
+        Row of fibre_finish.csv.
+    Returns
+    -------
+    float
+        Share [-]; 0 for a flat end.
+    Raises
+    ------
+    UnknownName
+        If the table has no such finish.
+    Source
+    ------
+    fibre_finish.csv; own ray trace, tests/outside/test_beaded_end.py.
+    """
+    return number(_finish(finish), "side") or 0.0
+
+
 def _finish(finish: str) -> Row:
     known = {row["finish"]: row for row in rows("fibre_finish")}
     if finish not in known:

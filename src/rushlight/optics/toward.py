@@ -8,6 +8,9 @@ from dataclasses import dataclass
 from rushlight.optics.sector import screened_share
 from rushlight.units import checked
 
+RIM = -1e-9
+"""Cosine down to which a dome is seen: square from its side, rounding let pass."""
+
 Way = tuple[float, float, float]
 Place = tuple[float, float]
 
@@ -20,7 +23,7 @@ class Beam:
     of its cos^m law, `edge_deg` the half angle beyond which nothing is sent, `arc_deg` the bearings between which its
     screen lets it show (None without one) and `cut_deg` the angle past them within which it goes out. `lies` are the
     ways of x and y on the drawing of a flat lamp; None for one that looks alike from all sides, or of which nobody
-    said how it lies.
+    said how it lies. `side` is what a dome that glows sends at right angles to its axis, over that on it.
     """
 
     axis: Way | None
@@ -29,6 +32,7 @@ class Beam:
     arc_deg: tuple[float, float] | None = None
     cut_deg: float = 5.0
     lies: tuple[Way, Way] | None = None
+    side: float = 0.0
 
 
 def cone_share(order: float, edge_deg: float, *, cosine: float) -> float:
@@ -72,13 +76,18 @@ def beam_share(beam: Beam, to_eye: Way) -> float:
     -------
     float
         Share [-], 0 to 1. A lamp of which the axis is not known is taken to look at the eye.
+    Notes
+    -----
+    A dome never sends less than its `side` into the half space before it, its rim included.
     Source
     ------
     `cone_share`, `sector.screened_share`.
     """
     share = 1.0
     if beam.axis is not None:
-        share = cone_share(beam.order, beam.edge_deg, cosine=sum(a * b for a, b in zip(beam.axis, to_eye, strict=True)))
+        cosine = sum(a * b for a, b in zip(beam.axis, to_eye, strict=True))
+        share = cone_share(beam.order, beam.edge_deg, cosine=cosine)
+        share = max(share, beam.side) if cosine >= RIM else share
     level = math.hypot(to_eye[0], to_eye[1])
     if beam.arc_deg is None or share == 0.0 or level < 1e-9:
         return share

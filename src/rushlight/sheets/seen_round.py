@@ -21,6 +21,7 @@ class RoundBeam:
     cut_deg: float
     part: str
     lies: tuple[Way, Way] | None
+    side: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,7 +62,7 @@ def _shared(beam: Beam, part: str) -> RoundBeam:
     axis = None if beam.axis is None else _way(beam.axis)
     lies = None if beam.lies is None else (_way(beam.lies[0]), _way(beam.lies[1]))
     return RoundBeam(axis, round(beam.order, 6), round(beam.edge_deg, 6), beam.arc_deg, round(beam.cut_deg, 6), part,
-                     lies)
+                     lies, beam.side)
 
 
 def _way(way: object) -> Way:

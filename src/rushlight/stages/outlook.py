@@ -18,6 +18,7 @@ from rushlight.model.design import Design, PlacedLamp, Source
 from rushlight.model.place import Point
 from rushlight.model.plan import Plan
 from rushlight.model.plan_part import Part
+from rushlight.optics.fibre_loss import side_share
 from rushlight.optics.sector import penumbra_deg, screen_length_mm
 from rushlight.optics.toward import Beam, Way, beam_share
 from rushlight.stages.stands import base_point, frame_to_root, outward, panels_of, values_in
@@ -143,10 +144,11 @@ def _beam(design: Design, lamp: PlacedLamp, frame: Array | None, order: float, e
     if frame is not None:
         x, y, axis = (_plain(way) for way in frame.T)
         lies = (x, y) if _is_flat(design, design.source(lamp.name)) else None
+    side = _side(design, design.source(lamp.name))
     if lamp.arc_deg is None or ((lamp.arc_deg[1] - lamp.arc_deg[0]) % 360.0 or 360.0) > WHOLE_DEG:
-        return Beam(axis, order, edge_deg, lies=lies)
+        return Beam(axis, order, edge_deg, lies=lies, side=side)
     size = design.source(lamp.name).seen_mm
-    return Beam(axis, order, edge_deg, lamp.arc_deg, penumbra_deg(size, screen_mm(size, lamp.arc_deg)), lies)
+    return Beam(axis, order, edge_deg, lamp.arc_deg, penumbra_deg(size, screen_mm(size, lamp.arc_deg)), lies, side)
 
 
 def _is_flat(design: Design, source: Source) -> bool:
@@ -154,6 +156,15 @@ def _is_flat(design: Design, source: Source) -> bool:
     if source.kind == "fibre":
         return source.tip != "domed"
     return source.kind in LAID_IN or row_by("led_launch", "lens", design.drawer.led(source.led).lens)["face"] == "flat"
+
+
+def _side(design: Design, source: Source) -> float:
+    """What a dome that glows sends to its side, over what it sends ahead: a matted bead, a diffused LED."""
+    if source.kind == "fibre":
+        return side_share(source.tip)
+    if source.kind in LAID_IN:
+        return 0.0
+    return float(row_by("led_launch", "lens", design.drawer.led(source.led).lens)["side"])
 
 
 def screened(design: Design) -> Iterator[tuple[PlacedLamp, float]]:

@@ -115,7 +115,8 @@ def _tips(build: Build, part: str | None) -> tuple[str, ...]:
     """Ends at lamps of a part that are neither cut nor polished but made to be seen from all sides."""
     lies = {lamp.name: lamp.spot.part for lamp in build.lamps if lamp.spot}
     rows = {"sanded": "mat the ends with 400 to 600 grit, standing a little proud: ",
-            "domed": "melt the ends to a small dome near a flame, never in it, before they go in from outside: "}
+            "domed": "melt the ends to a small bead near a flame, never in it, and mat it with 600 grit (a clear one "
+                     "is a lens), before they go in from outside: "}
     found = []
     for tip, words in rows.items():
         names = [tail.lamp for tail in build.loom.tails if tail.tip == tip and part in (None, lies.get(tail.lamp))]

@@ -16,6 +16,7 @@ from rushlight.files.plan_write import dump_plan
 from rushlight.findings import find
 from rushlight.findings.cures import cure_of
 from rushlight.model.design import Design
+from rushlight.model.drawer import FibrePart
 from rushlight.model.finding import Finding
 from rushlight.working_plan import changed
 
@@ -232,3 +233,13 @@ def test_the_command_told_for_a_missing_light_puts_it_into_the_plan(tmp_path: Pa
 def test_a_dark_window_is_told_where_its_middle_is() -> None:
     (dark,) = told(design_of(read_case("plan.opening-unlit").trips), "plan.opening-unlit")
     assert dark.spot is not None and dark.spot.at_mm == (150.0, 26.0)  # derived: 20 x 12 mm from 140, 20
+
+
+@pytest.mark.parametrize("fibre", PACKAGED.fibres, ids=lambda row: row.name)
+def test_the_drill_that_is_chosen_for_a_fibre_on_sale_is_not_found_fault_with(fibre: FibrePart) -> None:
+    """It lets the thickest fibre of its name through, 1.06 d + 0.03 mm, and is the next one sold: with the widest fibres
+    more over the nominal width than the habit's 0.15 mm."""
+    lamp = (f"{{name: spot, part: board, at_mm: [60, 60], colour: red, model_mm: {fibre.diameter_mm}, states: [night], "
+            f"source: {{kind: fibre, fibre_mm: {fibre.diameter_mm}}}}}")
+    made = designed(board(lamp))
+    assert made.sources[0].fibre_mm == fibre.diameter_mm and not told(made, "loom.fibre-hole")

@@ -90,3 +90,9 @@ def test_a_cone_beyond_a_half_space_is_refused() -> None:
         cone_share(1.0, 91.0, cosine=1.0)
     with pytest.raises(OutOfRange, match="order"):
         cone_share(-1.0, 30.0, cosine=1.0)
+
+
+def test_a_dome_is_seen_from_its_side_and_not_from_behind() -> None:
+    dome = Beam(AHEAD, 1.0, side=0.25)
+    assert [beam_share(dome, eye(at)) for at in (0.0, 60.0, 80.0, 90.0, 91.0)] == pytest.approx([1.0, 0.5, 0.25, 0.25, 0.0])
+    assert beam_share(Beam((0.0, 0.0, 1.0), 4.8, side=0.05), eye(123.0)) == pytest.approx(0.05)

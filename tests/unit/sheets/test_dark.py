@@ -155,8 +155,10 @@ def test_lamps_show_what_they_send_to_the_viewer() -> None:
     half = looked_at(None).drawer.led(looked_at(None).source("a").led).half_angle_deg
     seen = strengths(looked_at(90.0 - half))
     assert set(seen) == {"a", "b"} and seen["a"] == pytest.approx(square["a"] / 2)  # derived: at the half angle half is left
-    assert strengths(looked_at(90.0)) == {"a": pytest.approx(square["a"])}, "b shines ahead"
-    assert strengths(looked_at(270.0)) == {} and strengths(looked_at(0.0)) == {"b": pytest.approx(square["b"])}
+    assert strengths(looked_at(100.0)).keys() == {"a"}, "b shines ahead"
+    aside = 0.05  # table: led_launch.csv, what a diffused dome sends to its side
+    assert strengths(looked_at(90.0)) == {"a": pytest.approx(square["a"]), "b": pytest.approx(aside * square["b"])}
+    assert strengths(looked_at(260.0)) == {} and strengths(looked_at(350.0)).keys() == {"b"}
     assert strengths(looked_at(360.0)) == strengths(looked_at(0.0))
 
 
@@ -229,7 +231,7 @@ def test_the_caption_says_from_where_and_what_is_dark() -> None:
 
     assert "Each part is seen square on." in said(looked_at(None)) and "without their sectors" in said(looked_at(None))
     assert "Seen from ahead, 30 degrees to starboard; parts are laid out flat." in said(looked_at(30.0)) and "no light there" not in said(looked_at(30.0))
-    assert "1 lit lamp sends no light there." in said(looked_at(90.0)) and "2 lit lamps send no light there." in said(looked_at(270.0))
+    assert "1 lit lamp sends no light there." in said(looked_at(100.0)) and "2 lit lamps send no light there." in said(looked_at(260.0))
     loose = designed(board(FACED).replace("invented: true", "invented: true, viewing_bearing_deg: 90"))
     assert "1 lamp shows as from straight before them: where board faces is not said." in said(loose)
 

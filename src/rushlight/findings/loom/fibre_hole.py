@@ -18,10 +18,16 @@ def _look(design: Design) -> tuple[Trouble, ...]:
             kinds.setdefault((source.drill or "", source.fibre_mm), []).append(source)
     found = []
     for (drill, fibre_mm), sources in kinds.items():
-        over_mm = drills[drill] - fibre_mm
-        if over_mm < low - 1e-9 or over_mm > high + 1e-9:
-            found.append(_trouble(design, sources, over_mm, low=low, high=high))
+        over_mm, most_mm = drills[drill] - fibre_mm, high + _thicker_mm(design, fibre_mm)
+        if over_mm < low - 1e-9 or over_mm > most_mm + 1e-9:
+            found.append(_trouble(design, sources, over_mm, low=low, high=most_mm))
     return tuple(found)
+
+
+def _thicker_mm(design: Design, fibre_mm: float) -> float:
+    """How much thicker than its name a fibre may be: its hole is drilled for the thickest, so that it may be as much
+    wider."""
+    return design.drawer.fibre(fibre_mm).tolerance_mm
 
 
 def _trouble(design: Design, sources: list[Source], over_mm: float, *, low: float, high: float) -> Trouble:

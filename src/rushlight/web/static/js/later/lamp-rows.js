@@ -35,7 +35,7 @@ export function madeWords(item, plan, kind) {
   return [made, seen, item.rule ? `rule ${item.rule}` : "", sector].filter(Boolean).join("; ");
 }
 
-export const TIPS = [["polished", "polished: narrow, for whom it points at"], ["sanded", "sanded: dimmer, seen from all sides"], ["domed", "melted to a dome: dimmer, seen from all sides"]];
+export const TIPS = [["polished", "polished: narrow, for whom it points at"], ["sanded", "sanded: dimmer, seen from all sides"], ["domed", "melted to a bead and matted: dimmer, from its side too"]];
 
 // The insistence with one key changed; of another kind it begins anew.
 export function insisted(held, values) {

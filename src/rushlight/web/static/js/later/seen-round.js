@@ -21,11 +21,12 @@ function screenedShare(bearing, [from, to], cut) {
   return (Math.acos(across) - across * Math.sqrt(1 - across * across)) / Math.PI;
 }
 
-export function beamShare({ axis, order, edge_deg, arc_deg, cut_deg }, eye) {
+export function beamShare({ axis, order, edge_deg, arc_deg, cut_deg, side = 0 }, eye) {
   let share = 1;
   if (axis) {
     const cosine = dot(axis, eye);
     share = cosine > 1e-9 && cosine >= Math.cos(edge_deg * RAD) - 1e-12 ? Math.min(cosine, 1) ** order : 0;
+    if (cosine >= -1e-9) share = Math.max(share, side);
   }
   if (!arc_deg || !share || Math.hypot(eye[0], eye[1]) < 1e-9) return share;
   return share * screenedShare(Math.atan2(-eye[1], eye[0]) / RAD, arc_deg, cut_deg);

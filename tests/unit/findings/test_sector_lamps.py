@@ -1,0 +1,115 @@
+"""What lamps send inside and outside of their sector, level: beside the cosine law by hand, and beside the bearings' sheet."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import replace
+
+import pytest
+
+from designed import PACKAGED, designed
+from plans import board
+from rushlight.files.own_values import own_values
+from rushlight.findings import find
+from rushlight.findings._sectors import SectorLamp, sector_lamp, sector_lamps
+from rushlight.geometry.bearing import direction
+from rushlight.model.design import Design
+from rushlight.model.plan import MadeBy
+from rushlight.optics.toward import Beam
+from rushlight.sheets.seen_from import draw
+from rushlight.stages.pipeline import design
+
+LAMP = ("{{name: light, part: board, at_mm: [60, 60], colour: {colour}, size_mm: 180, facing: {facing}, "
+        "arc_deg: [{arc}], states: [night], source: {{{source}}}}}")
+CHIP, DIFFUSED = 'kind: led, led: "0603 red"', 'kind: led, led: "3 mm red, diffused"'
+BEAD = "kind: fibre, fibre_mm: 1.5, tip: domed"
+
+
+def made(arc: str, *, facing: str = "ahead", source: str = CHIP, faces: str = "", colour: str = "red") -> Design:
+    text = board(LAMP.format(arc=arc, facing=facing, source=source, colour=colour))
+    return designed(text.replace("    relief: {flat: true}", f"    relief: {{flat: true}}{faces}", 1))
+
+
+def sent(*where: object, **how: object) -> SectorLamp:
+    (row,) = sector_lamps(made(*where, **how))  # type: ignore[arg-type]
+    return row
+
+
+def keys(of: Design) -> set[str]:
+    return {row.key for row in find(of)}
+
+
+def test_a_matt_sidelight_spills_and_fades_as_its_cosine() -> None:
+    row = sent("0, 112.5", facing="starboard")
+    assert row.outside == pytest.approx(math.cos(math.radians(27.5)))  # derived: the near edge is 22.5 deg off, 5 more
+    assert row.inside == pytest.approx(0.0, abs=1e-9) and row.width_deg == 112.5  # derived: dead ahead is 90 deg off
+
+
+@pytest.mark.parametrize("order", [0.0, 1.0, 4.8, 45.0])
+def test_second_method_bearing_by_bearing(order: float) -> None:
+    for start, end, axis in [(0, 112.5, 90), (247.5, 112.5, 0), (350, 20, 5), (30, 60, 45), (112.5, 247.5, 180)]:
+        width = (end - start) % 360
+        inside, outside = [], []
+        for step in range(3600):
+            off = abs((step / 10 - axis + 180) % 360 - 180)
+            share, past = math.cos(math.radians(off)) ** order if off < 90 else 0.0, (step / 10 - start) % 360
+            (inside if past <= width else outside if width + 5 <= past <= 355 else []).append(share)
+        row = sector_lamp("a", None, (start, end), Beam(tuple(direction(axis)), order))
+        assert (row.inside, row.outside) == (pytest.approx(min(inside), abs=0.02), pytest.approx(max(outside), abs=0.02))
+
+
+def test_a_narrower_beam_spills_less_and_reaches_less() -> None:
+    made_of = [sector_lamp("a", None, (320, 40), Beam((1.0, 0.0, 0.0), m)) for m in (0.5, 1, 2, 5, 20)]
+    spills, edges = [row.outside for row in made_of], [row.inside for row in made_of]
+    assert spills == sorted(spills, reverse=True) and edges == sorted(edges, reverse=True)
+    assert all(0 <= share <= 1 for share in spills + edges)
+
+
+def test_the_sector_may_lie_across_north() -> None:
+    row = sent("300, 60")
+    assert row.outside == pytest.approx(math.cos(math.radians(65)))  # derived
+    assert row.inside == pytest.approx(0.5)  # derived: cos(60)
+
+
+def test_an_axis_outside_spills_all_and_reaches_nothing() -> None:
+    row = sent("300, 60", facing="astern")
+    assert (row.inside, row.outside) == (0.0, 1.0)
+
+
+def test_all_round_never_spills_and_is_dark_behind() -> None:
+    row = sent("0, 360", facing="port")
+    assert (row.inside, row.outside) == (0.0, 0.0) and "light.sector-dark" in keys(made("0, 360", facing="port"))
+
+
+def test_a_lamp_that_shines_outward_goes_by_its_part() -> None:
+    assert sector_lamps(made("0, 360", facing="outward")) == ()
+    (row,) = sector_lamps(made("0, 360", facing="outward", faces="\n    faces: starboard"))
+    assert row.inside == 0.0
+
+
+@pytest.mark.parametrize(("source", "dark"), [(CHIP, True), (DIFFUSED, False), (BEAD, False)])
+def test_tip_up_a_dome_alone_is_seen_all_round_and_the_sheet_says_the_same(source: str, dark: bool) -> None:
+    up = made("0, 360", facing="up", source=source)
+    assert ("light.sector-dark" in keys(up)) is dark
+    ((row,),) = [table.rows for sheet in draw(up) for table in sheet.blocks if table.rows]  # type: ignore[union-attr]
+    assert (set(row[3:]) == {"-"}) is dark and len(set(row[3:])) == 1
+
+
+def test_what_the_cures_say_cures() -> None:
+    """A masthead light on a wall: tip up with a dome, it shows over its sector, and all round until it has its screen."""
+    wall = made("247.5, 112.5", source=DIFFUSED)
+    (dark,) = [row for row in find(wall) if row.key == "light.sector-dark"]
+    assert "facing: up" in dark.cure and "diffused LED" in dark.cure
+    up = made("247.5, 112.5", facing="up", source=DIFFUSED)
+    assert "light.sector-dark" not in keys(up) and "light.sector-spill" in keys(up)
+    chip = made("0, 360", facing="up", source=CHIP)
+    (dark,) = [row for row in find(chip) if row.key == "light.sector-dark"]
+    assert dark.cure.startswith("What points up or down")
+
+
+def test_a_sidelight_shows_at_its_far_edge_once_its_end_is_a_matted_bead() -> None:
+    flush = made("0, 112.5", facing="starboard", source="kind: fibre, fibre_mm: 1.5, tip: sanded")
+    assert "light.sector-dark" in keys(flush)
+    bead = replace(flush.plan.lamps[0], source=MadeBy(kind="fibre", fibre_mm=1.5, tip="domed"))
+    plan = replace(flush.plan, lamps=(bead,))
+    assert "light.sector-dark" not in keys(design(plan, own_values(PACKAGED, plan)))
