@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
@@ -29,6 +29,7 @@ from rushlight.electric.rewired import (
     prepared,
     rewiring,
 )
+from rushlight.electric.single_fault import edges_of, faulted, solved_beside, tangent
 from rushlight.errors import OutOfRange, UnknownName
 
 __all__ = [
@@ -53,7 +54,7 @@ POOR_JOINT_OHM = (3.0, 10.0, 30.0, 100.0, 300.0, 1000.0)
 LIT_A = 1e-5
 """A lamp that carries less than this looks dark beside lit ones."""
 
-FAULTS_AT_ONCE = 100
+FAULTS_AT_ONCE = 200
 
 QUIET_A = LIT_A / 100
 """What carries less than this in a state makes no difference there that shows, whatever its resistance."""
@@ -202,9 +203,13 @@ def fault_table(
     usual = _Usual.of(network, operating_point(network, columns, shape=shape, stop_a=STOP_A))
     groups = [[k] for k in range(len(listed))] if voltages else _alike(network, shape, listed)
     heads = [listed[numbers[0]] for numbers in groups]
-    filled = _Filled.empty(network, columns, len(heads), voltages=voltages)
-    for numbers, case in _batches((network, shape), columns, heads):
-        _fill(filled, case, [heads[k] for k in numbers], at=numbers, usual=usual)
+    filled = _Filled.usual(network, usual, len(heads), voltages=voltages)
+    open_ = np.ones((len(heads), columns.count), bool)
+    if not voltages:
+        open_ &= ~np.array([usual.quiet(fault) for fault in heads])
+        _fill_beside(filled, (network, shape), columns, heads, at=(open_, usual))
+    for numbers, case in _batches((network, shape), columns, heads, among=np.flatnonzero(open_.any(axis=1)).tolist()):
+        _fill(filled, case, [heads[k] for k in numbers], at=(np.array(numbers), open_[numbers]), usual=usual)
     diodes = tuple(len(element.laws) for element in network.elements if element.kind == "string")
     of = np.empty(len(listed), np.int64)
     for head, numbers in enumerate(groups):
@@ -232,7 +237,7 @@ class _Usual:
         """By state whether a fault is in the way of next to nothing."""
         if fault.kind in SERIES_KINDS and fault.element in self.element_a:
             return np.asarray(np.abs(self.element_a[fault.element]) < QUIET_A)
-        return np.zeros(len(self.supply_a), bool)
+        return np.full(len(self.supply_a), fault.kind == "none")
 
 
 def _alike(network: Network, shape: Shape, listed: Sequence[Fault]) -> list[list[int]]:
@@ -251,16 +256,16 @@ def _alike(network: Network, shape: Shape, listed: Sequence[Fault]) -> list[list
 
 
 def _batches(
-    sound: tuple[Network, Shape], columns: Columns, listed: Sequence[Fault]
+    sound: tuple[Network, Shape], columns: Columns, listed: Sequence[Fault], *, among: Iterable[int]
 ) -> Iterator[tuple[list[int], tuple[Prepared, Shape]]]:
     """Numbers of faults with the network that they share: the sound one, or one made ready for their joints."""
     network, shape = sound
-    rewired = [bool(rewiring(network, fault).joined) for fault in listed]
-    plain = [k for k, changed in enumerate(rewired) if not changed]
+    rewired = {k: bool(rewiring(network, listed[k]).joined) for k in among}
+    plain = [k for k, changed in rewired.items() if not changed]
     case = (Prepared(network, columns, {}), shape)
     for at in range(0, len(plain), FAULTS_AT_ONCE):
         yield plain[at : at + FAULTS_AT_ONCE], case
-    others = [k for k, changed in enumerate(rewired) if changed]
+    others = [k for k, changed in rewired.items() if changed]
     for at in range(0, len(others), REWIRED_AT_ONCE):
         numbers = others[at : at + REWIRED_AT_ONCE]
         ready = prepared(network, columns, [listed[k] for k in numbers])
@@ -276,29 +281,53 @@ class _Filled:
     node_v: Array | None
 
     @classmethod
-    def empty(cls, network: Network, columns: Columns, faults: int, *, voltages: bool) -> _Filled:
-        states = columns.count
-        return cls(np.zeros((faults, states)), np.zeros((faults, len(network.named("string")), states)),
-                   np.zeros((faults, len(network.nodes), states)) if voltages else None)
+    def usual(cls, network: Network, usual: _Usual, faults: int, *, voltages: bool) -> _Filled:
+        """As if no fault changed anything."""
+        nodes = (faults, len(network.nodes), len(usual.supply_a))
+        return cls(np.tile(usual.supply_a, (faults, 1)), np.tile(usual.string_a, (faults, 1, 1)),
+                   np.zeros(nodes) if voltages else None)
+
+
+def _fill_beside(
+    filled: _Filled, sound: tuple[Network, Shape], columns: Columns, heads: Sequence[Fault],
+    *, at: tuple[NDArray[np.bool_], _Usual],
+) -> None:
+    """Solve what single faults change at one edge, beside the sound network, and take it from what is still open."""
+    (network, shape), (open_, usual) = sound, at
+    edge_of = dict(zip((element.name for element in network.elements), edges_of(shape).tolist(), strict=True))
+    edges = np.array([-1 if fault.parts or fault.kind in REWIRED_KINDS else edge_of.get(fault.element, -1)
+                      for fault in heads], np.int64)
+    first = shape.sources == network.rows("source")[0]
+    for state in range(columns.count):
+        one, rows = columns.part(state, state + 1), np.flatnonzero((edges >= 0) & open_[:, state])
+        tangents = tangent(shape, one, usual.start_v[:, state : state + 1])
+        if tangents is None:
+            continue
+        for some in (rows[k : k + FAULTS_AT_ONCE] for k in range(0, len(rows), FAULTS_AT_ONCE)):
+            wide = _with_faults(Prepared(network, one, {}), [heads[k] for k in some.tolist()])
+            given = faulted(tangents, wide, edges[some])
+            if given is not None:
+                source_a, string_a, solved = solved_beside(tangents, given, STOP_A)
+                here = some[solved]
+                filled.supply_a[here, state] = source_a[solved][:, first].sum(axis=1)
+                filled.string_a[here, :, state] = string_a[solved]
+                open_[here, state] = False
 
 
 def _fill(
-    filled: _Filled, case: tuple[Prepared, Shape], part: Sequence[Fault], *, at: list[int], usual: _Usual
+    filled: _Filled, case: tuple[Prepared, Shape], part: Sequence[Fault],
+    *, at: tuple[NDArray[np.int64], NDArray[np.bool_]], usual: _Usual,
 ) -> None:
-    ready, shape = case
-    count, every = ready.columns.count, filled.node_v is not None
-    quiet = np.concatenate([usual.quiet(fault) for fault in part])
-    moved = np.flatnonzero(~quiet) if not every else np.arange(len(quiet))
-    supply_a, string_a = np.tile(usual.supply_a, len(part)), np.tile(usual.string_a, (1, len(part)))
-    if len(moved):
-        point = operating_point(ready.network, _with_faults(ready, part).some(moved), shape=shape,
-                                start_v=usual.start_v[:, moved % count], stop_a=STOP_A)
-        supply = next(k for k, element in enumerate(ready.network.elements) if element.kind == "source")
-        supply_a[moved], string_a[:, moved] = point.element_a[supply], point.element_a[shape.strings]
-    filled.supply_a[at] = supply_a.reshape(len(part), count)
-    filled.string_a[at] = string_a.reshape(-1, len(part), count).transpose(1, 0, 2)
+    """Solve the whole network with some faults, in the states that are still open."""
+    (ready, shape), (rows, open_) = case, at
+    fault, state = np.nonzero(open_)
+    point = operating_point(ready.network, _with_faults(ready, part).some(np.flatnonzero(open_)), shape=shape,
+                            start_v=usual.start_v[:, state], far=True, stop_a=STOP_A)
+    supply = next(k for k, element in enumerate(ready.network.elements) if element.kind == "source")
+    filled.supply_a[rows[fault], state] = point.element_a[supply]
+    filled.string_a[rows[fault], :, state] = point.element_a[shape.strings].T
     if filled.node_v is not None:
-        filled.node_v[at] = point.node_v.reshape(-1, len(part), count).transpose(1, 0, 2)
+        filled.node_v[rows[fault], :, state] = point.node_v.T
 
 
 def _with_faults(ready: Prepared, faults: Sequence[Fault]) -> Columns:

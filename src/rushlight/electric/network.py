@@ -6,7 +6,7 @@ all columns together, until the largest error of Kirchhoff's current law is belo
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
@@ -33,19 +33,26 @@ from rushlight.electric.elements import (
     switch,
     wire,
 )
-from rushlight.electric.elimination import factored, node_voltages
 from rushlight.electric.network_check import (
     NetworkFault,
     backwards_faults,
-    contact_patterns,
     floating_fault,
-    joined,
     loose_fault,
     short_faults,
     supply_faults,
 )
 from rushlight.electric.network_shape import Shape, shape_of
 from rushlight.electric.network_values import Values, values_of
+from rushlight.electric.newton import (
+    FIRST_ROUNDS,
+    RESTART_ROUNDS,
+    driven_chains,
+    evaluated,
+    newton,
+    plain_current,
+    restarted,
+    started,
+)
 from rushlight.electric.regulated import Regulated
 from rushlight.errors import OutOfRange
 
@@ -58,15 +65,7 @@ __all__ = [
 Array = NDArray[np.float64]
 Index = NDArray[np.int64]
 
-START_A = 5e-3
-"""Current at which every string is made linear for the first round."""
-
-DARK_A = 1e-10
-"""Least current at which a string is made linear in the first rounds."""
-
-FIRST_ROUNDS = 3
-MOST_ROUNDS = 200
-COLUMNS_AT_ONCE = 256
+COLUMNS_AT_ONCE = 128
 
 STOP_A = 1e-10
 """Largest error of Kirchhoff's current law at any node, where rounding allows it."""
@@ -90,7 +89,7 @@ class OperatingPoint:
 
 def operating_point(
     network: Network, columns: Columns | None = None, *,
-    shape: Shape | None = None, start_v: Array | None = None, stop_a: float = STOP_A,
+    shape: Shape | None = None, start_v: Array | None = None, far: bool = False, stop_a: float = STOP_A,
 ) -> OperatingPoint:
     """Voltages and currents of a network in every column.
 
@@ -104,6 +103,8 @@ def operating_point(
         What `shape_of(network)` gave, to save working it out again.
     start_v : array, optional
         Node voltages to start from [V], shape (nodes, columns): a solution of nearly the same columns.
+    far : bool
+        Whether that start lies far off, with strings dark that are lit there or the other way round.
     stop_a : float
         Largest current error to stop at [A], 1e-12 to 1e-6; rounding may allow no less than 1e-10.
     Returns
@@ -139,7 +140,7 @@ def operating_point(
     parts = [cases.part(at, at + COLUMNS_AT_ONCE) for at in range(0, cases.count, COLUMNS_AT_ONCE)]
     starts = [None if start_v is None else start_v[:, at : at + COLUMNS_AT_ONCE]
               for at in range(0, cases.count, COLUMNS_AT_ONCE)]
-    solved = [_solved(form, part, start, stop_a) for part, start in zip(parts, starts, strict=True)]
+    solved = [_solved(form, part, (start, far), stop_a) for part, start in zip(parts, starts, strict=True)]
     node_v = np.concatenate([s.node_v for s in solved], axis=1)
     element_a = np.concatenate([s.element_a for s in solved], axis=1)
     residual = np.concatenate([s.residual_a for s in solved])
@@ -185,141 +186,17 @@ def _unsettled(columns: Columns, residual: Array) -> tuple[NetworkFault, ...]:
     return (NetworkFault("not-settled", words, columns=names),) if names else ()
 
 
-def _solved(shape: Shape, columns: Columns, start_v: Array | None, stop_a: float) -> OperatingPoint:
-    values = values_of(shape, columns)
-    start_rounds = FIRST_ROUNDS if start_v is None else 0
+def _solved(shape: Shape, columns: Columns, begin: tuple[Array | None, bool], stop_a: float) -> OperatingPoint:
+    values, (start_v, far) = values_of(shape, columns), begin
     if start_v is None:
-        start = _started(shape, values, _driven(shape, values))
+        start, before = started(shape, values, driven_chains(shape, values)), FIRST_ROUNDS
     else:
-        start = _evaluated(shape, values, np.concatenate([start_v[shape.solved], np.zeros((1, columns.count))]))
-    solved_v, residual, rounds = _newton(shape, values, start, stop_a)
+        solved_v = np.concatenate([start_v[shape.solved], np.zeros((1, columns.count))])
+        start = restarted(shape, values, solved_v) if far else evaluated(shape, values, solved_v)
+        before = RESTART_ROUNDS if far else 0
+    solved_v, residual, rounds = newton(shape, values, start, stop_a)
     node_v, element_a = _spread_back(shape, values, columns, solved_v)
-    return OperatingPoint(columns.names, node_v, element_a, residual, rounds + start_rounds, ())
-
-
-@dataclass(frozen=True, slots=True)
-class _State:
-    """One round: node voltages, the current error fed into each node, and each edge's slope."""
-
-    node_v: Array
-    error_a: Array
-    slope_siemens: Array
-
-
-def _newton(shape: Shape, values: Values, start: _State, stop_a: float) -> tuple[Array, Array, int]:
-    """Node voltages, largest current error of each column, rounds."""
-    now = start
-    count = values.conductance_siemens.shape[1]
-    result, residual = np.zeros_like(now.node_v), np.zeros(count)
-    active, largest = np.arange(count), values.conductance_siemens.max(axis=0, initial=0.0)
-    for rounds in range(1, MOST_ROUNDS + 1):
-        off = np.abs(now.error_a[:-1]).max(axis=0, initial=0.0)
-        done = off <= _stop(largest[active], now, stop_a)
-        if done.any() or rounds == MOST_ROUNDS:
-            result[:, active], residual[active] = now.node_v, off
-            keep = np.flatnonzero(~done)
-            if not len(keep):
-                break
-            active, values, now = active[keep], _some(values, keep), _some_state(now, keep)
-        step = node_voltages(factored(shape.order, now.slope_siemens), now.error_a)
-        now = _damped(shape, values, now, step)
-    return result, residual, rounds
-
-
-def _stop(largest_siemens: Array, now: _State, stop_a: float) -> Array:
-    rounding = 16 * np.finfo(float).eps * largest_siemens
-    return np.asarray(np.maximum(stop_a, rounding * np.abs(now.node_v).max(axis=0, initial=1.0)))
-
-
-def _some(values: Values, keep: Index) -> Values:
-    return replace(
-        values, conductance_siemens=values.conductance_siemens[:, keep], edge_emf_v=values.edge_emf_v[:, keep],
-        junctions=values.junctions.part(keep),
-    )
-
-
-def _some_state(state: _State, keep: Index) -> _State:
-    return _State(state.node_v[:, keep], state.error_a[:, keep], state.slope_siemens[:, keep])
-
-
-def _driven(shape: Shape, values: Values) -> NDArray[np.bool_]:
-    """For each chain with junctions and each column: can current reach it through closed contacts?
-
-    Only the start of Newton's method hangs on this: strings of a group that is switched off start dark.
-    """
-    first, plain = len(shape.plain), len(values.conductance_siemens)
-    contacts = slice(first, first + len(shape.switches))
-    ends = (shape.edge_from, shape.edge_to)
-    label = joined(shape.order.node_count + 1, *(end[:first] for end in ends))
-    patterns, which = contact_patterns(values.closed)
-    live = []
-    for closed in patterns:
-        joint = joined(len(label), *(label[end[contacts][closed]] for end in ends))[label]
-        fed = joint[shape.edge_from[contacts.stop : plain]]
-        live.append(_reached(fed, joint[shape.edge_from[plain:]], joint[shape.edge_to[plain:]], len(label)))
-    wanted = (len(shape.edge_from) - plain, values.conductance_siemens.shape[1])
-    return np.broadcast_to(np.array(live)[which].T, wanted)
-
-
-def _reached(fed: Index, start: Index, stop: Index, count: int) -> NDArray[np.bool_]:
-    """For each chain that leads from `start` to `stop`: does one of the nodes `fed` reach its start?"""
-    reached = np.zeros(count, bool)
-    reached[fed] = True
-    while True:
-        onward = stop[reached[start] & ~reached[stop]]
-        if not len(onward):
-            return reached[start]
-        reached[onward] = True
-
-
-def _started(shape: Shape, values: Values, driven: NDArray[np.bool_]) -> _State:
-    """A few rounds with each string made linear at its predicted current, never below a tiny one."""
-    junctions, plain = values.junctions, len(values.conductance_siemens)
-    count = values.conductance_siemens.shape[1]
-    node_v = np.zeros((shape.order.node_count + 1, count))
-    current, ohm = np.where(driven, START_A, DARK_A), junctions.start_ohm()
-    for _ in range(FIRST_ROUNDS):
-        slope = 1.0 / (junctions.slope_v / (current + junctions.sat_a) + ohm)
-        across = node_v.take(shape.edge_from, axis=0) - node_v.take(shape.edge_to, axis=0)
-        predicted = current + slope * (across[plain:] - junctions.voltage(current, ohm))
-        slopes = np.concatenate([values.conductance_siemens, slope])
-        error = _error(shape, _plain_current(values, across[:plain]), predicted)
-        step = node_voltages(factored(shape.order, slopes), error)
-        node_v = node_v + step
-        moved = step.take(shape.edge_from[plain:], axis=0) - step.take(shape.edge_to[plain:], axis=0)
-        current = np.clip(predicted + slope * moved, DARK_A, 1e3)
-    return _evaluated(shape, values, node_v)
-
-
-def _plain_current(values: Values, across: Array) -> Array:
-    return (across - values.edge_emf_v) * values.conductance_siemens
-
-
-def _error(shape: Shape, plain_a: Array, junction_a: Array) -> Array:
-    flows = np.concatenate([-plain_a, -junction_a, plain_a, junction_a])
-    return shape.into_nodes.spread(flows, shape.order.node_count + 1)
-
-
-def _evaluated(shape: Shape, values: Values, node_v: Array) -> _State:
-    plain = len(values.conductance_siemens)
-    across = node_v.take(shape.edge_from, axis=0) - node_v.take(shape.edge_to, axis=0)
-    current, slope = values.junctions.current_and_slope(across[plain:])
-    error = _error(shape, _plain_current(values, across[:plain]), current)
-    return _State(node_v, error, np.concatenate([values.conductance_siemens, slope]))
-
-
-def _damped(shape: Shape, values: Values, now: _State, step: Array) -> _State:
-    """One step along Newton's direction, cut back while it overshoots the lowest point on its way."""
-    ahead = (now.error_a[:-1] * step[:-1]).sum(axis=0)
-    length = np.ones(step.shape[1])
-    for _ in range(12):
-        tried = _evaluated(shape, values, now.node_v + step * length)
-        left = (tried.error_a[:-1] * step[:-1]).sum(axis=0)
-        over = left < -np.maximum(np.abs(ahead), 1e-18)
-        if not over.any():
-            break
-        length = np.where(over, length * np.clip(ahead / (ahead - left), 0.1, 0.7), length)
-    return tried
+    return OperatingPoint(columns.names, node_v, element_a, residual, rounds + before, ())
 
 
 def _spread_back(shape: Shape, values: Values, columns: Columns, solved_v: Array) -> tuple[Array, Array]:
@@ -331,7 +208,7 @@ def _spread_back(shape: Shape, values: Values, columns: Columns, solved_v: Array
     node_v[shape.solved] = solved_v[:-1]
     across = solved_v.take(shape.edge_from, axis=0) - solved_v.take(shape.edge_to, axis=0)
     plain = len(values.conductance_siemens)
-    flow = _plain_current(values, across[:plain])
+    flow = plain_current(values, across[:plain])
     chain_a = np.zeros((len(chains.starts), columns.count))
     first, second = len(shape.plain), len(shape.plain) + len(shape.switches)
     chain_a[shape.plain] = flow[:first]

@@ -64,11 +64,7 @@ class Junctions:
     def current_and_slope(self, voltage_v: Array) -> tuple[Array, Array]:
         """Current [A] of each chain at its voltage, and its slope [S]."""
         ahead = voltage_v * self.sign
-        scale = self.slope_v / self.ohm
-        z = (ahead + self.ohm * self.sat_a + self.log_v) / self.slope_v - np.log(scale)
-        beyond = scale * wright_omega(z)
-        slope = beyond / (self.slope_v + self.ohm * beyond)
-        current = beyond - self.sat_a
+        current, slope = _forward(ahead, self.slope_v, self.log_v, self.sat_a, self.ohm)
         if len(self.exact):
             current, slope = self._exact(ahead, current, slope)
         if self.regulated is not None:
@@ -102,6 +98,28 @@ class Junctions:
             some_columns(self.part_slope_v, keep), some_columns(self.part_log_sat, keep),
             None if self.regulated is None else self.regulated.part(keep),
         )
+
+
+def _forward(ahead_v: Array, slope_v: Array, log_v: Array, sat_a: Array, ohm: Array) -> tuple[Array, Array]:
+    """Current and slope of chains with junctions at their forward voltage."""
+    scale = slope_v / ohm
+    beyond = scale * wright_omega((ahead_v + ohm * sat_a + log_v) / slope_v - np.log(scale))
+    return beyond - sat_a, beyond / (slope_v + ohm * beyond)
+
+
+def junction_law(voltage_v: Array, laws: Array) -> tuple[Array, Array]:
+    """Current [A] and slope [S] of chains with junctions, where the closed form holds.
+
+    Parameters
+    ----------
+    voltage_v : array
+        Voltages [V].
+    laws : array
+        slope_v, log_v, sat_a, ohm, leak_siemens and sign as `Junctions` has them, each broadcast to the voltages.
+    """
+    slope_v, log_v, sat_a, ohm, leak, sign = laws
+    current, slope = _forward(voltage_v * sign, slope_v, log_v, sat_a, ohm)
+    return current * sign + leak * voltage_v, slope + leak
 
 
 def _rows(value: Array, at: Index) -> Array:
