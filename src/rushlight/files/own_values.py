@@ -139,7 +139,7 @@ def measured_faults(drawer: Drawer, measured: Sequence[Measured]) -> Iterator[tu
     """
     if not measured:
         return
-    from rushlight.stages.measured import found_by, reckoned_in_order
+    from rushlight.stages.measured import come_to, found_by, reckoned_in_order
     from rushlight.stages.measured_found import MeasuredFault
     from rushlight.stages.measured_places import put_in
 
@@ -153,7 +153,8 @@ def measured_faults(drawer: Drawer, measured: Sequence[Measured]) -> Iterator[tu
             name = value.row if value.table == "habits" else value.column
             breach = number_breach(value.table, name, value.value.typical)
             if breach:
-                yield place, Fault("readings", f"come to {value.column} {value.value.typical:.4g}", breach.expected)
+                told = come_to(measured[place].what, value.column, value.value.typical)
+                yield place, Fault("readings", f"come to {told}", breach.expected)
                 break
             drawer = put_in(drawer, value)
 

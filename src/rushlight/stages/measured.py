@@ -87,7 +87,8 @@ def found_by(drawer: Drawer, one: Measured) -> tuple[Found, ...]:
     try:
         found = _WAYS[one.what](drawer, one, row)
     except OutOfRange as wrong:
-        raise MeasuredFault("readings", f"come to {wrong.name} {_plain(wrong.value)}", wrong.expected) from None
+        told = come_to(one.what, wrong.name, wrong.value)
+        raise MeasuredFault("readings", f"come to {told}", wrong.expected) from None
     if one.off_share is not None or len(one.readings) >= MANY or one.what in OWN_ERROR:
         return found
     return tuple(_of_few(drawer, each, float(method["leaves_share"])) for each in found)
@@ -105,5 +106,22 @@ def _of_few(drawer: Drawer, found: Found, share: float) -> Found:
     return replace(found, value=Range(min(now.low, low), now.typical, max(now.high, high)))
 
 
+COME_TO = {
+    "intensity_mcd": "an intensity of {} mcd", "half_angle_deg": "a half angle of {} degrees",
+    "aside over distance": "{} times as far aside as the LED is away",
+    "fibre joint": "{} times what a whole joint keeps",
+}
+"""In words what a reading comes to that cannot be: by the value's name, else by the method."""
+
+
+def come_to(what: str, name: str, value: object) -> str:
+    """A value that cannot be, in words where there are any, else by its name."""
+    words = COME_TO.get(name) or COME_TO.get(what)
+    return words.format(_plain(value)) if words else f"{name} {_plain(value)}"
+
+
 def _plain(value: object) -> str:
-    return f"{value:.4g}" if isinstance(value, float) else str(value)
+    """A number with four digits that count, never in powers of ten."""
+    if not isinstance(value, float):
+        return str(value)
+    return f"{float(f'{value:.4g}'):,.6f}".rstrip("0").rstrip(".").replace(",", " ")

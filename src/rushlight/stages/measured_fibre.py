@@ -14,7 +14,7 @@ from rushlight.model.plan_bench import Measured
 from rushlight.optics.bench import cut_back_db_per_m, lost_db, ratio, shown
 from rushlight.optics.fibre import LEAST_SPREAD, Launch, bent_sine, launch_sine, tail_flux
 from rushlight.optics.fibre import Tail as TailLaw
-from rushlight.optics.fibre_loss import Bend, Fibre, bend_loss_db, finish_db
+from rushlight.optics.fibre_loss import Bend, Fibre, attenuation_db_per_m, bend_loss_db, finish_db
 from rushlight.stages.bundles import BUNDLE_WIDTH, hand_made_width, tied
 from rushlight.stages.fibre_light import REFERENCE_A, in_colour
 from rushlight.stages.measured_found import (
@@ -32,6 +32,9 @@ from rushlight.units import Range
 
 LEAST_BEND_DB = 0.3
 """A bend that loses less drowns in the meter's error (project rule)."""
+
+LEAST_LENGTH_DB = 0.3
+"""A length of which the worst fibre loses less drowns there too (project rule)."""
 
 SMALL_JOINT = 0.01
 """A joint so poor that the luminance of the lamp never holds the coupling down: a tail's light goes with it."""
@@ -53,6 +56,10 @@ def _end(drawer: Drawer, one: Measured, finish: Any) -> tuple[Found, ...]:
 def _length(drawer: Drawer, one: Measured, fibre: Any) -> tuple[Found, ...]:
     """What a metre lost; perhaps less, where a narrow beam may have widened to the whole cone on the reel."""
     led, length_mm = _led_of(drawer, one), given(one.length_mm)
+    most_db = attenuation_db_per_m(led.dominant_nm).high * length_mm / 1000.0
+    if most_db < LEAST_LENGTH_DB:
+        raise MeasuredFault("length_mm", f"is {length_mm:g}: so much fibre loses {most_db:.2g} dB at most, too little "
+                            "to read", "a reel of some metres")
     lost = cut_back_db_per_m(ratio(one.against, one.readings, off=off_share_of(one)), length_mm=length_mm)
     law = fibre_of(fibre)
     thinned = _wider_db(_sine(led, law), law.na) * 1000.0 / length_mm

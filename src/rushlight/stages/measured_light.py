@@ -35,10 +35,16 @@ from rushlight.stages.painted_wall import SCATTERING, density_of_one
 from rushlight.stages.rooms import BOXED_ROOM
 from rushlight.units import Range
 
+BURNT = 2.0
+"""So many times the current that an LED bears, it would not have been read but burnt (project rule)."""
+
 
 def _led_intensity(drawer: Drawer, one: Measured, led: Any) -> tuple[Found, ...]:
     candela = intensity_from_lux(shown(one.readings, off=off_share_of(one)), given(one.distance_mm))
     at_ma = one.at_ma or led.test_ma
+    if at_ma > BURNT * led.max_ma:
+        raise MeasuredFault("at_ma", f"is {at_ma:g}: this LED bears {led.max_ma:g} mA",
+                            f"the current that it had, at most {BURNT * led.max_ma:g} mA")
     at_test = candela.times(1000.0 / light_laws(led.law).usual.times(at_ma / led.test_ma))
     return (Found("leds", led.name, "intensity_mcd", at_test, at_ma=at_ma),)
 

@@ -92,3 +92,11 @@ def test_a_test_piece_is_neither_shorter_than_the_led_nor_a_reel() -> None:
         with pytest.raises(DocumentProblem, match="length_mm"):
             parse_plan(f'{PLAN}measured:\n  - {{what: fibre joint, of: "{led}", readings: [1], against: [1000], '
                        f"fibre_mm: 0.5, length_mm: {mm}}}\n", "plan.yaml", PACKAGED)
+
+
+def test_a_bundle_far_looser_than_any_hand_ties_is_doubted() -> None:
+    """Seven fibres of 0.5 mm lie within 1.5 mm; a hand ties to 1.55, who reads 3.0 has read something else."""
+    entry = "bundle width, of: 0.5 mm fibre, readings: [{}], count: 7"
+    assert doubts(entry.format(1.55)) == [] and doubts(entry.format(1.64)) == []
+    (said,) = doubts(entry.format(3.0))
+    assert "comes to 2 times the ideal bundle" in said

@@ -198,6 +198,11 @@ WRONG = (
     ("{what: fibre end, of: polished, readings: [80], against: [100]}", "'polished' is not known"),
     ("{what: fibre bend, of: 0.5 mm fibre, readings: [99], against: [100], radius_mm: 40, turn_deg: 90, led: LED}", "too little"),
     ("{what: fibre length, of: 0.5 mm fibre, readings: [99], against: [100], length_mm: 900, led: red}", "'red' is not known"),
+    ("{what: led intensity, of: LED, readings: [38000], distance_mm: 200}", "an intensity of 1 520 000 mcd"),
+    ("{what: led half angle, of: LED, readings: [520], distance_mm: 200}", "times as far aside as the LED is away"),
+    ("{what: led half angle, of: LED, readings: [5], distance_mm: 200}", "a half angle of 1.433 degrees"),
+    ("{what: led intensity, of: LED, readings: [38], distance_mm: 200, at_ma: 650}", "this LED bears 30 mA"),
+    ("{what: fibre length, of: 0.5 mm fibre, readings: [99], against: [100], length_mm: 50, led: LED}", "too little to read"),
     ("{what: fibre length, of: 0.5 mm fibre, readings: [99], against: [50], length_mm: 9000, led: LED}", "short over long"),
     ("{what: stray light, of: illuminater, readings: [4], against: [100]}", "'illuminater' is not known"),
 )

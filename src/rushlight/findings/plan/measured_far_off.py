@@ -6,6 +6,7 @@ from rushlight.findings._words import plain, spot_of
 from rushlight.model.design import Design
 from rushlight.model.drawer import BenchValue
 from rushlight.model.finding import Grade, Rule, Trouble
+from rushlight.stages.bundles import BUNDLE_WIDTH
 from rushlight.stages.measured_found import USUAL_GAPS
 from rushlight.stages.measured_usual import usual_readings
 from rushlight.stages.supplies import FEED_POWER, UNIT_OHM, UNIT_VOLTS
@@ -17,6 +18,10 @@ FAR = 2.0
 
 FAR_V = 1.05
 """The same of an adapter's volts: a regulated one that is a tenth off is none, or another (project rule)."""
+
+FAR_WIDE = 1.2
+"""The same of a tied bundle's width: who ties a fifth looser than any hand has counted the fibres wrongly, or read
+across the wrong way (project rule)."""
 
 CURES = {
     UNIT_VOLTS: "Read what is printed on it, and whether the meter stands at DC volts. Far more with nothing on it: it "
@@ -30,10 +35,15 @@ CURES = {
 UNITS = {
     FEED_POWER: "W", "hull power": "W", "hull warmth": "K", "lamp": "cd", "room light": "lx", "pulse rate": "Hz",
     "intensity_mcd": "mcd", "flux_lm_per_m": "lm/m", "half_angle_deg": "degrees", "camera readout": "ms",
-    "bank load": "mA", "fibre end": "dB", "fibre length": "dB/m", UNIT_VOLTS: "V", UNIT_OHM: "ohm",
+    "bank load": "mA", "fibre end": "dB", "fibre length": "dB/m", BUNDLE_WIDTH: "times the ideal bundle",
+    UNIT_VOLTS: "V", UNIT_OHM: "ohm",
     **dict.fromkeys(USUAL_GAPS, "mm"),
 }
 """Units of what readings come to; the others are shares, or times of what is usual."""
+
+
+FARS = {UNIT_VOLTS: FAR_V, BUNDLE_WIDTH: FAR_WIDE}
+"""Where another bound holds."""
 
 
 def _look(design: Design) -> tuple[Trouble, ...]:
@@ -41,7 +51,7 @@ def _look(design: Design) -> tuple[Trouble, ...]:
     for read in design.drawer.bench:
         usual = reckoned.get((read.what, read.of), read.believed)
         times = _beyond(read, usual)
-        far = FAR_V if read.what == UNIT_VOLTS else FAR
+        far = FARS.get(read.what, FAR)
         if times > far and usual is not None:
             item = read.of.rpartition(" in ")[0] if read.what == "lamp" else read.of
             unit = f" {UNITS[read.what]}" if read.what in UNITS else ""
