@@ -56,6 +56,9 @@ LIT_A = 1e-5
 
 FAULTS_AT_ONCE = 200
 
+BESIDE_FROM = 450
+"""Smaller networks are solved whole in less time than it takes to look which junctions bend."""
+
 QUIET_A = LIT_A / 100
 """What carries less than this in a state makes no difference there that shows, whatever its resistance."""
 
@@ -207,7 +210,8 @@ def fault_table(
     open_ = np.ones((len(heads), columns.count), bool)
     if not voltages:
         open_ &= ~np.array([usual.quiet(fault) for fault in heads])
-        _fill_beside(filled, (network, shape), columns, heads, at=(open_, usual))
+        if len(network.elements) >= BESIDE_FROM:
+            _fill_beside(filled, (network, shape), columns, heads, at=(open_, usual))
     for numbers, case in _batches((network, shape), columns, heads, among=np.flatnonzero(open_.any(axis=1)).tolist()):
         _fill(filled, case, [heads[k] for k in numbers], at=(np.array(numbers), open_[numbers]), usual=usual)
     diodes = tuple(len(element.laws) for element in network.elements if element.kind == "string")

@@ -7,7 +7,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from rushlight.electric.fault import Fault, fault_table, joint_faults, single_faults
+from rushlight.electric.fault import BESIDE_FROM, Fault, fault_table, joint_faults, single_faults
 from rushlight.electric.led import law_spread
 from rushlight.electric.network import (
     Network,
@@ -69,7 +69,8 @@ def test_cold_joints_and_breaks_have_the_currents_of_the_plain_solve_of_each(tee
 
 
 def test_every_fault_of_a_long_loom_is_found_too_where_too_much_bends_to_be_solved_beside() -> None:
-    network = comb(MOST_BENT + 20)
+    network = comb(MOST_BENT + 60)
+    assert len(network.elements) >= BESIDE_FROM
     columns = columns_of(network, {"on": ("sw",), "off": ()})
     faults = tuple(fault for fault in (*single_faults(network), *joint_faults(network, (10.0, 1000.0)))
                    if fault.element in ("", "sw", "out 0", "back 1", "out 70", "leg 5", "led 80", "home", "cells"))
