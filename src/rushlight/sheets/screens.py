@@ -90,7 +90,8 @@ def _table(screens: tuple[Screen, ...]) -> Table:
         for k, row in enumerate(screens, 1)
     )
     caption = ("Matt black, thin. Fold at the middle until the flanks stand open by the sector, measured on the lamp's "
-               "side; the lamp touches both. Shorter flanks make a softer edge: half the length, twice the angle.")
+               "side; the lamp touches both, over 180 degrees it sits on the fold. Shorter flanks make a softer edge: "
+               "half the length, twice the angle.")
     return Table("template-screens-list", "Screens", columns, rows, caption)
 
 

@@ -113,3 +113,8 @@ def test_a_sidelight_shows_at_its_far_edge_once_its_end_is_a_matted_bead() -> No
     bead = replace(flush.plan.lamps[0], source=MadeBy(kind="fibre", fibre_mm=1.5, tip="domed"))
     plan = replace(flush.plan, lamps=(bead,))
     assert "light.sector-dark" not in keys(design(plan, own_values(PACKAGED, plan)))
+    up = made("0, 112.5", facing="up", source=DIFFUSED)
+    assert "light.sector-dark" not in keys(up)
+    wall = made("0, 112.5", facing="starboard", source=DIFFUSED)
+    (dark,) = [row for row in find(wall) if row.key == "light.sector-dark"]
+    assert dark.number == pytest.approx(5.0) and "bead and matted" in dark.cure and "facing: up" in dark.cure

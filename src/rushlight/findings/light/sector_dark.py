@@ -34,7 +34,8 @@ def _cure(worst: SectorLamp) -> str:
     if worst.width_deg > 180.0:
         return ("A lamp on a wall is dark behind it: stand it free, tip up (plan file: facing: up), with a dome: "
                 f"{DOME}. A screen then cuts its sector.")
-    return f"Let the lamp stand proud of the wall with a dome: {DOME}, or a drop of matt gloss on its tip."
+    return ("Let a fibre's end stand proud of the wall, melted to a bead and matted: it sends a quarter aside. Or "
+            f"stand the lamp tip up (plan file: facing: up) with a dome: {DOME}.")
 
 
 RULE = Rule(
