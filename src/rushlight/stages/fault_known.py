@@ -81,14 +81,17 @@ class Bank:
         """Current of the brightest branch of each emitter [A], shape (faults, emitters, states)."""
         light_a = self.table.light_a()
         parts = [light_a[:, rows].max(axis=1) for rows in self.strings_of.values()]
-        return np.array(parts).reshape(len(parts), *self.table.supply_a.shape).transpose(1, 0, 2)
+        amps = np.array(parts).reshape(len(parts), *self.table.supply_a.shape)
+        # Looked at state by state: what is asked for together lies together.
+        return np.ascontiguousarray(amps.transpose(2, 1, 0)).transpose(1, 2, 0)
 
     @cached_property
     def light_a(self) -> Array:
         """Typical light of that branch as `emitter_light_a` counts it [A], same shape."""
         drawer, own = self.design.drawer, [self.design.loom.emitter(name) for name in self.emitters]
         sound = usual_light_a(drawer, own, self.amps[0].T).T
-        light_a = np.array(np.broadcast_to(sound, self.amps.shape))
+        light_a = np.empty_like(self.amps)  # laid out alike
+        light_a[:] = sound
         changed = self.amps != self.amps[0]  # most faults leave most lamps as they are
         light_a[changed] = usual_light_a(drawer, own, self.amps[changed], at=np.nonzero(changed)[1])
         return light_a
