@@ -29,7 +29,7 @@ Ints = NDArray[np.intp]
 Found = list[tuple[float, list[float]]]
 """Estimates and rows of packings that were pressed hard."""
 
-ROUND_STEPS = 12
+ROUND_STEPS = 10
 """Steps of a round; after each the settled and the hopeless packings are replaced."""
 
 START_ROUNDS = 12
@@ -44,7 +44,7 @@ OLDEST = 7
 SETTLED = 1e-3
 """Largest slope of a packing that has settled."""
 
-SURVIVORS = 6
+SURVIVORS = 10
 FINALISTS = 12
 """Packings that changes start from, and packings pressed hard at the end."""
 
@@ -92,18 +92,18 @@ class HopEffort:
 
     places: int
     rounds: int
-    patience: int = 500
+    patience: int = 800
     twice: bool = False
     islands: int = 1
     stiffness: float = float(STIFFNESS)
 
 
 EFFORTS = (
-    (6, HopEffort(64, 40)), (10, HopEffort(64, 100)), (24, HopEffort(64, 200)), (36, HopEffort(64, 360)),
-    (64, HopEffort(64, 300)), (120, HopEffort(32, 120)), (math.inf, HopEffort(16, 40)),
+    (6, HopEffort(64, 60)), (10, HopEffort(64, 150)), (24, HopEffort(64, 300)), (36, HopEffort(64, 540)),
+    (64, HopEffort(64, 450)), (120, HopEffort(32, 180)), (math.inf, HopEffort(16, 60)),
 )
 MIXED_EFFORTS = (
-    *EFFORTS[:3], (36, HopEffort(128, 240, twice=True, islands=4)), (64, HopEffort(128, 200, twice=True, islands=4)),
+    *EFFORTS[:2], (36, HopEffort(128, 400, twice=True, islands=4)), (64, HopEffort(128, 300, twice=True, islands=4)),
     *EFFORTS[5:],
 )
 """The usual effort by the most discs, all equal or of several sizes: about two seconds to 50 on a plain computer of two

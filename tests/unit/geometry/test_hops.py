@@ -50,6 +50,19 @@ def test_energy_and_slope_are_those_of_the_definition(stiffness: float) -> None:
             assert at[k] == pytest.approx(rise, rel=1e-3, abs=1e-3)
 
 
+def test_starts_settle_in_a_hundred_steps() -> None:
+    """With one number for the curvature of all coordinates the middle start was 1.6 % off after 96 steps (measured)."""
+    radii = np.repeat([1.5, 1.0, 0.75], [27, 13, 3])
+    radii = radii / math.sqrt(float(np.mean(radii**2)))
+    press, places = SoftPress(radii, 64), np.arange(64)
+    start = _hop_moves.scattered(_hop_moves.discs_of(radii), 64, 1.1 * math.sqrt(len(radii)), np.random.default_rng(11))
+    press.load(places, start)
+    press.advance(96)
+    early = press.estimate.copy()
+    press.advance(500)
+    assert float(np.median(early / press.estimate - 1)) < 0.013
+
+
 def test_pressing_settles_and_the_estimate_is_near_the_hard_answer() -> None:
     seven = SoftPress(np.ones(7), 12)
     discs = _hop_moves.discs_of(np.ones(7))
@@ -212,7 +225,7 @@ def test_an_island_without_a_better_leader_begins_anew_by_itself() -> None:
 
 
 def test_one_island_without_a_better_leader_begins_anew_too() -> None:
-    search = under_way(_hops.HopEffort(8, 0, patience=20), 3 * _hops.START_ROUNDS)
+    search = under_way(_hops.HopEffort(8, 0, patience=20), 6 * _hops.START_ROUNDS)
     assert search._starts > 1
 
 
