@@ -3,33 +3,23 @@
 from __future__ import annotations
 
 import math
-from collections import Counter
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 
 from rushlight.model.design import Design
 from rushlight.model.design_light import LampLight, WayOut
-from rushlight.model.plan_part import Part
 from rushlight.stages.build import Build
 from rushlight.stages.bundles import BUNDLE_WIDTH, tied_so
-from rushlight.stages.fibre_light import in_colour, led_joint
 from rushlight.stages.leaks import leaks_of
 from rushlight.stages.light import lamp_lights
 from rushlight.stages.measured_found import (
-    HOLE_PLAY,
-    JOINT,
     LED_VOLTAGE,
-    LIP_LAP,
-    POLISHED,
-    POST_GAP,
     POST_PAINT,
-    POST_ROOT,
-    SEAM_GAP,
     USUAL_GAPS,
     Found,
     Place,
 )
-from rushlight.stages.measured_places import put_in, value_at
+from rushlight.stages.measured_places import put_in
 from rushlight.stages.parts_law import most_apart
 from rushlight.stages.reading_answers import (
     QUESTIONS,
@@ -39,8 +29,16 @@ from rushlight.stages.reading_answers import (
     Narrowed,
     crosses,
     gains_of,
-    leaves_share,
-    narrowed,
+)
+from rushlight.stages.reading_guesses import (
+    INTENSITY,
+    METHODS,
+    Usual,
+    believed,
+    guesses,
+    left_of,
+    thing_of,
+    usual_of,
 )
 from rushlight.stages.readings_current import cut_of, with_light_read, with_supply_read
 from rushlight.stages.readings_direct import (
@@ -51,29 +49,13 @@ from rushlight.stages.readings_direct import (
     tied_widths,
     warmth_left,
 )
-from rushlight.stages.readings_led import left_v, with_voltage_read
+from rushlight.stages.readings_led import with_voltage_read
 from rushlight.stages.readings_supply import awake_by_volts, run_by_ohm_left, run_left
-from rushlight.stages.rooms import BOXED_ROOM
 from rushlight.stages.strays import strays_of
-from rushlight.stages.supplies import CELL_OHM, UNIT_VOLTS, in_cells, printed_v, unit_name
-from rushlight.stages.ways_out import TAPE, root_times, ways_out
+from rushlight.stages.supplies import CELL_OHM, UNIT_VOLTS
+from rushlight.stages.ways_out import ways_out
 from rushlight.tables import row_by
 from rushlight.units import Range
-
-METHODS: dict[tuple[str, str], str] = {
-    ("leds", "intensity_mcd"): "led intensity", ("leds", "half_angle_deg"): "led half angle",
-    ("strips", "flux_lm_per_m"): "strip flux",
-    ("diffusers", "transmittance"): "diffuser", ("diffusers", "reflectance"): "diffuser",
-    ("walls", "transmittance_1mm"): "wall", ("walls", "reflectance"): "reflectance",
-    ("coats", "density"): "coat", ("coats", "reflectance"): "reflectance", ("habits", "value"): "fibre joint",
-    ("bench", "stray light"): "stray light", ("bench", "fibre end"): "fibre end",
-    ("bench", "room paint"): "reflectance",
-    ("bench", LED_VOLTAGE): LED_VOLTAGE,
-    ("bench", "fibre length"): "fibre length", ("bench", "fibre bend"): "fibre bend",
-    **{("bench", what): what for what in (*USUAL_GAPS, POST_PAINT, UNIT_VOLTS, CELL_OHM)},
-}
-"""The method of bench_methods.csv that measures a guess."""
-
 
 BY_CURRENT = (LED_VOLTAGE, UNIT_VOLTS, CELL_OHM)
 """Guesses that what lamps take hangs on, and with it light, warmth, run time and a bank's waking."""
@@ -84,13 +66,10 @@ ALIKE = 4
 ROUND = ("post", "post root", "fibre", "LED")
 """Ways out that run round what stands in the wall; the others are holes in it."""
 
-INTENSITY = "intensity_mcd"
-
 NOT_OF_LAMPS = ("transmittance_1mm", "stray light", POST_PAINT, ROOM_LIGHT[2], *USUAL_GAPS)
 """Guesses that no lamp's own light hangs on: it is not worked out anew for them."""
 
 Alike = list[tuple[str, ...]]
-Usual = tuple[tuple[str, str | float], ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -247,7 +226,7 @@ def every_reading(design: Design) -> tuple[Reading, ...]:
     today = _today(design)
     open_in = {question: any(one.undecided for one in today.answers.values() if one.question == question)
                for question in QUESTIONS}
-    found = [_of_guess(today, place, open_in) for place in _guesses(today.build)]
+    found = [_of_guess(today, place, open_in) for place in guesses(today.build)]
     found += [_of_direct(_with_light(today, one), open_in) for one in direct_readings(design, today.answers)]
     return tuple(row for row in found if row.gains)
 
@@ -302,7 +281,7 @@ def _of_direct(one: Direct, open_in: Mapping[str, bool]) -> Reading:
 def _of_guess(today: _Today, place: Place, open_in: Mapping[str, bool]) -> Reading:
     """A guess of a part: all light, by its volts warmth and run time too, with what its method leaves of it."""
     build, design, answers = today.build, today.design, today.answers
-    left, usual = _left(build, place), _usual(build, place)
+    left, usual = left_of(build, place), usual_of(build, place)
     known, method = _known(build, place, left, usual), METHODS[place[0], place[2]]
     narrows = [*today.left(known, place[2])]
     if place[2] in BY_CURRENT:
@@ -310,8 +289,8 @@ def _of_guess(today: _Today, place: Place, open_in: Mapping[str, bool]) -> Readi
                 else run_left(design, answers, known.power))
         narrows += [*warmth_left(design, answers, known.power), *runs, *awake_by_volts(design, answers, known.power)]
     return Reading(
-        table=place[0], row=place[1], column=place[2], method=method, of=_of(place),
-        measure=row_by("bench_methods", "what", method)["how"], now=_believed(build, place), leaves=left,
+        table=place[0], row=place[1], column=place[2], method=method, of=thing_of(place),
+        measure=row_by("bench_methods", "what", method)["how"], now=believed(build, place), leaves=left,
         gains=gains_of(narrows, open_in), usual=usual,
     )
 
@@ -321,7 +300,7 @@ def _known(build: Build, place: Place, left: Range, usual: Usual) -> Build:
     if place[2] == LED_VOLTAGE:
         return replace(build, power=with_voltage_read(build.power, build.drawer, build.loom, place[1]))
     if place[2] in BY_CURRENT:
-        cut = cut_of(_believed(build, place), left, high_takes_most=place[2] == UNIT_VOLTS)
+        cut = cut_of(believed(build, place), left, high_takes_most=place[2] == UNIT_VOLTS)
         return replace(build, power=with_supply_read(build.drawer, build.loom, build.power, cut))
     if place[2] == INTENSITY:
         drawer = put_in(build.drawer, Found(*place, left, at_ma=float(dict(usual)["at_ma"])))
@@ -404,104 +383,3 @@ def _bright(design: Design, light: LampLight, alike: tuple[str, ...]) -> Answer:
     return Answer(question="bright", value=light.intensity_cd, likely=light.likely_cd, alike=alike,
                   lamp=(light.lamp, light.state), undecided=crosses(light.intensity_cd, limits),
                   likely_closed=not crosses(light.likely_cd, limits))
-
-
-def _guesses(build: Build) -> Iterator[Place]:
-    """Ranges that this build's light uses and a method narrows, each once."""
-    places = [*_of_emitters(build), *(place for part in build.plan.parts for place in _of_part(part)),
-              ("bench", "holes", HOLE_PLAY)]
-    if build.loom.tails:
-        places += [JOINT, *_of_tails(build)]
-    supply = build.plan.supply
-    if supply is not None:
-        places.append(("bench", supply.cell, CELL_OHM) if in_cells(build.plan)
-                      else ("bench", unit_name(supply), UNIT_VOLTS))
-    for place in dict.fromkeys(places):
-        now, left = _believed(build, place), _left(build, place)
-        if now.low < left.low or left.high < now.high:
-            yield place
-
-
-def _of_emitters(build: Build) -> Iterator[Place]:
-    openings = {lamp.name: lamp.opening for lamp in build.lamps}
-    for emitter in build.loom.emitters:
-        if emitter.kind == "strip":
-            yield ("strips", emitter.part_row, "flux_lm_per_m")
-        else:
-            yield ("leds", emitter.part_row, "intensity_mcd")
-            yield ("leds", emitter.part_row, "half_angle_deg")
-            if build.drawer.measured(LED_VOLTAGE, emitter.part_row) is None:
-                yield ("bench", emitter.part_row, LED_VOLTAGE)
-        yield ("bench", emitter.kind, "stray light")
-    own = {name for space in build.plan.spaces for name in (space.name, *space.windows)}
-    if any(row.kind == "room" and openings[lamp] not in own for row in build.loom.emitters for lamp in row.lamps):
-        yield ("bench", BOXED_ROOM, "room paint")
-
-
-def _of_tails(build: Build) -> Iterator[Place]:
-    """Losses on the way: ends that are not polished, the fibre's length in its lamps' colour, bends."""
-    leds = {lamp: emitter.part_row for emitter in build.loom.emitters for lamp in emitter.lamps}
-    groups = {lamp.name: lamp.group for lamp in build.lamps}
-    for tail in (tail for tail in build.loom.tails if tail.lamp in leds):
-        fibre = build.drawer.fibre(tail.fibre_mm)
-        joint = led_joint(build.plan, build.drawer, groups[tail.lamp], tail.lamp)
-        yield from (("bench", end, "fibre end") for end in (joint.inlet, tail.tip) if end != POLISHED)
-        yield ("bench", in_colour(fibre, build.drawer.led(leds[tail.lamp])), "fibre length")
-        if tail.bends:
-            yield ("bench", fibre.name, "fibre bend")
-
-
-def _of_part(part: Part) -> Iterator[Place]:
-    for sheet in sorted({row.sheet for opening in part.openings for row in opening.diffusers}):
-        yield from (("diffusers", sheet, "transmittance"), ("diffusers", sheet, "reflectance"))
-    yield from (("walls", part.wall, "transmittance_1mm"), ("walls", part.wall, "reflectance"))
-    if part.seams_mm and part.seams_closed != "filled" and part.seam_gap_mm is None:
-        yield ("bench", part.name, SEAM_GAP)
-    if part.seams_mm and part.seams_closed == "lip behind":
-        yield ("bench", part.name, LIP_LAP)
-    yield from (("bench", part.name, POST_GAP if post.height_mm is not None else POST_ROOT)
-                for post in part.keep_outs if post.why == "post" and not part.holes_sealed)
-    yield from (("bench", part.name, POST_PAINT) for post in part.keep_outs
-                if post.why == "post" and post.height_mm is None and part.coats and not part.holes_sealed)
-    if part.seams_mm and part.seams_closed == "taped inside":
-        yield ("coats", TAPE, "density")
-    for coat in part.coats:
-        yield from (("coats", coat, "density"), ("coats", coat, "reflectance"))
-
-
-def _believed(build: Build, place: Place) -> Range:
-    if place[2] == POST_PAINT:
-        return root_times(build.drawer, build.plan.part(place[1]))
-    value = value_at(build.drawer, place)
-    assert value is not None, "only of what the plan names nothing is believed before the design is made"
-    return value
-
-
-def _left(build: Build, place: Place) -> Range:
-    """What a reading would leave of a guess."""
-    if place[2] == LED_VOLTAGE:
-        return left_v(_believed(build, place))
-    return narrowed(_believed(build, place), leaves_share(METHODS[place[0], place[2]]))
-
-
-def _usual(build: Build, place: Place) -> Usual:
-    """What its entry usually holds besides: an LED is best read at the current that it will have."""
-    if place[2] == INTENSITY:
-        return (("at_ma", _own_ma(build, place[1])),)
-    return (("printed_v", printed_v(place[1])),) if place[2] == UNIT_VOLTS else ()
-
-
-def _own_ma(build: Build, led: str) -> float:
-    """The current that most LEDs of a kind have, to two digits; where none is lit that of its data sheet [mA]."""
-    own = {one.name for one in build.loom.emitters if one.kind != "strip" and one.part_row == led}
-    each_ma = [float(f"{1000.0 * row.current_a.typical:.2g}")
-               for state in build.power.states for row in state.lit if row.emitter in own]
-    count = Counter(at_ma for at_ma in each_ma if at_ma > 0.0)
-    return max(count, key=lambda at_ma: (count[at_ma], at_ma), default=build.drawer.led(led).test_ma)
-
-
-def _of(place: Place) -> str:
-    """What the plan calls the thing; a fibre's loss is also kept by colour, a joint is tried on an LED of one's own."""
-    if place[2] == UNIT_VOLTS:
-        return place[1].rpartition(" of ")[0]
-    return place[1].rpartition(", ")[0] if place[2] == "fibre length" else "" if place == JOINT else place[1]
