@@ -16,7 +16,8 @@ import math
 import numpy as np
 import pytest
 
-from rushlight.optics.fibre import LEAST_SPREAD, Launch, Tail, axial_intensity_cd, bent_sine, tail_flux
+from rushlight.optics.fibre import Launch, Tail, tail_flux
+from rushlight.optics.fibre_cone import LEAST_SPREAD, axial_intensity_cd, bent_sine
 from rushlight.optics.fibre_loss import Bend, Fibre, bend_loss_db
 from rushlight.units import Range
 

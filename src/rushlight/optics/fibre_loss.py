@@ -199,7 +199,7 @@ def matt_ahead(finish: str) -> Range:
     fibre_finish.csv; own ray trace, tests/outside/test_beaded_end.py.
     """
     row = _finish(finish)
-    return Range(*(number(row, key) or 1.0 for key in ("ahead_low", "ahead", "ahead_high")))
+    return Range(*(float(row[key]) for key in ("ahead_low", "ahead", "ahead_high")))
 
 
 def side_share(finish: str) -> float:
@@ -221,7 +221,7 @@ def side_share(finish: str) -> float:
     ------
     fibre_finish.csv; own ray trace, tests/outside/test_beaded_end.py.
     """
-    return number(_finish(finish), "side") or 0.0
+    return float(_finish(finish)["side"])
 
 
 def _finish(finish: str) -> Row:

@@ -56,7 +56,7 @@ def cone_share(order: float, edge_deg: float, *, cosine: float) -> float:
         If the exponent or the edge lies outside its range.
     Source
     ------
-    cos^m law (`emitter.intensity_cd`); the sharp edge of a fibre's cone, `fibre.axial_intensity_cd`.
+    cos^m law (`emitter.intensity_cd`); the sharp edge of a fibre's cone, `fibre_cone.axial_intensity_cd`.
     """
     checked("order", order, 0.0)
     least = math.cos(math.radians(checked("edge of the cone (deg)", edge_deg, 0.0, 90.0)))

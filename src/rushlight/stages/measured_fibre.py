@@ -12,8 +12,9 @@ from rushlight.geometry.circles import enclosing_circle
 from rushlight.model.drawer import Drawer, FibrePart, LedPart
 from rushlight.model.plan_bench import Measured
 from rushlight.optics.bench import cut_back_db_per_m, lost_db, ratio, shown
-from rushlight.optics.fibre import LEAST_SPREAD, Launch, bent_sine, launch_sine, tail_flux
+from rushlight.optics.fibre import Launch, launch_sine, tail_flux
 from rushlight.optics.fibre import Tail as TailLaw
+from rushlight.optics.fibre_cone import LEAST_SPREAD, bent_sine
 from rushlight.optics.fibre_loss import Bend, Fibre, attenuation_db_per_m, bend_loss_db, finish_db
 from rushlight.stages.bundles import BUNDLE_WIDTH, hand_made_width, tied
 from rushlight.stages.fibre_light import REFERENCE_A, in_colour

@@ -11,12 +11,10 @@ from rushlight.errors import OutOfRange, UnknownName
 from rushlight.optics.fibre import (
     Launch,
     Tail,
-    axial_intensity_cd,
-    bent_sine,
     source_luminance_cd_m2,
-    stops_below,
     tail_flux,
 )
+from rushlight.optics.fibre_cone import axial_intensity_cd, bent_sine
 from rushlight.optics.fibre_loss import Bend, decibels, stock_fibre
 from rushlight.units import Range
 
@@ -114,12 +112,6 @@ def test_fibre_outside_its_cone_is_dark() -> None:
     light = tail_flux(replace(DOMED, gap_mm=1.0), FIBRE, replace(STRAIGHT, offset_mm=Range.exactly(3.0)))
     assert light.flux_lm.high == 0.0
     assert math.isinf(light.losses[0].loss_db.low)
-
-
-def test_stops() -> None:
-    assert stops_below(0.25, 1.0) == pytest.approx(2.0)  # derived: two halvings
-    with pytest.raises(OutOfRange, match="intensity"):
-        stops_below(0.0, 1.0)
 
 
 def test_decibels() -> None:

@@ -11,7 +11,7 @@ from scipy.spatial.distance import pdist
 
 from rushlight.errors import OutOfRange
 from rushlight.optics.emitter import flux_lm, pattern_order
-from rushlight.optics.fibre import axial_intensity_cd
+from rushlight.optics.fibre_cone import axial_intensity_cd
 from rushlight.optics.toward import Beam, beam_share, cone_share, lean_cosine, seen_aslant
 
 AHEAD = (1.0, 0.0, 0.0)
