@@ -9,12 +9,15 @@ from itertools import pairwise
 from rushlight.files.drawer_csv import read_drawer
 from rushlight.files.own_values import own_values
 from rushlight.files.plan_yaml import parse_plan
+from rushlight.findings.cures import cure_of
 from rushlight.model.design import Design
 from rushlight.model.design_loom import Loom
+from rushlight.model.finding import Finding
 from rushlight.model.plan import Plan
 from rushlight.stages.pipeline import design
 from rushlight.stages.rhythms import idle_a, made_rhythms
 from rushlight.tables import rows
+from rushlight.working_plan import changed
 
 PACKAGED = read_drawer(None)
 
@@ -35,6 +38,13 @@ def designed(plan: Plan | str) -> Design:
     trees_are_trees(made.loom)
     order_is_kept(made)
     return made
+
+
+def cured(made: Design, finding: Finding) -> Design:
+    """The design after the edit that a finding offers."""
+    edit = cure_of(made, finding)
+    assert edit is not None, f"{finding.key} of {finding.item} offers no edit"
+    return designed(changed(made.plan, edit.changes))
 
 
 def each_lamp_is_fed_once(made: Design) -> None:

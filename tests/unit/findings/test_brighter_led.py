@@ -4,16 +4,13 @@ from __future__ import annotations
 
 import pytest
 
-from designed import PACKAGED, designed
+from designed import PACKAGED, cured, designed
 from plans import board
-from rushlight.files.own_values import own_values
 from rushlight.findings import find
 from rushlight.findings._brighter import brighter_led
 from rushlight.findings.cures import cure_of
 from rushlight.model.design import Design
 from rushlight.model.finding import Finding
-from rushlight.stages.pipeline import design
-from rushlight.working_plan import changed
 
 HEAD = ("{{name: {name}, part: board, at_mm: [{x}, 60], colour: {colour}, size_mm: 184, facing: ahead, states: [night], "
         "brightness: {{{bright}}}{more}}}")
@@ -27,20 +24,13 @@ def told(made: Design, key: str) -> list[Finding]:
     return [row for row in find(made) if row.key == key]
 
 
-def applied(made: Design, finding: Finding) -> Design:
-    edit = cure_of(made, finding)
-    assert edit is not None
-    plan = changed(made.plan, edit.changes)
-    return design(plan, own_values(PACKAGED, plan))
-
-
 def test_the_brighter_led_is_named_and_those_like_it_follow() -> None:
     """A 1.8 mm clear LED of 1200 mcd at 20 mA bears 15 mA; 20,000 cd at 1:100 are 2 cd by equal illuminance."""
     made = designed(board(f"{lamp('left', 'subject_intensity_cd: 20000')}\n{lamp('right', 'like: left', x=70)}"))
     (dim,) = told(made, "light.too-dim")
     best = brighter_led(made, "left")
     assert best is not None and best.led in dim.cure and "1.6 times as wide as at scale" in dim.cure
-    after = applied(made, dim)
+    after = cured(made, dim)
     assert {row.led for row in after.sources} == {best.led}
     assert not told(after, "light.too-dim") and not told(after, "light.like-mismatch")
 
@@ -55,7 +45,7 @@ def test_a_dim_flash_gets_its_brighter_led_too() -> None:
     made = designed(board(lamp("beacon", "seen_in: beacon", colour="amber", more=", rhythm: flash 90/min")))
     (dim,) = told(made, "light.flash-too-dim")
     assert "amber, clear 30 deg LED instead" in dim.cure
-    after = applied(made, dim)
+    after = cured(made, dim)
     assert not told(after, "light.flash-too-dim")
 
 

@@ -4,17 +4,14 @@ from __future__ import annotations
 
 import pytest
 
-from designed import PACKAGED, designed
+from designed import cured, designed
 from plans import board
-from rushlight.files.own_values import own_values
 from rushlight.findings import find
 from rushlight.findings._lights import emitters_of
 from rushlight.findings._one_led import softer_of, spoilt
 from rushlight.findings.cures import cure_of
 from rushlight.model.design import Design
 from rushlight.model.finding import Finding
-from rushlight.stages.pipeline import design
-from rushlight.working_plan import changed
 
 ROW = ("{{name: {name}, part: board, along_mm: [[40, {y}], [100, {y}]], count: {count}, colour: warm white, states: [night], "
        "model_mm: {mm}, brightness: {{seen_in: dark room}}, source: {{kind: fibre{tip}}}}}")
@@ -35,18 +32,11 @@ def told(made: Design, key: str, item: str) -> list[Finding]:
     return [row for row in find(made) if (row.key, row.item) == (key, item)]
 
 
-def applied(made: Design, finding: Finding) -> Design:
-    edit = cure_of(made, finding)
-    assert edit is not None
-    plan = changed(made.plan, edit.changes)
-    return design(plan, own_values(PACKAGED, plan))
-
-
 def test_a_current_that_would_starve_the_others_is_not_offered_but_an_led_of_its_own() -> None:
     made = designed(shared())
     (bright,) = told(made, "light.brighter-than-wanted", "domes")
     assert "feeds 'ports' too" in bright.cure and "too dim" in bright.cure and "an LED of its own" in bright.cure
-    after = applied(made, bright)
+    after = cured(made, bright)
     feeds = emitters_of(after)
     assert feeds["domes 1"].name != feeds["ports 1"].name
     assert not told(after, "light.brighter-than-wanted", "domes")
@@ -61,7 +51,7 @@ def test_too_dim_on_a_shared_led_gets_one_of_its_own_too() -> None:
     made = designed(text)
     (dim,) = told(made, "light.too-dim", "ports")
     assert "feeds 'domes' too" in dim.cure and "too bright" in dim.cure
-    after = applied(made, dim)
+    after = cured(made, dim)
     assert not told(after, "light.too-dim", "ports") and not told(after, "light.brighter-than-wanted", "ports")
 
 
@@ -91,7 +81,7 @@ def test_under_the_least_current_a_fibre_or_an_end_is_named_that_leaves_it_as_wa
     assert "times what is wanted then" in bright.cure
     edit = cure_of(made, bright)
     assert edit is not None and way in edit.says, edit.says
-    after = applied(made, bright)
+    after = cured(made, bright)
     assert not told(after, "light.brighter-than-wanted", "ports") and not told(after, "light.too-dim", "ports")
     now = next(row.intensity_cd.typical for row in after.light.lamps if row.lamp == "ports 1")
     assert 1000 * now == pytest.approx(left * bright.number, rel=0.02)  # type: ignore[operator]
