@@ -26,7 +26,12 @@ def plain(value: float, digits: int = 2) -> str:
 
 
 VAGUE = 1000.0
-"""A range whose ends lie farther apart is told in words."""
+"""A range whose ends lie farther apart is told in words; a ratio beyond it is not told as a number."""
+
+
+def times_words(ratio: float) -> str:
+    """How many times as much, without digits that say nothing."""
+    return plain(ratio) if ratio <= VAGUE else f"over {plain(VAGUE)}"
 
 
 def likely_ends(likely: Range, outer: Range, say: Callable[[float], str]) -> str:

@@ -57,3 +57,11 @@ def test_glare_is_told_by_the_outer_range_with_what_is_likely() -> None:
     narrow = tuple(replace(row, likely_cd=Range.spread(row.intensity_cd.typical, 0.9, 1.1)) for row in made.light.lamps)
     (finding,) = RULES["light.blue-glare"].find(replace(made, light=replace(made.light, lamps=narrow)))
     assert "at the outside, likely up to" in finding.says
+
+
+def test_a_lamp_that_gets_next_to_nothing_is_not_told_as_a_million_times_dimmer() -> None:
+    made = design_of(read_case("light.row-uneven").trips)
+    rows = tuple(replace(row, ratio=5e6) for row in made.light.rows)
+    for finding in RULES["light.row-uneven"].find(replace(made, light=replace(made.light, rows=rows))):
+        assert "is over 1000 times as bright as" in finding.says
+        assert finding.number == 1e6

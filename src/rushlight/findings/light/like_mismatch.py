@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from statistics import fmean
 
 from rushlight.findings._lights import emitters_of, times_current
-from rushlight.findings._words import Entry, entries, plain, spot_of
+from rushlight.findings._words import Entry, entries, plain, spot_of, times_words
 from rushlight.model.design import Design
 from rushlight.model.finding import Grade, Rule, Trouble
 from rushlight.stages.aim import WINDOWS
@@ -97,7 +97,7 @@ def _trouble(design: Design, entry: Entry, worst: _Off, most: float) -> Trouble:
     where = f" in '{worst.state}'" if worst.state else ""
     return Trouble(
         item=entry.name, spot=spot_of(design, entry.name), number=worst.off, limit=most,
-        says=f"'{entry.name}' should be {times} '{entry.brightness.like}' and comes out {plain(worst.off)} times "
+        says=f"'{entry.name}' should be {times} '{entry.brightness.like}' and comes out {times_words(worst.off)} times "
              f"{word}{where}; {plain(most)} times is hardly seen.",
         cure=_cure(design, entry, worst),
     )

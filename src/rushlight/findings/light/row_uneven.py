@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from rushlight.findings._lights import emitters_of, times_current
-from rushlight.findings._words import plain
+from rushlight.findings._words import plain, times_words
 from rushlight.model.design import Design
 from rushlight.model.design_light import RowLight
 from rushlight.model.finding import Grade, Rule, Trouble
@@ -32,8 +32,8 @@ def _trouble(design: Design, row: RowLight, most: float) -> Trouble:
     ratio = min(row.ratio, 1e6)
     return Trouble(
         item=row.group, spot=design.lamp(row.dimmest).spot, number=ratio, limit=most, cure=cure,
-        says=f"In the row '{row.group}' '{row.brightest}' is {plain(ratio)} times as bright as '{row.dimmest}' in "
-             f"'{row.state}'; {plain(most)} times at most looks even.",
+        says=f"In the row '{row.group}' '{row.brightest}' is {times_words(ratio)} times as bright as "
+             f"'{row.dimmest}' in '{row.state}'; {plain(most)} times at most looks even.",
     )
 
 

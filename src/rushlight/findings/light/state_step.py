@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from rushlight.findings._words import listed, plain, spot_of
+from rushlight.findings._words import listed, plain, spot_of, times_words
 from rushlight.model.design import Design
 from rushlight.model.design_loom import Circuit
 from rushlight.model.finding import Grade, Rule, Trouble
@@ -56,7 +56,7 @@ def _trouble(design: Design, circuit: Circuit, steps: list[_Step], most: float) 
     more = f" (so do {listed(list(dict.fromkeys(others)))} of its circuit)" if others else ""
     return Trouble(
         item=worst.groups[0], spot=spot_of(design, worst.groups[0]), number=worst.ratio, limit=most,
-        says=f"'{worst.groups[0]}' burns {plain(worst.ratio)} times brighter in '{worst.most_in}' than in "
+        says=f"'{worst.groups[0]}' burns {times_words(worst.ratio)} times brighter in '{worst.most_in}' than in "
              f"'{worst.least_in}'{more}; {plain(most)} times is hardly seen.",
         cure=_cure(design, circuit),
     )
