@@ -103,7 +103,7 @@ EFFORTS = (
     (64, HopEffort(64, 450)), (120, HopEffort(32, 180)), (math.inf, HopEffort(16, 60)),
 )
 MIXED_EFFORTS = (
-    *EFFORTS[:2], (36, HopEffort(128, 400, twice=True, islands=4)), (64, HopEffort(128, 300, twice=True, islands=4)),
+    *EFFORTS[:2], (36, HopEffort(128, 385, twice=True, islands=4)), (64, HopEffort(128, 275, twice=True, islands=4)),
     *EFFORTS[5:],
 )
 """The usual effort by the most discs, all equal or of several sizes: about two seconds to 50 on a plain computer of two
