@@ -101,7 +101,8 @@ class StripLight:
     `times_seen` is how many times its pattern exceeds what a trained eye just sees from the viewing distance;
     `times_spots` counts the LEDs alone, `times_posts` them and the posts, neither the sheets that overlap;
     `ratio_spots` and `ratio_posts` are the brightest over the darkest spot (no darker than 0.0001 of the mean) of the
-    same two. `aside_mm` is how far its strip lies beside the opening's middle.
+    same two. `posts_share` is how much of the light without them posts leave where their shadow is darkest (1 without
+    posts). `aside_mm` is how far its strip lies beside the opening's middle.
     """
 
     lamp: str
@@ -124,6 +125,7 @@ class StripLight:
     times_posts: float
     ratio_spots: float
     ratio_posts: float
+    posts_share: float
     aside_mm: float
     window: WindowMap
     ends_mm: tuple[Point, Point] = ((0.0, 0.0), (0.0, 0.0))

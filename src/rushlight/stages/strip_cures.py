@@ -21,6 +21,7 @@ from rushlight.stages.strip_looks import Look, looks_of
 from rushlight.stages.strip_place import Laid, Place, Room, place_of, room_of
 from rushlight.stages.strip_ways import ALIKE_KINDS, KINDS, Ladder, ladders
 from rushlight.stages.strips import LOOKING, least_step
+from rushlight.stages.window_panes import Evenness
 
 MATTERS = 1.25
 """A post that makes the pattern seen by less than a quarter more is not told (project proposal)."""
@@ -60,10 +61,10 @@ class Trial:
     """One change, or a pair, as it was tried.
 
     `kinds` are move, turn, shorten, run on, gap, dim, walls, sheet, strip, post; `steps` the strip after each of them,
-    the last as it was lit. `times` is that of the window that is seen most, `ratio` the worst brightest over darkest
-    within a window, `apart` the mean of the brightest window over that of the dimmest, `share` the least light that a
-    window keeps, over now; `over` how far what it is made for is over its aim (1 and more speaks), `reaches` whether it
-    does.
+    the last as it was lit. `times` is that of the window that is seen most (against posts: of those with posts),
+    `ratio` the brightest over the darkest within that window, `apart` the mean of the brightest window over that of
+    the dimmest, `share` the least light that a window keeps, over now; `over` how far what it is made for is over its
+    aim (1 and more speaks), `reaches` whether it does.
     """
 
     kinds: tuple[str, ...]
@@ -210,6 +211,7 @@ class _Search:
     def __init__(self, room: Room, goal: str) -> None:
         self.room, self.goal, self.place = room, goal, room.place
         self.posts = goal == "posts"
+        self.posted = {number for number, row in enumerate(room.place.now.openings) if row.posts_mm}
         self.kinds = {"posts": KINDS, "spots": KINDS[1:], "alike": ALIKE_KINDS}[goal]
         self.most = most_apart(room.drawer)
         self.seen: dict[tuple[Laid, tuple[int, ...], int], tuple[Look, ...]] = {}
@@ -231,11 +233,16 @@ class _Search:
 
     def times(self, looks: Sequence[Look]) -> float:
         """Of the window that is seen most."""
-        return max((row.with_posts if self.posts else row.alone).times for row in looks)
+        return self._most_seen(looks, posts=self.posts).times
 
     def ratio(self, looks: Sequence[Look]) -> float:
-        """The worst brightest over darkest within a window."""
-        return max((row.with_posts if self.posts else row.alone).ratio for row in looks)
+        """The brightest over the darkest within the same window."""
+        return self._most_seen(looks, posts=self.posts).ratio
+
+    def _most_seen(self, looks: Sequence[Look], *, posts: bool) -> Evenness:
+        """Against posts among the windows that have any: other windows' LEDs have a finding of their own."""
+        told = [row for row in looks if row.window in self.posted] if self.posts else []
+        return max((row.with_posts if posts else row.alone for row in told or looks), key=lambda row: row.times)
 
     def over(self, looks: Sequence[Look]) -> float:
         """How far over the aim: at 1 and more the finding still speaks."""
@@ -247,11 +254,14 @@ class _Search:
                    for row in looks)
 
     def harms(self, looks: Sequence[Look]) -> bool:
-        """Whether the other finding would speak where it does not now, or louder: windows unlike each other where they
-        are to be made even, uneven ones where they are to be made alike."""
+        """Whether another finding would speak where it does not now, or louder: windows unlike each other where they
+        are to be made even, uneven ones where they are to be made alike; a shadow that is gone because the LEDs show
+        all the more is no cure either."""
+        after, now = (self._most_seen(row, posts=False).times for row in (looks, self.now))
+        uneven = after >= max(LOOKING, AS_NOW * now)
         if self.goal == "alike":
-            return self.times(looks) >= max(LOOKING, AS_NOW * self.times(self.now))
-        return apart(looks) > max(self.most, AS_NOW * apart(self.now))
+            return uneven
+        return apart(looks) > max(self.most, AS_NOW * apart(self.now)) or (self.posts and uneven)
 
     def _first_focus(self) -> tuple[int, ...]:
         count = len(self.now)

@@ -37,8 +37,9 @@ REACH = 6.0
 
 @dataclass(frozen=True, slots=True)
 class Look:
-    """One window as it would look: by its LEDs alone, with its posts, and its mean luminance."""
+    """One window as it would look: its number, by its LEDs alone, with its posts, and its mean luminance."""
 
+    window: int
     alone: Evenness
     with_posts: Evenness
     luminance_cd_m2: float
@@ -68,12 +69,12 @@ def looks_of(room: Room, laid: Laid, windows: tuple[int, ...], *, posts: bool, c
     `stages.window_panes`, `stages.emitters`.
     """
     looks = []
-    for row in _lit(room, laid, windows, posts=posts, coarser=coarser):
+    for number, row in zip(windows, _lit(room, laid, windows, posts=posts, coarser=coarser), strict=True):
         alone = evenness(row.bare, shown_over(row.bare, row.free, row.seen), row.seen)
         posted = alone
         if posts and row.pane.posts:
             posted = evenness(row.pane, shown_over(row.pane, row.light, row.seen), row.seen)
-        looks.append(Look(alone, posted, row.seen.luminance_cd_m2))
+        looks.append(Look(number, alone, posted, row.seen.luminance_cd_m2))
     return tuple(looks)
 
 

@@ -30,6 +30,7 @@ from rushlight.stages.window_panes import (
     first_sheet_lx,
     overlaps_of,
     pane_of,
+    posts_leave,
     sheets_of,
     shown_over,
     times_over,
@@ -125,7 +126,8 @@ def _one(build: Build, emitter: Emitter, strip: Strip, lamp: str) -> StripLight:
     shown = shown_over(pane, light, seen)
     alone = replace(seen, overlaps=())
     bare = replace(pane, posts=())
-    spots = shown_over(bare, first_sheet_lx(part, strip, bare), alone) if pane.posts else shown_over(pane, light, alone)
+    free = first_sheet_lx(part, strip, bare) if pane.posts else light
+    spots = shown_over(bare, free, alone)
     alike, posted = evenness(bare, spots, alone), evenness(pane, shown_over(pane, light, alone), alone)
     middle = shown[np.abs(pane.across_mm - pane.behind.aside_mm).argmin()]
     line = middle[(pane.along_mm >= pane.behind.from_mm - 1e-9) & (pane.along_mm <= pane.behind.to_mm + 1e-9)]
@@ -140,7 +142,7 @@ def _one(build: Build, emitter: Emitter, strip: Strip, lamp: str) -> StripLight:
         shadows=opening.posts_mm, ends_mm=pane.behind.ends_mm, least_share=float(shown[pane.inside].min()),
         most_share=float(shown[pane.inside].max()), times_seen=times_over(pane, shown, seen),
         times_spots=alike.times, times_posts=posted.times, ratio_spots=alike.ratio, ratio_posts=posted.ratio,
-        aside_mm=pane.behind.aside_mm,
+        posts_share=posts_leave(pane, light, free, seen.sheets), aside_mm=pane.behind.aside_mm,
         window=_window_map(pane, shown, overlaps),
     )
 

@@ -204,6 +204,14 @@ def shown_over(pane: Pane, light: Array, seen: Seen) -> Array:
     return np.asarray(np.maximum(out, 0.0) / float(out[pane.inside].mean()))
 
 
+def posts_leave(pane: Pane, light: Array, free: Array, sheets: tuple[tuple[float, float], ...]) -> float:
+    """How much of the light without posts is left behind the sheets where their shadow is darkest."""
+    if not pane.posts:
+        return 1.0
+    left, whole = (evened(row, pane.step_mm, sheets)[pane.inside] for row in (light, free))
+    return float(np.clip(left / np.maximum(whole, LEAST_SHARE * whole.mean()), 0.0, 1.0).min())
+
+
 def times_over(pane: Pane, shown: Array, seen: Seen) -> float:
     """Over the opening alone: what lies outside its outline counts as even."""
     pattern = np.where(pane.inside, shown, 1.0)

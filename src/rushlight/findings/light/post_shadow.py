@@ -31,9 +31,9 @@ def _trouble(row: StripLight, cures: StripCures, post: Spot, away: float) -> Tro
     where = "in front of" if away == 0 else f"{plain(away, 3)} mm beside"
     return Trouble(
         item=row.lamp, spot=post, number=row.times_posts, limit=LOOKING,
-        says=f"A post {where} '{row.opening}' stands in the light: down to {plain(100 * row.least_share)} % of the "
-             f"mean is left. That is {plain(row.times_posts)} times what a trained eye just sees, and "
-             f"{plain(row.times_spots)} without it.",
+        says=f"A post {where} '{row.opening}' stands in the light: where its shadow is darkest "
+             f"{plain(100 * row.posts_share)} % of the light is left. The window swings {plain(row.times_posts)} times "
+             f"as much as a trained eye just sees, and {plain(row.times_spots)} without it.",
         cure=cure_words(cures),
     )
 
