@@ -279,7 +279,8 @@ class Leak:
     """Stray light through one part's wall in the state in which it is brightest; `glows` are all states with light.
 
     `coats_needed` more coats of `coat`, as in `order`, hide it in the plan's room: the part's own black, else foil
-    where no paint does it. `paints` weighs black, silver and white in every room, where it may be seen in one.
+    where no paint does it. `paints` weighs black, silver and white in every room, where at the outside it may be seen
+    in one. `seen_in` holds the rooms in which it is seen, `may_in` those in which it is likely that it may be.
     """
 
     part: str
@@ -324,9 +325,9 @@ class WayOut:
 
     `kind` is seam, post, post root, fibre, LED, dark hole or opening; `name` the seams, the post, the row or lamp, the
     opening. `width_mm` is that of slit or ring, or a hole's diameter; `depth_mm` how deep it is. `seen_in` holds the
-    rooms of the plan's words in which it is seen, `may_in` those in which it may be; `seen_as_cd_m2` is the luminance
-    of a wide patch that is noticed as easily in the plan's room (`likely_seen_as_cd_m2`: what of it is likely),
-    `allowed_cd_m2` what is just seen there. `outlines_mm` are its edges as drawn, each one closed line.
+    rooms of the plan's words in which it is seen, `may_in` those in which it is likely that it may be; `seen_as_cd_m2`
+    is the luminance of a wide patch that is noticed as easily in the plan's room (`likely_seen_as_cd_m2`: what of it is
+    likely), `allowed_cd_m2` what is just seen there. `outlines_mm` are its edges as drawn, each one closed line.
     """
 
     part: str

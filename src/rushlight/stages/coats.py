@@ -54,7 +54,8 @@ def with_more(drawer: Drawer, part: Part, coat: str, count: int) -> Part:
     Returns
     -------
     Part
-        A dark coat is never left the last: white primer goes over it where nothing light does.
+        A dark coat is not left the last: white primer goes over it where nothing light does, but where the part is
+        black inside already. White there would light up every hole and seam.
     Source
     ------
     Habit black_then_light: common practice, no source.
@@ -68,7 +69,8 @@ def with_more(drawer: Drawer, part: Part, coat: str, count: int) -> Part:
         return replace(part, coats=(*dark, *light, *more))
     if kind == "metallic":
         return replace(part, coats=(*dark, *more, *light))
-    return replace(part, coats=(*dark, *more, *(light or (PRIMER,))))
+    stays_black = kind == "black" and not light and any(drawer.coat(name).kind == "black" for name in dark)
+    return replace(part, coats=(*dark, *more, *(light if light or stays_black else (PRIMER,))))
 
 
 def order_words(coats: Iterable[str]) -> str:

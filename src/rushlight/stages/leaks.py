@@ -56,12 +56,13 @@ def glowing(build: Build, leaks: tuple[Leak, ...], strays: Strays) -> tuple[Leak
 
 
 def _with_coats(build: Build, leak: Leak, strays: Strays) -> Leak:
-    """The rooms in which it is seen, the cure for the plan's own, and every paint where it may be seen in one."""
+    """The rooms in which it is seen and in which it is likely that it may be, the cure for the plan's own, and every
+    paint where at the outside it may be seen in one."""
     part, bright = build.plan.part(leak.part), leak.luminance_cd_m2
     flux = stray_lm(build, strays, leak.state, leak.part)
     rooms = {room: least_seen_in(room) for room in ROOMS}
     seen = tuple(room for room, least in rooms.items() if bright.typical > least)
-    may = tuple(room for room, least in rooms.items() if bright.typical <= least < bright.high)
+    may = tuple(room for room, least in rooms.items() if bright.typical <= least < leak.likely_cd_m2.high)
 
     def shine(painted: Part) -> Range:
         return _shines(build, painted, flux)[2]
@@ -69,7 +70,8 @@ def _with_coats(build: Build, leak: Leak, strays: Strays) -> Leak:
     if bright.typical > leak.allowed_cd_m2:
         coat, more, order = cured(build.drawer, part, lambda one: shine(one).typical <= leak.allowed_cd_m2)
         leak = replace(leak, coat=coat, coats_needed=more, order=order)
-    paints = paints_for(build.drawer, part, shine, Seen(rooms, leak.allowed_cd_m2)) if seen or may else ()
+    ever = bright.high > min(rooms.values())
+    paints = paints_for(build.drawer, part, shine, Seen(rooms, leak.allowed_cd_m2)) if ever else ()
     return replace(leak, seen_in=seen, may_in=may, paints=paints)
 
 

@@ -316,16 +316,22 @@ def _lit(build: Build, leak: Leak, gap: _Gap, strays: Strays, inside: Guesses) -
     rooms = [(word, _seen(build, gap, best.luminance_cd_m2, viewing_room(law)), least_seen_in(word))
              for word, law in ROOMS.items()]
     guesses = joined(inside, _gap_guesses(build, leak, gap))
-    by_width = max(ln_apart(seen) - ln_apart(best.luminance_cd_m2), 0.0) if best.luminance_cd_m2.low > 0.0 else 0.0
     return WayOut(
         part=leak.part, kind=gap.kind, name=gap.name, count=gap.count, state=best.state, width_mm=gap.width_mm,
         depth_mm=gap.depth_mm, luminance_cd_m2=best.luminance_cd_m2, seen_as_cd_m2=seen,
         likely_cd_m2=likely_range(best.luminance_cd_m2, likely_times(guesses)),
-        likely_seen_as_cd_m2=likely_range(seen, likely_times(joined(guesses, ((GAP, by_width),)))),
+        likely_seen_as_cd_m2=_likely_seen(seen, best.luminance_cd_m2, guesses),
         allowed_cd_m2=least_seen_here(room), glows=tuple(glows), outlines_mm=gap.outlines_mm,
         seen_in=tuple(word for word, value, least in rooms if value.typical > least),
-        may_in=tuple(word for word, value, least in rooms if value.typical <= least < value.high),
+        may_in=tuple(word for word, value, least in rooms
+                     if value.typical <= least < _likely_seen(value, best.luminance_cd_m2, guesses).high),
     )
+
+
+def _likely_seen(seen: Range, shines: Range, guesses: Guesses) -> Range:
+    """What is likely of a gap as it is seen: its width, which counts once more there, goes with the gap's own guess."""
+    by_width = max(ln_apart(seen) - ln_apart(shines), 0.0) if shines.low > 0.0 else 0.0
+    return likely_range(seen, likely_times(joined(guesses, ((GAP, by_width),))))
 
 
 def _luminance(build: Build, leak: Leak, gap: _Gap) -> Range:

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import math
+import re
 from dataclasses import replace
 
 import pytest
 
-from designed import PACKAGED, designed
+from designed import PACKAGED, cured, designed
 from rushlight.findings import find
 from rushlight.findings.cures import cure_of
 from rushlight.model.design import Design
@@ -101,6 +102,61 @@ def test_black_goes_under_silver_and_silver_under_white() -> None:
     assert with_more(PACKAGED, part, "white paint", 1).coats == ("black acrylic", "white primer", "white paint")
     assert with_more(PACKAGED, part, "silver", 0) == part
     assert order_words(("a", "a", "b")) == "2 x a, b"
+    black = replace(part, coats=("black acrylic",))
+    assert with_more(PACKAGED, black, "black acrylic", 1).coats == ("black acrylic",) * 2  # black inside stays so
+    assert with_more(PACKAGED, replace(part, coats=()), "black lacquer", 1).coats == ("black lacquer", "white primer")
+    assert with_more(PACKAGED, black, FOIL, 1).coats == ("black acrylic", FOIL, "white primer")  # no joint touches foil
+
+
+FLYER = """\
+rushlight: 1
+subject: {title: flying boat (invented), scale: 72, viewing_room: dark room, invented: true}
+states: [{name: cruise}, {name: moored}]
+parts:
+  - name: left
+    outline_mm: [[0, 0], [260, 0], [260, 40], [0, 40]]
+    wall: light grey styrene
+    coats: [black lacquer, black lacquer]
+    openings: [{name: glazing, rect_mm: [70, 20, 60, 6], diffusers: [{sheet: opal acrylic 1 mm, gap_mm: 0}]}]
+    relief: {flat: true}
+  - name: right
+    outline_mm: [[0, 0], [260, 0], [260, 40], [0, 40]]
+    wall: light grey styrene
+    coats: [black lacquer, black lacquer]
+    relief: {flat: true}
+    bays: [{name: jack, rect_mm: [200, 4, 40, 30], depth_mm: 16, access: plug outside}]
+crossings:
+  - {name: join, kind: hinged, hinge_distance_mm: 8, slack_mm: 40, ends: [{part: left, at_mm: [130, 6]}, {part: right, at_mm: [130, 6]}]}
+spaces: [{name: hull, parts: [left, right], size_mm: [250, 30, 38]}]
+strips: [{name: cabin, part: left, openings: [glazing], along_mm: [[40, 23], [165, 23]], gap_mm: 12, states: [cruise, moored]}]
+lamps: [{name: port light, part: left, at_mm: [240, 30], colour: red, size_mm: 80, states: cruise}]
+rows:
+  - {name: cabin lights, part: right, along_mm: [[20, 20], [180, 20]], count: 8, colour: warm white, size_mm: 80,
+     states: [cruise, moored]}
+supply: {kind: adapter, adapter_v: 12, limit_a: 1, bay: jack}
+"""
+
+
+@pytest.mark.parametrize("key", ["light.bare-wall", "light.coat-order", "light.windows-lit"])
+def test_a_cure_of_coats_or_cabins_lights_up_no_hole(key: str) -> None:
+    """Black inside stays black against a spot; white over it, and holes that stay dark, come with sealed holes."""
+    made = designed(FLYER)
+    now = {row.key for row in find(made)}
+    asked = [row for row in find(made) if row.key == key]
+    assert asked and not now & {"light.hole-glows", "light.leak"}
+    for finding in asked:
+        after = {row.key for row in find(cured(made, finding))}
+        assert not after & {"light.hole-glows", "light.leak"}, (finding.item, after - now)
+
+
+def test_a_spot_on_a_wall_is_told_with_the_coats_that_hide_it() -> None:
+    made = designed(FLYER)
+    (spot,) = (row for row in find(made) if row.key == "light.bare-wall")
+    edit = cure_of(made, spot)
+    assert edit is not None
+    told = re.search(r"from the wall in: (\d) x black lacquer; or cover its back", spot.cure)
+    assert told and f"inside with {told.group(1)} x black lacquer instead of 2 x black lacquer." in edit.says
+    assert "light.bare-wall" not in {row.key for row in find(cured(made, spot))}
 
 
 def test_paint_that_hides_next_to_nothing_ends_in_foil() -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from importlib import resources
 from itertools import pairwise
 
 import pytest
@@ -12,6 +13,7 @@ from designed import designed
 from plans import board
 from rushlight.model.design_light import WayOut
 from rushlight.optics.slit import seen_as_cd_m2, slit_share
+from rushlight.stages.leaks import ROOMS, least_seen_in
 from rushlight.stages.painted_wall import inside_reflectance
 from rushlight.units import Range
 
@@ -142,3 +144,19 @@ def test_a_sheet_in_such_an_opening_glows_with_what_falls_on_it(wall: str) -> No
 
 def test_without_light_inside_nothing_gets_out() -> None:
     assert ways(SEAM, lamps="", rows="") == ()
+
+
+def test_the_rooms_in_which_it_may_be_seen_go_by_what_is_likely() -> None:
+    """Not by the outer end, where every guess errs to one side: at the outside all is seen everywhere."""
+    made = designed((resources.files("rushlight.demos") / "tug" / "plan.yaml").read_text(encoding="utf-8"))
+    rooms = {word: least_seen_in(word) for word in ROOMS}
+    for leak in made.light.leaks:
+        may = tuple(word for word, least in rooms.items()
+                    if leak.luminance_cd_m2.typical <= least < leak.likely_cd_m2.high)
+        assert leak.may_in == may
+    own = made.plan.subject.viewing_room
+    for row in made.light.ways_out:
+        assert (own in row.may_in) == (row.seen_as_cd_m2.typical <= row.allowed_cd_m2 < row.likely_seen_as_cd_m2.high)
+    every = (*made.light.leaks, *made.light.ways_out)
+    outer = [row for row in every if row.luminance_cd_m2.high > rooms["lit room"] > row.luminance_cd_m2.typical]
+    assert any("lit room" not in row.may_in for row in outer), "a room that only the outer end reaches"

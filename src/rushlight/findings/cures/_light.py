@@ -27,6 +27,7 @@ from rushlight.findings.cures._electric import more_volts
 from rushlight.findings.light import bare_led_seen as bare
 from rushlight.findings.light.bare_wall import spot_coats
 from rushlight.findings.light.brighter_than_wanted import too_bright
+from rushlight.findings.light.coat_order import brighter_holes
 from rushlight.findings.light.diffuser_gap import back_to_mm
 from rushlight.findings.light.too_dim import white_way
 from rushlight.model.change import Change, Edit
@@ -36,6 +37,7 @@ from rushlight.model.place import Point
 from rushlight.model.plan import MadeBy
 from rushlight.model.plan_part import KeepOut, Opening, Part
 from rushlight.stages.coats import WHITE as WHITE_PAINT
+from rushlight.stages.coats import order_words
 from rushlight.stages.floods import hung_floods, stands_at_mm
 from rushlight.stages.led_currents import DERATE
 from rushlight.stages.painted_wall import wall_through
@@ -304,7 +306,8 @@ def coats_in_order(design: Design, finding: Finding) -> Edit | None:
         return None
     light = [name for name in part.coats if design.drawer.coat(name).kind in ("white", "metallic", "silver")]
     dark = [name for name in part.coats if name not in light]
-    return _coats(part, (*dark, *(light or [WHITE])))
+    made = _coats(part, (*dark, *(light or [WHITE])))
+    return _sealed(made, brighter_holes(design, part, (*dark, *(light or [WHITE])))) if made else None
 
 
 def black_coats(design: Design, finding: Finding) -> Edit | None:
@@ -323,8 +326,9 @@ def black_coats(design: Design, finding: Finding) -> Edit | None:
 def _coats(part: Part, coats: tuple[str, ...]) -> Edit | None:
     if coats == part.coats:
         return None
-    was = f" instead of {', '.join(part.coats)}" if part.coats else ""
-    return edit("parts", part.name, {"coats": list(coats)}, f"paint '{part.name}' inside with {', '.join(coats)}{was}.")
+    was = f" instead of {order_words(part.coats)}" if part.coats else ""
+    says = f"paint '{part.name}' inside with {order_words(coats)}{was}."
+    return edit("parts", part.name, {"coats": list(coats)}, says)
 
 
 def seam_coat(design: Design, finding: Finding) -> Edit | None:
@@ -346,6 +350,16 @@ def holes_sealed(design: Design, finding: Finding) -> Edit:
     """All of a part's holes and feet of posts."""
     says = f"seal the holes and the feet of posts of '{finding.item}' with black."
     return edit("parts", finding.item, {"holes_sealed": True}, says)
+
+
+def _sealed(made: Edit, parts: Sequence[str]) -> Edit:
+    """An edit that seals the holes of some parts too, since more light would show in them."""
+    if not parts:
+        return made
+    names = listed([f"'{name}'" for name in parts])
+    changes = [Change("set", "parts", name, {"holes_sealed": True}) for name in parts]
+    return Edit((*made.changes, *changes), f"{made.says.rstrip('.')}, and seal the holes and the feet of posts of "
+                f"{names} with black.")
 
 
 def foil_cover(design: Design, finding: Finding) -> Edit | None:
@@ -371,9 +385,14 @@ def windows_lit(design: Design, finding: Finding) -> Edit | None:
     if row is None or found is None:
         return None
     share = float(found.group(1)) / 100
-    return edit("rows", row.name, {"dark_share": share},
+    made = edit("rows", row.name, {"dark_share": share},
                 f"leave {plain(100 * share)} % of '{row.name}' dark instead of {plain(100 * row.dark_share)} %."
                 .replace("of 0 %", "of none"))
+    # Their holes are shut from behind with black, as the cure says: else the light inside would show in them.
+    parts = {lamp.spot.part for lamp in design.lamps if lamp.group == row.name and lamp.spot}
+    inside = {leak.part for leak in design.light.leaks}
+    return _sealed(made, [part.name for part in design.plan.parts
+                          if part.name in parts & inside and not part.holes_sealed])
 
 
 def rhythm_length(design: Design, finding: Finding) -> Edit | None:

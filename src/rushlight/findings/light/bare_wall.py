@@ -8,8 +8,11 @@ from rushlight.model.design import Design
 from rushlight.model.design_light import Leak, WallSpot
 from rushlight.model.finding import Grade, Rule, Trouble
 from rushlight.model.plan_part import Part
-from rushlight.stages.coats import cured
+from rushlight.stages.coats import FOIL, cured, order_words
 from rushlight.stages.painted_wall import wall_through
+
+SPOT_MM = 30
+"""So far round a source its spot on the wall is painted (project rule)."""
 
 
 def spots_on(design: Design, part: str) -> list[WallSpot]:
@@ -45,7 +48,17 @@ def _trouble(design: Design, leak: Leak, seen: list[WallSpot]) -> Trouble:
         says=f"The wall of '{leak.part}' shows a spot of {plain(bright.typical)} cd/m2 "
              f"({one_digit(seen[0].likely_cd_m2, bright)}) beside {names}; {plain(leak.allowed_cd_m2)} cd/m2 "
              "is just seen.",
+        cure=_cure(design, leak),
     )
+
+
+def _cure(design: Design, leak: Leak) -> str:
+    """All coats there from the wall in; what is there already is told with them."""
+    coats = spot_coats(design, design.plan.part(leak.part))
+    assert coats is not None, "a spot that is seen"
+    how = "Line" if coats[0] == FOIL else "Paint"
+    return (f"{how} the wall inside, {SPOT_MM} mm round each source, from the wall in: {order_words(coats[2])}; or "
+            "cover its back.")
 
 
 RULE = Rule(
@@ -54,7 +67,7 @@ RULE = Rule(
     title="Bright spot on a wall beside a source",
     unit="cd/m2",
     why="The part as a whole stays dark enough, but a source a few millimetres behind the wall lights it far more.",
-    cure="Paint the wall black inside, 30 mm round each source, then white over it; or cover its back.",
+    cure="More black inside round each source, under the white; or cover its back.",
     source="distance law on the light that strays from each source, all that a strip gives, at its distance from the "
            "wall",
     look=_look,

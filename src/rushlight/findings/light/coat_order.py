@@ -2,13 +2,23 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from rushlight.findings._words import listed
 from rushlight.model.design import Design
 from rushlight.model.finding import Grade, Rule, Trouble
 from rushlight.model.place import Spot
 from rushlight.model.plan_part import Part
+from rushlight.stages.coats import PRIMER
+from rushlight.stages.painted_wall import room_reflectance
+from rushlight.stages.rooms import parts_round
 
 LIGHT = ("white", "metallic")
+
+SEALED = ("dark hole", "fibre", "LED", "post")
+"""Ways out that black in the holes shuts."""
+
+MOST_REFLECTANCE = 0.95
 
 
 def _look(design: Design) -> tuple[Trouble, ...]:
@@ -30,12 +40,30 @@ def _trouble(design: Design, part: Part, lit: bool) -> Trouble | None:
                  f"({listed(part.coats)}).",
         )
     if lit and blacks and not lights:
+        shows = brighter_holes(design, part, (*part.coats, PRIMER))
+        seal = f"; seal the holes of {listed([repr(name) for name in shows])}, or it shows there too" if shows else ""
         return Trouble(
             item=part.name, spot=spot, grade=Grade.COULD_BE_BETTER,
             says=f"Inside '{part.name}' the last coat is {part.coats[-1]}, and a light shines in there.",
-            cure="Put white or silver over the black: the room then throws the light about instead of eating it.",
+            cure="Put white or silver over the black: the room then throws the light about instead of eating "
+                 f"it{seal}.",
         )
     return None
+
+
+def brighter_holes(design: Design, painted: Part, coats: tuple[str, ...]) -> list[str]:
+    """Parts of one space whose holes show its light once one of its parts has some coats, and do not now.
+
+    What shows goes with rho / (1 - rho) of the whole inside, as in an integrating sphere.
+    """
+    round_it = parts_round(design.plan, painted.name)
+    after = [replace(part, coats=coats) if part.name == painted.name else part for part in round_it]
+    old, new = (min(room_reflectance(design.drawer, rows).typical, MOST_REFLECTANCE) for rows in (round_it, after))
+    times = new / (1.0 - new) / (old / (1.0 - old)) if old > 0.0 else 1.0
+    names = {part.name for part in round_it}
+    shows = {row.part for row in design.light.ways_out if row.part in names and row.kind in SEALED
+             and row.seen_as_cd_m2.typical <= row.allowed_cd_m2 < times * row.seen_as_cd_m2.typical}
+    return sorted(shows)
 
 
 RULE = Rule(

@@ -4,15 +4,12 @@ from __future__ import annotations
 
 from rushlight.findings._ways_out import room_words
 from rushlight.findings._words import likely_ends, plain
-from rushlight.findings.light.bare_wall import spot_coats, spots_on
+from rushlight.findings.light.bare_wall import SPOT_MM, spot_coats, spots_on
 from rushlight.model.design import Design
 from rushlight.model.design_light import Leak
 from rushlight.model.finding import Grade, Rule, Trouble
 from rushlight.model.place import Spot
 from rushlight.stages.coats import FOIL, order_words
-
-SPOT_MM = 30
-"""So far round a source its spot may reach (as light.bare-wall says; project rule)."""
 
 
 def _look(design: Design) -> tuple[Trouble, ...]:
