@@ -115,6 +115,11 @@ def mcd(intensity_cd: float) -> str:
     return f"{plain(intensity_cd)} cd" if intensity_cd >= 9.95 else f"{plain(1000 * intensity_cd)} mcd"
 
 
+def from_where(light: LampLight) -> str:
+    """Where an intensity is counted that is not the one along the axis."""
+    return "" if light.seen_share == 1.0 else " towards where it is looked at from, beside its axis"
+
+
 def mcd_ends(likely: Range, outer: Range) -> str:
     """An intensity's likely range with the outer one."""
     return likely_ends(likely, outer, mcd)

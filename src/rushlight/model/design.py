@@ -97,9 +97,9 @@ class Source:
 class Aim:
     """What a lamp should give, and the LED current meant to give it.
 
-    `wanted_cd` is the axial intensity wanted; `current_a` the current of its LED (of the LED that feeds its bundle,
-    for a fibre). `floor` tells that the least sensible current gives more than wanted, `short` that the LED's most
-    gives less.
+    `wanted_cd` is the axial intensity wanted; where it is looked at from beside its axis it shows `seen_share` of that.
+    `current_a` is the current of its LED (of the LED that feeds its bundle, for a fibre). `floor`
+    tells that the least sensible current gives more than wanted, `short` that the LED's most gives less.
     """
 
     lamp: str
@@ -109,6 +109,7 @@ class Aim:
     expected_cd: Range
     floor: bool
     short: bool
+    seen_share: float = 1.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

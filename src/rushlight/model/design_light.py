@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from rushlight.model.place import Point
 from rushlight.units import Range
@@ -25,7 +25,8 @@ class LampLight:
     The ranges run from all guesses at their low ends to all at their high ends; the likely ones lie inside them (see
     `rushlight.likely`: about 19 in 20). Off its axis its intensity falls as cos^m with the exponent `beam_order`, and
     is 0 from `beam_edge_deg` on. All is of LEDs as warm as they get; in the first moment it gives `first_times` as
-    much.
+    much. Intensities and luminances, the wanted one too, are along the axis; where it is looked at from beside it, it
+    shows `seen_share` of them.
     """
 
     lamp: str
@@ -42,6 +43,19 @@ class LampLight:
     beam_order: float = 1.0
     beam_edge_deg: float = 90.0
     first_times: float = 1.0
+    seen_share: float = 1.0
+
+    @property
+    def looked_at(self) -> LampLight:
+        """The same with intensities and luminances towards where it is looked at from, for words and tables [cd]."""
+        share = self.seen_share
+        if share == 1.0:
+            return self
+        return replace(
+            self, intensity_cd=self.intensity_cd.times(share), luminance_cd_m2=self.luminance_cd_m2.times(share),
+            likely_cd=self.likely_cd.times(share), likely_cd_m2=self.likely_cd_m2.times(share),
+            effective_cd=self.effective_cd * share, wanted_cd=self.wanted_cd * share, seen_share=1.0,
+        )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -53,7 +53,7 @@ def making_table(design: Design) -> Table:
         Column("circuit", "Circuit"), Column("wanted_mcd", "Wanted", "mcd", "right"),
         Column("expected", "Likely", "mcd", "right"), Column("outside", "At the outside", "mcd", "right"),
     )
-    lights, wanted = strongest(design), {aim.lamp: aim.wanted_cd for aim in design.aims}
+    lights, wanted = strongest(design), {aim.lamp: aim.wanted_cd * aim.seen_share for aim in design.aims}
     circuits = {lamp: circuit.name for circuit in design.circuits for lamp in circuit.lamps}
     rows = tuple(
         (number, lamp.name, made_by(source), amount(source.seen_mm), amount(source.seen_subject_mm),
@@ -65,7 +65,8 @@ def making_table(design: Design) -> Table:
     distance = amount(design.plan.subject.viewing_distance_mm, "mm")
     caption = (f"What is lit is so wide on the model, and would be so wide on the subject; from {distance} away it is "
                "seen as a point, or as a disc of so many minutes of arc. "
-               f"Intensity along the axis in the state in which the lamp is brightest. {LIKELY}")
+               "Intensity along the axis in the state in which the lamp is brightest; of one with a sector that points "
+               f"past it, as of one tip up, level into it. {LIKELY}")
     return Table("lamp-making", "What makes it", columns, rows, caption)
 
 
@@ -73,7 +74,8 @@ def _given(light: LampLight | None) -> tuple[Cell, Cell]:
     """Intensity as is likely, and at the outside; nothing for a lamp that is never lit."""
     if light is None:
         return "", ""
-    return range_words(light.likely_cd, times=1000), range_words(light.intensity_cd, times=1000)
+    seen = light.looked_at
+    return range_words(seen.likely_cd, times=1000), range_words(seen.intensity_cd, times=1000)
 
 
 def _seen_as(design: Design, source: Source) -> str:

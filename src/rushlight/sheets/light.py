@@ -46,11 +46,12 @@ def intensity_table(design: Design) -> Table:
     groups: dict[str, list[LampLight]] = {}
     for lamp in design.lamps:
         if lamp.name in lights:
-            groups.setdefault(lamp.group, []).append(lights[lamp.name])
+            groups.setdefault(lamp.group, []).append(lights[lamp.name].looked_at)
     why = {aim.lamp: aim.wanted_why for aim in design.aims}
     even = most_apart(design.drawer)
     rows = tuple(_intensity_row(name, found, why, even) for name, found in groups.items())
-    caption = (f"In the state in which each is brightest. {LIKELY} How bright it looks: what is likely, "
+    caption = (f"In the state in which each is brightest, along its axis; of a lamp with a sector that points past it, "
+               f"as of one tip up, level into it. {LIKELY} How bright it looks: what is likely, "
                f"in brackets at the outside. As wanted: within {amount(even)} times, up or down; where it is perhaps "
                "too dim, or too bright, it is likely not the other; open is what only a reading decides.")
     return Table("light-intensity", "Intensity", columns, rows, caption)

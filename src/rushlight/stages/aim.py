@@ -18,6 +18,7 @@ from rushlight.stages.bundle_choice import tail_cd_per_a
 from rushlight.stages.fibre_classes import EVEN_CLASS, Classed, Lit, fibre_classes
 from rushlight.stages.fibre_light import LedJoint, led_joint
 from rushlight.stages.led_currents import pinned_a, sensible_a
+from rushlight.stages.outlook import seen_share
 from rushlight.stages.parts_law import disc_mm2, led_current_a, led_light_a, led_peak_cd
 from rushlight.stages.rooms import opening_named, room_light
 from rushlight.stages.source_choice import Weighing, choose_by_numbers
@@ -51,6 +52,8 @@ class Aims:
 class _Wanted:
     intensity_cd: float
     why: str
+    seen_share: float = 1.0
+    """What it sends to where it is looked at from, over what it sends along its axis."""
 
 
 def take_aim(
@@ -109,11 +112,11 @@ def _round(
     circuits: tuple[Circuit, ...], *, given: Mapping[str, float],
 ) -> _Aimed:
     source_of, lit = dict(sources), [lamp for lamp in lamps if lamp.states]
-    wanted = wanted_intensities(plan, lamps, source_of, given)
+    wanted = wanted_intensities(plan, drawer, lamps, source_of, given)
     classed = fibre_classes(_lit(plan, drawer, lamps, source_of, given), lit, circuits)
     if classed.changed:
         source_of.update(classed.changed)
-        wanted = wanted_intensities(plan, lamps, source_of, given)
+        wanted = wanted_intensities(plan, drawer, lamps, source_of, given)
     led_of = {lamp: row for row in classed.classes for lamp in row.lamps}
     circuit_of = {lamp: circuit.name for circuit in circuits for lamp in circuit.lamps}
 
@@ -155,18 +158,18 @@ def _weighed(
     plan: Plan, drawer: Drawer, lamps: tuple[PlacedLamp, ...], source_of: dict[str, Source]
 ) -> dict[str, _Wanted]:
     """What is wanted once LED, fibre and strip are weighed; the sources that are chosen anew are put in `source_of`."""
-    wanted = wanted_intensities(plan, lamps, source_of)
+    wanted = wanted_intensities(plan, drawer, lamps, source_of)
     lit = [lamp for lamp in lamps if lamp.states]
     chosen = choose_by_numbers(_weighing(plan, drawer, wanted), lit, source_of)
     source_of.update(chosen)
     shared = choose_strips(_weighing(plan, drawer, wanted), lit, source_of)
     source_of.update(shared)
-    return wanted_intensities(plan, lamps, source_of) if chosen or shared else wanted
+    return wanted_intensities(plan, drawer, lamps, source_of) if chosen or shared else wanted
 
 
 def weighing_of(plan: Plan, drawer: Drawer, lamps: tuple[PlacedLamp, ...], sources: Mapping[str, Source]) -> Weighing:
     """What the ways to make lamps are weighed with, given what makes them now."""
-    return _weighing(plan, drawer, wanted_intensities(plan, lamps, sources))
+    return _weighing(plan, drawer, wanted_intensities(plan, drawer, lamps, sources))
 
 
 def _weighing(plan: Plan, drawer: Drawer, wanted: Mapping[str, _Wanted]) -> Weighing:
@@ -175,10 +178,12 @@ def _weighing(plan: Plan, drawer: Drawer, wanted: Mapping[str, _Wanted]) -> Weig
     def want_cd(lamp: PlacedLamp, source: Source) -> float:
         brightness = entries[lamp.group]
         if brightness.like is not None:
-            return wanted[lamp.name].intensity_cd
-        return _at_its_peak(_own_intensity(plan, brightness, lamp, source), lamp.rhythm).intensity_cd
+            looked_at = _Wanted(wanted[lamp.name].intensity_cd * wanted[lamp.name].seen_share, "")
+            return _along_axis(looked_at, seen_share(plan, drawer, lamp, source)).intensity_cd
+        own = _at_its_peak(_own_intensity(plan, brightness, lamp, source), lamp.rhythm)
+        return _along_axis(own, seen_share(plan, drawer, lamp, source)).intensity_cd
 
-    return Weighing(plan, drawer, want_cd)
+    return Weighing(plan, drawer, want_cd, lambda lamp, source: seen_share(plan, drawer, lamp, source) > 0.0)
 
 
 def _lit(
@@ -186,7 +191,8 @@ def _lit(
     given: Mapping[str, float],
 ) -> Lit:
     def candelas(trial: Mapping[str, Source]) -> dict[str, float]:
-        return {name: row.intensity_cd for name, row in wanted_intensities(plan, lamps, trial, given).items()}
+        wanted = wanted_intensities(plan, drawer, lamps, trial, given)
+        return {name: row.intensity_cd for name, row in wanted.items()}
 
     return Lit(plan, drawer, sources, candelas(sources), lamps, candelas)
 
@@ -208,21 +214,39 @@ def _settled(sources: tuple[Source, ...], classed: Classed) -> tuple[Source, ...
 
 
 def wanted_intensities(
-    plan: Plan, lamps: tuple[PlacedLamp, ...], sources: Mapping[str, Source],
+    plan: Plan, drawer: Drawer, lamps: tuple[PlacedLamp, ...], sources: Mapping[str, Source],
     given: Mapping[str, float] = MappingProxyType({}),
 ) -> dict[str, _Wanted]:
     """Wanted axial intensity of every lamp, chains of equal-to followed to their end.
 
     A lamp that flashes looks dimmer than it is: its peak is wanted so much higher that it looks as bright as was asked.
-    Windows look alike by their luminance: one of twice the area is wanted with twice the candela. `given` is what lamps
-    that others should be like will give over what is wanted of them.
+    Windows look alike by their luminance: one of twice the area is wanted with twice the candela. One that is seen from
+    beside its axis is wanted so much more along it. `given` is what lamps that others should be like will give over
+    what is wanted of them.
     """
     wishes = _Wishes(plan, {entry.name: entry.brightness for entry in _written(plan)},
                      {lamp.group: lamp for lamp in reversed(lamps)}, sources, given)
     groups: dict[str, _Wanted] = {}
     for name in wishes.first:
         _resolve(wishes, name, groups)
-    return {lamp.name: _at_its_peak(wishes.sized(groups[lamp.group], lamp), lamp.rhythm) for lamp in lamps}
+    return {
+        lamp.name: _along_axis(_at_its_peak(wishes.sized(groups[lamp.group], lamp), lamp.rhythm),
+                               seen_share(plan, drawer, lamp, sources[lamp.name]))
+        for lamp in lamps
+    }
+
+
+def _along_axis(wanted: _Wanted, share: float) -> _Wanted:
+    """What is wanted along the axis, so that where it is looked at from it is as bright as was asked.
+
+    Of what shows nothing there no current makes that: it is wanted as if one looked along its axis.
+    """
+    if share >= 1.0:
+        return wanted
+    if share <= 0.0:
+        return replace(wanted, why=f"{wanted.why}; along its axis, since it is dark from beside it")
+    why = f"{wanted.why}; seen from beside its axis, where it sends {100 * share:.2g} % of what it does along it"
+    return _Wanted(wanted.intensity_cd / share, why, share)
 
 
 @dataclass(frozen=True, slots=True)
@@ -251,14 +275,14 @@ class _Wishes:
 
 
 def _at_its_peak(wanted: _Wanted, rhythm: str) -> _Wanted:
-    share = seen_share(rhythm)
+    share = flash_share(rhythm)
     if share >= 1.0:
         return wanted
     return _Wanted(wanted.intensity_cd / share, f"{wanted.why}; {1 / share:.2g} times that while it flashes")
 
 
 @lru_cache(maxsize=256)
-def seen_share(rhythm: str) -> float:
+def flash_share(rhythm: str) -> float:
     """How bright a lamp of a rhythm looks beside a steady one of its peak [-]; 1 for what does not flash in a period.
 
     Source: effective intensity of Blondel and Rey, see `timing.flash`.
@@ -351,7 +375,7 @@ def _strip_aim(drawer: Drawer, source: Source, wanted: _Wanted) -> Aim:
     rated = drawer.strip(source.led).segment_ma / 1000
     return Aim(
         lamp=source.lamp, wanted_cd=wanted.intensity_cd, wanted_why=wanted.why, current_a=rated,
-        expected_cd=Range.exactly(wanted.intensity_cd), floor=False, short=False,
+        expected_cd=Range.exactly(wanted.intensity_cd), floor=False, short=False, seen_share=wanted.seen_share,
     )
 
 
@@ -366,5 +390,5 @@ def _aim(lamp: str, wanted: _Wanted, current_a: float, *, expected: Range) -> Ai
     ratio = expected.typical / wanted.intensity_cd if wanted.intensity_cd > 0 else math.inf
     return Aim(
         lamp=lamp, wanted_cd=wanted.intensity_cd, wanted_why=wanted.why, current_a=current_a, expected_cd=expected,
-        floor=ratio > EVEN_CLASS, short=ratio < 1 / EVEN_CLASS,
+        floor=ratio > EVEN_CLASS, short=ratio < 1 / EVEN_CLASS, seen_share=wanted.seen_share,
     )

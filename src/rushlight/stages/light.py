@@ -114,7 +114,7 @@ def lamp_lights(build: Build, aims: tuple[Aim, ...]) -> tuple[LampLight, ...]:
     ------
     See the laws in `optics`.
     """
-    wanted = {aim.lamp: aim.wanted_cd for aim in aims}
+    wanted = {aim.lamp: aim for aim in aims}
     emitter_of = {lamp: emitter for emitter in build.loom.emitters for lamp in emitter.lamps}
     return _as_read(build, _lamp_lights(build, _glows(build), wanted=wanted, emitter_of=emitter_of))
 
@@ -240,7 +240,7 @@ def _opening(lit: tuple[Range, Range, Range], guesses: Guesses) -> Glow:
 
 
 def _lamp_lights(
-    build: Build, glows: Mapping[str, Glow], *, wanted: Mapping[str, float], emitter_of: Mapping[str, Emitter]
+    build: Build, glows: Mapping[str, Glow], *, wanted: Mapping[str, Aim], emitter_of: Mapping[str, Emitter]
 ) -> tuple[LampLight, ...]:
     rhythms = {lamp.name: lamp.rhythm for lamp in build.lamps}
     shares = {text: effective_intensity_cd(parse_rhythm(text), 1.0) for text in sorted(set(rhythms.values()))}
@@ -262,8 +262,9 @@ def _lamp_lights(
                     likely_cd=likely_range(lit.intensity_cd, ahead),
                     likely_cd_m2=likely_range(lit.luminance_cd_m2, ahead),
                     effective_cd=lit.intensity_cd.typical * shares[rhythms[lamp]], first_times=current.first_times,
-                    wanted_cd=wanted.get(lamp, lit.intensity_cd.typical), losses=lit.losses,
-                    beam_order=lit.order, beam_edge_deg=lit.edge_deg,
+                    wanted_cd=wanted[lamp].wanted_cd if lamp in wanted else lit.intensity_cd.typical,
+                    losses=lit.losses, beam_order=lit.order, beam_edge_deg=lit.edge_deg,
+                    seen_share=wanted[lamp].seen_share if lamp in wanted else 1.0,
                 )
             )
     return tuple(made)

@@ -6,6 +6,7 @@ eye about the part instead.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
@@ -15,12 +16,14 @@ from numpy.typing import NDArray
 from rushlight.geometry.bearing import WAYS, direction, leaned, turned_to
 from rushlight.geometry.folded import panel_at
 from rushlight.model.design import Design, PlacedLamp, Source
+from rushlight.model.drawer import Drawer
 from rushlight.model.place import Point
 from rushlight.model.plan import Plan
 from rushlight.model.plan_part import Part
-from rushlight.optics.fibre_loss import side_share
+from rushlight.optics.fibre_loss import scatters, side_share
 from rushlight.optics.sector import penumbra_deg, screen_length_mm
 from rushlight.optics.toward import Beam, Way, beam_share
+from rushlight.stages.parts_law import fibre_part, led_order
 from rushlight.stages.stands import base_point, frame_to_root, outward, panels_of, values_in
 from rushlight.tables import row_by
 
@@ -35,6 +38,9 @@ LONGEST_MM = 60.0
 
 LEAST_DEG, WHOLE_DEG = 10.0, 350.0
 """A sector narrower or wider than this gets no screen."""
+
+LEAST_SEEN, ALL_SEEN = 0.01, 0.999
+"""Of its light along the axis: less does not count as seen (project rule), more counts as all of it."""
 
 LAID_IN = ("strip", "room")
 """Kinds of lamp of which an opening is seen, which shines squarely out of its wall."""
@@ -135,8 +141,54 @@ def beams_of(design: Design) -> dict[str, Beam]:
     """How every lamp with light sends it out, by its name."""
     cones = {row.lamp: (row.beam_order, row.beam_edge_deg) for row in reversed(design.light.lamps)}
     known: dict[tuple[str, int], Array | None] = {}
-    return {lamp.name: _beam(design, lamp, _frame(design, lamp, known), *cones[lamp.name])
+    kinds = {source.lamp: source.kind for source in design.sources}
+    return {lamp.name: _beam(design, lamp, _frame(design.plan, lamp, kinds[lamp.name], known), *cones[lamp.name])
             for lamp in design.lamps if lamp.name in cones}
+
+
+def seen_share(plan: Plan, drawer: Drawer, lamp: PlacedLamp, source: Source) -> float:
+    """What a lamp with a sector sends level into it where it is brightest, over what it sends along its axis.
+
+    Parameters
+    ----------
+    plan, drawer : Plan, Drawer
+        How its part lies, and what makes it.
+    lamp : PlacedLamp
+        The lamp.
+    source : Source
+        What makes it.
+    Returns
+    -------
+    float
+        Share [-], 0 to 1: 1 for a lamp without a sector, for an opening, and where nobody said how it lies; 0 for one
+        that shows next to nothing there (under LEAST_SEEN), such as a chip that stands tip up.
+    Source
+    ------
+    `toward.beam_share` at the level bearing of the sector that is nearest to the axis.
+    """
+    frame = None if lamp.arc_deg is None or source.kind in LAID_IN else _frame(plan, lamp, source.kind, {})
+    if frame is None or lamp.arc_deg is None:
+        return 1.0
+    share = beam_share(Beam(_plain(frame[:, 2]), *_cone(drawer, source), side=_side(drawer, source)),
+                       _nearest_level(frame[:, 2], lamp.arc_deg))
+    return 0.0 if share < LEAST_SEEN else share if share < ALL_SEEN else 1.0
+
+
+def _cone(drawer: Drawer, source: Source) -> tuple[float, float]:
+    """Exponent and edge [deg] of what it sends before its loom is known; a fibre's cone is as wide as it passes."""
+    if source.kind != "fibre":
+        return led_order(drawer.led(source.led)), 90.0
+    aperture = fibre_part(drawer, source.fibre_mm or 0.0).numerical_aperture
+    return 1.0, 90.0 if scatters(source.tip) else math.degrees(math.asin(min(aperture, 1.0)))
+
+
+def _nearest_level(axis: Array, arc_deg: tuple[float, float]) -> Way:
+    """The level way within a sector that lies nearest to an axis."""
+    bearing = math.degrees(math.atan2(-axis[1], axis[0]))
+    width, on = (arc_deg[1] - arc_deg[0]) % 360.0 or 360.0, (bearing - arc_deg[0]) % 360.0
+    if on > width:
+        bearing = arc_deg[1] if on - width < 360.0 - on else arc_deg[0]
+    return _plain(direction(bearing))
 
 
 def _beam(design: Design, lamp: PlacedLamp, frame: Array | None, order: float, edge_deg: float) -> Beam:
@@ -144,7 +196,7 @@ def _beam(design: Design, lamp: PlacedLamp, frame: Array | None, order: float, e
     if frame is not None:
         x, y, axis = (_plain(way) for way in frame.T)
         lies = (x, y) if _is_flat(design, design.source(lamp.name)) else None
-    side = _side(design, design.source(lamp.name))
+    side = _side(design.drawer, design.source(lamp.name))
     if lamp.arc_deg is None or ((lamp.arc_deg[1] - lamp.arc_deg[0]) % 360.0 or 360.0) > WHOLE_DEG:
         return Beam(axis, order, edge_deg, lies=lies, side=side)
     size = design.source(lamp.name).seen_mm
@@ -158,13 +210,13 @@ def _is_flat(design: Design, source: Source) -> bool:
     return source.kind in LAID_IN or row_by("led_launch", "lens", design.drawer.led(source.led).lens)["face"] == "flat"
 
 
-def _side(design: Design, source: Source) -> float:
+def _side(drawer: Drawer, source: Source) -> float:
     """What a dome that glows sends to its side, over what it sends ahead: a matted bead, a diffused LED."""
     if source.kind == "fibre":
         return side_share(source.tip)
     if source.kind in LAID_IN:
         return 0.0
-    return float(row_by("led_launch", "lens", design.drawer.led(source.led).lens)["side"])
+    return float(row_by("led_launch", "lens", drawer.led(source.led).lens)["side"])
 
 
 def screened(design: Design) -> Iterator[tuple[PlacedLamp, float]]:
@@ -183,17 +235,17 @@ def screen_mm(size_mm: float, arc_deg: tuple[float, float]) -> float:
     return min(screen_length_mm(size_mm, CUT_AHEAD_DEG if ahead else CUT_DEG), LONGEST_MM)
 
 
-def _frame(design: Design, lamp: PlacedLamp, known: dict[tuple[str, int], Array | None]) -> Array | None:
+def _frame(plan: Plan, lamp: PlacedLamp, kind: str, known: dict[tuple[str, int], Array | None]) -> Array | None:
     """Ways of its drawing's x and y and its axis as columns; `known` holds pieces of parts that were asked for before.
 
     One that shines its own way is taken as on a part that faces there.
     """
-    part = design.plan.part(lamp.spot.part) if lamp.spot else None
-    if part and lamp.spot and (lamp.facing == "outward" or design.source(lamp.name).kind in LAID_IN):
+    part = plan.part(lamp.spot.part) if lamp.spot else None
+    if part and lamp.spot and (lamp.facing == "outward" or kind in LAID_IN):
         at = lamp.spot.at_mm
         piece = (part.name, panel_at(panels_of(part, base_point(part)), at) if part.relief.folds else 0)
         if piece not in known:
-            lies = attitude(design.plan, part.name, at)
+            lies = attitude(plan, part.name, at)
             known[piece] = None if lies is None else _outer(lies, outside=part.drawn_from == "outside")
         if known[piece] is not None:
             return known[piece]

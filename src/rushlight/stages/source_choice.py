@@ -45,6 +45,9 @@ LEAST_SAVED = 3
 SIZE_PLAY = 1.3
 """A lamp may look so many times wider or narrower than it is at scale, where that saves an LED (project rule)."""
 
+BEAD = "domed"
+"""The finish of a fibre's end that is seen from its side (fibre_finish.csv)."""
+
 ALIKE, MOST_TIMES = 1.05, 1000.0
 """A row within so much is told as alike; ratios are told up to so much."""
 
@@ -73,16 +76,18 @@ class Way:
     oversize: float
     pieces: float
     amps: float = 0.0
+    dark: bool = False
+    """Whether it shows nothing where the lamps are looked at from: a chip that stands tip up."""
     room_mm: float = 0.0
     """Room behind that it wants, and has: the narrowest side of the shallowest closed space there, if one is known."""
     depth_mm: float = math.inf
 
     def lacks(self, most_oversize: float) -> tuple[str, ...]:
         """What speaks against it, in words."""
-        against = []
+        against = ["dark from beside its axis, where it is looked at from"] if self.dark else []
         if self.oversize > most_oversize * (1 + 1e-9):
             against.append(f"{times(self.oversize)} times as wide as at scale")
-        if self.enough < 1 / EVEN:
+        if self.enough < 1 / EVEN and not self.dark:
             against.append(f"{times(self.enough)} times the wanted light at most")
         if self.least > EVEN * (1 + 1e-9):
             against.append(f"{times(self.least)} times the wanted light at the least current")
@@ -96,7 +101,7 @@ class Way:
 
     def badness(self, most_oversize: float) -> float:
         """The worst of it over what is let pass: above 1 something speaks against it; endless for what cannot bend."""
-        if (self.kind == "fibre" and (self.fibre_mm or 0.0) > STIFF_MM) or self.room_mm > self.depth_mm:
+        if self.dark or (self.kind == "fibre" and (self.fibre_mm or 0.0) > STIFF_MM) or self.room_mm > self.depth_mm:
             return math.inf
         dim = 1 / (EVEN * self.enough) if self.enough > 0 else math.inf
         return max(self.oversize / most_oversize, dim, self.least / EVEN, self.uneven / EVEN)
@@ -129,11 +134,13 @@ def times(ratio: float) -> str:
 
 @dataclass(frozen=True, slots=True)
 class Weighing:
-    """What lamps are weighed with: `want_cd` says how bright [cd] a lamp is wanted if a source makes it."""
+    """What lamps are weighed with: `want_cd` says how bright [cd] along its axis a lamp is wanted if a source makes it,
+    `shows` whether that shows anything where the lamp is looked at from."""
 
     plan: Plan
     drawer: Drawer
     want_cd: Callable[[PlacedLamp, Source], float]
+    shows: Callable[[PlacedLamp, Source], bool]
 
     @property
     def most_oversize(self) -> float:
@@ -147,10 +154,11 @@ class Weighing:
         least = most_a if part.pre_wired_v is not None else min(least_a(self.drawer), most_a)
         most_light_a, least_light_a = (led_light_a(part, amps).typical for amps in (most_a, least))
         enough = led_peak_cd(part, most_light_a).typical / max(self._most_cd(lamps, source), 1e-12)
-        count = len(lamps)
+        dark, count = self._dark(lamps, source), len(lamps)
+        enough = 0.0 if dark else enough
         return Way("led", source.led, None, leds=count, tails=0, holes=count, enough=enough,
                    least=enough * least_light_a / most_light_a, uneven=1.0, oversize=_oversize(lamps, source),
-                   pieces=float(count))
+                   pieces=float(count), dark=dark)
 
     def by_fibre(self, lamps: Sequence[PlacedLamp], source: Source) -> Way:
         """A tail to each hole, as many on an LED as fit and look alike."""
@@ -163,13 +171,17 @@ class Weighing:
         wanted_a, leds = feed.light_a_for(kinds[0]), leds_for(kinds, feed)
         most_a, least = (led_light_a(feed.led, amps).typical
                          for amps in (feed.led.max_ma * DERATE / 1000, least_a(self.drawer)))
+        dark = self._dark(lamps, source)
+        per_want = 0.0 if dark else 1.0 / wanted_a if wanted_a > 0 else math.inf
         return Way(
             "fibre", feed.led.name, fibre_mm, leds=leds, tails=count, holes=count,
-            enough=most_a / wanted_a if wanted_a > 0 else math.inf,
-            least=least / wanted_a if wanted_a > 0 else math.inf,
+            enough=most_a * per_want, least=least * per_want,
             uneven=(middle / usual) ** 2 if usual > 0 and count > 1 and feed.capacity > 1 else 1.0,
-            oversize=_oversize(lamps, source), pieces=leds + TAIL_PIECES * count,
+            oversize=_oversize(lamps, source), pieces=leds + TAIL_PIECES * count, dark=dark,
         )
+
+    def _dark(self, lamps: Sequence[PlacedLamp], source: Source) -> bool:
+        return not all(self.shows(lamp, source) for lamp in lamps)
 
     def _most_cd(self, lamps: Sequence[PlacedLamp], source: Source) -> float:
         return max(self.want_cd(lamp, source) for lamp in lamps)
@@ -292,7 +304,7 @@ def _made_by(weighing: Weighing, lamp: PlacedLamp, kind: str) -> Source:
 
 def _weighed(weighing: Weighing, row: Sequence[PlacedLamp], source: Source, *, held: bool) -> Source:
     """What makes the row, and why in numbers; who holds something of these lamps has chosen their kind too."""
-    sources = [source, _made_by(weighing, row[0], _other(source.kind))]
+    sources = [seen_aside(weighing, row[0], one) for one in (source, _made_by(weighing, row[0], _other(source.kind)))]
     if not held:
         sources = [right_led(weighing, row, one) if one.kind == "led" else one for one in sources]
     own, other = (_way(weighing, row, one) for one in sources)
@@ -302,10 +314,15 @@ def _weighed(weighing: Weighing, row: Sequence[PlacedLamp], source: Source, *, h
     if not held and _better(own, other, weighing.most_oversize):
         why = ", ".join((own.count(), *against)) if against else own.numbers()
         numbers = ", ".join((other.numbers(), *against_other))
-        return replace(sources[1], why=f"{like}{kind_words(own)} would be: {why}; {kind_words(other)}: {numbers}")
+        why = f"{like}{kind_words(own)} would be: {why}; {kind_words(other)}: {numbers}{_bead_words(sources[1])}"
+        return replace(sources[1], why=why)
     told = ", ".join((other.count(), *against_other)) if against_other else other.numbers()
     why = f"{_suits(row[0], sources[0])}: {like}{own.numbers()}; {kind_words(other)} would be: {told}"
-    return replace(sources[0], why=why)
+    return replace(sources[0], why=f"{why}{_bead_words(sources[0])}")
+
+
+def _bead_words(source: Source) -> str:
+    return "; its end a matted bead, since it is seen from beside its axis" if source.tip == BEAD else ""
 
 
 def right_led(weighing: Weighing, row: Sequence[PlacedLamp], source: Source) -> Source:
@@ -333,6 +350,13 @@ def right_led(weighing: Weighing, row: Sequence[PlacedLamp], source: Source) -> 
     if nearest > EVEN_LIMIT:
         why += "; no LED of its colour and size gives what is wanted"
     return replace(others[best], insisted=False, why=why)
+
+
+def seen_aside(weighing: Weighing, lamp: PlacedLamp, source: Source) -> Source:
+    """A fibre that would show nothing where its lamp is looked at from gets a matted bead, where that does."""
+    beaded = replace(source, tip=BEAD)
+    own = source.kind == "fibre" and not source.insisted and not weighing.shows(lamp, source)
+    return beaded if own and weighing.shows(lamp, beaded) else source
 
 
 def right_fibre(weighing: Weighing, lamp: PlacedLamp, source: Source) -> Source:

@@ -68,7 +68,8 @@ def glow_json(design: Design) -> dict[str, Any]:
     """For each state the lamps that are lit and how strong they are."""
     states: dict[str, dict[str, Any]] = {state.name: {} for state in design.plan.states}
     for row in design.light.lamps:
-        states[row.state][row.lamp] = {"mcd": float(f"{1000 * row.intensity_cd.typical:.5g}"), "told": _told(row)}
+        mcd = float(f"{1000 * row.intensity_cd.typical:.5g}")
+        states[row.state][row.lamp] = {"mcd": mcd, "told": _told(row.looked_at)}
     return states
 
 

@@ -10,6 +10,7 @@ from rushlight.findings._lights import (
     current_a,
     current_for_a,
     emitters_of,
+    from_where,
     heaps,
     mcd,
     mcd_ends,
@@ -53,14 +54,15 @@ def too_bright(design: Design) -> tuple[list[LampLight], ...]:
 def _trouble(design: Design, lights: list[LampLight], feeds: Mapping[str, Emitter], even: float) -> Trouble:
     light = max(lights, key=lambda light: light.intensity_cd.typical)
     lamp, emitter = design.lamp(light.lamp), feeds[light.lamp]
-    gives, wanted = light.intensity_cd.typical, light.wanted_cd
+    seen = light.looked_at
+    gives, wanted = seen.intensity_cd.typical, seen.wanted_cd
     names = listed([f"'{light.lamp}'" for light in lights])
     most = "about " if len(lights) == 1 else "up to about "
-    sure = over_words(light.intensity_cd, light.likely_cd, wanted * even, too=TOO_BRIGHT)
+    sure = over_words(seen.intensity_cd, seen.likely_cd, wanted * even, too=TOO_BRIGHT)
     return Trouble(
         item=lamp.group, spot=lamp.spot, number=1000 * gives, limit=1000 * wanted * even,
         says=f"{names} will give {most}{mcd(gives)} at {plain(1000 * current_a(design, emitter.name))} mA "
-             f"({mcd_ends(light.likely_cd, light.intensity_cd)}); {mcd(wanted)} are wanted: {sure}.",
+             f"({mcd_ends(seen.likely_cd, seen.intensity_cd)}){from_where(light)}; {mcd(wanted)} are wanted: {sure}.",
         cure=_cure(design, light, emitter, times=gives / wanted if wanted > 0 else 0.0),
     )
 

@@ -9,7 +9,7 @@ from rushlight.findings.electric.supply_low import starved, volts_words
 from rushlight.model.design import Design
 from rushlight.model.design_light import LampLight
 from rushlight.model.finding import Grade, Rule, Trouble
-from rushlight.stages.aim import seen_share
+from rushlight.stages.aim import flash_share
 from rushlight.stages.led_currents import DERATE
 from rushlight.stages.parts_law import most_apart
 from rushlight.stages.wanted_look import TOO_DIM, over_words
@@ -21,12 +21,13 @@ def _look(design: Design) -> tuple[Trouble, ...]:
     lights = brightest(design)
     for lamp in design.lamps:
         light = lights.get(lamp.name)
-        share = seen_share(lamp.rhythm)
+        share = flash_share(lamp.rhythm)
         if light is None or lamp.group in told or share >= 1.0 or light.intensity_cd.typical <= 0:
             continue
         wanted = light.wanted_cd * share
         if light.effective_cd < wanted / even * (1 - 1e-9):
-            told[lamp.group] = _trouble(design, lamp.group, light, wanted=wanted, even=even)
+            seen = light.looked_at
+            told[lamp.group] = _trouble(design, lamp.group, seen, wanted=wanted * light.seen_share, even=even)
     return tuple(told.values())
 
 
@@ -47,7 +48,7 @@ def _cure(design: Design, lamp: str, times: float) -> str:
     """More volts where the supply holds it back, more current where the LED bears it, longer flashes where a steady
     light would be enough; else another LED."""
     emitter = emitters_of(design)[lamp]
-    longer = ", or make its flashes longer" if times * seen_share(design.lamp(lamp).rhythm) <= 1.0 else ""
+    longer = ", or make its flashes longer" if times * flash_share(design.lamp(lamp).rhythm) <= 1.0 else ""
     if emitter in starved(design):
         return f"More volts, not a held current: {volts_words(design, emitter)}."
     if emitter.kind in ("strip", "room"):

@@ -64,7 +64,7 @@ def _means(design: Design, *, by_luminance: bool) -> dict[str, dict[str, float]]
     group_of = {lamp.name: lamp.group for lamp in design.lamps}
     kinds = {source.lamp: source.kind for source in design.sources} if by_luminance else {}
     groups: dict[str, dict[str, list[float]]] = {}
-    for light in design.light.lamps:
+    for light in (light.looked_at for light in design.light.lamps):
         if not by_luminance or kinds[light.lamp] in WINDOWS:
             share = light.effective_cd / light.intensity_cd.typical if light.intensity_cd.typical > 0 else 0.0
             value = share * light.luminance_cd_m2.typical if by_luminance else light.effective_cd

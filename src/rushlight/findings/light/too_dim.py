@@ -11,6 +11,7 @@ from rushlight.findings._lights import (
     current_for_a,
     dimmest_of_groups,
     emitters_of,
+    from_where,
     heaps,
     mcd,
     mcd_ends,
@@ -22,7 +23,7 @@ from rushlight.model.design import Design
 from rushlight.model.design_light import LampLight
 from rushlight.model.design_loom import Emitter
 from rushlight.model.finding import Grade, Rule, Trouble
-from rushlight.stages.aim import seen_share
+from rushlight.stages.aim import flash_share
 from rushlight.stages.coats import WHITE
 from rushlight.stages.led_currents import DERATE
 from rushlight.stages.parts_law import most_apart
@@ -37,7 +38,7 @@ def _look(design: Design) -> tuple[Trouble, ...]:
     feeds = emitters_of(design)
     dim = [
         light for light in dimmest_of_groups(design).values()
-        if not behind_door(light, feeds) and seen_share(design.lamp(light.lamp).rhythm) >= 1.0
+        if not behind_door(light, feeds) and flash_share(design.lamp(light.lamp).rhythm) >= 1.0
         and light.intensity_cd.typical < light.wanted_cd / even * (1 - 1e-9)
     ]
     alike = heaps(dim, lambda light: (feeds[light.lamp].part_row, feeds[light.lamp].kind, light.wanted_cd))
@@ -52,16 +53,17 @@ def behind_door(light: LampLight, feeds: Mapping[str, Emitter]) -> bool:
 def _trouble(design: Design, lights: list[LampLight], feeds: Mapping[str, Emitter], even: float) -> Trouble:
     light = min(lights, key=lambda light: light.intensity_cd.typical)
     lamp, emitter = design.lamp(light.lamp), feeds[light.lamp]
-    gives, wanted = light.intensity_cd.typical, light.wanted_cd
+    seen = light.looked_at
+    gives, wanted = seen.intensity_cd.typical, seen.wanted_cd
     names = listed([f"'{light.lamp}'" for light in lights])
     worst = "" if len(lights) == 1 else " at worst"
-    sure = over_words(light.intensity_cd, light.likely_cd, wanted / even, too=TOO_DIM)
+    sure = over_words(seen.intensity_cd, seen.likely_cd, wanted / even, too=TOO_DIM)
     hidden = gives < wanted * HARDLY_SEEN and not sure.startswith("perhaps")
     return Trouble(
         item=lamp.group, spot=lamp.spot, number=1000 * gives, limit=1000 * wanted / even,
         grade=Grade.WILL_FAIL if hidden else None,
-        says=f"{names} will give about {mcd(gives)}{worst} ({mcd_ends(light.likely_cd, light.intensity_cd)}); "
-             f"{mcd(wanted)} are wanted, {mcd(wanted / even)} at least: {sure}.",
+        says=f"{names} will give about {mcd(gives)}{worst} ({mcd_ends(seen.likely_cd, seen.intensity_cd)})"
+             f"{from_where(light)}; {mcd(wanted)} are wanted, {mcd(wanted / even)} at least: {sure}.",
         cure=_cure(design, light, emitter),
     )
 

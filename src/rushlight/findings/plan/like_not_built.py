@@ -17,7 +17,7 @@ def _look(design: Design) -> tuple[Trouble, ...]:
 
 
 def _trouble(design: Design, entry: Entry, like: str) -> Trouble:
-    wanted = [aim.wanted_cd for aim in design.aims if design.lamp(aim.lamp).group == entry.name]
+    wanted = [aim.wanted_cd * aim.seen_share for aim in design.aims if design.lamp(aim.lamp).group == entry.name]
     instead = f" ({mcd(wanted[0])})" if wanted else ""
     return Trouble(
         item=entry.name, spot=spot_of(design, entry.name),

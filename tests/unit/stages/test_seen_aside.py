@@ -1,0 +1,108 @@
+"""Lamps that are looked at from beside their axis: what is wanted, given and chosen counts there, not along the axis."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+
+from designed import PACKAGED, designed
+from plans import board
+from rushlight.findings import find
+from rushlight.findings._brighter import brighter_led
+from rushlight.geometry.bearing import direction
+from rushlight.model.design import Design
+from rushlight.sheets.lamp_list import making_table
+from rushlight.sheets.light import intensity_table
+from rushlight.stages.outlook import outlook, seen_share
+from rushlight.tables import row_by
+
+LAMP = "{{name: light, part: board, at_mm: [60, 60], colour: red, size_mm: {size}, states: [night], {more}}}"
+UP, ROUND = "facing: up", "arc_deg: [0, 360]"
+CHIP = 'source: {kind: led, led: "0603 red"}'
+DIFFUSED = 'source: {kind: led, led: "3 mm red, diffused"}'
+BEAD = "source: {kind: fibre, fibre_mm: 1.5, tip: domed}"
+FLAT = "source: {kind: fibre, fibre_mm: 1.5}"
+FIVE = "brightness: {intensity_mcd: 5}"
+
+
+def made(*more: str, size: int = 180, beside: str = "") -> Design:
+    return designed(board("\n".join([LAMP.format(size=size, more=", ".join(more)), *([beside] if beside else [])])))
+
+
+def share_of(of: Design) -> float:
+    return seen_share(of.plan, of.drawer, of.lamp("light"), of.source("light"))
+
+
+@pytest.mark.parametrize("source, share", [
+    (CHIP, 0.0), (FLAT, 0.0), (DIFFUSED, float(row_by("led_launch", "lens", "diffused")["side"])),
+    (BEAD, float(row_by("fibre_finish", "finish", "domed")["side"])),
+])
+def test_tip_up_a_lamp_shows_what_its_dome_sends_aside(source: str, share: float) -> None:
+    assert share_of(made(UP, ROUND, source)) == share
+    assert share_of(made("facing: down", ROUND, source)) == share
+    assert share_of(made(UP, source)) == 1.0  # without a sector nobody said from where it is seen
+    assert share_of(made("facing: starboard", "arc_deg: [0, 112.5]", source)) == 1.0  # its axis lies in its sector
+
+
+def test_a_lamp_beside_its_sector_shows_what_its_pattern_sends_to_the_near_edge() -> None:
+    of = made("facing: ahead", "arc_deg: [30, 90]", CHIP)
+    assert share_of(of) == pytest.approx(math.cos(math.radians(30)), rel=1e-3)  # derived: a half angle of 60 deg is Lambert's
+    assert share_of(made("facing: ahead", "arc_deg: [270, 330]", CHIP)) == pytest.approx(share_of(of))  # other side
+    assert share_of(made("facing: astern", "arc_deg: [90, 150]", CHIP)) == pytest.approx(share_of(of))
+
+
+@pytest.mark.parametrize("source, mcd", [(DIFFUSED, 5.0), (BEAD, 1.0)])
+def test_what_reaches_an_eye_at_its_side_is_what_was_wanted(source: str, mcd: float) -> None:
+    of = made(UP, ROUND, source, f"brightness: {{intensity_mcd: {mcd}}}")
+    [light] = of.light.lamps
+    for bearing in (0, 77, 200):
+        seen = outlook(of, "night", direction(bearing)).lamps["light"] * light.intensity_cd.typical
+        assert seen == pytest.approx(mcd / 1000, rel=0.12)  # derived: as the plan says; resistors come in steps
+    assert light.looked_at.wanted_cd == pytest.approx(mcd / 1000)
+    assert light.looked_at.intensity_cd.typical == pytest.approx(light.intensity_cd.typical * share_of(of))
+
+
+def test_sheets_tell_it_where_it_is_looked_at() -> None:
+    of = made(UP, ROUND, DIFFUSED, FIVE)
+    keys = [column.key for column in making_table(of).columns]
+    [row] = making_table(of).rows
+    assert row[keys.index("wanted_mcd")] == "5"
+    [told] = intensity_table(of).rows
+    assert told[2] == "5" and "seen from beside its axis, where it sends 5 %" in str(told[-1])
+
+
+def test_what_is_dark_from_there_is_wanted_along_its_axis() -> None:
+    of = made(UP, ROUND, CHIP, FIVE)
+    assert of.aims[0].wanted_cd == pytest.approx(0.005) and "dark from beside it" in of.aims[0].wanted_why
+    assert "light.sector-dark" in {row.key for row in find(of)}
+
+
+def test_lamps_left_open_are_made_so_that_they_show_there() -> None:
+    small = made(UP, ROUND, "brightness: {intensity_mcd: 0.5}", size=100)
+    wide = made(UP, ROUND, FIVE, size=300)
+    assert (small.source("light").kind, small.source("light").tip) == ("fibre", "domed")
+    assert "a matted bead" in small.source("light").why
+    assert of_lens(wide) == "diffused"
+    assert made(FIVE, size=150).source("light").tip == "polished"  # seen along its axis: a flat end does
+
+
+def of_lens(of: Design) -> str:
+    return PACKAGED.led(of.source("light").led).lens
+
+
+def test_a_lamp_as_bright_as_a_level_one_looks_so() -> None:
+    level = ("{name: level, part: board, at_mm: [100, 60], colour: red, size_mm: 180, facing: ahead, states: [night], "
+             "brightness: {like: light}, " + DIFFUSED + "}")
+    of = made(UP, ROUND, DIFFUSED, "brightness: {intensity_mcd: 10}", beside=level)
+    along = {light.lamp: light.intensity_cd.typical for light in of.light.lamps}
+    assert along["light"] == pytest.approx(along["level"] / 0.05, rel=0.2)  # derived: a twentieth goes aside
+    assert "light.like-mismatch" not in {row.key for row in find(of)}
+
+
+def test_what_lacks_light_is_never_told_a_chip_that_is_dark_there() -> None:
+    of = made(UP, ROUND, DIFFUSED, "brightness: {intensity_mcd: 40}", size=300)
+    [dim] = [row for row in find(of) if row.key == "light.too-dim"]
+    assert "40 mcd are wanted" in dim.says and "beside its axis" in dim.says
+    best = brighter_led(of, "light")
+    assert best is None or PACKAGED.led(best.led).lens == "diffused"
