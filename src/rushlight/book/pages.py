@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-import math
 import re
 from collections.abc import Iterable, Iterator, Sequence
+from itertools import groupby
 from typing import Any
 
+from rushlight.book.columns import ColumnText, column_shares
 from rushlight.model.sheet import (
     PAGE_HEIGHT_MM,
     PAGE_WIDTH_MM,
@@ -38,6 +39,10 @@ SIDEWAYS_HEIGHT_MM = 160.0
 TEMPLATES_HIGH_MM = (233.0, 165.0)
 """Templates that follow each other share an upright page, or one on its side, while they and their titles fit this."""
 
+PAIR_HEIGHT_MM, LEAST_PAIRED = 94.0, 0.7
+"""Two drawings so tall, with their captions and a heading, share a page on both papers. One that follows another is
+made smaller for that, but to no less than this share of its size."""
+
 TEMPLATE_TITLE_MM = 10.0
 """Room for a template's title and caption, and the space below it."""
 
@@ -48,11 +53,6 @@ LONGEST_CAPTION = 1200
 LONGEST_LABEL = 80
 LONGEST_HEADING = 120
 LONGEST_RUNNING_TITLE = 48
-SHORT_TEXT, MOST_SHARE = 20, 3.0
-"""Letters of a text that needs one share of a table's width, and the most shares that a column gets."""
-ROW_LETTERS, WIDE_LETTERS, GUTTER_LETTERS = 130, 16, 2
-"""Letters that stand beside each other on a page; what a wide column needs at least, and what lies between two. Where a
-table needs more, its long columns share the width too: else the typesetter gives the wide ones none."""
 
 Data = dict[str, Any]
 
@@ -105,7 +105,7 @@ def _pages(sheet: Sheet) -> Iterator[Data]:
 
 def _runs(blocks: Iterable[Block]) -> Iterator[Data]:
     flow: list[Data] = []
-    for block in blocks:
+    for block in _paired(blocks):
         own = _own_pages(block) if isinstance(block, Drawing) else []
         if own and flow:
             yield {"kind": "flow", "blocks": flow}
@@ -115,6 +115,23 @@ def _runs(blocks: Iterable[Block]) -> Iterator[Data]:
             _append(flow, block)
     if flow:
         yield {"kind": "flow", "blocks": flow}
+
+
+def _paired(blocks: Iterable[Block]) -> Iterator[Block]:
+    """Drawings that follow each other, each a little too tall for half a page, made smaller so that two share one."""
+    for drawn, group in groupby(blocks, lambda block: isinstance(block, Drawing) and not block.template):
+        found = list(group)
+        yield from [_half_page(block) if isinstance(block, Drawing) else block for block in found] \
+            if drawn and len(found) > 1 else found
+
+
+def _half_page(drawing: Drawing) -> Drawing:
+    fitting = refitted(drawing, PAGE_WIDTH_MM, PAGE_HEIGHT_MM)
+    if fitting.height_mm <= PAIR_HEIGHT_MM:
+        return drawing
+    picture = any(layer.name == "picture" for layer in drawing.layers)
+    half = refitted(fitting, PAGE_WIDTH_MM, PAIR_HEIGHT_MM, any_scale=picture)
+    return half if half.height_mm >= LEAST_PAIRED * fitting.height_mm else drawing
 
 
 def _shared(pages: Iterable[Data]) -> Iterator[Data]:
@@ -206,45 +223,21 @@ def _caption_rest(drawing: Drawing) -> list[Data]:
 
 
 def _table(table: Table) -> Data:
-    cells = [[row[place] for row in table.rows] for place in range(len(table.columns))]
-    shared = _sharing(table, [_longest(column, own) for column, own in zip(table.columns, cells, strict=True)])
-    return {
-        "kind": "table", "title": _heading(table.title), "caption": _words(table.caption),
-        "columns": [
-            _column(column, own, shared=place in shared)
-            for place, (column, own) in enumerate(zip(table.columns, cells, strict=True))
-        ],
-        "rows": [[_cell(cell, column) for cell, column in zip(row, table.columns, strict=True)] for row in table.rows],
-    }
+    rows = [[_cell(cell, column) for cell, column in zip(row, table.columns, strict=True)] for row in table.rows]
+    texts = [
+        ColumnText(_label(column.heading), _label(column.unit), tuple(row[place] for row in rows), column.wide,
+                   splits=column.wide or column.align == "left")
+        for place, column in enumerate(table.columns)
+    ]
+    shares = column_shares(texts, PAGE_WIDTH_MM)
+    columns = [_column(column, share) for column, share in zip(table.columns, shares, strict=True)]
+    return {"kind": "table", "title": _heading(table.title), "caption": _words(table.caption), "columns": columns,
+            "rows": rows}
 
 
-def _sharing(table: Table, longest: Sequence[int]) -> set[int]:
-    """Columns that share the width: the wide ones, and where those would get none the longest others, one by one."""
-    shared = {place for place, column in enumerate(table.columns) if column.wide}
-    needs = sum(GUTTER_LETTERS + (WIDE_LETTERS if place in shared else max(longest[place], len(column.heading)))
-                for place, column in enumerate(table.columns))
-    for place in sorted(set(range(len(longest))) - shared if shared else (), key=lambda place: -longest[place]):
-        if needs <= ROW_LETTERS or longest[place] <= WIDE_LETTERS:
-            break
-        shared.add(place)
-        needs -= max(longest[place], len(table.columns[place].heading)) - WIDE_LETTERS
-    return shared
-
-
-def _column(column: Column, cells: Sequence[Cell], *, shared: bool) -> Data:
+def _column(column: Column, share: float) -> Data:
     align = "center" if column.align == "centre" else column.align
-    share = _share(column, cells) if shared else 0.0
     return {"heading": _label(column.heading), "unit": _label(column.unit), "align": align, "share": share}
-
-
-def _longest(column: Column, cells: Sequence[Cell]) -> int:
-    return max((len(shown(cell, column.decimals)) for cell in cells), default=0)
-
-
-def _share(column: Column, cells: Sequence[Cell]) -> float:
-    """A wide column's share of the width that is left: the root of its longest text, so that rows stay low."""
-    longest = _longest(column, cells)
-    return round(math.sqrt(min(max(longest / SHORT_TEXT, 1.0), MOST_SHARE**2)), 3)
 
 
 def _cell(cell: Cell, column: Column) -> str:

@@ -331,7 +331,7 @@ def fit_scale(width_mm: float, height_mm: float, *, page_width_mm: float = PAGE_
     return next((s for s in SCALES if s <= largest and s <= most * (1 + 1e-12)), most)
 
 
-def refitted(drawing: Drawing, width_mm: float, height_mm: float) -> Drawing:
+def refitted(drawing: Drawing, width_mm: float, height_mm: float, *, any_scale: bool = False) -> Drawing:
     """The drawing itself where it fits the room; otherwise redrawn smaller, its stated scale kept true.
 
     Parameters
@@ -340,10 +340,12 @@ def refitted(drawing: Drawing, width_mm: float, height_mm: float) -> Drawing:
         Not a template.
     width_mm, height_mm : float
         Room on paper [mm].
+    any_scale : bool
+        A picture that nobody measures on need not keep to the usual scales.
     Returns
     -------
     Drawing
-        At a usual scale where it has one; a diagram without scale at whatever ratio fits.
+        At a usual scale where it has one, unless `any_scale`; a diagram without scale at whatever ratio fits.
     Raises
     ------
     OutOfRange
@@ -353,11 +355,11 @@ def refitted(drawing: Drawing, width_mm: float, height_mm: float) -> Drawing:
         raise OutOfRange(f"template '{drawing.key}'", "to be fitted", "printed at true size, in tiles")
     if drawing.width_mm <= width_mm and drawing.height_mm <= height_mm:
         return drawing
-    return _shrunk(drawing, _shrink_factor(drawing, width_mm, height_mm))
+    return _shrunk(drawing, _shrink_factor(drawing, width_mm, height_mm, any_scale))
 
 
-def _shrink_factor(drawing: Drawing, width_mm: float, height_mm: float) -> float:
-    if drawing.scale is None:
+def _shrink_factor(drawing: Drawing, width_mm: float, height_mm: float, any_scale: bool) -> float:
+    if drawing.scale is None or any_scale:
         return min(width_mm / drawing.width_mm, height_mm / drawing.height_mm)
     true = (drawing.width_mm / drawing.scale, drawing.height_mm / drawing.scale)
     fitting = fit_scale(*true, page_width_mm=width_mm, page_height_mm=height_mm, largest=drawing.scale)

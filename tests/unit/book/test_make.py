@@ -5,6 +5,7 @@ from __future__ import annotations
 import hashlib
 import subprocess
 import sys
+from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -14,7 +15,7 @@ from hypothesis import strategies as st
 from book_designs import small
 from page_pixels import page_sizes_mm, page_texts, rendered, solid_bars_mm, widest_run_mm
 from rushlight.book.make import typeset
-from rushlight.book.pages import LONGEST_CAPTION, SIDEWAYS_HEIGHT_MM, SIDEWAYS_WIDTH_MM, _table
+from rushlight.book.pages import LONGEST_CAPTION, SIDEWAYS_HEIGHT_MM, SIDEWAYS_WIDTH_MM, _table, book_data
 from rushlight.errors import UnknownName
 from rushlight.model.sheet import (
     PAGE_HEIGHT_MM,
@@ -210,25 +211,16 @@ def test_a_long_word_stays_on_the_page() -> None:
     assert pixels[:, right:].min() > 200
 
 
-def test_a_long_text_gets_more_of_a_table_s_width() -> None:
-    """The root of its length, so that a column of sentences does not stand as a tall strip beside short words."""
-    columns = (Column("a", "A", wide=True), Column("b", "B", wide=True), Column("c", "C", align="right"))
-    rows = (("x" * 20, "y" * 80, 1.0), ("x", "y" * 20, 2.0))
-    shares = [column["share"] for column in _table(Table("t", "T", columns, rows))["columns"]]
-    assert shares == [1.0, 2.0, 0.0]
-    assert [column["share"] for column in _table(Table("t", "T", columns, (("x", "y" * 600, 1.0),)))["columns"]][:2] == [1.0, 3.0]
-
-
 def test_a_crowded_table_leaves_its_wide_columns_room() -> None:
     """Long words in columns of their own width would take all of it, and the lamp's name would lie over its neighbours."""
     vague = "up to 1200, perhaps next to nothing"
     heads = [Column(f"n{k}", "A long heading of no number", align="right") for k in range(2)]
-    columns = (Column("lamp", "Lamp", wide=True), *(Column(f"c{k}", "mcd", align="right") for k in range(3)), *heads)
+    columns = (Column("lamp", "Lamp", wide=True), *(Column(f"c{k}", "mcd", align="right") for k in range(5)), *heads)
     def shares(words: str) -> list[float]:
-        rows = (("lamp", words, words, words, 1.0, 2.0),)
+        rows = (("lamp", *[words] * 5, 1.0, 2.0),)
         return [column["share"] for column in _table(Table("t", "T", columns, rows))["columns"]]
-    assert min(shares(vague)[:4]) > 0 and shares(vague)[4:] == [0.0, 0.0]
-    assert shares("5 to 7")[1:] == [0.0] * 5
+    assert min(shares(vague)[1:6]) > 0
+    assert shares("5 to 7")[1:] == [0.0] * 7
 
 
 @pytest.mark.parametrize(("template", "wide"), [(False, 40.0), (False, 400.0), (True, 40.0)])
@@ -254,4 +246,28 @@ def test_eight_lines_of_caption_stand_under_the_tallest_drawing_on_its_page() ->
 
 def test_what_is_assumed_has_no_strip_of_a_column() -> None:
     shares = [column["share"] for column in _table(assumed_table(small()))["columns"]]
-    assert min(shares) > 0 and max(shares) <= 3 * min(shares)
+    assert min(shares) > 20
+
+
+@pytest.mark.parametrize(("high", "pages"), [(90.0, 1), (125.0, 1), (150.0, 2)])
+def test_pictures_that_follow_each_other_share_a_page_where_a_little_smaller_will_do(high: float, pages: int) -> None:
+    marks = (Polyline(((0.0, 0.0), (170.0, 0.0), (170.0, high)), Ink("edge")),)
+    two = [replace(framed((Layer("outline", marks),), key=key, title=f"By night {key}"), scale=None) for key in "ab"]
+    assert len(page_texts(typeset(one(*two), PLAIN))) - 2 == pages
+
+
+def test_a_picture_alone_keeps_its_size() -> None:
+    marks = (Polyline(((0.0, 0.0), (170.0, 0.0), (170.0, 125.0)), Ink("edge")),)
+    alone = framed((Layer("outline", marks),), key="a", title="By night")
+    block = book_data(one(alone), PLAIN, "a4")["pages"][0]["blocks"][0]
+    assert block["figures"][0]["height_mm"] == pytest.approx(alone.height_mm)
+
+
+def test_a_picture_made_smaller_states_its_true_scale() -> None:
+    """Half size or a fifth are usual for drawings; a picture that nobody measures on takes what fits."""
+    picture = framed((Layer("picture", (Polyline(((0.0, 0.0), (170.0, 0.0), (170.0, 125.0)), Ink("edge")),)),), key="a",
+                     title="By night")
+    figures = book_data(one(picture, replace(picture, key="b")), PLAIN, "a4")["pages"][0]["blocks"][0]["figures"]
+    factor = figures[0]["height_mm"] / picture.height_mm
+    assert 0.7 < factor < 0.8
+    assert float(figures[0]["scale"].removeprefix("Scale 1:")) == pytest.approx(1 / factor, rel=0.01)
