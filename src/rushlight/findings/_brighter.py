@@ -12,10 +12,6 @@ from rushlight.stages.source_choice import EVEN, times
 from rushlight.stages.sources import led
 from rushlight.stages.sources.common import matching_leds
 
-WARM = 0.85
-"""Share of its data sheet's light that an LED keeps warm: a red or amber one loses 0.8 % a kelvin, so 15 % at 45 degC
-(led_flux_temperature.csv); the others lose less (project rule)."""
-
 
 @dataclass(frozen=True, slots=True)
 class Brighter:
@@ -56,7 +52,7 @@ def brighter_led(design: Design, name: str) -> Brighter | None:
     for part in matching_leds(design.drawer, lamp.colour):
         made = led.choose(design.plan, design.drawer, lamp, MadeBy(kind="led", led=part.name))
         way = weighing.by_led((lamp,), made)
-        if part.name != own and way.enough * WARM * EVEN >= 1 and way.oversize <= weighing.most_oversize:
+        if part.name != own and way.enough * EVEN >= 1 and way.oversize <= weighing.most_oversize:
             found.append((part.face_mm, -part.half_angle_deg, Brighter(part.name, way.enough, way.oversize)))
     return min(found, key=lambda row: row[:2])[2] if found else None
 

@@ -5,17 +5,20 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
 from rushlight.model.design import PlacedLamp, Source
-from rushlight.model.drawer import Drawer
+from rushlight.model.drawer import Drawer, LedPart
 from rushlight.model.place import Spot
 from rushlight.model.plan import MadeBy, Plan
+from rushlight.optics.emitter import junction_factor
 from rushlight.stages.bundle_choice import OPEN_COST_MM, TailKind, feed_for, leds_for, tail_cd_per_a
 from rushlight.stages.fibre_light import led_joint
 from rushlight.stages.led_currents import DERATE, MOST_A, least_a
 from rushlight.stages.parts_law import led_light_a, led_peak_cd
 from rushlight.stages.sources import fibre, led
 from rushlight.stages.sources.common import matching_leds
+from rushlight.tables import row_by
 
 EVEN = 1.5
 """Lamps of a row differ by no more than this, and a lamp may miss what is wanted by as much (habit `equal`)."""
@@ -33,8 +36,15 @@ FAR_BETTER = 4.0
 EVEN_LIMIT = 1 + 1e-9
 
 MOST_FACE = 1.5
-"""Another LED than the one that suits the size is at most so many times as wide as the lamp, or as that one where the
-lamp's size is not known (project rule)."""
+"""Another LED than the one that suits the size is at most so many times as wide or as narrow as the lamp, or so many
+times as wide as that one where the lamp's size is not known (project rule)."""
+
+NEARER = 1.2
+"""Where every LED is too dim, or too bright, another than the usual one is taken if it is so many times nearer (project
+rule)."""
+
+WARM_K = 25.0
+"""How much warmer than its data sheet has it an LED at its most current is taken to be (project rule: 50 degC)."""
 
 STIFF_MM = 1.5
 """Wider fibre bends to 30 mm and more (habit `fibre_bend`): it is not taken in place of an LED by itself."""
@@ -153,11 +163,10 @@ class Weighing:
         most_a = part.test_ma / 1000 if part.pre_wired_v is not None else part.max_ma * DERATE / 1000
         least = most_a if part.pre_wired_v is not None else min(least_a(self.drawer), most_a)
         most_light_a, least_light_a = (led_light_a(part, amps).typical for amps in (most_a, least))
-        enough = led_peak_cd(part, most_light_a).typical / max(self._most_cd(lamps, source), 1e-12)
         dark, count = self._dark(lamps, source), len(lamps)
-        enough = 0.0 if dark else enough
-        return Way("led", source.led, None, leds=count, tails=0, holes=count, enough=enough,
-                   least=enough * least_light_a / most_light_a, uneven=1.0, oversize=_oversize(lamps, source),
+        cold = 0.0 if dark else led_peak_cd(part, most_light_a).typical / max(self._most_cd(lamps, source), 1e-12)
+        return Way("led", source.led, None, leds=count, tails=0, holes=count, enough=cold * warm_share(part),
+                   least=cold * least_light_a / most_light_a, uneven=1.0, oversize=_oversize(lamps, source),
                    pieces=float(count), dark=dark)
 
     def by_fibre(self, lamps: Sequence[PlacedLamp], source: Source) -> Way:
@@ -175,7 +184,7 @@ class Weighing:
         per_want = 0.0 if dark else 1.0 / wanted_a if wanted_a > 0 else math.inf
         return Way(
             "fibre", feed.led.name, fibre_mm, leds=leds, tails=count, holes=count,
-            enough=most_a * per_want, least=least * per_want,
+            enough=most_a * warm_share(feed.led) * per_want, least=least * per_want,
             uneven=(middle / usual) ** 2 if usual > 0 and count > 1 and feed.capacity > 1 else 1.0,
             oversize=_oversize(lamps, source), pieces=leds + TAIL_PIECES * count, dark=dark,
         )
@@ -185,6 +194,15 @@ class Weighing:
 
     def _most_cd(self, lamps: Sequence[PlacedLamp], source: Source) -> float:
         return max(self.want_cd(lamp, source) for lamp in lamps)
+
+
+@lru_cache(maxsize=512)
+def warm_share(part: LedPart) -> float:
+    """Share of its data sheet's light that an LED keeps at its most current, WARM_K warmer [-].
+
+    Source: `optics.emitter.junction_factor`; what it really keeps is known when its loom is laid.
+    """
+    return junction_factor(WARM_K, row_by("led_voltage_temperature", "key", part.law)["chemistry"]).typical
 
 
 def _oversize(lamps: Sequence[PlacedLamp], source: Source) -> float:
@@ -327,7 +345,7 @@ def _bead_words(source: Source) -> str:
 
 def right_led(weighing: Weighing, row: Sequence[PlacedLamp], source: Source) -> Source:
     """The LED that the size suggests; where that is too dim at its most or too bright at its least another of the
-    colour that is neither nor too wide, the broadest beam first; where all are, the one that is visibly nearer. A chip
+    colour that is neither nor too wide, the broadest beam first; where all are, the one that is plainly nearer. A chip
     may give way to an LED with a lens, which sits in a hole as well; the other way round the hole would stay empty."""
     most = weighing.most_oversize
     lacks = weighing.by_led(row, source).lacks(most)
@@ -335,14 +353,15 @@ def right_led(weighing: Weighing, row: Sequence[PlacedLamp], source: Source) -> 
         return source
     usual = weighing.drawer.led(source.led)
     widest_mm = MOST_FACE * (row[0].model_mm or usual.face_mm)
+    least_mm = min((row[0].model_mm or 0.0) / MOST_FACE, usual.face_mm) - 1e-9
     parts = [part for part in matching_leds(weighing.drawer, row[0].colour)
-             if (usual.hole_mm is None or part.hole_mm is not None) and part.face_mm <= widest_mm]
+             if (usual.hole_mm is None or part.hole_mm is not None) and least_mm <= part.face_mm <= widest_mm]
     others = {
         part: led.choose(weighing.plan, weighing.drawer, row[0], MadeBy(kind="led", led=part.name)) for part in parts
     }
     bad = {part: weighing.by_led(row, others[part]).badness(most) for part in parts}
     nearest = min(bad.values(), default=math.inf)
-    if nearest > EVEN_LIMIT and nearest * EVEN >= weighing.by_led(row, source).badness(most):
+    if nearest > EVEN_LIMIT and nearest * NEARER >= weighing.by_led(row, source).badness(most):
         return source
     right = [part for part in parts if bad[part] <= max(nearest, 1.0) * EVEN_LIMIT]
     best = min(right, key=lambda part: (-part.half_angle_deg, abs(math.log(part.face_mm / usual.face_mm)), part.name))

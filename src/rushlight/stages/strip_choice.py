@@ -20,7 +20,7 @@ from rushlight.stages.lamps import colour_of, points_along
 from rushlight.stages.led_currents import DERATE, least_a
 from rushlight.stages.parts_law import led_current_a, led_light_a, led_order, strip_current_a, strip_light_a
 from rushlight.stages.rooms import BOXED_ROOM_MM, opening_mm2, opening_named, room_light, shared_space
-from rushlight.stages.source_choice import CLEARLY, Way, Weighing, kind_words
+from rushlight.stages.source_choice import CLEARLY, Way, Weighing, kind_words, warm_share
 from rushlight.stages.sources.common import SAME_COLOUR_XY
 from rushlight.stages.sources.room import brightest
 from rushlight.stages.sources.strip import behind, strip_of_colour
@@ -223,7 +223,7 @@ def room_way(weighing: Weighing, lamps: Sequence[PlacedLamp], source: Source) ->
         rooms.setdefault(f"room {space.name}" if space else lamp.name, []).append(
             min(most_a, led_current_a(part, most_light_a * want / max(one[1].typical, 1e-12))))
     amps = sum(statistics.geometric_mean(one) if min(one) > 0 else max(one) for one in rooms.values())
-    return Way("room", part.name, None, leds=len(rooms), tails=0, holes=len(lamps), enough=enough,
+    return Way("room", part.name, None, leds=len(rooms), tails=0, holes=len(lamps), enough=enough * warm_share(part),
                least=enough * least_light_a / most_light_a, oversize=0.0, pieces=float(len(lamps)),
                uneven=max(between, falls), amps=amps)
 

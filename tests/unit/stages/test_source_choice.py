@@ -6,9 +6,12 @@ from dataclasses import replace
 
 import pytest
 
-from designed import designed
+from designed import PACKAGED, designed, planned
 from plans import board
+from rushlight.findings import find
 from rushlight.model.design import Design
+from rushlight.model.drawer import Drawer
+from rushlight.stages.pipeline import design
 from rushlight.stages.source_choice import Way, _better, times
 
 
@@ -75,6 +78,29 @@ def test_where_no_led_is_bright_enough_the_brightest_is_taken_not_the_usual_one(
     assert far.sources[0].led == nearly.sources[0].led and far.aims[0].short
     assert "no LED of its colour and size gives what is wanted" in far.sources[0].why
     assert "no LED" not in nearly.sources[0].why
+
+
+@pytest.mark.parametrize("mcd", [430, 450, 500, 560, 620, 700])
+def test_an_led_is_weighed_as_warm_as_it_gets(mcd: int) -> None:
+    """A 3 mm red diffused LED gives 337 mcd cold at 22.5 mA, and 16 % less warm: what it lacks then counts."""
+    design = made(f"model_mm: 3, brightness: {{intensity_mcd: {mcd}}}")
+    [light] = design.light.lamps
+    assert light.intensity_cd.typical >= light.wanted_cd / 1.5  # source: habit `equal`
+    assert f"{design.sources[0].led}".startswith("3 mm red") and "light.too-dim" not in {row.key for row in find(design)}
+
+
+def test_where_all_are_too_dim_the_plainly_nearer_one_is_taken() -> None:
+    leds = [row for row in PACKAGED.leds if row.name in ("3 mm red, diffused", "3 mm red, clear 30 deg")]
+    usual, bright = sorted(leds, key=lambda row: row.intensity_mcd.typical)
+    nearer = replace(bright, intensity_mcd=usual.intensity_mcd.times(1.35))
+    drawer = replace(PACKAGED, leds=tuple(nearer if row is bright else row for row in PACKAGED.leds
+                                          if row.dominant_nm != 625 or row in leds))
+    taken = [designed_with(f"model_mm: 3, brightness: {{intensity_mcd: {mcd}}}", drawer) for mcd in (300, 700)]
+    assert taken == [usual.name, nearer.name]  # 700 mcd: 2.4 times too dim or 1.8
+
+
+def designed_with(more: str, drawer: Drawer) -> str:
+    return design(planned(board(lamp(more))), drawer).sources[0].led
 
 
 def test_the_modellers_word_stands() -> None:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 import pytest
 
 from designed import designed
@@ -41,7 +43,8 @@ def test_the_light_of_the_built_way_is_the_designs() -> None:
     assert way.kind == "led" and made.sources[0].kind == "led"
     law, rated_a = light_laws(led.law).usual, led.test_ma / 1000
     each = aim.expected_cd.typical / law.times(aim.current_a / rated_a) / aim.wanted_cd
-    assert way.enough == pytest.approx(each * law.times(led.max_ma * 0.75 / led.test_ma))  # source: DERATE, common practice
+    warm = math.exp(-0.003 * 25)  # source: led_flux_temperature.csv, white LEDs; project rule: 25 K warmer
+    assert way.enough == pytest.approx(each * warm * law.times(led.max_ma * 0.75 / led.test_ma))  # source: DERATE, common practice
     assert way.least == pytest.approx(each * law.times(1.0 / led.test_ma))  # source: habit `dim`
 
 
