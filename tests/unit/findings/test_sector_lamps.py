@@ -7,11 +7,12 @@ from dataclasses import replace
 
 import pytest
 
-from designed import PACKAGED, designed
+from designed import PACKAGED, cured, designed
 from plans import board
 from rushlight.files.own_values import own_values
 from rushlight.findings import find
 from rushlight.findings._sectors import SectorLamp, sector_lamp, sector_lamps
+from rushlight.findings.cures import cure_of
 from rushlight.geometry.bearing import direction
 from rushlight.model.design import Design
 from rushlight.model.plan import MadeBy
@@ -19,14 +20,15 @@ from rushlight.optics.toward import Beam
 from rushlight.sheets.seen_from import draw
 from rushlight.stages.pipeline import design
 
-LAMP = ("{{name: light, part: board, at_mm: [60, 60], colour: {colour}, size_mm: 180, facing: {facing}, "
+LAMP = ("{{name: light, part: board, at_mm: [60, 60], colour: {colour}, size_mm: {size}, facing: {facing}, {more}"
         "arc_deg: [{arc}], states: [night], source: {{{source}}}}}")
 CHIP, DIFFUSED = 'kind: led, led: "0603 red"', 'kind: led, led: "3 mm red, diffused"'
 BEAD = "kind: fibre, fibre_mm: 1.5, tip: domed"
 
 
-def made(arc: str, *, facing: str = "ahead", source: str = CHIP, faces: str = "", colour: str = "red") -> Design:
-    text = board(LAMP.format(arc=arc, facing=facing, source=source, colour=colour))
+def made(arc: str, *, facing: str = "ahead", source: str = CHIP, faces: str = "", **other: object) -> Design:
+    other = {"colour": "red", "size": 180, "more": "", **other}
+    text = board(LAMP.format(arc=arc, facing=facing, source=source, **other))
     return designed(text.replace("    relief: {flat: true}", f"    relief: {{flat: true}}{faces}", 1))
 
 
@@ -118,3 +120,52 @@ def test_a_sidelight_shows_at_its_far_edge_once_its_end_is_a_matted_bead() -> No
     wall = made("0, 112.5", facing="starboard", source=DIFFUSED)
     (dark,) = [row for row in find(wall) if row.key == "light.sector-dark"]
     assert dark.number == pytest.approx(5.0) and "bead and matted" in dark.cure and "facing: up" in dark.cure
+
+
+DIM = "brightness: {intensity_mcd: 2}, "
+
+
+def test_an_anchor_light_of_a_tip_up_chip_is_told_apart_with_its_own_dome() -> None:
+    """Beside masthead lights in a wall: what cures them is not what cures it."""
+    lamps = [LAMP.format(arc=arc, facing=facing, source=CHIP, colour="red", size=180, more=DIM).replace("light,", f"{name},")
+             for name, arc, facing in (("masthead", "247.5, 112.5", "ahead"), ("anchor", "0, 360", "up"))]
+    of = designed(board("\n".join(lamps)))
+    told = {row.item: row for row in find(of) if row.key == "light.sector-dark"}
+    assert set(told) == {"masthead", "anchor"} and told["anchor"].number == 0.0
+    assert "facing: up" in told["masthead"].cure and "facing: up" not in told["anchor"].cure
+    assert "take the 1.8 mm red, diffused LED (up to 2.3 times the wanted light, seen from its side)" in told["anchor"].cure
+    # derived: 150 mcd, carriers at 15 mA 0.77 of that, 18 % less warm, a twentieth aside, over 2 mcd
+    edit = cure_of(of, told["anchor"])
+    assert edit is not None and edit.says == "Make 'anchor' by the 1.8 mm red, diffused LED."
+
+
+@pytest.mark.parametrize(("arc", "facing", "source", "size"), [
+    ("0, 360", "up", CHIP, 180), ("247.5, 112.5", "ahead", CHIP, 180), ("0, 112.5", "starboard", DIFFUSED, 300),
+    ("0, 112.5", "starboard", "kind: fibre, fibre_mm: 0.75", 80), ("0, 360", "up", "kind: fibre, fibre_mm: 1.5", 150),
+])
+def test_the_one_edit_lights_the_whole_sector_as_bright_as_wanted(arc: str, facing: str, source: str, size: int) -> None:
+    of = made(arc, facing=facing, source=source, size=size, more="brightness: {intensity_mcd: 1}, ")
+    (dark,) = [row for row in find(of) if row.key == "light.sector-dark"]
+    after = cured(of, dark)
+    assert not {"light.sector-dark", "light.too-dim"} & keys(after)
+    (row,) = sector_lamps(after)
+    assert row.inside >= 0.1
+
+
+def test_a_dome_that_would_be_far_too_dim_is_no_edit() -> None:
+    of = made("0, 360", facing="up", more="brightness: {intensity_mcd: 50}, ")
+    (dark,) = [row for row in find(of) if row.key == "light.sector-dark"]
+    assert cure_of(of, dark) is None and "up to 0.09" in dark.cure
+
+
+def test_a_chip_for_a_sidelight_may_be_set_aslant() -> None:
+    """Half a chip's sector off its axis Lambert's cosine leaves cos(56.25) = 0.56."""
+    of = made("0, 112.5", facing="starboard", source=CHIP)
+    (dark,) = [row for row in find(of) if row.key == "light.sector-dark"]
+    assert "the middle of its sector at 56.25 degrees" in dark.cure and ": 56 % at its edges then" in dark.cure
+
+
+def test_a_narrow_beam_gets_a_wider_one() -> None:
+    of = made("112.5, 247.5", facing="astern", source='kind: led, led: "1.8 mm red, clear 40 deg"')
+    (dark,) = [row for row in find(of) if row.key == "light.sector-dark"]
+    assert "edges 67.5 degrees off its axis: take the 0603 red LED" in dark.cure or "0805 red LED" in dark.cure

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from rushlight.findings.cures import _electric, _light, _loom, _plan, _rhythms, _warm
+from rushlight.findings.cures import _electric, _light, _loom, _plan, _rhythms, _sectors, _warm
 from rushlight.model.change import Edit
 from rushlight.model.design import Design
 from rushlight.model.finding import Finding
@@ -45,6 +45,7 @@ CURES: dict[str, Cure] = {
     "light.post-glows": _light.holes_sealed,
     "light.hole-glows": _light.holes_sealed,
     "light.warm-white": _light.warm_white,
+    "light.sector-dark": _sectors.domed,
     "light.windows-lit": _light.windows_lit,
     "light.flash-length": _light.rhythm_length,
     "light.fast-flashing": _light.slow_flashes,
