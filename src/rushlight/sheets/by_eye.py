@@ -8,7 +8,6 @@ from rushlight.model.design import Design
 from rushlight.model.sheet import Column, Note, Sheet, Table
 from rushlight.stages.fault_by_eye import KINDS, EyeRow, EyeTest, eye_test
 from rushlight.stages.fault_known import KnownFaults, known_faults
-from rushlight.stages.fault_looks import SURELY_LIT_A
 from rushlight.stages.fault_words import BESIDE, in_bay
 from rushlight.stages.strip_choice import run_name
 
@@ -139,8 +138,8 @@ def lamp_words(design: Design, name: str) -> str:
 
 
 def _states_of(known: KnownFaults, name: str) -> list[str]:
-    amps = known.bank.amps[0, known.bank.at[name]]
-    return [state for state, now in zip(known.table.states, amps.tolist(), strict=True) if now >= SURELY_LIT_A]
+    on = known.bank.on[known.bank.at[name]]
+    return [state for state, lit in zip(known.table.states, on.tolist(), strict=True) if lit]
 
 
 def _when(states: tuple[str, ...]) -> str:

@@ -13,7 +13,7 @@ from numpy.typing import NDArray
 from rushlight.electric.fault import Fault
 from rushlight.model.design_loom import Emitter
 from rushlight.stages.fault_known import PRIORS, Bank, KnownFaults, identity
-from rushlight.stages.fault_looks import SURELY_LIT_A, Flags, Looks, beside, looks_of
+from rushlight.stages.fault_looks import Flags, Looks, beside, looks_of
 from rushlight.stages.fault_next import alike
 from rushlight.stages.fault_seen import Look, Probe
 
@@ -254,7 +254,7 @@ def _pairs(told: _Told, row: EyeRow, fits: list[int]) -> Iterator[Probe]:
     """Lamps that look dim, else those that some of the faults dim and others do not, each beside its like."""
     bank = told.known.bank
     for number, (state, look) in enumerate(row.looks):
-        lit = np.flatnonzero(bank.amps[0, :, number] >= SURELY_LIT_A).tolist()
+        lit = np.flatnonzero(bank.on[:, number]).tolist()
         on = {bank.emitters[k]: k for k in lit if bank.emitters[k] not in look.dark}
         share = _shares(bank, fits, number)
         spread = np.ptp(share, axis=0)
@@ -266,7 +266,7 @@ def _pairs(told: _Told, row: EyeRow, fits: list[int]) -> Iterator[Probe]:
 
 
 def _shares(bank: Bank, fits: list[int], state: int) -> NDArray[np.float64]:
-    lit, usual = bank.amps[0, :, state] >= SURELY_LIT_A, bank.light_a[0, :, state]
+    lit, usual = bank.on[:, state], bank.light_a[0, :, state]
     return np.asarray(bank.light_a[bank.rows[:, fits].T.ravel(), :, state] / np.where(lit, usual, np.inf))
 
 

@@ -21,7 +21,7 @@ from rushlight.stages.fault_known import (
     known_faults,
     ranged,
 )
-from rushlight.stages.fault_looks import SURELY_LIT_A, Looks, looks_of
+from rushlight.stages.fault_looks import Looks, looks_of
 from rushlight.stages.fault_next import probes_for
 from rushlight.stages.fault_pairs import paired
 from rushlight.stages.fault_seen import BETWEEN, SUPPLY_OFF, Look, Meter, Probe, Seen, Suspects, Verdict
@@ -120,8 +120,8 @@ def _meant(bench: KnownFaults, row: Seen) -> Seen:
     """A look without what is as it should be: lamps told dark that are off in that state, or lit that are on."""
     if row.probe.kind != "look":
         return row
-    amps = bench.bank.amps[0, :, bench.table.states.index(row.probe.state)]
-    on = frozenset(bench.bank.emitters[k] for k in np.flatnonzero(amps >= SURELY_LIT_A).tolist())
+    lit = bench.bank.on[:, bench.table.states.index(row.probe.state)]
+    on = frozenset(bench.bank.emitters[k] for k in np.flatnonzero(lit).tolist())
     return replace(row, dark=row.dark & on, dim=row.dim & on, lit=None if row.lit is None else row.lit - on)
 
 

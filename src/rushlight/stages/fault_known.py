@@ -13,6 +13,7 @@ from numpy.typing import NDArray
 from rushlight.electric.elements import Columns, Network, columns_of
 from rushlight.electric.fault import Fault, FaultTable, fault_table, joint_faults, single_faults
 from rushlight.model.design import Design
+from rushlight.stages.fault_dark import shown_light_a
 from rushlight.stages.fault_wiring import rewired_faults
 from rushlight.stages.network import loom_network
 from rushlight.stages.parts_law import usual_light_a
@@ -23,6 +24,7 @@ from rushlight.stages.switching import switching
 
 Array = NDArray[np.float64]
 Index = NDArray[np.int64]
+Flags = NDArray[np.bool_]
 
 PRIORS = ("none", "open", "poor joint", "reversed", "weak supply", "short", "stuck", "wrong resistor",
           "regulator reversed", "regulator bridged", "bridged", "swapped", "wrong splice", "two")
@@ -95,6 +97,16 @@ class Bank:
         changed = self.amps != self.amps[0]  # most faults leave most lamps as they are
         light_a[changed] = usual_light_a(drawer, own, self.amps[changed], at=np.nonzero(changed)[1])
         return light_a
+
+    @cached_property
+    def shown_a(self) -> Array:
+        """Light under which each emitter is dark to everybody and from which it is lit [A], shape (2, emitters)."""
+        return shown_light_a(self.design, self.emitters)
+
+    @cached_property
+    def on(self) -> Flags:
+        """Which emitters the first fault, none, leaves plainly lit, shape (emitters, states)."""
+        return np.asarray(self.light_a[0] >= self.shown_a[1][:, None])
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,7 +8,6 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from rushlight.electric.fault import LIT_A
 from rushlight.errors import UnknownName
 from rushlight.stages.fault_known import Bank
 from rushlight.stages.fault_seen import Look, Probe, Seen
@@ -19,10 +18,6 @@ Flags = NDArray[np.bool_]
 SURELY_DIM, PERHAPS_DIM = 0.3, 0.7
 """A lamp with less than the first share of its light looks dim beside its like, with more than the second it does not
 (common practice, no source; lightness goes with about the cube root of light)."""
-
-SURELY_DARK_A, SURELY_LIT_A = LIT_A / 3, 3 * LIT_A
-"""Between these one person says dark and another lit (from memory: an indicator LED shows from microamperes on)."""
-
 
 BOTH_DARK = 0.003
 """Of two lamps below this share of their light neither looks brighter."""
@@ -85,17 +80,18 @@ def looks_of(sound: Bank, bank: Bank, state: int) -> Looks:
     state : int
         Number of the state.
     """
-    usual, now = sound.amps[0, :, state], bank.amps[:, :, state]
-    on, off = usual >= SURELY_LIT_A, usual < SURELY_DARK_A
-    share = np.where(on, bank.light_a[:, :, state] / np.where(on, sound.light_a[0, :, state], 1.0), 0.0)
+    usual, now = sound.light_a[0, :, state], bank.light_a[:, :, state]
+    least, plain = sound.shown_a  # between these one person says dark and another lit
+    on, off = sound.on[:, state], usual < least
+    share = np.where(on, now / np.where(on, usual, 1.0), 0.0)
     best = share.max(axis=1, initial=0.0, keepdims=True)
-    dark = on & (now < SURELY_DARK_A)
-    faint = on & ~dark & (now < SURELY_LIT_A)
+    dark = on & (now < least)
+    faint = on & ~dark & (now < plain)
     shows = on & ~dark & ~faint
     dim = shows & (share < SURELY_DIM * np.minimum(best, 1.0))
     return _merged(bank, (
         dark, dim, shows & (share < PERHAPS_DIM * np.maximum(best, 1.0)), faint,
-        off & (now >= SURELY_LIT_A), off & (now >= SURELY_DARK_A),
+        off & (now >= plain), off & (now >= least),
     ))
 
 
@@ -135,7 +131,7 @@ def beside(sound: Bank, bank: Bank, probe: Probe, *, cases: Sequence[int] | None
 
 def _lit_at(sound: Bank, name: str, state: int, called: str) -> int:
     """Number of an emitter that is lit in a state."""
-    on = sound.amps[0, :, state] >= SURELY_LIT_A
+    on = sound.on[:, state]
     at = sound.at.get(name)
     if at is None or not on[at]:
         raise UnknownName(f"LED that is lit in '{called}'", name, [sound.emitters[k] for k in np.flatnonzero(on)])

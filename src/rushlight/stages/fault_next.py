@@ -9,7 +9,7 @@ import numpy as np
 
 from rushlight.model.design_loom import Emitter
 from rushlight.stages.fault_known import KnownFaults
-from rushlight.stages.fault_looks import SURELY_LIT_A, looks_of
+from rushlight.stages.fault_looks import looks_of
 from rushlight.stages.fault_probe import lets_through
 from rushlight.stages.fault_seen import Probe, Seen
 from rushlight.stages.fault_shows import BEHIND_FUSE, Few, node_of
@@ -116,8 +116,8 @@ def _beside(bench: KnownFaults, few: Few, states: Sequence[str]) -> list[Probe]:
     """Lamps that are dim with one of the suspects, each beside one of its like that is lit in the same state."""
     found: list[Probe] = []
     for number, state in enumerate(states):
-        amps = dict(zip(bench.bank.emitters, bench.bank.amps[0, :, number].tolist(), strict=True))
-        lit = [row for row in bench.design.loom.emitters if amps.get(row.name, 0.0) >= SURELY_LIT_A]
+        on = {bench.bank.emitters[k] for k in np.flatnonzero(bench.bank.on[:, number]).tolist()}
+        lit = [row for row in bench.design.loom.emitters if row.name in on]
         looks = looks_of(bench.bank, few.bank, number)
         doubt = np.flatnonzero(np.any(looks.perhaps | looks.faint, axis=0))
         unsure = {looks.emitters[k] for k in doubt.tolist()}

@@ -9,7 +9,6 @@ from numpy.typing import NDArray
 
 from rushlight.electric.fault import Fault, fault_table
 from rushlight.stages.fault_known import Bank, Case, KnownFaults, without_current
-from rushlight.stages.fault_looks import SURELY_DARK_A, SURELY_LIT_A
 from rushlight.stages.fault_seen import Meter, Seen
 from rushlight.stages.fault_shows import drop_v
 
@@ -66,13 +65,12 @@ def _off_together(bench: KnownFaults, cases: list[int], seen: Sequence[Seen], me
 def _look_off(bench: KnownFaults, rows: NDArray[np.int64], row: Seen, state: int) -> Array:
     """Lamps of which the two faults together would show the wrong thing: changes of light added."""
     names = bench.bank.emitters
-    usual, alone = bench.bank.amps[0, :, state], bench.bank.amps[rows[:, 1], :, state]
     seen_dark = np.array([name in row.dark or name in row.dim for name in names])
-    lit = usual >= SURELY_LIT_A
+    lit, (least, plain) = bench.bank.on[:, state], bench.bank.shown_a
     was, now = bench.bank.light_a[0, :, state], bench.bank.light_a[rows[:, 1], :, state]
     wrong = _union_off(lit & (now < 0.5 * was), seen_dark & lit)
     if row.lit is not None:
-        gained = (usual < SURELY_DARK_A) & (alone >= SURELY_LIT_A)
+        gained = (was < least) & (now >= plain)
         wrong += _union_off(gained, np.array([name in row.lit for name in names]))
     return wrong
 
