@@ -27,6 +27,8 @@ THREE = ("[60, 23, 20, 6]", "[100, 23, 20, 6]", "[140, 23, 20, 6]")
 APART = {
     "short": wall(THREE, along="[[50, 26], [130, 26]]"),
     "short, no room to run on": wall(THREE[:2], along="[[50, 26], [100, 26]]", wide=122, gap=12),
+    "a post before one": wall(THREE[:2], along="[[0, 26], [200, 26]]").replace(
+        SHEET, f"{SHEET}, posts_mm: [[70, 26]], posts_width_mm: 12", 1),
     "a thicker sheet": wall(THREE[:2], along="[[0, 26], [200, 26]]").replace(SHEET, "diffusers: [{sheet: white styrene 0.5 mm}]", 1),
 }
 ROOM = """rushlight: 1

@@ -56,6 +56,23 @@ def _at_most_one(draft: Draft, faults: Faults, *keys: str) -> None:
 
 def _opening(draft: Draft, faults: Faults) -> None:
     _shape(draft, faults, "opening")
+    for foot in draft.get("posts_mm") or ():
+        wide, far_mm = draft.get("posts_width_mm"), _farthest_mm(draft, foot)
+        if wide is not None and 0.0 < far_mm <= wide / 2.0:
+            faults.add(draft.place("posts_width_mm"), draft.label,
+                       f"posts_width_mm is {wide:g}, and a post so wide covers all of the opening",
+                       f"under {2.0 * far_mm:.4g} mm, or no post there")
+            return
+
+
+def _farthest_mm(draft: Draft, at: tuple[float, float]) -> float:
+    """The farthest that an opening reaches from a place."""
+    centre, radius, rect = draft.get("centre_mm"), draft.get("radius_mm"), draft.get("rect_mm")
+    if centre is not None and radius is not None:
+        return math.dist(at, centre) + float(radius)
+    x, y, wide, high = rect or (0.0, 0.0, 0.0, 0.0)
+    box = ((x, y), (x + wide, y), (x, y + high), (x + wide, y + high)) if rect else ()
+    return max((math.dist(at, corner) for corner in draft.get("outline_mm") or box), default=0.0)
 
 
 def _shape(draft: Draft, faults: Faults, what: str) -> None:
@@ -226,6 +243,12 @@ def _row(draft: Draft, faults: Faults) -> None:
         faults.add(draft.place("along_mm"), draft.label, "a line without length", "two points that differ")
 
 
+def _strip(draft: Draft, faults: Faults) -> None:
+    line = draft.get("along_mm")
+    if line and len(set(line)) == 1:
+        faults.add(draft.place("along_mm"), draft.label, "a line without length", "two points that differ")
+
+
 def _row_mirror(draft: Draft, faults: Faults) -> None:
     """What the mirrored half of floodlights lights is told only of floodlights, and its line has a direction."""
     for mirror in draft.items("mirror"):
@@ -269,6 +292,7 @@ def _crossing(draft: Draft, faults: Faults) -> None:
 
 _RULES: dict[str, Callable[[Draft, Faults], None]] = {
     "Opening": _opening, "KeepOut": _keep_out, "Obstacle": _obstacle, "Lamp": _lamp, "Row": _row, "Part": _part,
+    "Strip": _strip,
     "Brightness": _brightness,
     "Picture": _picture, "Crossing": _crossing, "Controller": _controller,
 }

@@ -79,7 +79,7 @@ def _shown(cures: StripCures) -> tuple[int, ...]:
 def _patterns(
     cures: StripCures, trial: Trial, shown: tuple[int, ...]
 ) -> tuple[tuple[Pattern, ...], tuple[Pattern, ...]]:
-    posts = cures.goal == "posts"
+    posts = cures.goal != "spots"
     return (patterns_of(cures.room, cures.now, shown, posts=posts),
             patterns_of(cures.room, trial.laid, shown, posts=posts))
 

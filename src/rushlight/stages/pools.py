@@ -282,7 +282,7 @@ def _taken(area: Any, own: Array, seen: _Seen) -> _Taken:
     """What a shadow takes of a lamp's own pool, and what other lamps leave in it."""
     if area.is_empty:
         return _Taken(0.0, 1.0)
-    pool = seen.bare & (own >= EDGE_SHARE * float(np.where(seen.bare, own, 0.0).max()))
+    pool = seen.bare & (own > 0.0) & (own >= EDGE_SHARE * float(np.where(seen.bare, own, 0.0).max()))
     dark = pool & inside(area, seen.grid.x, seen.grid.y)
     if not dark.any():
         return _Taken(0.0, 1.0)

@@ -210,7 +210,7 @@ class _Search:
 
     def __init__(self, room: Room, goal: str) -> None:
         self.room, self.goal, self.place = room, goal, room.place
-        self.posts = goal == "posts"
+        self.posts, self.shaded = goal == "posts", goal != "spots"
         self.posted = {number for number, row in enumerate(room.place.now.openings) if row.posts_mm}
         self.kinds = {"posts": KINDS, "spots": KINDS[1:], "alike": ALIKE_KINDS}[goal]
         self.most = most_apart(room.drawer)
@@ -228,7 +228,7 @@ class _Search:
         wanted = tuple(range(len(laid.openings))) if windows is None else windows
         key = (laid, wanted, coarser)
         if key not in self.seen:
-            self.seen[key] = looks_of(self.room, laid, wanted, posts=self.posts, coarser=coarser)
+            self.seen[key] = looks_of(self.room, laid, wanted, posts=self.shaded, coarser=coarser)
         return self.seen[key]
 
     def times(self, looks: Sequence[Look]) -> float:

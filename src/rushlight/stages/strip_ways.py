@@ -62,7 +62,7 @@ class Ladder:
 KINDS = ("post", "move", "turn", "run on", "gap", "walls", "sheet", "strip")
 """Kinds of change against uneven windows, the least work first."""
 
-ALIKE_KINDS = ("move", "turn", "shorten", "run on", "dim", "gap", "walls")
+ALIKE_KINDS = ("post", "move", "turn", "shorten", "run on", "dim", "gap", "walls")
 """Kinds of change against windows that are unlike each other."""
 
 
@@ -277,7 +277,7 @@ def _dimmed(room: Room, laid: Laid) -> Iterable[Laid]:
     """A thin sheet more behind the brighter windows: of one kind for all, then of the kind that suits each."""
     drawer = room.drawer
     every = tuple(range(len(laid.openings)))
-    lit = [row.luminance_cd_m2 for row in looks_of(room, laid, every, posts=False, coarser=2)]
+    lit = [row.luminance_cd_m2 for row in looks_of(room, laid, every, posts=True, coarser=2)]
     options = []
     for opening, now in zip(laid.openings, lit, strict=True):
         through = opening_through(drawer, opening).typical

@@ -131,7 +131,7 @@ def _one(build: Build, emitter: Emitter, strip: Strip, lamp: str) -> StripLight:
     alike, posted = evenness(bare, spots, alone), evenness(pane, shown_over(pane, light, alone), alone)
     middle = shown[np.abs(pane.across_mm - pane.behind.aside_mm).argmin()]
     line = middle[(pane.along_mm >= pane.behind.from_mm - 1e-9) & (pane.along_mm <= pane.behind.to_mm + 1e-9)]
-    contrast = min(michelson(np.maximum(line, 0.0)), 1.0)
+    contrast = min(michelson(np.maximum(line, 0.0)), 1.0) if line.max() > 0.0 else 0.0
     return StripLight(
         lamp=lamp, strip=strip.name, opening=opening.name, pitch_mm=part.pitch_mm, gap_mm=strip.gap_mm,
         contrast=contrast,

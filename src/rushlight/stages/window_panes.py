@@ -201,7 +201,9 @@ def shown_over(pane: Pane, light: Array, seen: Seen) -> Array:
     for outline, share in seen.overlaps:
         shape = shapely.Polygon([pane.behind.framed(at) for at in outline])
         out = np.where(shapely.contains_xy(shape, *grid), share * out, out)
-    return np.asarray(np.maximum(out, 0.0) / float(out[pane.inside].mean()))
+    mean = float(out[pane.inside].mean())
+    # A post as wide as the window leaves it dark all over.
+    return np.asarray(np.maximum(out, 0.0) / mean) if mean > 0.0 else np.zeros_like(out)
 
 
 def posts_leave(pane: Pane, light: Array, free: Array, sheets: tuple[tuple[float, float], ...]) -> float:

@@ -243,3 +243,29 @@ def test_the_drill_that_is_chosen_for_a_fibre_on_sale_is_not_found_fault_with(fi
             f"source: {{kind: fibre, fibre_mm: {fibre.diameter_mm}}}}}")
     made = designed(board(lamp))
     assert made.sources[0].fibre_mm == fibre.diameter_mm and not told(made, "loom.fibre-hole")
+
+
+FLOOD = ("{name: flood, part: board, at_mm: [40, 60], colour: cool white, model_mm: 2, states: [night], lights_mm: 40, "
+         "lights_part: board, foot_mm: [40, 60], aim_mm: [AIM, 60], source: {kind: led}, brightness: {intensity_mcd: MCD}}")
+
+
+@pytest.mark.parametrize(("aim", "mcd"), [(3000, 60), (160, 40), (100, 40), (60, 20), (140, 600)])
+def test_a_floodlight_too_dim_is_told_an_aim_or_a_height_that_does(aim: float, mcd: float) -> None:
+    """I h / (h^2 + a^2)^1.5, by hand: a lamp aimed far out is hung higher, or aimed nearer; no current makes up for that."""
+    def flood(aim: float, high: float = 40) -> str:
+        lamp = FLOOD.replace("AIM", f"{aim}").replace("MCD", f"{mcd}").replace("lights_mm: 40", f"lights_mm: {high}")
+        return board(lamp).replace("invented: true", "invented: true, viewing_room: lit room", 1)
+
+    made = designed(flood(aim))
+    (dim,) = told(made, "light.pool-too-dim")
+    current = re.search(r"[Gg]ive it ([0-9.]+) times the current", dim.cure)
+    assert current is None or float(current.group(1)) < 30, dim.cure
+    near = re.search(r"[Aa]im it ([0-9.]+) mm from the point below it", dim.cure)
+    high = re.search(r"[Hh]ang it ([0-9.]+) mm over what it lights", dim.cure)
+    assert near or high or current, dim.cure
+    if near:
+        assert not told(designed(flood(40 + 0.97 * float(near.group(1)))), "light.pool-too-dim")
+    if high:
+        far = float(high.group(1))
+        assert not told(designed(flood(aim, far * (0.97 if far < 40 else 1.03))), "light.pool-too-dim")
+        assert (far > 40) == (aim - 40 > 40 * 2**0.5), "steeper than that it is hung lower"

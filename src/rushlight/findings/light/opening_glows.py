@@ -8,7 +8,11 @@ from rushlight.model.finding import Grade, Rule, Trouble
 
 
 def _look(design: Design) -> tuple[Trouble, ...]:
-    return tuple(trouble(rows, f"the opening {names_of(rows)}") for rows in seen_parts(design, ("opening",)).values())
+    return tuple(
+        trouble(rows, f"the opening {names_of(rows)}") if len(rows) == 1
+        else trouble(rows, f"the openings (brightest first: {names_of(rows)})", shows="show up to")
+        for rows in seen_parts(design, ("opening",)).values()
+    )
 
 
 RULE = Rule(
