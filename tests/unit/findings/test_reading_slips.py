@@ -8,10 +8,13 @@ import pytest
 
 from bench_entries import GLOW, LED, ONE, TAILS, yard
 from designed import designed
+from plans import board
 from rushlight.findings._words import plain
 from rushlight.findings.plan.led_read_elsewhere import RULE as ELSEWHERE
 from rushlight.findings.plan.measured_far_off import RULE as FAR_OFF
 from rushlight.findings.plan.reading_slip import RULE
+from rushlight.findings.plan.readings_apart import RULE as APART
+from rushlight.model.design import Design
 from rushlight.model.plan_bench import Measured
 
 RED = '{what: led voltage, of: "3 mm red, diffused", readings: [1.82, 1.9], against: [3.18, 3.1], series_ohm: [OHMS]}'
@@ -82,3 +85,49 @@ def test_a_window_read_from_nearer_than_five_times_its_width(distance: int, doub
 
 def test_a_tail_is_a_point_from_anywhere() -> None:
     assert says(TAILS, "{what: lamp, of: ports 1, readings: [5], distance_mm: 50, state: night}") == []
+
+
+TWO = [f'{{name: {name}, part: board, at_mm: [{x}, 60], colour: red, model_mm: 3, states: [night], '
+       'source: {kind: led, led: "3 mm red, diffused"}}' for name, x in (("a", 20), ("b", 60))]
+
+
+def two(a_ma: float, b_ma: float, *entries: str) -> Design:
+    held = f"pinned: [{{of: a, choice: current_ma, value: '{a_ma}'}}, {{of: b, choice: current_ma, value: '{b_ma}'}}]\n"
+    return designed(board("\n".join(TWO), more=held) + "measured:\n" + "".join(f"  - {entry}\n" for entry in entries))
+
+
+def lux(readings: str, at_ma: float, distance_mm: float = 200) -> str:
+    return (f'{{what: led intensity, of: "3 mm red, diffused", readings: [{readings}], distance_mm: {distance_mm}, '
+            f"at_ma: {at_ma}}}")
+
+
+@pytest.mark.parametrize(("entries", "times"), [
+    ((lux("7.5, 600", 20),), 80.0), ((lux("7.5", 20), lux("600", 20)), 80.0), ((lux("7.5, 8, 11", 20),), None),
+    ((lux("7.5", 20), lux("30", 20, 100)), None),  # derived: half the distance, four times the lux
+    ((lux("7.5", 20), lux("0.28", 1)), None),  # derived: red gives a 27th of its light at a 20th of its current
+])
+def test_leds_of_one_bag_that_were_read_far_apart_are_told_with_both(entries: tuple[str, ...], times: float | None) -> None:
+    found = APART.look(two(5, 5, *entries))
+    assert len(found) == (times is not None)
+    if times is not None:
+        assert found[0].number == pytest.approx(times)
+        assert "7.5 lx from 200 mm at 20 mA, 300 mcd" in found[0].says and "600 lx" in found[0].says
+
+
+def test_lamps_as_built_of_one_led_are_told_apart_too() -> None:
+    def lamp(name: str, lx: float) -> str:
+        return f"{{what: lamp, of: {name}, state: night, readings: [{lx}], distance_mm: 200}}"
+
+    [row] = APART.look(two(5, 5, lamp("a", 0.05), lamp("b", 4)))
+    assert row.number == pytest.approx(80, rel=0.1) and "'a in night' 2 mcd" in row.says and "'b in night' 160 mcd" in row.says
+    assert not APART.look(two(5, 5, lamp("a", 2), lamp("b", 4)))
+
+
+def test_light_read_at_a_current_far_from_a_sister_is_asked_for_between() -> None:
+    [row] = ELSEWHERE.look(two(1, 20, lux("7, 8", 20)))
+    assert row.number == pytest.approx(20) and "a will run at 1 mA, where it is open by 1.7 times" in row.says
+    at_ma = float(row.cure.split("once more at ")[1].split(" mA")[0])
+    assert 1 < at_ma < 20 and not ELSEWHERE.look(two(1, 20, lux("0.9, 1", at_ma)))
+    assert not ELSEWHERE.look(two(10, 20, lux("7, 8", 15)))
+    [row] = ELSEWHERE.look(two(1, 1, lux("7, 8", 20)))
+    assert "at 1 mA, as it will run" in row.cure
