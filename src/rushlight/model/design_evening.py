@@ -9,12 +9,18 @@ from rushlight.units import Range
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class EveningPoint:
-    """The supply at one moment: hours of running, the state shown, terminal voltage, current while lit."""
+    """The supply at one moment: hours of running, the state shown, terminal voltage, current while lit.
+
+    `light_share` is what the state's lamps together give over what they give on a fresh supply, `least_share` the same
+    of the one that has faded most; typical LEDs, 1 where the state lights none.
+    """
 
     hour_h: float
     state: str
     terminal_v: float
     current_a: float
+    light_share: float = 1.0
+    least_share: float = 1.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

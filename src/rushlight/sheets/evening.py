@@ -26,15 +26,22 @@ from rushlight.sheets.amounts import amount, compressed, run_words
 from rushlight.sheets.place import text_box_mm
 from rushlight.sheets.words import shortened
 from rushlight.stages.evening import group_of
+from rushlight.timing.dimming import lightness
 
 WIDTH_MM = 174.0
 LEFT_MM, RIGHT_MM = 15.0, 171.0
-VOLTS_MM = (44.0, 84.0)
-AMPS_MM = (9.5, 36.0)
-NAMES_MM = 86.0
+FOOT_MM = 9.5
+LIGHT_MM = (FOOT_MM, 36.0)
+AMPS_MM = (44.0, 70.5)
+VOLTS_MM = (78.5, 118.5)
+NAMES_MM = 120.5
 STANDING_MM, LYING_MM = 24.0, 3.6
 
 CURVE = Ink("edge", "solid", "accent")
+FADED = Ink("detail", "dashed", "accent")
+SEEN = (0.0, 105.0)
+"""Lightness that the panel of light holds [%]."""
+
 BAND = Ink("dimension", fill="pale")
 RIBBON_MM = 1.4
 MOST_LINES = 12
@@ -72,14 +79,19 @@ def evening_blocks(design: Design) -> tuple[Block, ...]:
     return (*blocks, marks_table(evening), *([faded_table(design)] if math.isfinite(evening.ends_h.typical) else []))
 
 
-CAPTION = "Voltage at the supply and current while lit, with a fresh supply at the beginning. Typical LEDs and cells."
+LOOKS = (
+    "At the foot how bright the lamps look beside themselves on a fresh supply, as the eye sees it (CIE lightness: "
+    "half the light looks like 76 %, a twentieth like 27 %): the line all together, dashed the one that fades most."
+)
+CAPTION = ("Voltage at the supply and current while lit, with a fresh supply at the beginning. "
+           f"{LOOKS} Typical LEDs and cells.")
 FADES_CAPTION = (
     "What is left of the light that a fresh supply gives, where each is last lit in one evening and before the supply "
     "is spent; of a row its dimmest. Typical LEDs and cells. Blue, green and white LEDs want most volts "
     "and lose current first. Far below its rated current an LED loses light faster than current, a red to yellow one "
     "sooner."
 )
-LIFE = "Hours of running. Rest, cold and self-discharge are left out; other cells hold a quarter more or less."
+LIFE = f"{LOOKS} Hours of running. Rest, cold and self-discharge are left out; other cells hold a quarter more or less."
 
 
 def stages_table(evening: Evening) -> Table:
@@ -169,18 +181,26 @@ def faded_table(design: Design) -> Table:
 def _chart(
     points: Sequence[EveningPoint], happens: Sequence[EveningMark], key: str, title: str, caption: str
 ) -> Drawing:
-    """Two panels over one axis of hours: volts above, milliamperes below; states as bands with their names on top."""
+    """Panels over one axis of hours: volts, milliamperes, how bright it looks; states as bands, their names on top."""
     longest = max(point.hour_h for point in points) or 1.0
     volts, amps = [point.terminal_v for point in points], [1000 * point.current_a for point in points]
     low_v, high_v = _span(volts)
     most_ma = max(amps) or 1.0
-    marks: list[Mark] = [*bands(_stretches(points), longest, (AMPS_MM[0], VOLTS_MM[1])), *axis(longest)]
-    marks += [*panel(VOLTS_MM, low_v, high_v, "V"), *panel(AMPS_MM, 0.0, most_ma, "mA")]
+    marks: list[Mark] = [*bands(_stretches(points), longest, (FOOT_MM, VOLTS_MM[1])), *axis(longest)]
+    marks += [*panel(VOLTS_MM, low_v, high_v, "V"), *panel(AMPS_MM, 0.0, most_ma, "mA"), *panel(LIGHT_MM, *SEEN, "%")]
     hours = [point.hour_h for point in points]
     marks += [line(hours, volts, longest, VOLTS_MM, span=(low_v, high_v)),
               line(hours, amps, longest, AMPS_MM, span=(0.0, most_ma))]
+    for shares, ink in (([point.least_share for point in points], FADED),
+                        ([point.light_share for point in points], CURVE)):
+        marks.append(line(hours, [_looks(share) for share in shares], longest, LIGHT_MM, span=SEEN, ink=ink))
     marks += _flags(happens, longest)
     return framed_chart(key, title, caption, marks, NAMES_MM)
+
+
+def _looks(share: float) -> float:
+    """How bright a share of the fresh light looks beside it [%]."""
+    return lightness(min(max(share, 0.0), 1.0))
 
 
 def _flags(happens: Sequence[EveningMark], longest: float) -> list[Mark]:
@@ -194,7 +214,7 @@ def _flags(happens: Sequence[EveningMark], longest: float) -> list[Mark]:
         while any(abs(x - other) < FLAG_MM and abs(y - height) < FLAG_MM for other, height in placed):
             y -= FLAG_MM
         placed.append((x, y))
-        found.append(Polyline(((x, AMPS_MM[0]), (x, VOLTS_MM[1])), FLAG))
+        found.append(Polyline(((x, FOOT_MM), (x, VOLTS_MM[1])), FLAG))
         found.append(Text((x - 0.6, y), f"{number}", 2, "ne", bold=True))
     return found
 
@@ -267,8 +287,8 @@ def axis(longest: float) -> Iterator[Mark]:
         step = nice_step(longest * 60, 10) / 60
     for n in range(int(longest / step + 1e-6) + 1):
         x = _x(n * step, longest)
-        yield Polyline(((x, AMPS_MM[0]), (x, AMPS_MM[0] - 1.2)), THIN)
-        yield Text((x, AMPS_MM[0] - 1.8), f"{n * step * (60 if minutes else 1):g}", 2, "n")
+        yield Polyline(((x, FOOT_MM), (x, FOOT_MM - 1.2)), THIN)
+        yield Text((x, FOOT_MM - 1.8), f"{n * step * (60 if minutes else 1):g}", 2, "n")
     yield Text(((LEFT_MM + RIGHT_MM) / 2, 0.2), "minutes" if minutes else "hours", 2, "s")
 
 

@@ -187,9 +187,18 @@ def _spell(drain: Drain, made: Draining, spell: Spell, count: int) -> list[Eveni
     hours = spell.from_h + along * (spell.to_h - spell.from_h)
     volts = np.interp(shares, made.used, made.volts[spell.state])
     amps = np.interp(shares, made.used, made.amps[spell.state])
-    name = drain.states[spell.state]
-    return [EveningPoint(hour_h=float(h), state=name, terminal_v=float(v), current_a=float(a))
-            for h, v, a in zip(hours, volts, amps, strict=True)]
+    name, (every, least) = drain.states[spell.state], _light_left(drain, spell.state)
+    light, faded = (np.interp(shares, drain.at.used_fraction, one) for one in (every, least))
+    return [EveningPoint(hour_h=float(h), state=name, terminal_v=float(v), current_a=float(a),
+                         light_share=float(all_of), least_share=float(one))
+            for h, v, a, all_of, one in zip(hours, volts, amps, light, faded, strict=True)]
+
+
+def _light_left(drain: Drain, state: int) -> tuple[Array, Array]:
+    """Of the light of a fresh supply what all lamps of a state together and its most faded one give at each age."""
+    lit = drain.lit[state]
+    least, _ = _least_and_most(lit, tuple(lit))
+    return (drain.light[state], least) if len(least) else (np.ones_like(drain.light[state]),) * 2
 
 
 # --- what happens on the way --------------------------------------------------------------------------------------
