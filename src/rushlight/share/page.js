@@ -53,7 +53,7 @@ function laidAnew() {
   const seen = Object.entries(lit.lamps).filter(([number]) => state.mcd[number] > 0 && shares[number] !== 0 && !state.behind.includes(Number(number)));
   const shapeOf = (number, lamp) => state.shapes[number] || lamp.shape;
   const lamps = seen.map(([number, lamp]) => ({
-    at: inside(lamp.at), radius: lamp.radius * density, shape: lamp.shape.length ? seenAslant(shapeOf(number, lamp), leans[number]).map(inside) : null, xy: lit.picture.hues[lamp.colour],
+    at: inside(lamp.at), radius: lamp.radius * density, shape: lamp.shape.length ? seenAslant(shapeOf(number, lamp), leans[number]).map(inside) : null, xy: lamp.xy || lit.picture.hues[lamp.colour],
     bands: lamp.bands || null, ends: lamp.ends && seenAslant(lamp.ends, leans[number], shapeOf(number, lamp)).map(inside), lean: leans[number] && [leans[number][0], -leans[number][1]], cd: state.mcd[number] / 1000 * (shares[number] ?? 1), rhythm: clock && lit.rhythm_of[number] || "",
   }));
   const pools = lit.picture.pools.flatMap((pool, n) => !lit.grounds[n] || !pool.states.includes(state.name) || behind.includes(pool.part) ? [] : [{

@@ -133,7 +133,7 @@ def _past_doors(design: Design, state: State, layout: Layout) -> dict[str, Any]:
 
 def _without_places(shown: ShownPicture) -> ShownPicture:
     """The picture's terms without what the script does not read: places on parts and the lamps behind a ground."""
-    return replace(shown, pools=tuple(replace(pool, lamps=(), edge_mm=()) for pool in shown.pools))
+    return replace(shown, own_hues={}, pools=tuple(replace(pool, lamps=(), edge_mm=()) for pool in shown.pools))
 
 
 def _as_shown(shown: ShownPicture, design: Design) -> ShownPicture:
@@ -158,6 +158,8 @@ def _lamp(lamp: PlacedLamp, shape: Glow) -> dict[str, Any]:
     """Place, size and shape on the sheet, millimetres of paper with y up."""
     edge = [_rounded(point) for point in shape.shape_mm]
     told = {"at": _rounded(shape.at_mm), "radius": round(shape.radius_mm, 4), "shape": edge, "colour": lamp.colour.name}
+    if shape.xy != (lamp.colour.x, lamp.colour.y):
+        told |= {"xy": [round(value, 6) for value in shape.xy]}
     if shape.bands:
         told |= {"bands": shape.bands, "ends": [_rounded(point) for point in shape.ends_mm]}
     return told

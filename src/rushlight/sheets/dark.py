@@ -16,7 +16,7 @@ from rushlight.optics.night import ground_light
 from rushlight.optics.toward import seen_aslant
 from rushlight.sheets.amounts import amount, sentence
 from rushlight.sheets.glow import SOOT, Glow, View, glow_png
-from rushlight.sheets.night_pools import bands_of, paper_pools
+from rushlight.sheets.night_pools import bands_of, hue_of, paper_pools
 from rushlight.sheets.night_words import night_words, turned_away
 from rushlight.sheets.place import SCALES
 from rushlight.sheets.words import shortened, slug
@@ -169,8 +169,13 @@ def view_words(design: Design) -> str:
 
 
 def half_cd_m2(design: Design) -> float:
-    """The luminance that is shown at half of white: the middle one of all lamps in all states."""
-    found = sorted(row.luminance_cd_m2.typical for row in design.light.lamps if row.luminance_cd_m2.typical > 0)
+    """The luminance that is shown at half of white: the middle one of all lamps in all states, of those that send light
+    to the plan's eye where it has a place and any do."""
+    lit = [row for row in design.light.lamps if row.luminance_cd_m2.typical > 0]
+    eye = eye_of(design.plan)
+    shares = {} if eye is None else {state.name: outlook(design, state.name, eye).lamps for state in design.plan.states}
+    seen = [row for row in lit if shares.get(row.state, {}).get(row.lamp, 1.0) > 0.0]
+    found = sorted(row.luminance_cd_m2.typical for row in seen or lit)
     return found[len(found) // 2] if found else 1000.0
 
 
@@ -225,7 +230,7 @@ def glow_shape(design: Design, lamp: PlacedLamp, laid: Laid, light: LampLight | 
         shape = tuple(laid.at(point) for point in free)
     radius = design.source(lamp.name).seen_mm * laid.scale / 2
     strength_cd = light.intensity_cd.typical if light else 0.0
-    glow = Glow(laid.at(lamp.spot.at_mm), radius, (lamp.colour.x, lamp.colour.y), strength_cd, shape)
+    glow = Glow(laid.at(lamp.spot.at_mm), radius, hue_of(design, lamp), strength_cd, shape)
     banded = bands_of(design, lamp.name) if shape else None
     if banded is None:
         return glow

@@ -16,6 +16,7 @@ from rushlight.model.design_light import WallGlow, WallSpot
 from rushlight.model.plan_part import Part
 from rushlight.model.sheet import Point
 from rushlight.stages.outlook import eye_of, outlook
+from rushlight.stages.sources.common import light_colour
 from rushlight.stages.spots import spot_shares
 
 if TYPE_CHECKING:
@@ -200,17 +201,23 @@ def _grounds(design: Design) -> tuple[ShownPool, ...]:
         ShownPool(
             ground.part, ground.states, ground.lamps, ground.corner_mm, ground.step_mm,
             tuple(tuple(float(f"{lx * ground.reflectance / math.pi:.3g}") for lx in row) for row in ground.lx),
-            _mixed([(placed[name], flux[name, ground.states[0]]) for name in ground.lamps]),
+            _mixed([(hue_of(design, placed[name]), flux[name, ground.states[0]]) for name in ground.lamps]),
             _rhythm([placed[name] for name in ground.lamps]),
         )
         for ground in design.light.grounds if ground.part is not None
     )
 
 
-def _mixed(lamps: list[tuple[PlacedLamp, float]]) -> Point:
-    """Colour of all lamps together, each by its flux."""
-    xyz = np.array([(lm * lamp.colour.x / lamp.colour.y, lm, lm * (1.0 - lamp.colour.x - lamp.colour.y) / lamp.colour.y)
-                    for lamp, lm in lamps]).sum(axis=0)
+def hue_of(design: Design, lamp: PlacedLamp) -> Point:
+    """The colour in which a lamp shows, x and y: of its LED where that is another than it should be."""
+    lit = lamp.states and not lamp.dark
+    colour = light_colour(design.drawer, design.source(lamp.name), lamp.colour) if lit else lamp.colour
+    return (colour.x, colour.y)
+
+
+def _mixed(lamps: list[tuple[Point, float]]) -> Point:
+    """Colour (x, y) of all lamps together, each by its flux."""
+    xyz = np.array([(lm * x / y, lm, lm * (1.0 - x - y) / y) for (x, y), lm in lamps]).sum(axis=0)
     return (round(float(xyz[0] / xyz.sum()), 6), round(float(xyz[1] / xyz.sum()), 6))
 
 

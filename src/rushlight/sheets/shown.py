@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from rushlight.model.design import Design
 from rushlight.optics.display import root_tone
-from rushlight.sheets.night_pools import ShownBands, ShownPool, shown_bands, shown_pools
+from rushlight.sheets.night_pools import ShownBands, ShownPool, hue_of, shown_bands, shown_pools
 from rushlight.sheets.seen_round import SeenRound, seen_round
 
 WHITE = (1.0, 0.0, 0.0)
@@ -26,9 +26,10 @@ class ShownRhythm:
 class ShownPicture:
     """What the pictures by night take for granted.
 
-    `spread` is the eye's table of shares, `hues` x, y by colour, `pools` floodlit grounds and `bands` uneven
-    openings in the parts' millimetres, `words` what is said of each state beside its picture. `seen_from` is the plan's
-    own bearing and height, None for square on; `round` tells what is seen from there and from any other place.
+    `spread` is the eye's table of shares, `hues` x, y by colour, `own_hues` by lamp where its LED is of another colour,
+    `pools` floodlit grounds and `bands` uneven openings in the parts' millimetres, `words` what is said of each state
+    beside its picture. `seen_from` is the plan's own bearing and height, None for square on; `round` tells what is seen
+    from there and from any other place.
     """
 
     half_cd_m2: float
@@ -36,6 +37,7 @@ class ShownPicture:
     age_years: float
     spread: tuple[float, ...]
     hues: dict[str, tuple[float, float]]
+    own_hues: dict[str, tuple[float, float]]
     pools: tuple[ShownPool, ...]
     bands: dict[str, ShownBands]
     words: dict[str, str]
@@ -61,13 +63,16 @@ def shown_picture(design: Design) -> ShownPicture:
     from rushlight.sheets.night_words import night_words
 
     hues = {lamp.colour.name: (round(lamp.colour.x, 6), round(lamp.colour.y, 6)) for lamp in design.lamps}
+    own = [(lamp, hue_of(design, lamp)) for lamp in design.lamps]
+    own_hues = {lamp.name: (round(x, 6), round(y, 6)) for lamp, (x, y) in own
+                if (x, y) != (lamp.colour.x, lamp.colour.y)}
     spread = tuple(round(share, 6) for share in share_table())
     distance = design.plan.subject.viewing_distance_mm
     words = {state.name: night_words(design, state.name, shown_parts(design)) for state in design.plan.states}
     subject = design.plan.subject
     place = None if subject.viewing_bearing_deg is None else (subject.viewing_bearing_deg, subject.viewing_height_deg)
-    return ShownPicture(half_cd_m2(design), distance, AGE_YEARS, spread, hues, shown_pools(design), shown_bands(design),
-                        words, place, seen_round(design))
+    return ShownPicture(half_cd_m2(design), distance, AGE_YEARS, spread, hues, own_hues, shown_pools(design),
+                        shown_bands(design), words, place, seen_round(design))
 
 
 def shown_rhythms(design: Design) -> dict[str, ShownRhythm]:

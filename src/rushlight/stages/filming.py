@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
 
-from rushlight.model.design import Design, PlacedLamp
+from rushlight.model.design import Colour, Design, PlacedLamp
 from rushlight.model.design_light import LampLight
 from rushlight.model.plan import Plan
 from rushlight.model.plan_bench import Camera
@@ -24,6 +25,7 @@ from rushlight.optics.camera import (
     shutter_s,
 )
 from rushlight.stages.rhythms import channels, made_rhythms
+from rushlight.stages.sources.common import light_colour
 from rushlight.stages.switching import board_of
 from rushlight.tables import number, row_by
 from rushlight.timing.character import parse_rhythm
@@ -197,7 +199,10 @@ def _lamps(design: Design, camera: Camera) -> tuple[FilmedLamps, ...]:
         light = lights.get(lamp.name)
         if light is not None and light.luminance_cd_m2.low > 0.0:
             groups.setdefault(lamp.group, []).append((lamp, light))
-    return tuple(_group(name, found, camera, _from_mm(design, camera)) for name, found in groups.items())
+    made = {row.lamp: row for row in design.sources}
+    hues = {lamp.name: light_colour(design.drawer, made[lamp.name], lamp.colour)
+            for found in groups.values() for lamp, _ in found}
+    return tuple(_group(name, found, camera, _from_mm(design, camera), hues) for name, found in groups.items())
 
 
 def _strongest(design: Design) -> dict[str, LampLight]:
@@ -221,7 +226,7 @@ def _exposure_for_s(rhythm: str, light_s: float) -> float:
 
 
 def _group(
-    name: str, found: list[tuple[PlacedLamp, LampLight]], camera: Camera, from_mm: float
+    name: str, found: list[tuple[PlacedLamp, LampLight]], camera: Camera, from_mm: float, hues: Mapping[str, Colour]
 ) -> FilmedLamps:
     pixel = pixel_sr(camera.view_deg, camera.across_px)
     seen, clips, sizes = [], [], []
@@ -230,7 +235,7 @@ def _group(
         solid_sr = area_m2 / (from_mm / 1000.0) ** 2
         own = image_luminance(light.luminance_cd_m2, lamp_sr=solid_sr, pixel_sr=pixel)
         seen.append(own)
-        clips.append(own.times(channel_over_white((lamp.colour.x, lamp.colour.y)) / CLIP_OVER_MID))
+        clips.append(own.times(channel_over_white((hues[lamp.name].x, hues[lamp.name].y)) / CLIP_OVER_MID))
         sizes.append(math.sqrt(4.0 * solid_sr / math.pi / pixel))
     text = found[0][0].rhythm
     rhythm = text if parse_rhythm(text).mean_level > 0.0 else "steady"

@@ -18,11 +18,14 @@ from designed import designed
 from plans import board
 from rushlight.model.design import Design
 from rushlight.model.sheet import Circle, Drawing, Picture, Polyline, Text
+from rushlight.optics.colour import trade_colour
 from rushlight.sheets.dark import cover, draw, glows, half_cd_m2, laid_out, lit_glows, shown_parts
 from rushlight.sheets.glow import MOST_PIXELS, SOOT, Glow, View, glow_png
 from rushlight.sheets.night_pools import paper_pools, shown_bands
 from rushlight.sheets.night_words import way_words
 from rushlight.sheets.place import mark_bounds
+from rushlight.sheets.shown import shown_picture
+from rushlight.stages.filming import filming_of
 
 Pixels = npt.NDArray[np.int64]
 WHITE, RED = (0.3127, 0.3290), (0.70, 0.30)
@@ -98,6 +101,49 @@ def test_the_middle_lamp_shows_at_half() -> None:
     design = small()
     found = sorted(row.luminance_cd_m2.typical for row in design.light.lamps)
     assert half_cd_m2(design) == found[len(found) // 2]
+
+
+MADE = """{name: hall, part: board, at_mm: [40, 60], colour: 4500 K, states: [night], source: {kind: led, led: "3 mm warm white, diffused"}}
+{name: port, part: board, at_mm: [80, 60], colour: red, states: [night], source: {kind: led, led: "3 mm warm white, diffused"}}
+{name: tail, part: board, at_mm: [120, 60], colour: green, states: [night], source: {kind: led, led: "3 mm red, diffused"}}
+{name: lamp, part: board, at_mm: [160, 60], colour: 3000 K, states: [night], source: {kind: led, led: "3 mm warm white, diffused"}}"""
+BACK = """rushlight: 1
+subject: {title: two walls (invented), scale: 100, invented: true}
+states: [{name: night}]
+parts:
+  - {name: front, faces: starboard, outline_mm: [[0, 0], [200, 0], [200, 60], [0, 60]], relief: {flat: true},
+     bays: [{name: bay, rect_mm: [5, 5, 40, 15], depth_mm: 20, access: open}]}
+  - {name: back, faces: port, outline_mm: [[0, 0], [200, 0], [200, 60], [0, 60]], relief: {flat: true}}
+crossings: [{name: c, kind: plug, ends: [{part: front, at_mm: [100, 5]}, {part: back, at_mm: [100, 5]}]}]
+lamps:
+  - {name: here, part: front, at_mm: [100, 40], colour: warm white, states: [night], brightness: {intensity_mcd: 100}, source: {kind: led, led: "5 mm warm white, flat top 120 deg"}}
+rows:
+  - {name: there, part: back, along_mm: [[20, 40], [180, 40]], count: 9, colour: warm white, states: [night], brightness: {intensity_mcd: 1000}, source: {kind: led, led: "3 mm warm white, flat top 100 deg"}}
+supply: {kind: adapter, adapter_v: 12, limit_a: 2, bay: bay}
+"""
+
+
+def test_a_lamp_shows_in_the_colour_of_its_led_where_that_is_another() -> None:
+    """A white LED under clear colour shows the colour; a red one is red whatever stands over it; a filter is not known."""
+    design = designed(board(MADE))
+    night = next(state for state in design.plan.states if state.name == "night")
+    lamps = {lamp.name: lamp for lamp in design.lamps}
+    shown = {name: glow.xy for name, glow in lit_glows(design, night, laid_out(shown_parts(design))).items()}
+    warm, red = (trade_colour(name).xy for name in ("warm white", "red"))
+    assert shown["hall"] == pytest.approx(warm) and shown["tail"] == pytest.approx(red)
+    assert all(shown[name] == (lamps[name].colour.x, lamps[name].colour.y) for name in ("port", "lamp"))
+    assert set(shown_picture(design).own_hues) == {"hall", "tail"}
+    clip = {row.group: row.clip_s.typical / row.mid_s.typical for row in filming_of(design).lamps}
+    assert clip["hall"] == pytest.approx(clip["lamp"], rel=0.02) and clip["tail"] < 0.5 * clip["hall"]
+
+
+def test_it_is_exposed_for_what_the_plans_eye_sees() -> None:
+    """Nine lamps that shine the other way leave the pictures as bright as the one that is seen asks for."""
+    turned = BACK.replace("subject: {", "subject: {viewing_bearing_deg: 90, ")
+    seen = {row.lamp: row.luminance_cd_m2.typical for row in designed(turned).light.lamps}
+    assert half_cd_m2(designed(turned)) == seen["here"] != half_cd_m2(designed(BACK))
+    away = designed(turned.replace("faces: starboard", "faces: port"))
+    assert half_cd_m2(away) == half_cd_m2(designed(BACK))  # none is seen: for all
 
 
 def test_light_adds_up_and_fades_with_distance() -> None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass, field
 
-from rushlight.model.design import Colour
+from rushlight.model.design import Colour, Source
 from rushlight.model.drawer import Drawer, DrillPart, LedPart
 from rushlight.stages.lamps import colour_of
 from rushlight.stages.parts_law import lens_rank
@@ -18,6 +18,29 @@ def colour_distance(led: LedPart, colour: Colour) -> float:
     """Distance in CIE 1931 x, y between an LED and a wanted colour."""
     seen = colour_of(led.colour)
     return math.dist((seen.x, seen.y), (colour.x, colour.y))
+
+
+def light_colour(drawer: Drawer, source: Source, wanted: Colour) -> Colour:
+    """The colour in which a lamp shows: the wanted one, else that of what makes it where that is another.
+
+    Parameters
+    ----------
+    drawer : Drawer
+        Its LEDs and strips.
+    source : Source
+        What makes the lamp.
+    wanted : Colour
+        As the plan has it.
+    Returns
+    -------
+    Colour
+        The wanted one within SAME_COLOUR_XY of it, and where a white LED sits under clear colour.
+    """
+    row = drawer.strip(source.led) if source.kind == "strip" else drawer.led(source.led)
+    led = colour_of(row.colour)
+    under_clear = wanted.cct_k is None and led.cct_k is not None
+    near = math.dist((led.x, led.y), (wanted.x, wanted.y)) <= SAME_COLOUR_XY
+    return wanted if near or under_clear else led
 
 
 def matching_leds(drawer: Drawer, colour: Colour) -> tuple[LedPart, ...]:

@@ -162,7 +162,7 @@ function lampsOf(sheet, seen) {
     const free = opening && freeShape(shown.plan, opening, shown.state), rhythm = shown.playing && shown.rhythms[lamp.rhythm] ? lamp.rhythm : "";
     if (free && !free.length) return []; // behind a shut door
     return [{
-      at: toScreen(view, size, sheet.lamps.carried(key, at)), radius: lamp.seen_mm * view.scale / 2, cd: light.mcd * share / 1000, xy: seen.hues[lamp.colour], rhythm,
+      at: toScreen(view, size, sheet.lamps.carried(key, at)), radius: lamp.seen_mm * view.scale / 2, cd: light.mcd * share / 1000, xy: seen.own_hues[lamp.name] ?? seen.hues[lamp.colour], rhythm,
       shape: free && seenAslant(free, lean).map(on), bands: banded ? banded.values : null, ends: banded ? seenAslant(banded.ends_mm, lean, free).map(on) : null,
       lean: lean && [lean[0], -lean[1]],
     }];
