@@ -144,7 +144,7 @@ def test_made_from_the_app(window, plan, address, axe):
 
 
 def test_turned_it_shows_the_book_s_picture_from_there(window, tmp_path):
-    """The plan's own place and any other: pixel by pixel what the book would show from there."""
+    """The plan's own place and any other: pixel by pixel what the book would show from there, exposed for the plan's own."""
     shutil.copytree(DEMOS / "tug", tmp_path / "tug")
     plan = tmp_path / "tug" / "plan.yaml"
     plan.write_text(plan.read_text(encoding="utf-8").replace("  viewing_room:", "  viewing_bearing_deg: 30\n  viewing_height_deg: 10\n  viewing_room:", 1), encoding="utf-8")
@@ -164,7 +164,7 @@ def test_turned_it_shows_the_book_s_picture_from_there(window, tmp_path):
         subject = dataclasses.replace(held.design.plan.subject, viewing_bearing_deg=bearing)
         design = dataclasses.replace(held.design, plan=dataclasses.replace(held.design.plan, subject=subject))
         layout, state = laid_out(shown_parts(design)), design.plan.states[1]
-        view = View(layout.scale, subject.viewing_distance_mm, half_cd_m2(design))
+        view = View(layout.scale, subject.viewing_distance_mm, half_cd_m2(held.design))
         book = glow_pixels(glows(design, state, layout), layout.width_mm, layout.height_mm, view, paper_pools(design, state.name, layout))
         shown = night_pixels(page)
         assert shown.shape == book.shape and np.abs(shown - book.astype(int)).max() <= 1, bearing

@@ -111,7 +111,8 @@ class WindowMap:
 class StripLight:
     """A strip behind one opening.
 
-    `contrast` is that along its middle, `least_share` and `most_share` the luminance over the mean of all the opening;
+    `contrast` is that along its middle, `needed_gap_mm` the least gap at which the eye passes over its LEDs, None where
+    none does, `least_share` and `most_share` the luminance over the mean of all the opening;
     `times_seen` is how many times its pattern exceeds what a trained eye just sees from the viewing distance;
     `times_spots` counts the LEDs alone, `times_posts` them and the posts, neither the sheets that overlap;
     `ratio_spots` and `ratio_posts` are the brightest over the darkest spot (no darker than 0.0001 of the mean) of the
@@ -125,7 +126,7 @@ class StripLight:
     pitch_mm: float
     gap_mm: float
     contrast: float
-    needed_gap_mm: float
+    needed_gap_mm: float | None
     luminance_cd_m2: Range
     likely_cd_m2: Range
     cycles_per_deg: float

@@ -50,6 +50,9 @@ PICTURE_MM = (56.0, 40.0)
 LED_MM = 0.7
 
 
+FADES = "no gap does"
+
+
 def window_blocks(design: Design) -> list[Block]:
     """The table of windows, the pictures of the least even ones, and where each strip is cut."""
     if not design.light.strips:
@@ -69,15 +72,16 @@ def strip_table(design: Design) -> Table:
         Column("times", "Times just seen", align="right", decimals=1), Column("looks", "Looks", wide=True),
     )
     rows = tuple(
-        (row.opening, row.strip, row.gap_mm, row.needed_gap_mm, likely_words(row.likely_cd_m2, row.luminance_cd_m2),
+        (row.opening, row.strip, row.gap_mm, FADES if row.needed_gap_mm is None else row.needed_gap_mm,
+         likely_words(row.likely_cd_m2, row.luminance_cd_m2),
          f"{100 * row.least_share:.0f} to {100 * row.most_share:.0f}", row.times_seen, seen_words(row.times_seen))
         for row in design.light.strips
     )
     distance = amount(design.plan.subject.viewing_distance_mm, "mm")
     caption = ("Least and most are the luminance at the darkest and brightest spot over the mean of the window. Times "
                f"just seen: the swing from {distance} away over what a trained eye just sees; ordinary looking needs 3 "
-               "to 10. The needed gap is where the single LEDs fall below that, behind these sheets; against a slope "
-               f"to a rim or an end, see what was tried. {LIKELY}")
+               "to 10. The needed gap is where the single LEDs fall below that, behind these sheets; where no gap "
+               f"does, the window fades to a rim or to the strip's end: see what was tried. {LIKELY}")
     return Table("light-strips", "Strips behind openings", columns, rows, caption)
 
 

@@ -147,10 +147,9 @@ def _one(build: Build, emitter: Emitter, strip: Strip, lamp: str) -> StripLight:
     )
 
 
-def _needed_for(part: StripPart, strip: Strip, bare: Pane, *, seen: Seen, now: float) -> float:
-    """The least gap at which ordinary looking passes over what the LEDs leave in this opening behind its sheets.
-
-    Where none up to FARTHER times that of an endless row does, a slope is what shows, and the endless row's is given.
+def _needed_for(part: StripPart, strip: Strip, bare: Pane, *, seen: Seen, now: float) -> float | None:
+    """The least gap at which ordinary looking passes over what the LEDs leave in this opening behind its sheets; None
+    where none up to FARTHER times that of an endless row does: a slope is what shows, to a rim or to the strip's end.
     """
     left = float(evened_share([2 * math.pi / part.pitch_mm], seen.sheets)[0])
     frequency = cycles_per_deg(part.pitch_mm, seen.distance_mm)
@@ -166,7 +165,7 @@ def _needed_for(part: StripPart, strip: Strip, bare: Pane, *, seen: Seen, now: f
         return times_over(bare, shown_over(bare, light, seen), seen) < LOOKING
 
     steps = least_step(math.ceil((FARTHER * endless - strip.gap_mm) / GAP_STEP_MM), passed_over)
-    return endless if steps is None else strip.gap_mm + steps * GAP_STEP_MM
+    return None if steps is None else strip.gap_mm + steps * GAP_STEP_MM
 
 
 def least_step(last: int, does: Callable[[int], bool]) -> int | None:

@@ -14,6 +14,7 @@ from rushlight.model.design_power import EmitterCurrent
 from rushlight.model.plan_part import Part
 from rushlight.optics.diffuser import contrast_thresholds, row_contrast
 from rushlight.optics.led_light import light_laws
+from rushlight.sheets.windows import strip_table
 from rushlight.stages.build import Build
 from rushlight.stages.light import _rows
 from rushlight.stages.painted_wall import wall_through
@@ -118,13 +119,22 @@ def test_a_wider_gap_evens_a_strip() -> None:
 
 
 def test_the_needed_gap_is_no_less_than_the_closed_form_says() -> None:
-    made = designed(strip_plan(8))
+    made = designed(strip_plan(8).replace("rect_mm: [75, 55, 50, 10]", "rect_mm: [75, 57, 50, 6]"))
     strip, order = made.light.strips[0], 1.0  # a 120 degree LED
     wanted = LOOKING * contrast_thresholds([strip.cycles_per_deg], strip.luminance_cd_m2.typical)[0]
     closed = 2 * (1 + (s := 2 * math.pi * strip.needed_gap_mm / strip.pitch_mm)) * math.exp(-s)
-    # source: closed form of an endless row, m = 1 (see row_harmonic); a tall window asks for more
+    # source: closed form of an endless row, m = 1 (see row_harmonic); a high window asks for more, or fades at any gap
     assert closed <= 1.03 * wanted
     assert row_contrast(strip.needed_gap_mm / strip.pitch_mm, order) == pytest.approx(closed, rel=0.02)
+
+
+def test_where_a_window_fades_at_any_gap_none_is_told_as_needed() -> None:
+    """50 mm high, it falls off to its rims: an endless row's gap, less than the one that it has, would say nothing."""
+    made = designed(strip_plan(12).replace("rect_mm: [75, 55, 50, 10]", "rect_mm: [75, 35, 50, 50]"))
+    (strip,) = made.light.strips
+    assert strip.times_spots > LOOKING and strip.needed_gap_mm is None
+    (row,) = strip_table(made).rows
+    assert "no gap does" in row
 
 
 def test_sheets_dim_and_even_a_strip() -> None:

@@ -29,9 +29,15 @@ def _trouble(design: Design, row: StripLight, most: float) -> Trouble:
         item=row.strip, spot=design.lamp(row.lamp).spot, number=ratio, limit=most,
         says=f"The LEDs of '{row.strip}' are {plain(row.pitch_mm)} mm apart and {plain(row.gap_mm, 3)} mm from the "
              f"sheet: {plain(ratio, 3)} to 1, and {plain(most)} to 1 is the most.",
-        cure=f"Set the strip back to {needed_mm:g} mm ({_then(passed)}), or take one with LEDs "
-             f"{plain(most * row.gap_mm)} mm apart for the habit alone.",
+        cure=f"Set the strip back to {needed_mm:g} mm ({_then(passed)}){_finer(design, most * row.gap_mm)}.",
     )
+
+
+def _finer(design: Design, pitch_mm: float) -> str:
+    """Where a strip is sold whose LEDs lie so near to each other."""
+    if pitch_mm < min(part.pitch_mm for part in design.drawer.strips):
+        return ""
+    return f", or take one with LEDs {plain(pitch_mm)} mm apart for the habit alone"
 
 
 def back_to_mm(design: Design, row: StripLight) -> tuple[float, bool]:

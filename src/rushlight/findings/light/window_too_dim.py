@@ -32,8 +32,8 @@ RULE = Rule(
     title="Windows too dim",
     unit="cd/m2",
     why="A window no brighter than the wall round it looks dark.",
-    cure="Let the strip run behind the window, take a clearer sheet or fewer of them, and see that the strip gets its "
-         "voltage.",
+    cure="Let the strip run behind the window, bring it nearer, take a clearer sheet or fewer of them, and see that "
+         "the strip gets its voltage.",
     source="light of the real LEDs through the sheets; usual brightness of things in a room, to a factor of three",
     look=_look,
 )
