@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from rushlight.findings._words import plain
+from rushlight.findings._words import plain, times_words
 from rushlight.model.design import Design
 from rushlight.model.plan import MadeBy
 from rushlight.stages.aim import weighing_of
@@ -60,7 +60,7 @@ def brighter_led(design: Design, name: str) -> Brighter | None:
 def brighter_words(design: Design, name: str, wanted_ma: float, lacks: float) -> str:
     """That an LED cannot bear the current, and which one of the drawer would do."""
     best = brighter_led(design, name)
-    bears = f"The LED cannot bear {plain(wanted_ma)} mA. It needs {plain(lacks)} times the light"
+    bears = f"The LED cannot bear {plain(wanted_ma)} mA. It needs {times_words(lacks)} times the light"
     if best:
         return f"{bears}: {best.words}"
     return f"{bears}, and no LED of its colour and size in the drawer gives that: find a brighter one, or ask for less"

@@ -34,6 +34,18 @@ def times_words(ratio: float) -> str:
     return plain(ratio) if ratio <= VAGUE else f"over {plain(VAGUE)}"
 
 
+LEAST_PERCENT = 0.1
+"""Of less nobody needs the digits."""
+
+LEAST_SHEET_PERCENT = 2.0
+"""No sheet or film that still looks like a lit window lets less through (project rule)."""
+
+
+def percent_words(percent: float) -> str:
+    """A share without noughts that nobody counts."""
+    return f"{plain(percent)} %" if percent >= LEAST_PERCENT else f"under {plain(LEAST_PERCENT)} %"
+
+
 def likely_ends(likely: Range, outer: Range, say: Callable[[float], str]) -> str:
     """The likely range with the outer one: 'likely 2 to 6; at the outside 0.4 to 20'; one where both read alike."""
     inner, outside = (

@@ -30,6 +30,9 @@ DIGIT_MM = 1.25
 RING_FILLS: tuple[Fill, ...] = ("pale", "none", "hatch")
 """Rings from the centre outward, told apart by their fill."""
 
+LEAST_PERCENT = 0.001
+"""Less of the light is left than anybody could tell from none."""
+
 STEPS = ("coupling", "joint", "length", "bends", "ends")
 STEP_OF = {"coupling": "coupling", "radiance limit": "coupling", "joint": "joint", "length": "length", "bends": "bends"}
 """Steps from the LED to the tip, and in which of them a named loss counts; any other is one of the ends."""
@@ -188,8 +191,8 @@ def share_table(design: Design) -> Table:
             led, lamp = design.drawer.led(design.loom.emitter(bundle.emitter).part_row), design.lamp(own[0].lamp)
             shares = tail_shares(design.drawer, led, own, led_joint(design.plan, design.drawer, lamp.group, lamp.name))
             rows += [
-                (tail.name, numbers[tail.lamp], tail.lamp, amount(tail.fibre_mm), amount(100 * share.of_cores),
-                 amount(100 * share.by_place), amount(100 * share.of_light))
+                (tail.name, numbers[tail.lamp], tail.lamp, amount(tail.fibre_mm), percent_left(100 * share.of_cores),
+                 percent_left(100 * share.by_place), percent_left(100 * share.of_light))
                 for tail, share in zip(own, shares, strict=True)
             ]
     caption = ("A wide fibre takes more of the LED's light, in step with its core's area; a tail at the rim gets less "
@@ -203,4 +206,9 @@ def _left_percent(light: LampLight) -> tuple[str, ...]:
     left = dict.fromkeys(STEPS, 1.0)
     for loss in light.losses:
         left[STEP_OF.get(loss.name, "ends")] *= transmittance(Range.exactly(loss.loss_db)).typical
-    return tuple(amount(100 * share) for share in left.values())
+    return tuple(percent_left(100 * share) for share in left.values())
+
+
+def percent_left(percent: float) -> str:
+    """What is left, without noughts that nobody counts."""
+    return amount(percent) if percent >= LEAST_PERCENT else "next to none"

@@ -103,7 +103,7 @@ def test_tails_of_one_led_are_told_another_fibre_and_never_a_current() -> None:
     pins = "pinned: [{of: a, choice: bundle, value: one}, {of: b, choice: bundle, value: one}]\n"
     made = designed(board(lamps, more=pins))
     (mismatch,) = told(made, "light.like-mismatch")
-    assert "no current sets them apart: give 'a' a fibre with 3" in mismatch.cure and cure_of(made, mismatch) is None
+    assert "no current sets them apart: give 'a' fibre of 0.3 mm (35 % of the area)" in mismatch.cure and cure_of(made, mismatch) is None
 
 
 def test_no_sheet_is_hung_in_an_open_door() -> None:

@@ -16,7 +16,7 @@ from rushlight.findings._lights import (
     mcd_ends,
 )
 from rushlight.findings._one_led import softer_tail, spoilt, spoilt_words
-from rushlight.findings._words import capital, listed, plain
+from rushlight.findings._words import LEAST_SHEET_PERCENT, capital, listed, percent_words, plain
 from rushlight.model.design import Design
 from rushlight.model.design_light import LampLight
 from rushlight.model.design_loom import Emitter
@@ -88,6 +88,9 @@ def _softer(design: Design, light: LampLight, emitter: Emitter, times: float) ->
         return "no thinner fibre that fits it makes it right, so accept it" if way is None else \
             f"{way.words} ({plain(way.left)} times what is wanted then), or accept it"
     if emitter.kind in WINDOWS:
+        if 100 / times < LEAST_SHEET_PERCENT:
+            return (f"no sheet takes so much away ({percent_words(100 / times)} is to come through): light it with a "
+                    "fibre's end or the smallest chip at its least current")
         return f"hang a sheet behind the window that lets {plain(100 / times)} % of it through, or accept it"
     ways = ["take a diffused LED"] if design.drawer.led(emitter.part_row).lens == "clear" else []
     coats = max(round(math.log10(times) / design.drawer.coat(WHITE).density.typical), 1)

@@ -2,11 +2,20 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from statistics import fmean
 
 from rushlight.findings._lights import emitters_of, times_current
-from rushlight.findings._words import Entry, entries, plain, spot_of, times_words
+from rushlight.findings._words import (
+    LEAST_SHEET_PERCENT,
+    Entry,
+    entries,
+    percent_words,
+    plain,
+    spot_of,
+    times_words,
+)
 from rushlight.model.design import Design
 from rushlight.model.finding import Grade, Rule, Trouble
 from rushlight.stages.aim import WINDOWS
@@ -118,12 +127,30 @@ def _cure(design: Design, entry: Entry, worst: _Off) -> str:
 def _apart_words(design: Design, entry: Entry, worst: _Off) -> str:
     """What sets two lamps of one LED apart, as no current can."""
     brighter = entry.name if worst.got > 1 else entry.brightness.like
-    feeds = emitters_of(design)
-    if any(feeds[lamp.name].kind == "illuminator" for lamp in design.lamps if lamp.group == brighter):
-        return (f"One LED lights both, so no current sets them apart: give '{brighter}' a fibre with "
-                f"{plain(100 / worst.off)} % of the area, or an LED of its own.")
-    return (f"One LED lights both, so no current sets them apart: hang a sheet behind '{brighter}' that lets "
-            f"{plain(100 / worst.off)} % of its light through, or give each a room and an LED of its own.")
+    feeds, left = emitters_of(design), 100 / worst.off
+    tails = [lamp.name for lamp in design.lamps if lamp.group == brighter and feeds[lamp.name].kind == "illuminator"]
+    both = "One LED lights both, so no current sets them apart"
+    if tails:
+        own = ("an LED of its own (plan file: bundle under pinned): no fibre for it is thin enough, its area would "
+               f"have to be {percent_words(left)} of what it is")
+        return f"{both}: give '{brighter}' {_thinner(design, tails[0], left / 100) or own}."
+    if left < LEAST_SHEET_PERCENT:
+        return (f"{both}: give each a room and an LED of its own; no sheet would do, it would have to let "
+                f"{percent_words(left)} of the light of '{brighter}' through.")
+    return (f"{both}: hang a sheet behind '{brighter}' that lets {percent_words(left)} of its light through, or give "
+            "each a room and an LED of its own.")
+
+
+def _thinner(design: Design, lamp: str, share: float) -> str | None:
+    """The fibre of the drawer whose core has about that share of the area; None where all are too wide."""
+    now_mm = design.drawer.fibre(design.source(lamp).fibre_mm or 0.0).core_mm
+    even = most_apart(design.drawer)
+    fits = [(abs(math.log(left / share)), row, left) for row in design.drawer.fibres
+            if (left := (row.core_mm / now_mm) ** 2) < 1.0 and 1 / even <= left / share <= even]
+    if not fits:
+        return None
+    _, row, left = min(fits, key=lambda one: (one[0], one[1].diameter_mm))
+    return f"fibre of {plain(row.diameter_mm)} mm ({plain(100 * left)} % of the area), or an LED of its own"
 
 
 RULE = Rule(

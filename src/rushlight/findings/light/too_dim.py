@@ -17,7 +17,7 @@ from rushlight.findings._lights import (
     mcd_ends,
 )
 from rushlight.findings._one_led import spoilt, spoilt_words
-from rushlight.findings._words import listed, plain
+from rushlight.findings._words import VAGUE, listed, plain, times_words
 from rushlight.findings.electric.supply_low import starved, volts_words
 from rushlight.model.design import Design
 from rushlight.model.design_light import LampLight
@@ -78,8 +78,12 @@ def _cure(design: Design, light: LampLight, emitter: Emitter) -> str:
     if gives <= 0:
         return "No light reaches it: give its fibre a place nearer to the middle of its bundle."
     times = light.wanted_cd / gives
+    if emitter.kind == "illuminator" and times > VAGUE:
+        return (f"Next to no light reaches it, over {plain(VAGUE)} times too little, and no current makes that up: "
+                "give its fibre a place nearer to the middle of its bundle, or an LED of its own (plan file: bundle "
+                "under pinned).")
     if emitter.kind in ("strip", "room"):
-        return f"It needs {plain(times)} times the light: {_behind_window(design, light, emitter, times)}."
+        return f"It needs {times_words(times)} times the light: {_behind_window(design, light, emitter, times)}."
     led = design.drawer.led(emitter.part_row)
     wanted_ma = 1000 * current_for_a(design, emitter, times)
     if wanted_ma <= led.max_ma * DERATE:
@@ -89,8 +93,8 @@ def _cure(design: Design, light: LampLight, emitter: Emitter) -> str:
         return f"Give '{emitter.name}' {plain(wanted_ma)} mA, held (plan file: current_ma under pinned)."
     if emitter.kind == "led":
         return f"{brighter_words(design, light.lamp, wanted_ma, times)}."
-    return (f"The LED cannot bear {plain(wanted_ma)} mA. It needs {plain(times)} times the light: thicker fibre, fewer "
-            "fibres on the LED, or a brighter LED.")
+    return (f"The LED cannot bear {plain(wanted_ma)} mA. It needs {times_words(times)} times the light: thicker fibre, "
+            "fewer fibres on the LED, or a brighter LED.")
 
 
 def _behind_window(design: Design, light: LampLight, emitter: Emitter, times: float) -> str:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from rushlight.findings._windows import SPREAD, StripWindow, strip_windows
-from rushlight.findings._words import plain
+from rushlight.findings._words import LEAST_SHEET_PERCENT, percent_words, plain
 from rushlight.model.design import Design
 from rushlight.model.finding import Grade, Rule, Trouble
 from rushlight.stages.wanted_look import TOO_BRIGHT
@@ -23,9 +23,16 @@ def _trouble(design: Design, row: StripWindow) -> Trouble:
         item=row.strip, spot=design.lamp(row.light.lamp).spot, number=row.is_cd_m2, limit=row.wanted_cd_m2 * SPREAD,
         says=f"The windows of '{row.strip}' will have {gives}; in a {row.room} a lit window looks right at "
              f"{plain(row.wanted_cd_m2)}, up to {plain(row.wanted_cd_m2 * SPREAD)} cd/m2: {sure}.",
-        cure=f"Dim the strip to {plain(share)} % (a dimmer or a series resistor), hang white paper or grey film behind "
-             "the windows, or light the room with one small LED instead.",
+        cure=_cure(share),
     )
+
+
+def _cure(percent: float) -> str:
+    small = "light the room with one small LED instead"
+    if percent < LEAST_SHEET_PERCENT:
+        return f"To {percent_words(percent)} neither a dimmer nor a sheet brings it: {small}."
+    return (f"Dim the strip to {plain(percent)} % (a dimmer or a series resistor), hang white paper or grey film "
+            f"behind the windows, or {small}.")
 
 
 RULE = Rule(
