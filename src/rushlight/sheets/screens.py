@@ -18,6 +18,7 @@ from rushlight.model.sheet import (
     Ink,
     Layer,
     Mark,
+    Note,
     Point,
     Polyline,
     Sheet,
@@ -28,6 +29,7 @@ from rushlight.optics.sector import penumbra_deg, screen_flank_mm
 from rushlight.sheets.amounts import amount
 from rushlight.sheets.bearings import bearing_drawings, bearing_table, sectors_of
 from rushlight.sheets.place import framed, on_circle, translated
+from rushlight.stages.long_screens import long_screen
 from rushlight.stages.outlook import screen_mm, screened
 
 UP_DEG = 7.5
@@ -72,8 +74,20 @@ def screen_sheets(design: Design) -> tuple[Sheet, ...]:
     sectors, ship = sectors_of(design), design.plan.subject.kind == "ship"
     roses = bearing_drawings(sectors, kind=design.plan.subject.kind)
     bearings: tuple[Block, ...] = (bearing_table(sectors, ship=ship), *roses)
-    blocks = (_table(screens), *bearings, *templates)
+    blocks = (_table(screens), *_long_notes(design), *bearings, *templates)
     return (Sheet("template-screens", "Screens of sector lights: templates", blocks),)
+
+
+def _long_notes(design: Design) -> tuple[Block, ...]:
+    """What is said of screens that are longer than any on the subject, those of like numbers together."""
+    told: dict[str, list[str]] = {}
+    for lamp, size_mm in screened(design):
+        assert lamp.arc_deg is not None, "only a lamp with a sector is screened"
+        long = long_screen(design.drawer, design.plan.subject.scale, size_mm, lamp.arc_deg)
+        if long is not None:
+            told.setdefault(long.words, []).append(lamp.name)
+    lines = [f"For {', '.join(names)}: {words}" for words, names in told.items()]
+    return (Note("\n\n".join(lines), "Long for this scale"),) if lines else ()
 
 
 def _table(screens: tuple[Screen, ...]) -> Table:
