@@ -323,7 +323,8 @@ class Habit:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BenchValue:
-    """A value that was measured for this plan: of which method or column, of what; what was believed before.
+    """A value that was measured for this plan: of which method or column, of what; what was believed without it, and
+    what an entry before it came to, which it took the place of.
 
     Those that no row of the drawer holds (a fibre's end, stray light, a lamp) are looked up here.
     """
@@ -332,6 +333,7 @@ class BenchValue:
     of: str
     value: Range
     believed: Range | None = None
+    before: Range | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

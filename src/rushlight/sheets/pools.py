@@ -24,7 +24,7 @@ from rushlight.model.sheet import (
     Table,
 )
 from rushlight.sheets import part_marks
-from rushlight.sheets.amounts import LIKELY, amount, compressed, in_brackets, likely_words, range_words
+from rushlight.sheets.amounts import LIKELY, amount, compressed, in_brackets, likely_words, range_words, sentence
 from rushlight.sheets.labels import Clutter, Wanted, placed_labels
 from rushlight.sheets.part_marks import OnPaper
 from rushlight.sheets.place import bounds, fit_scale, framed
@@ -119,9 +119,9 @@ def ground_drawing(design: Design, number: int) -> Drawing:
     key = "; ".join(f"{words} {amount(share * ground.peak_lx.typical, 'lx')}"
                     for (share, _), words in zip(LEVELS, LEVEL_WORDS, strict=True))
     hangs = any(row.above_mm for row in ground.standing) or any(above for _, _, above in walls_seen(ground))
-    caption = (f"{', '.join(ground.states)}. Lines of equal light: {key}; peak likely "
+    caption = (f"{sentence(', '.join(ground.states))}. Lines of equal light: {key}; peak likely "
                f"{range_words(ground.likely_peak_lx)} lx. A ring is a lamp's foot, a cross where it is "
-               "aimed; hatched lies in a shadow."
+               f"aimed{'; hatched lies in a shadow' if ground.shadows else ''}."
                + (" What is dashed hangs over it." if hangs else "") + _unknown_words(ground))
     return framed(layers, key=f"light-ground-{number + 1}-{slug(_name(ground))}"[:80],
                   title=f"Floodlight: {_name(ground)}", scale=scale, caption=caption)

@@ -40,7 +40,9 @@ def put_in(drawer: Drawer, found: Found) -> Drawer:
     place = (found.table, found.row, found.column)
     what = "fibre joint" if place == JOINT else found.column
     kept = tuple(row for row in drawer.bench if (row.what, row.of) != (what, found.row))
-    read = BenchValue(what=what, of=found.row, value=found.value, believed=value_at(drawer, place))
+    was = next((row for row in drawer.bench if (row.what, row.of) == (what, found.row)), None)
+    read = BenchValue(what=what, of=found.row, value=found.value, before=was.value if was else None,
+                      believed=was.believed if was else value_at(drawer, place))
     drawer = replace(drawer, bench=(*kept, read))
     if found.law is not None:
         return replace(drawer, leds=tuple(

@@ -100,3 +100,12 @@ def test_a_bundle_far_looser_than_any_hand_ties_is_doubted() -> None:
     assert doubts(entry.format(1.55)) == [] and doubts(entry.format(1.64)) == []
     (said,) = doubts(entry.format(3.0))
     assert "comes to 2 times the ideal bundle" in said
+
+
+def test_two_entries_that_contradict_each_other_are_told_as_such() -> None:
+    """The second took the place of the first, which was then called what is usual."""
+    coat = "coat, of: black lacquer, readings: [{}], against: [200], count: 1"
+    [says] = doubts(coat.format(10) + "}\n  - {what: " + coat.format(150))
+    assert says.startswith("You entered 'black lacquer' (density) more than once: 1.3 and then 0.125, 8.6 times apart.")
+    assert "usual" not in says
+    assert not doubts(coat.format(10) + "}\n  - {what: " + coat.format(12))

@@ -42,6 +42,9 @@ UNITS = {
 """Units of what readings come to; the others are shares, or times of what is usual."""
 
 
+AT_CURRENTS = ("intensity_mcd", "led voltage")
+"""Read at several currents, these make a law together."""
+
 FARS = {UNIT_VOLTS: FAR_V, BUNDLE_WIDTH: FAR_WIDE}
 """Where another bound holds."""
 
@@ -49,6 +52,9 @@ FARS = {UNIT_VOLTS: FAR_V, BUNDLE_WIDTH: FAR_WIDE}
 def _look(design: Design) -> tuple[Trouble, ...]:
     reckoned, found = usual_readings(design), []
     for read in design.drawer.bench:
+        if read.before is not None and (times := _beyond(read, read.before)) > FAR and read.what not in AT_CURRENTS:
+            found.append(_apart(design, read, read.before, times))
+            continue
         usual = reckoned.get((read.what, read.of), read.believed)
         times = _beyond(read, usual)
         far = FARS.get(read.what, FAR)
@@ -62,6 +68,17 @@ def _look(design: Design) -> tuple[Trouble, ...]:
                      f"{plain(usual.low)} to {plain(usual.high)}{unit}.",
             ))
     return tuple(found)
+
+
+def _apart(design: Design, read: BenchValue, before: Range, times: float) -> Trouble:
+    """Two entries of one thing that contradict each other."""
+    unit = f" {UNITS[read.what]}" if read.what in UNITS else ""
+    return Trouble(
+        item=read.of, spot=spot_of(design, read.of), number=times, limit=FAR,
+        says=f"You entered '{read.of}' ({read.what.replace('_', ' ')}) more than once: {plain(before.typical, 3)} and "
+             f"then {plain(read.value.typical, 3)}{unit}, {plain(times)} times apart. The last one holds.",
+        cure="Read it once more and leave one entry; several readings in one entry make a range.",
+    )
 
 
 def _beyond(read: BenchValue, usual: Range | None) -> float:
