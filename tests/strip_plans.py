@@ -47,5 +47,6 @@ ODD = {
     "two windows": wall(("[60, 23, 20, 6]", "[100, 23, 20, 6]"), along="[[55, 26], [105, 26]]"),
     "two sheets": wall(gap=7, more="diffusers: [{sheet: opal acrylic 2 mm, gap_mm: 1}, {sheet: opal acrylic 2 mm, gap_mm: 5}]"),
     "bent": wall((LOW, "[150, 40, 6, 40]"), along="[[30, 26], [153, 26], [153, 100]]", gap=12),
+    "bent and aside": wall((LOW, "[150, 40, 6, 40]"), along="[[16, 38], [165, 38], [165, 190]]", gap=28),
     "a room behind of 24 mm": wall(gap=12, spaces="spaces: [{name: room, parts: [wall], size_mm: [100, 24, 60]}]\n"),
 }

@@ -119,9 +119,10 @@ def behinds_of(drawer: Drawer, laid: Laid) -> list[Behind]:
 
 
 def _moves(room: Room, laid: Laid) -> Iterable[Laid]:
-    """To the middle of the windows across, along, and both; along only as far as there is room."""
+    """To the middle of the windows across, along, and both; along only as far as there is room; a bent one whole."""
     part, behinds = room.drawer.strip(laid.row), behinds_of(room.drawer, laid)
     if len({row.way for row in behinds}) > 1 or len(laid.run.along_mm) > 2:
+        yield from _bent_moves(room, laid, behinds)
         return
     aside = [row.aside_mm for row in behinds]
     across = (min(aside) + max(aside)) / 2
@@ -136,6 +137,19 @@ def _moves(room: Room, laid: Laid) -> Iterable[Laid]:
             if far == 0.0 or room.fits(made):
                 yield made
                 break
+
+
+def _bent_moves(room: Room, laid: Laid, behinds: list[Behind]) -> Iterable[Laid]:
+    """A bent strip straight over, to lie as near as can be in the middle of the windows of each of its pieces."""
+    across = np.array([(-uy, ux) for ux, uy in (row.way for row in behinds)])
+    shift = np.linalg.lstsq(across, np.array([row.aside_mm for row in behinds]), rcond=None)[0]
+    if float(np.linalg.norm(shift)) < SHIFT_MM:
+        return
+    for share in (1.0, 0.75, 0.5, 0.25):
+        made = moved(laid, _point(share * shift))
+        if room.fits(made):
+            yield made
+            return
 
 
 def _turns(drawer: Drawer, laid: Laid) -> Iterable[Laid]:

@@ -63,6 +63,14 @@ def test_a_strip_aside_is_moved_straight_to_the_middle_and_never_told_to_run_on(
     assert "ove it 7 mm down on the drawing" in cure and "run on" not in cure and "past the last window" not in cure
 
 
+def test_a_bent_strip_aside_is_moved_as_a_whole_to_the_middle_of_both_its_windows() -> None:
+    trial = one("bent and aside", "move")
+    assert trial.reaches and sum(trial.laid.run.along_mm, ()) == pytest.approx((4.0, 26.0, 153.0, 26.0, 153.0, 178.0))
+    words = trial_words(strip_cures(designed(ODD["bent and aside"]), "glow"), trial)
+    assert words == "move it 12 mm to the left and 12 mm down on the drawing"
+    assert "move it 12 mm to the left" in told(ODD["bent and aside"]).replace("Move", "move")
+
+
 def test_where_it_is_blocked_a_strip_does_not_run_on() -> None:
     rib = ", keep_outs: [{name: rib, why: other, rect_mm: [107, 10, 5, 40]}]"
     cures = strip_cures(designed(wall(along="[[55, 26], [105, 26]]", part=rib)), "glow")
