@@ -58,10 +58,15 @@ def left_words(cures: StripCures, row: Trial, *, first: bool = True) -> str:
     """What a trial leaves: 'tried: brightest to darkest 1.31 to 1 instead of 31 to 1, 8.2 times'."""
     if cures.goal == "alike":
         return _apart_words(cures, row, first=first)
-    now = f" instead of {ratio_words(cures.ratio)}" if first else ""
-    what = "brightest to darkest " if first else ""
     rest = ", all of it the LEDs'" if row.reaches and row.times >= LOOKING else ""
-    return f"tried: {what}{ratio_words(row.ratio)}{now}, {times_words(row.times)} times{rest}"
+    after = _from_to(cures.ratio, row.ratio, what="brightest to darkest") if first else ratio_words(row.ratio)
+    return f"tried: {after}, {times_words(row.times)} times{rest}"
+
+
+def _from_to(was: float, now: float, *, what: str) -> str:
+    """Two ratios, with as many digits as tell them apart."""
+    digits = next((count for count in (3, 4) if ratio_words(now, count) != ratio_words(was, count)), 3)
+    return f"{what} {ratio_words(now, digits)} instead of {ratio_words(was, digits)}"
 
 
 def _apart_words(cures: StripCures, row: Trial, *, first: bool) -> str:
@@ -69,8 +74,7 @@ def _apart_words(cures: StripCures, row: Trial, *, first: bool) -> str:
     uneven = ", but unevenly lit" if row.over < 1.0 and not row.reaches else ""
     if not first:
         return f"tried: {ratio_words(row.apart)}{uneven}"
-    now = ratio_words(cures.apart)
-    return f"tried: brightest window to dimmest {ratio_words(row.apart)} instead of {now}{uneven}"
+    return f"tried: {_from_to(cures.apart, row.apart, what='brightest window to dimmest')}{uneven}"
 
 
 def times_words(times: float) -> str:
@@ -79,9 +83,9 @@ def times_words(times: float) -> str:
     return f"{shown:.0f}" if shown >= LOOKING else f"{shown:.1f}"
 
 
-def ratio_words(ratio: float) -> str:
+def ratio_words(ratio: float, digits: int = 3) -> str:
     """1.31 to 1."""
-    return f"over {MOST_RATIO:g} to 1" if ratio > MOST_RATIO else f"{ratio:.3g} to 1"
+    return f"over {MOST_RATIO:g} to 1" if ratio > MOST_RATIO else f"{ratio:.{digits}g} to 1"
 
 
 def _nothing_words(cures: StripCures) -> str:

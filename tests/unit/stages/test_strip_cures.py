@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 import random
 import re
+from dataclasses import replace
 
 import pytest
 import shapely
@@ -15,7 +16,7 @@ from rushlight.sheets.windows import tried_table, window_blocks
 from rushlight.stages.strip_cures import Trial, strip_cures, uneven_strips
 from rushlight.stages.strip_place import band, lengths_of
 from rushlight.stages.strip_ways import _most_of
-from rushlight.stages.strip_words import cure_words, trial_words
+from rushlight.stages.strip_words import cure_words, left_words, trial_words
 from rushlight.stages.strips import LOOKING
 from strip_plans import LOW, ODD, POST, wall
 
@@ -93,6 +94,15 @@ def test_where_nothing_does_that_is_said_with_the_reason() -> None:
     assert cure.startswith("Nothing that was tried is enough.") and "The room behind is 11.5 mm" in cure
     assert "LED in the room behind each" in cure
     assert not strip_cures(designed(tight), "glow").reaching
+
+
+def test_a_ratio_before_and_after_are_told_apart() -> None:
+    cures = strip_cures(designed(ODD["near"]), "glow")
+    trial = cures.reaching[0]
+    close = left_words(replace(cures, ratio=1.0431), replace(trial, ratio=1.0362))
+    assert close.startswith("tried: brightest to darkest 1.036 to 1 instead of 1.043 to 1, ")
+    far = left_words(replace(cures, ratio=2.1), replace(trial, ratio=1.1))
+    assert far.startswith("tried: brightest to darkest 1.1 to 1 instead of 2.1 to 1, ")
 
 
 def test_pairs_are_tried_where_no_change_does_alone() -> None:
