@@ -77,8 +77,8 @@ def draw(design: Design) -> tuple[Sheet, ...]:
 
 
 def shown_parts(design: Design) -> tuple[Part, ...]:
-    """Parts that carry a lamp; all of them where none does."""
-    lit = {lamp.spot.part for lamp in design.lamps if lamp.spot}
+    """Parts that carry a lamp or that floodlights light; all of them where none does."""
+    lit = {lamp.spot.part for lamp in design.lamps if lamp.spot} | {row.part for row in design.light.grounds}
     return tuple(part for part in design.plan.parts if part.name in lit) or design.plan.parts
 
 

@@ -15,7 +15,7 @@ from PIL import Image
 
 from book_designs import BARE, of, small
 from designed import designed
-from plans import board
+from plans import STANDING, board
 from rushlight.model.design import Design
 from rushlight.model.sheet import Circle, Drawing, Picture, Polyline, Text
 from rushlight.optics.colour import trade_colour
@@ -135,6 +135,15 @@ def test_a_lamp_shows_in_the_colour_of_its_led_where_that_is_another() -> None:
     assert set(shown_picture(design).own_hues) == {"hall", "tail"}
     clip = {row.group: row.clip_s.typical / row.mid_s.typical for row in filming_of(design).lamps}
     assert clip["hall"] == pytest.approx(clip["lamp"], rel=0.02) and clip["tail"] < 0.5 * clip["hall"]
+
+
+def test_ground_that_floodlights_light_is_shown_though_no_lamp_sits_on_it() -> None:
+    lamp = "lights_mm: 30, lights_part: yard, foot_mm: [100, 40], source: {kind: led}}"
+    text = STANDING.replace("part: yard, at_mm: [100, 50]", "part: wall, at_mm: [30, 15]").replace("source: {kind: led}}", lamp, 1)
+    made = designed(text[: text.index("  - {name: too")])
+    assert [part.name for part in shown_parts(made)] == ["yard", "wall"]
+    both, wall = (len(paper_pools(made, "night", laid_out(parts))) for parts in (shown_parts(made), made.plan.parts[1:]))
+    assert both == wall + 1
 
 
 def test_it_is_exposed_for_what_the_plans_eye_sees() -> None:
