@@ -192,3 +192,13 @@ def test_the_sheet_has_black_silver_and_white_room_by_room() -> None:
     assert "dim and dark room; perhaps lit room" in leak_table(made).rows[0]
     quiet = replace(made, light=replace(made.light, leaks=(replace(leak, paints=()),)))
     assert coat_table(quiet).rows == ()
+
+
+def test_several_openings_or_posts_are_told_in_the_plural() -> None:
+    """What shines is that of the brightest."""
+    more = "    keep_outs: [{name: pin 1, why: post, centre_mm: [60, 6], radius_mm: 1.5}, {name: pin 2, why: post, centre_mm: [200, 6], radius_mm: 1.5}]\n"
+    text = FLYER.replace("    relief", f"{more}    relief", 1)
+    text = text.replace("gap_mm: 0}]}]", "gap_mm: 0}]}, {name: port, rect_mm: [20, 20, 6, 6]}, {name: hatch, rect_mm: [200, 20, 6, 6]}]", 1)
+    says = {row.key: row.says for row in find(designed(text))}
+    assert says["light.post-glows"].startswith("The feet of posts (brightest first: 'pin 1' and 'pin 2') of 'left' show up to ")
+    assert says["light.opening-glows"].startswith("The openings (brightest first: 'port' and 'hatch') of 'left' show up to ")

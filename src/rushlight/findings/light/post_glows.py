@@ -9,7 +9,9 @@ from rushlight.model.finding import Grade, Rule, Trouble
 
 def _look(design: Design) -> tuple[Trouble, ...]:
     return tuple(
-        trouble(rows, f"the foot of {names_of(rows)}") for rows in seen_parts(design, ("post", "post root")).values()
+        trouble(rows, f"the foot of {names_of(rows)}") if len(rows) == 1
+        else trouble(rows, f"the feet of posts (brightest first: {names_of(rows)})", shows="show up to")
+        for rows in seen_parts(design, ("post", "post root")).values()
     )
 
 
