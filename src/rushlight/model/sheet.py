@@ -186,6 +186,8 @@ class Drawing:
         Where the part's own (0, 0) lies in the frame; a DXF file is written in the part's coordinates.
     caption : str
         A sentence below the drawing.
+    narrow : Drawing or None
+        The same laid out for the width of a phone; None where it is drawn in one way alone.
     Raises
     ------
     OutOfRange
@@ -201,6 +203,7 @@ class Drawing:
     template: bool = False
     origin_mm: Point = (0.0, 0.0)
     caption: str = ""
+    narrow: Drawing | None = None
 
     def __post_init__(self) -> None:
         _check_key("drawing", self.key)

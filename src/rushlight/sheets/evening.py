@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from itertools import groupby
 
 from rushlight.model.design import Design
@@ -30,6 +30,9 @@ from rushlight.timing.dimming import lightness
 
 WIDTH_MM = 174.0
 LEFT_MM, RIGHT_MM = 15.0, 171.0
+NARROW_MM = 70.0
+"""So much narrower charts are laid out for a phone."""
+
 FOOT_MM = 9.5
 LIGHT_MM = (FOOT_MM, 36.0)
 AMPS_MM = (44.0, 70.5)
@@ -186,16 +189,22 @@ def _chart(
     volts, amps = [point.terminal_v for point in points], [1000 * point.current_a for point in points]
     low_v, high_v = _span(volts)
     most_ma = max(amps) or 1.0
-    marks: list[Mark] = [*bands(_stretches(points), longest, (FOOT_MM, VOLTS_MM[1])), *axis(longest)]
-    marks += [*panel(VOLTS_MM, low_v, high_v, "V"), *panel(AMPS_MM, 0.0, most_ma, "mA"), *panel(LIGHT_MM, *SEEN, "%")]
     hours = [point.hour_h for point in points]
-    marks += [line(hours, volts, longest, VOLTS_MM, span=(low_v, high_v)),
-              line(hours, amps, longest, AMPS_MM, span=(0.0, most_ma))]
-    for shares, ink in (([point.least_share for point in points], FADED),
-                        ([point.light_share for point in points], CURVE)):
-        marks.append(line(hours, [_looks(share) for share in shares], longest, LIGHT_MM, span=SEEN, ink=ink))
-    marks += _flags(happens, longest)
-    return framed_chart(key, title, caption, marks, NAMES_MM)
+
+    def drawn(right: float) -> list[Mark]:
+        marks: list[Mark] = [*bands(_stretches(points), longest, (FOOT_MM, VOLTS_MM[1]), right_mm=right),
+                             *axis(longest, right_mm=right), *panel(VOLTS_MM, low_v, high_v, "V", right_mm=right),
+                             *panel(AMPS_MM, 0.0, most_ma, "mA", right_mm=right),
+                             *panel(LIGHT_MM, *SEEN, "%", right_mm=right)]
+        marks += [line(hours, volts, longest, VOLTS_MM, span=(low_v, high_v), right_mm=right),
+                  line(hours, amps, longest, AMPS_MM, span=(0.0, most_ma), right_mm=right)]
+        for shares, ink in (([point.least_share for point in points], FADED),
+                            ([point.light_share for point in points], CURVE)):
+            seen = [_looks(share) for share in shares]
+            marks.append(line(hours, seen, longest, LIGHT_MM, span=SEEN, ink=ink, right_mm=right))
+        return [*marks, *_flags(happens, longest, right_mm=right)]
+
+    return framed_chart(key, title, caption, drawn, NAMES_MM)
 
 
 def _looks(share: float) -> float:
@@ -203,14 +212,14 @@ def _looks(share: float) -> float:
     return lightness(min(max(share, 0.0), 1.0))
 
 
-def _flags(happens: Sequence[EveningMark], longest: float) -> list[Mark]:
+def _flags(happens: Sequence[EveningMark], longest: float, *, right_mm: float = RIGHT_MM) -> list[Mark]:
     """A line with the number of its row where something happens; numbers that would touch stand lower."""
     found: list[Mark] = []
     placed: list[tuple[float, float]] = []
     for number, mark in enumerate(happens[:MOST_MARKS], 1):
         if mark.at_h.typical > longest * (1 + 1e-9):
             continue
-        x, y = _x(min(mark.at_h.typical, longest), longest), VOLTS_MM[1] - 1.0
+        x, y = _x(min(mark.at_h.typical, longest), longest, right_mm), VOLTS_MM[1] - 1.0
         while any(abs(x - other) < FLAG_MM and abs(y - height) < FLAG_MM for other, height in placed):
             y -= FLAG_MM
         placed.append((x, y))
@@ -219,11 +228,21 @@ def _flags(happens: Sequence[EveningMark], longest: float) -> list[Mark]:
     return found
 
 
-def framed_chart(key: str, title: str, caption: str, marks: Sequence[Mark], names_mm: float) -> Drawing:
-    """A chart whose names of states begin at a height; standing ones need more room."""
-    standing = any(isinstance(mark, Text) and mark.angle_deg for mark in marks)
-    height = names_mm + (STANDING_MM if standing else LYING_MM)
-    return Drawing(key, title, WIDTH_MM, height, (Layer("symbols", tuple(marks)),), scale=None, caption=caption)
+def framed_chart(
+    key: str, title: str, caption: str, drawn: Callable[[float], list[Mark]], names_mm: float
+) -> Drawing:
+    """A chart whose names of states begin at a height, standing ones need more room; and the same for a phone.
+
+    `drawn` has its marks, given where its panels end on the right [mm].
+    """
+    def framed(right: float, narrow: Drawing | None) -> Drawing:
+        marks = drawn(right)
+        standing = any(isinstance(mark, Text) and mark.angle_deg for mark in marks)
+        height = names_mm + (STANDING_MM if standing else LYING_MM)
+        return Drawing(key, title, WIDTH_MM + right - RIGHT_MM, height, (Layer("symbols", tuple(marks)),), scale=None,
+                       caption=caption, narrow=narrow)
+
+    return framed(RIGHT_MM, framed(RIGHT_MM - NARROW_MM, None))
 
 
 def _span(values: Sequence[float]) -> tuple[float, float]:
@@ -233,19 +252,19 @@ def _span(values: Sequence[float]) -> tuple[float, float]:
     return high - room - 0.05 * room, high + 0.05 * room
 
 
-def _x(hour: float, longest: float) -> float:
-    return LEFT_MM + (RIGHT_MM - LEFT_MM) * hour / longest
+def _x(hour: float, longest: float, right_mm: float) -> float:
+    return LEFT_MM + (right_mm - LEFT_MM) * hour / longest
 
 
 def line(
     hours: Sequence[float], values: Sequence[float], longest_h: float, panel_mm: tuple[float, float], *,
-    span: tuple[float, float], ink: Ink = CURVE,
+    span: tuple[float, float], ink: Ink = CURVE, right_mm: float = RIGHT_MM,
 ) -> Polyline:
     """A curve in a panel."""
     low, high = span
     wide = high - low or 1.0
     return Polyline(tuple(
-        (_x(hour, longest_h), panel_mm[0] + (panel_mm[1] - panel_mm[0]) * (value - low) / wide)
+        (_x(hour, longest_h, right_mm), panel_mm[0] + (panel_mm[1] - panel_mm[0]) * (value - low) / wide)
         for hour, value in zip(hours, values, strict=True)
     ), ink)
 
@@ -256,12 +275,13 @@ def _stretches(points: Sequence[EveningPoint]) -> list[tuple[str, float, float]]
 
 
 def bands(
-    stretches: Sequence[tuple[str, float, float]], longest_h: float, height_mm: tuple[float, float]
+    stretches: Sequence[tuple[str, float, float]], longest_h: float, height_mm: tuple[float, float], *,
+    right_mm: float = RIGHT_MM,
 ) -> Iterator[Mark]:
     """A ribbon of stretches (state, from, to), a line where one of a few ends, names over those wide enough."""
     low, high = height_mm
     for number, (state, first_h, last_h) in enumerate(stretches):
-        left, right = _x(first_h, longest_h), _x(last_h, longest_h)
+        left, right = _x(first_h, longest_h, right_mm), _x(last_h, longest_h, right_mm)
         ribbon = ((left, high), (right, high), (right, high + RIBBON_MM), (left, high + RIBBON_MM))
         yield Polyline(ribbon, BAND if number % 2 else THIN, closed=True)
         if number + 1 < len(stretches) <= MOST_LINES:
@@ -279,29 +299,32 @@ def _name(state: str, left: float, right: float, at_mm: float) -> Text:
     return Text((middle + 1.0, at_mm), shortened(state, 16), 2, "sw", angle_deg=90.0)
 
 
-def axis(longest: float) -> Iterator[Mark]:
+def axis(longest: float, *, right_mm: float = RIGHT_MM) -> Iterator[Mark]:
     """Hours below the panels, or minutes where it is short."""
-    step = nice_step(longest, 10)
+    most = max(3, round(10 * (right_mm - LEFT_MM) / (RIGHT_MM - LEFT_MM)))
+    step = nice_step(longest, most)
     minutes = longest <= 3.0
     if minutes:
-        step = nice_step(longest * 60, 10) / 60
+        step = nice_step(longest * 60, most) / 60
     for n in range(int(longest / step + 1e-6) + 1):
-        x = _x(n * step, longest)
+        x = _x(n * step, longest, right_mm)
         yield Polyline(((x, FOOT_MM), (x, FOOT_MM - 1.2)), THIN)
         yield Text((x, FOOT_MM - 1.8), f"{n * step * (60 if minutes else 1):g}", 2, "n")
-    yield Text(((LEFT_MM + RIGHT_MM) / 2, 0.2), "minutes" if minutes else "hours", 2, "s")
+    yield Text(((LEFT_MM + right_mm) / 2, 0.2), "minutes" if minutes else "hours", 2, "s")
 
 
-def panel(height_mm: tuple[float, float], low: float, high: float, unit: str) -> Iterator[Mark]:
+def panel(
+    height_mm: tuple[float, float], low: float, high: float, unit: str, *, right_mm: float = RIGHT_MM
+) -> Iterator[Mark]:
     """A frame with lines at round values."""
     bottom, top = height_mm
-    corners = ((LEFT_MM, bottom), (RIGHT_MM, bottom), (RIGHT_MM, top), (LEFT_MM, top))
+    corners = ((LEFT_MM, bottom), (right_mm, bottom), (right_mm, top), (LEFT_MM, top))
     yield Polyline(corners, DETAIL, closed=True)
     step = nice_step(high - low, 5)
     first = math.ceil(low / step - 1e-9)
     for n in range(first, int(high / step + 1e-9) + 1):
         y = bottom + (top - bottom) * (n * step - low) / ((high - low) or 1.0)
-        yield Polyline(((LEFT_MM, y), (RIGHT_MM, y)), Ink("dimension", "dotted"))
+        yield Polyline(((LEFT_MM, y), (right_mm, y)), Ink("dimension", "dotted"))
         yield Text((LEFT_MM - 1.0, y), f"{n * step:.6g}", 2, "e")
     yield Text((0.5, top), unit, 3, "nw", bold=True)
 

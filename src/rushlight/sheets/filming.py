@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
+from dataclasses import dataclass, replace
 
 from rushlight.model.design import Design
 from rushlight.model.sheet import (
@@ -36,7 +37,22 @@ from rushlight.stages.filming import (
 )
 from rushlight.units import Range
 
-GRAPH_MM, NAMES_MM, LINE_MM, BAR_MM = 112.0, 52.0, 5.0, 2.2
+LINE_MM, BAR_MM = 5.0, 2.2
+
+
+@dataclass(frozen=True, slots=True)
+class _Wide:
+    """How wide the exposures are drawn: names with so many letters, the graph, and its marked stops at most."""
+
+    names_mm: float
+    graph_mm: float
+    letters: int
+    steps: int
+
+
+WIDE, NARROW = _Wide(52.0, 112.0, 30, 9), _Wide(36.0, 58.0, 20, 4)
+"""In the book, and for a phone."""
+
 MOST_BARS = 36
 MOST_LX = 3000.0
 """More than a desk lamp gives near by (common practice, no source)."""
@@ -173,22 +189,22 @@ def exposure_drawing(film: Filming) -> Drawing:
     least = math.log2(min(row.exposure_s for row in film.exposures)) - 2.0
     low = math.floor(max(math.log2(min(ends)), least))
     high = max(math.ceil(math.log2(max(ends)) + 0.5), low + 4)
-    scale = GRAPH_MM / (high - low)
-
-    def x(seconds: float) -> float:
-        return NAMES_MM + scale * (min(max(math.log2(seconds), low), high) - low)
-
-    marks: list[Mark] = []
-    for k, row in enumerate(rows):
-        marks += _bar(row, x, -LINE_MM * (k + 1), high)
-    marks += _axis(film, x, -LINE_MM * (len(rows) + 0.6), (low, high))
     caption = ("Grey: the lamp shows, from out of the dark on the left; the tick is mid-tone. White: it may burn out. "
                "Hatched: it burns out, whatever the spread of the parts. Upright lines: the exposures below.")
-    return framed((Layer("symbols", tuple(marks)),), key="filming-exposures", title="What shows at which exposure",
-                  scale=None, caption=caption)
+
+    def drawn(wide: _Wide) -> Drawing:
+        def x(seconds: float) -> float:
+            return wide.names_mm + wide.graph_mm / (high - low) * (min(max(math.log2(seconds), low), high) - low)
+
+        marks = [mark for k, row in enumerate(rows) for mark in _bar(row, x, -LINE_MM * (k + 1), high, wide)]
+        marks += _axis(film, x, -LINE_MM * (len(rows) + 0.6), (low, high), wide)
+        return framed((Layer("symbols", tuple(marks)),), key="filming-exposures", title="What shows at which exposure",
+                      scale=None, caption=caption)
+
+    return replace(drawn(WIDE), narrow=drawn(NARROW))
 
 
-def _bar(row: FilmedLamps, x: Callable[[float], float], y: float, high: int) -> list[Mark]:
+def _bar(row: FilmedLamps, x: Callable[[float], float], y: float, high: int, wide: _Wide) -> list[Mark]:
     start, end = x(row.shows_s), x(2.0**high)
     sure, perhaps = x(row.clip_s.high), x(row.clip_s.low)
 
@@ -197,18 +213,18 @@ def _bar(row: FilmedLamps, x: Callable[[float], float], y: float, high: int) -> 
             return []
         return [Polyline(((left, y), (right, y), (right, y + BAR_MM), (left, y + BAR_MM)), ink, closed=True)]
 
-    name = shortened(row.group, 30) + (f" ({row.count})" if row.count > 1 else "")
+    name = shortened(row.group, wide.letters) + (f" ({row.count})" if row.count > 1 else "")
     mid = x(row.mid_s.typical)
     return [
-        Text((NAMES_MM - 2.0, y + BAR_MM / 2), name, size=2, anchor="e"), *box(start, perhaps, SHOWN),
+        Text((wide.names_mm - 2.0, y + BAR_MM / 2), name, size=2, anchor="e"), *box(start, perhaps, SHOWN),
         *box(perhaps, sure, Ink("dimension", fill="paper")), *box(sure, end, BURNT),
         Polyline(((mid, y - 0.6), (mid, y + BAR_MM + 0.6)), Ink("edge")),
     ]
 
 
-def _axis(film: Filming, x: Callable[[float], float], y: float, ends: tuple[int, int]) -> list[Mark]:
+def _axis(film: Filming, x: Callable[[float], float], y: float, ends: tuple[int, int], wide: _Wide) -> list[Mark]:
     marks: list[Mark] = [Polyline(((x(2.0 ** ends[0]), y), (x(2.0 ** ends[1]), y)), THIN)]
-    step = max(1, math.ceil((ends[1] - ends[0]) / 9))
+    step = max(1, math.ceil((ends[1] - ends[0]) / wide.steps))
     for power in range(ends[0], ends[1] + 1, step):
         at = x(2.0**power)
         marks += [Polyline(((at, y), (at, y - 1.0)), THIN),
@@ -217,7 +233,7 @@ def _axis(film: Filming, x: Callable[[float], float], y: float, ends: tuple[int,
         at = x(row.exposure_s)
         marks += [Polyline(((at, y), (at, 1.0 + 3.2 * k)), Ink("detail", "chain", "accent")),
                   Text((at, 1.4 + 3.2 * k), f"{row.name}: {shutter_words(row.exposure_s)} s", size=1,
-                       anchor="sw" if at < NAMES_MM + GRAPH_MM / 2 else "se")]
+                       anchor="sw" if at < wide.names_mm + wide.graph_mm / 2 else "se")]
     return marks
 
 

@@ -60,24 +60,28 @@ def _chart(design: Design, rows: Sequence[SpaceEvening]) -> Drawing:
     room_c = design.heat.room_c.high
     most = max(point.air_high_c for row in rows for point in row.points)
     span = (room_c - 1.0, most + 0.08 * (most - room_c))
-    marks: list[Mark] = [*bands(_stretches(points), longest, PANEL_MM), *axis(longest), *panel(PANEL_MM, *span, "°C")]
-    for row, pattern in zip(rows, PATTERNS, strict=False):
-        hours = [point.hour_h for point in row.points]
-        air = [point.air_high_c for point in row.points]
-        marks.append(line(hours, air, longest, PANEL_MM, span=span, ink=Ink("edge", pattern, "accent")))
-        marks.append(line(hours, [point.wall_high_c for point in row.points], longest, PANEL_MM, span=span,
-                          ink=Ink("detail", pattern, "ink")))
-        marks.append(_named(row, air, span))
+
+    def drawn(right: float) -> list[Mark]:
+        marks: list[Mark] = [*bands(_stretches(points), longest, PANEL_MM, right_mm=right),
+                             *axis(longest, right_mm=right), *panel(PANEL_MM, *span, "°C", right_mm=right)]
+        for row, pattern in zip(rows, PATTERNS, strict=False):
+            hours = [point.hour_h for point in row.points]
+            for values, ink in (([point.air_high_c for point in row.points], Ink("edge", pattern, "accent")),
+                                ([point.wall_high_c for point in row.points], Ink("detail", pattern, "ink"))):
+                marks.append(line(hours, values, longest, PANEL_MM, span=span, ink=ink, right_mm=right))
+            marks.append(_named(row, row.points[-1].air_high_c, span, right))
+        return marks
+
     caption = ("Thick: the air inside; thin: the wall's outside; each at its safe end. " + "; ".join(
         f"{row.space} {pattern}" for row, pattern in zip(rows, PATTERNS, strict=False)) + ".")
-    return framed_chart("heat-evening", "Inside, over the evening", caption, marks, PANEL_MM[1] + 2.0)
+    return framed_chart("heat-evening", "Inside, over the evening", caption, drawn, PANEL_MM[1] + 2.0)
 
 
-def _named(row: SpaceEvening, air: Sequence[float], span: tuple[float, float]) -> Text:
+def _named(row: SpaceEvening, air_c: float, span: tuple[float, float], right_mm: float) -> Text:
     """The space's name at the right end of its curve."""
     low, high = span
-    y = PANEL_MM[0] + (PANEL_MM[1] - PANEL_MM[0]) * (air[-1] - low) / (high - low)
-    return Text((170.0, y + 0.8), shortened(row.space, 24), 2, "se")
+    y = PANEL_MM[0] + (PANEL_MM[1] - PANEL_MM[0]) * (air_c - low) / (high - low)
+    return Text((right_mm - 1.0, y + 0.8), shortened(row.space, 24), 2, "se")
 
 
 def _stretches(points: Sequence[HeatPoint]) -> list[tuple[str, float, float]]:

@@ -313,8 +313,9 @@ def _block(block: Any) -> dict[str, Any]:
     from rushlight.sheets.svg import PAPER, to_svg
 
     if isinstance(block, Drawing):
+        narrow = block.narrow and {"svg": to_svg(block.narrow, PAPER), "width_mm": block.narrow.width_mm}
         return {"block": "drawing", "title": block.title, "caption": block.caption, "svg": to_svg(block, PAPER),
-                "width_mm": block.width_mm}
+                "width_mm": block.width_mm, "narrow": narrow}
     if isinstance(block, Listing):
         return {"block": "listing", "title": block.title, "path": block.path, "text": block.text}
     return {"block": type(block).__name__.lower(), **plain(block)}

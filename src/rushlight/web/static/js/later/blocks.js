@@ -128,18 +128,20 @@ function Cards({ table, cards }) {
 const PX_PER_MM = 3.4;
 
 // The book's own drawing. What shows the model as it is seen fits the width, whole; lines and lettering stay large enough to
-// read on a phone, and are pushed aside there. Its colours are those of the plate that it stands on.
+// read on a phone, and are pushed aside there, unless the drawing is laid out for one too. Its colours are those of the plate
+// that it stands on.
 function Drawing({ drawing }) {
-  const frame = useRef(null);
+  const frame = useRef(null), less = useLess(frame, drawing.narrow ? drawing.width_mm * PX_PER_MM - 1 : 0);
+  const shown = less && drawing.narrow ? drawing.narrow : drawing;
   useEffect(() => {
-    const svg = new DOMParser().parseFromString(drawing.svg, "image/svg+xml").documentElement;
-    svg.setAttribute("width", drawing.width_mm * PX_PER_MM);
+    const svg = new DOMParser().parseFromString(shown.svg, "image/svg+xml").documentElement;
+    svg.setAttribute("width", shown.width_mm * PX_PER_MM);
     svg.classList.toggle("seen", svg.querySelector("image") !== null);
     svg.removeAttribute("height");
     svg.setAttribute("role", "img");
     svg.setAttribute("aria-label", drawing.title);
     frame.current.replaceChildren(document.importNode(svg, true));
-  }, [drawing.svg]);
+  }, [shown.svg]);
   return html`<figure class="drawing"><div ref=${frame} class="scroll" tabindex="0" role="group" aria-label=${drawing.title}></div>
     <figcaption>${drawing.title}${drawing.caption && html`<br /><small>${drawing.caption}</small>`}</figcaption>
   </figure>`;
