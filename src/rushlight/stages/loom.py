@@ -17,8 +17,9 @@ from rushlight.model.plan import Crossing, Plan
 from rushlight.stages.emitters import led_emitters, strip_emitters
 from rushlight.stages.lamps import points_along
 from rushlight.stages.layouts import feed_spot, wire_map
+from rushlight.stages.splices import staggered
 from rushlight.stages.tails import Fibres, lay_fibres
-from rushlight.stages.wiring import staggered, wire_all, wire_strings
+from rushlight.stages.wiring import wire_all, wire_strings
 
 
 def lay_loom(

@@ -26,9 +26,9 @@ from rushlight.stages.bundle_choice import LOOSEST, OPEN_COST_MM, bend_over_widt
 from rushlight.stages.bundles import bundle_of
 from rushlight.stages.fibre_light import led_joint
 from rushlight.stages.layouts import fibre_map, relief_mm, roomy_spot, settled
+from rushlight.stages.net_tree import grid_points, place_of
 from rushlight.stages.pins import held, held_number
 from rushlight.stages.tail_places import TailWants
-from rushlight.stages.wiring import grid_points, place_of
 from rushlight.units import Range
 
 SITE_PITCH_MM = 30.0

@@ -3,44 +3,27 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
-from dataclasses import dataclass, field, replace
-from functools import lru_cache
+from dataclasses import dataclass, replace
 from itertools import pairwise
 
-from rushlight.geometry.bundle import NoTube, choose_tube
-from rushlight.geometry.circles import first_packing
-from rushlight.geometry.lay import splice_sites
-from rushlight.geometry.layout import Place, RouteMap
-from rushlight.geometry.outline import FloatArray
-from rushlight.geometry.region import contains
+from rushlight.geometry.layout import RouteMap
 from rushlight.geometry.routes import NoRoute, Route, distances, shortest_routes
-from rushlight.geometry.tree import MOST_ROUNDS, SplicePrices, SpliceTree, search_rounds, splice_tree
-from rushlight.model.design_loom import Circuit, Emitter, Lead, LedString, Loom, Sleeve, Splice, Unrouted
-from rushlight.model.drawer import Drawer, TubePart, WirePart
-from rushlight.model.place import Leg, Point, Spot
-from rushlight.model.plan import Crossing, Plan
-from rushlight.model.plan_part import Part
-from rushlight.stages.bundles import tube_size
+from rushlight.geometry.tree import MOST_ROUNDS, SpliceTree, search_rounds
+from rushlight.model.design_loom import Circuit, Emitter, Lead, LedString, Loom, Splice, Unrouted
+from rushlight.model.drawer import Drawer, WirePart
+from rushlight.model.place import Leg, Spot
+from rushlight.model.plan import Plan
 from rushlight.stages.layouts import relief_mm
+from rushlight.stages.net_tree import AskedTree, laid_tree, place_of
 from rushlight.stages.pins import held_number
-from rushlight.units import Range
+from rushlight.stages.splices import splices_of
 
 RETURN_COLOUR = "black"
 PLUS_COLOURS = ("red", "yellow", "blue", "white", "green", "orange", "violet", "brown", "grey", "pink")
 """One colour for the return, others for the switched lines (habit `colour_code`)."""
 
-GRID_MM, MOST_GRID = 25.0, 240
-"""Grid of further places for splices, and how many of them at most (as many as ends, where a net has more)."""
-
 WIRE_HEADROOM = 1.35
 """Wire is chosen for so much more than the aim: a fresh supply and LEDs of low voltage take more (project proposal)."""
-
-BARE_JOINT_MM = 8.0
-"""Length of a soldered joint of small leads (common practice, no source)."""
-
-TUBE_OVERLAP_MM = 3.0
-"""Tube reaches past each end of the bare joint (parts_heat_shrink_rules.csv)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -158,11 +141,6 @@ def _gathered(made: list[Wiring]) -> Wiring:
     )
 
 
-def place_of(spot: Spot) -> Place:
-    """A spot as the routes take it."""
-    return Place(spot.part, spot.x_mm, spot.y_mm)
-
-
 def _reached(
     route_map: RouteMap, feed: Spot, emitters: tuple[Emitter, ...]
 ) -> tuple[tuple[Emitter, ...], tuple[Unrouted, ...]]:
@@ -215,17 +193,6 @@ def circuit_states(circuits: tuple[Circuit, ...], name: str) -> tuple[str, ...]:
     return next((circuit.states for circuit in circuits if circuit.name == name), ())
 
 
-def grid_points(outline: tuple[tuple[float, float], ...], pitch_mm: float) -> list[tuple[float, float]]:
-    """Points of a square grid over the bounds of an outline, half a pitch in from its lower left corner."""
-    xs, ys = zip(*outline, strict=True)
-    columns = max(int((max(xs) - min(xs)) / pitch_mm), 1)
-    rows = max(int((max(ys) - min(ys)) / pitch_mm), 1)
-    step_x, step_y = (max(xs) - min(xs)) / columns, (max(ys) - min(ys)) / rows
-    return [
-        (min(xs) + (i + 0.5) * step_x, min(ys) + (j + 0.5) * step_y) for j in range(rows) for i in range(columns)
-    ]
-
-
 # --- one net ------------------------------------------------------------------------------------------------------
 
 
@@ -233,7 +200,7 @@ def _wire_net(
     plan: Plan, drawer: Drawer, route_map: RouteMap, feed: Spot, net: Net, *, taken: list[Spot], rounds: int
 ) -> Wiring:
     ends = (place_of(feed), *(place_of(emitter.spot) for emitter in net.emitters))
-    laid = _laid(_Asked(plan.parts, plan.crossings, drawer, ends, tuple(taken), rounds, route_map))
+    laid = laid_tree(AskedTree(plan.parts, plan.crossings, drawer, ends, tuple(taken), rounds, route_map))
     tree, routes = laid.tree, laid.routes
     names = _node_names(tree, net, plan)
     flow = _flow(tree, net)
@@ -247,115 +214,8 @@ def _wire_net(
         for number, route in enumerate(routes)
         if isinstance(route, NoRoute)
     )
-    return Wiring(leads, _splices(drawer, net, tree, names=names, leads=leads, sites=laid.sites), lost)
-
-
-@dataclass(frozen=True, slots=True)
-class _Asked:
-    """All that the tree of a net hangs on: the ground, the feed and its ends, splices of other nets, the search.
-
-    The map of the ground is made of the parts and crossings alone, so it is not compared.
-    """
-
-    parts: tuple[Part, ...]
-    crossings: tuple[Crossing, ...]
-    drawer: Drawer
-    ends: tuple[Place, ...]
-    taken: tuple[Spot, ...]
-    rounds: int
-    route_map: RouteMap = field(compare=False)
-
-
-@dataclass(frozen=True, slots=True)
-class _Laid:
-    """The tree of a net, the places that its nodes are chosen from, and the route of each of its edges."""
-
-    tree: SpliceTree
-    sites: tuple[Place, ...]
-    routes: tuple[Route | NoRoute, ...]
-
-
-@lru_cache(maxsize=64)
-def _laid(asked: _Asked) -> _Laid:
-    """Kept, because another supply or another brightness leaves every lamp where it is, and so the trees."""
-    drawer, route_map, ends = asked.drawer, asked.route_map, list(asked.ends)
-    sites = [*ends, *_free_sites(drawer, route_map, ends, asked.taken)]
-    matrix = distances(route_map, sites)
-    tree = splice_tree(
-        matrix, range(1, len(ends)), 0, prices=_prices(drawer), splice_sites=range(len(ends), len(sites)),
-        rounds=asked.rounds,
-    )
-    tree = _spread(tree, matrix, sites, first=len(ends), apart=_apart_mm(drawer))
-    pairs = [(sites[tree.nodes[edge.a].site], sites[tree.nodes[edge.b].site]) for edge in tree.edges]
-    return _Laid(tree, tuple(sites), tuple(shortest_routes(route_map, pairs)))
-
-
-def _apart_mm(drawer: Drawer) -> float:
-    """How far splices keep from each other (habit `stagger`, and a little)."""
-    return (drawer.habit("stagger").low or 15.0) + 0.5
-
-
-def _spread(tree: SpliceTree, matrix: FloatArray, sites: list[Place], *, first: int, apart: float) -> SpliceTree:
-    """Splices of one net that crowd each other moved to the free site nearest to what they join."""
-    neighbours: dict[int, list[int]] = {}
-    for edge in tree.edges:
-        neighbours.setdefault(edge.a, []).append(edge.b)
-        neighbours.setdefault(edge.b, []).append(edge.a)
-    nodes = list(tree.nodes)
-    free = list(range(first, len(sites)))
-    kept: list[Place] = []
-    for number, node in enumerate(nodes):
-        if node.kind != "splice":
-            continue
-        if not _clear_of(sites[node.site], kept, apart):
-            ends = [nodes[other].site for other in neighbours[number]]
-            nodes[number] = replace(node, site=_nearest(free, ends, matrix, otherwise=node.site))
-        kept.append(sites[nodes[number].site])
-        free = [k for k in free if _clear_of(sites[k], kept[-1:], apart)]
-    return replace(tree, nodes=tuple(nodes))
-
-
-def _nearest(free: list[int], ends: list[int], matrix: FloatArray, *, otherwise: int) -> int:
-    """The free site with the least summed way to some ends."""
-    return min(free, key=lambda k: (float(sum(matrix[k, end] for end in ends)), k), default=otherwise)
-
-
-def _clear_of(place: Place, others: list[Place], apart: float) -> bool:
-    return all(other.part != place.part or math.dist(other[1:], place[1:]) >= apart for other in others)
-
-
-def _free_sites(drawer: Drawer, route_map: RouteMap, ends: list[Place], taken: Sequence[Spot]) -> list[Place]:
-    """Where splices may lie: beside ends and between them, or on a grid, away from splices of nets made before."""
-    apart = _apart_mm(drawer)
-    beside = list(splice_sites(route_map, ends))
-    on_part: dict[str, list[Point]] = {}
-    for spot in taken:
-        on_part.setdefault(spot.part, []).append(spot.at_mm)
-    clear = [
-        place for place in (*beside, *_grid(route_map, ends))
-        if all(math.dist(place[1:], at) >= apart for at in on_part.get(place.part, ()))
-    ]
-    return clear or beside
-
-
-def _grid(route_map: RouteMap, ends: list[Place]) -> list[Place]:
-    """A grid of places in the free space of the parts that this net touches, reached from its feed."""
-    parts = {end.part for end in ends}
-    sheets = [sheet for sheet in route_map.sheets if sheet.sheet.name in parts]
-    area_mm2 = sum(piece.area_mm2 for sheet in sheets for piece in sheet.space.pieces)
-    pitch_mm = max(GRID_MM, math.sqrt(area_mm2 / max(MOST_GRID, len(ends))))  # spread over all parts alike
-    places: list[Place] = []
-    for sheet in sheets:
-        points = grid_points(sheet.sheet.outline_mm, pitch_mm)
-        free = contains([piece.shape for piece in sheet.space.pieces], points)
-        places += [Place(sheet.sheet.name, x, y) for (x, y), inside in zip(points, free, strict=True) if inside]
-    far = distances(route_map, [ends[0]], places)[0] if places else []
-    return [place for place, away in zip(places, far, strict=True) if math.isfinite(away)]
-
-
-def _prices(drawer: Drawer) -> SplicePrices:
-    """The habit's three leads a splice, plus the feed."""
-    return SplicePrices(max_leads=int(drawer.habit("splice_size").high or 3) + 1)
+    splices = splices_of(drawer, (net.name, net.circuit), tree, names=names, leads=leads, sites=laid.sites)
+    return Wiring(leads, splices, lost)
 
 
 def _node_names(tree: SpliceTree, net: Net, plan: Plan) -> list[str]:
@@ -457,60 +317,3 @@ def _links(
         else:
             lost.append(Unrouted(item=name, part=route.part, why=route.text))
     return tuple(leads), tuple(lost)
-
-
-# --- splices ------------------------------------------------------------------------------------------------------
-
-
-def _splices(
-    drawer: Drawer, net: Net, tree: SpliceTree, *, names: list[str], leads: tuple[Lead, ...], sites: Sequence[Place]
-) -> tuple[Splice, ...]:
-    ending: dict[str, list[Lead]] = {}
-    for lead in leads:
-        for end in (lead.start, lead.end):
-            ending.setdefault(end, []).append(lead)
-    made = []
-    for name, node in zip(names, tree.nodes, strict=True):
-        if node.kind != "splice":
-            continue
-        own = tuple(ending.get(name, ()))
-        made.append(
-            Splice(
-                name=name, net=net.name, circuit=net.circuit, spot=Spot(*sites[node.site]),
-                leads=tuple(lead.name for lead in own), sleeve=_sleeve(drawer, name, own), stagger_mm=math.inf,
-            )
-        )
-    return tuple(made)
-
-
-def _sleeve(drawer: Drawer, name: str, leads: tuple[Lead, ...]) -> Sleeve:
-    """Tube over a joint: it must pass over the side with more leads, and grip the lone lead on the other."""
-    widths = sorted((drawer.wire(lead.wire).outer_mm for lead in leads), reverse=True)
-    many = first_packing(tuple(widths[1:] or widths)).diameter_mm
-    lone = widths[-1]
-    tube = _tube_over(drawer.tubes, max(many, widths[0]), lone)
-    overlap = max(TUBE_OVERLAP_MM, many)
-    return Sleeve(name=f"over {name}", where=name, tube=tube, cut_mm=math.ceil((BARE_JOINT_MM + 2 * overlap) / 0.85),
-                  grips_mm=lone)
-
-
-@lru_cache(maxsize=256)
-def _tube_over(tubes: tuple[TubePart, ...], widest_mm: float, grips_mm: float) -> str:
-    """Kept, because most joints of a loom are alike."""
-    fit = choose_tube([tube_size(tube) for tube in tubes], Range.exactly(widest_mm), grips_mm)
-    return "insulating tape" if isinstance(fit, NoTube) else fit.tube.name
-
-
-def staggered(splices: tuple[Splice, ...]) -> tuple[Splice, ...]:
-    """Splices with the distance to the nearest other one on the same part."""
-    on_part: dict[str, list[Splice]] = {}
-    for splice in splices:
-        on_part.setdefault(splice.spot.part, []).append(splice)
-    made = []
-    for splice in splices:
-        near = (
-            math.dist(splice.spot.at_mm, other.spot.at_mm)
-            for other in on_part[splice.spot.part] if other.name != splice.name
-        )
-        made.append(replace(splice, stagger_mm=min(near, default=math.inf)))
-    return tuple(made)

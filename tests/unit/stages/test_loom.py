@@ -12,7 +12,7 @@ from designed import PACKAGED, designed
 from plans import board
 from rushlight.geometry.tree import MOST_ROUNDS, search_rounds
 from rushlight.model.plan_part import Height, KeepOut, Part, Relief, StringLength
-from rushlight.stages import loom, wiring
+from rushlight.stages import loom, net_tree
 from rushlight.stages.fibre_light import USUAL_JOINT, tail_light
 from rushlight.stages.layouts import keep_out_shape, relief_mm, stretch_of
 from rushlight.stages.wiring import Net, rounds_of, wire_for
@@ -149,16 +149,16 @@ def test_a_loom_of_what_was_kept_is_the_one_laid_from_nothing(edit: tuple[str, s
     assert edit[0] in SMALL
     designed(SMALL)
     kept = designed(SMALL.replace(*edit))
-    for cached in (wiring._laid, loom._laid):
+    for cached in (net_tree.laid_tree, loom._laid):
         cached.cache_clear()
     fresh = designed(SMALL.replace(*edit))
     assert (kept.first_loom, kept.loom) == (fresh.first_loom, fresh.loom)
 
 
 def test_another_supply_leaves_trees_and_fibres_as_they_are() -> None:
-    for cached in (wiring._laid, loom._laid):
+    for cached in (net_tree.laid_tree, loom._laid):
         cached.cache_clear()
     designed(SMALL)
-    trees, fibres = wiring._laid.cache_info().misses, loom._laid.cache_info().misses
+    trees, fibres = net_tree.laid_tree.cache_info().misses, loom._laid.cache_info().misses
     designed(SMALL.replace("in_series: 4", "in_series: 8"))
-    assert trees > 1 and wiring._laid.cache_info().misses == trees and loom._laid.cache_info().misses == fibres == 1
+    assert trees > 1 and net_tree.laid_tree.cache_info().misses == trees and loom._laid.cache_info().misses == fibres == 1
