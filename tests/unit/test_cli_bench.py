@@ -49,7 +49,7 @@ def test_without_a_meter_the_whole_test_is_told_then_nothing_is_measured(
 ) -> None:
     assert main(["bench", str(lantern), "--no-meter"]) == 0
     said = capsys.readouterr().out
-    assert said.startswith("Of 10 looks") and "it is: lead B3 (yellow), lead R4 (black), green glass" in said
+    assert said.startswith("Of 9 looks") and "it is: lead B3 (yellow), lead R4 (black), green glass" in said
     assert main(["bench", str(lantern), "--no-meter", "--dark", "evening: flame"]) == 1
     said = capsys.readouterr().out
     assert "V DC" not in said and "meter on" not in said and "Look, with the switch on 'ferry is in'" in said

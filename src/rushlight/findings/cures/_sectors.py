@@ -15,9 +15,10 @@ HELD = ("led", "fibre_mm", "current_ma", "resistor_ohm")
 def domed(design: Design, finding: Finding) -> Edit | None:
     """The dome that is named, for all lamps that the finding tells of and that it is bright enough for; tip up where it
     must stand free."""
-    told = {design.lamp(row.name).group: way for row, way in told_with(design, finding.item)}
-    if finding.item not in {row.name for row, _ in told_with(design, finding.item)}:
+    rows = told_with(design, finding.item)
+    if finding.item not in {row.name for row, _ in rows}:
         return None
+    told = {design.lamp(row.name).group: way for row, way in rows}
     changes: list[Change] = []
     for group, way in told.items():
         found = entry_of(design, group)
