@@ -15,10 +15,14 @@ from rushlight.optics.toward import Beam
 from rushlight.stages.aim import weighing_of
 from rushlight.stages.outlook import beams_of
 from rushlight.stages.parts_law import led_order
-from rushlight.stages.source_choice import BEAD, EVEN, MOST_FACE, SIZE_PLAY, STIFF_MM, Weighing, times
+from rushlight.stages.source_choice import BEAD, MOST_FACE, SIZE_PLAY, STIFF_MM, Weighing, times
 from rushlight.stages.sources import fibre, led
 from rushlight.stages.sources.common import matching_leds
 from rushlight.tables import row_by
+
+CALM = 2.0
+"""What is offered gives so many times the wanted light at its LED's most: a fresh supply and an LED of low voltage may
+double the current that is aimed at, and one that is aimed at its most then burns out (project rule)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,8 +41,8 @@ class Domed:
 
     @property
     def serves(self) -> bool:
-        """Whether its light and its width are right."""
-        return self.enough * EVEN >= 1.0 and 1.0 / MOST_FACE <= self.wide <= MOST_FACE
+        """Whether its width is right, and its light without driving its LED to its most."""
+        return self.enough >= CALM and 1.0 / MOST_FACE <= self.wide <= MOST_FACE
 
     @property
     def part(self) -> str:

@@ -34,10 +34,10 @@ NARROW_MM = 70.0
 """So much narrower charts are laid out for a phone."""
 
 FOOT_MM = 9.5
-LIGHT_MM = (FOOT_MM, 36.0)
-AMPS_MM = (44.0, 70.5)
-VOLTS_MM = (78.5, 118.5)
-NAMES_MM = 120.5
+LIGHT_MM = (FOOT_MM, 32.5)
+AMPS_MM = (38.5, 61.5)
+VOLTS_MM = (67.5, 105.0)
+NAMES_MM = 107.0
 STANDING_MM, LYING_MM = 24.0, 3.6
 
 CURVE = Ink("edge", "solid", "accent")

@@ -144,7 +144,7 @@ def test_an_anchor_light_of_a_tip_up_chip_is_told_apart_with_its_own_dome() -> N
     ("0, 112.5", "starboard", "kind: fibre, fibre_mm: 0.75", 80), ("0, 360", "up", "kind: fibre, fibre_mm: 1.5", 150),
 ])
 def test_the_one_edit_lights_the_whole_sector_as_bright_as_wanted(arc: str, facing: str, source: str, size: int) -> None:
-    of = made(arc, facing=facing, source=source, size=size, more="brightness: {intensity_mcd: 1}, ")
+    of = made(arc, facing=facing, source=source, size=size, more="brightness: {intensity_mcd: 0.4}, ")
     (dark,) = [row for row in find(of) if row.key == "light.sector-dark"]
     after = cured(of, dark)
     assert not {"light.sector-dark", "light.too-dim"} & keys(after)
@@ -169,3 +169,14 @@ def test_a_narrow_beam_gets_a_wider_one() -> None:
     of = made("112.5, 247.5", facing="astern", source='kind: led, led: "1.8 mm red, clear 40 deg"')
     (dark,) = [row for row in find(of) if row.key == "light.sector-dark"]
     assert "edges 67.5 degrees off its axis: take the 0603 red LED" in dark.cure or "0805 red LED" in dark.cure
+
+
+def test_a_dome_that_drives_its_led_to_its_most_is_told_and_no_edit() -> None:
+    """A fresh supply may double the current: aimed at 15 mA, a 20 mA LED would burn out."""
+    def offered(mcd: float) -> tuple[str, bool]:
+        of = made("0, 360", facing="up", source=CHIP, more=f"brightness: {{intensity_mcd: {mcd}}}, ")
+        (dark,) = [row for row in find(of) if row.key == "light.sector-dark"]
+        return dark.cure, cure_of(of, dark) is not None
+    tight, calm = offered(4.0), offered(2.0)
+    assert "up to 1.2 times the wanted light" in tight[0] and not tight[1]
+    assert "up to 2.3 times the wanted light" in calm[0] and calm[1]

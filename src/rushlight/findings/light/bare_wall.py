@@ -57,8 +57,8 @@ def _cure(design: Design, leak: Leak) -> str:
     coats = spot_coats(design, design.plan.part(leak.part))
     assert coats is not None, "a spot that is seen"
     how = "Line" if coats[0] == FOIL else "Paint"
-    return (f"{how} the wall inside, {SPOT_MM} mm round each source, from the wall in: {order_words(coats[2])}; or "
-            "cover its back.")
+    return (f"{how} the wall inside, {SPOT_MM} mm round each source, to these coats in all, from the wall in: "
+            f"{order_words(coats[2])}; or cover its back.")
 
 
 RULE = Rule(
