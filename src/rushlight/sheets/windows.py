@@ -32,6 +32,7 @@ from rushlight.sheets.place import bounds, fit_scale, framed
 from rushlight.sheets.words import shortened, slug
 from rushlight.stages.parts_law import most_apart
 from rushlight.stages.strip_cures import strip_cures, uneven_strips
+from rushlight.stages.strip_cut import drawn_mm
 from rushlight.stages.strip_words import ratio_words, trial_words
 from rushlight.stages.strips import find_opening, run_of
 from rushlight.stages.window_panes import behind_opening
@@ -133,7 +134,8 @@ def cut_mark_table(design: Design) -> Table:
     columns = (
         Column("strip", "Strip", wide=True), Column("part_row", "Of", wide=True), Column("part", "On"),
         Column("count", "Pieces between marks", align="right", decimals=0),
-        Column("cut_mm", "Cut at the mark", "mm", "right", 0), Column("leds", "LEDs", align="right", decimals=0),
+        Column("cut_mm", "Cut at the mark", "mm", "right", 0), Column("drawn_mm", "As drawn", "mm", "right", 0),
+        Column("leds", "LEDs", align="right", decimals=0),
         Column("first", "First LED at", "mm"), Column("last", "Last LED at", "mm"),
         Column("channel", "Channel as reckoned", wide=True),
     )
@@ -144,7 +146,8 @@ def cut_mark_table(design: Design) -> Table:
             first, last = (f"{amount(x, digits=3)}, {amount(y, digits=3)}" for x, y in
                            (emitter.strip_points_mm[0], emitter.strip_points_mm[-1]))
             rows.append((emitter.name, emitter.part_row, emitter.spot.part, emitter.segments,
-                         emitter.segments * part.segment_mm, len(emitter.strip_points_mm), first, last,
+                         emitter.segments * part.segment_mm, drawn_mm(run_of(emitter)), len(emitter.strip_points_mm),
+                         first, last,
                          _channel_words(design, emitter)))
     return Table("strip-cuts", "Where to cut the strips", columns, tuple(rows),
                  "Count the marks from the end where the leads go on. Places are those of an LED's middle on the part.")

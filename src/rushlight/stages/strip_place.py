@@ -79,9 +79,10 @@ class Room:
         return _back_mm(self.drawer, laid)
 
 
-def room_of(place: Place, drawer: Drawer) -> Room:
-    """The room that a place leaves."""
-    now = band(drawer.strip(place.now.row), place.now.run)
+def room_of(place: Place, drawer: Drawer, *, whole: bool = True) -> Room:
+    """The room that a place leaves; the strip as it is drawn, not its whole cut lengths, may lie on where `whole` is
+    false."""
+    now = band(drawer.strip(place.now.row), place.now.run, whole=whole)
     shapes = [shapely.Polygon(row.shape_mm) for row in place.part.keep_outs if row.why != "clear part"]
     shapes += [shapely.box(x, y, x + wide, y + high) for x, y, wide, high in (bay.rect_mm for bay in place.part.bays)]
     shapes += [shapely.LineString(line).buffer(wide / 2, cap_style="flat") for line, wide in place.beside]
@@ -98,13 +99,22 @@ def _back_mm(drawer: Drawer, laid: Laid) -> float:
     return laid.run.gap_mm + sheets + STRIP_TALL_MM
 
 
-def band(part: StripPart, run: Strip) -> Any:
-    """The ground that a strip covers, from its first cut to its last."""
-    line: Any = shapely.LineString(run.along_mm)
-    whole = lengths_of(part, run) * part.segment_mm
-    if 0.0 < whole < line.length:
-        line = shapely.ops.substring(line, 0.0, whole)
-    return line.buffer(part.width_mm / 2, cap_style="flat")
+def band(part: StripPart, run: Strip, *, whole: bool = True) -> Any:
+    """The ground that a strip covers, from its first cut to its last, past its line where that is too short for one;
+    the line as it is drawn where `whole` is false."""
+    line = whole_line(run.along_mm, lengths_of(part, run) * part.segment_mm) if whole else run.along_mm
+    return shapely.LineString(line).buffer(part.width_mm / 2, cap_style="flat")
+
+
+def whole_line(line: tuple[Point, ...], length_mm: float) -> tuple[Point, ...]:
+    """A line cut to a length, or run straight on past its last point to it."""
+    drawn: Any = shapely.LineString(line)
+    if length_mm < drawn.length:
+        cut = shapely.ops.substring(drawn, 0.0, length_mm)
+        return tuple((float(x), float(y)) for x, y in cut.coords)
+    before, last = np.array(line[-2]), np.array(line[-1])
+    end = last + _way(before, last) * (length_mm - drawn.length)
+    return (*line[:-1], (float(end[0]), float(end[1])))
 
 
 def lengths_of(part: StripPart, run: Strip) -> int:

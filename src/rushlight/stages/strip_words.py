@@ -146,7 +146,7 @@ def _run_on(room: Room, before: Laid, after: Laid) -> str:
         count = round(math.dist(old, new) / part.segment_mm)
         if count:
             told.append(f"by {counted(count, 'cut length')} ({count * part.segment_mm:.4g} mm) at its "
-                        f"{_side(old, new)} end")
+                        f"{side_words(old, new)} end")
     return f"let it run on {' and '.join(told)}"
 
 
@@ -156,10 +156,12 @@ def _shortened(room: Room, before: Laid, after: Laid) -> str:
     at_first = math.dist(first, new_first) > math.dist(last, new_last)
     old, other = (first, last) if at_first else (last, first)
     count = lengths_of(part, before.run) - lengths_of(part, after.run)
-    return (f"cut off {counted(count, 'cut length')} ({count * part.segment_mm:.4g} mm) at its {_side(other, old)} end")
+    return (f"cut off {counted(count, 'cut length')} ({count * part.segment_mm:.4g} mm) at its "
+            f"{side_words(other, old)} end")
 
 
-def _side(start: Point, end: Point) -> str:
+def side_words(start: Point, end: Point) -> str:
+    """Which end of a line its last is, as one sees it on the drawing: right, upper, left or lower."""
     angle = math.degrees(math.atan2(end[1] - start[1], end[0] - start[0])) % 360
     return min(SIDES, key=lambda side: abs((angle - side[1] + 180) % 360 - 180))[0]
 

@@ -102,7 +102,7 @@ def test_the_picture_holds_leds_posts_and_lines_and_the_strip_is_cut_at_a_mark()
     assert len(layers["lamps"]) >= 2
     (cut,) = cut_mark_table(made).rows
     part = made.drawer.strip(made.loom.emitters[0].part_row)
-    assert cut[4] == cut[3] * part.segment_mm and cut[5] == cut[3] * part.leds_per_segment
+    assert cut[4] == cut[3] * part.segment_mm and cut[6] == cut[3] * part.leds_per_segment
     assert strip_table(made).rows[0][-1] == "plainly uneven"
 
 

@@ -24,6 +24,7 @@ CURES: dict[str, Cure] = {
     "plan.rule-light-extra": _plan.rule_light,
     "plan.rule-light-rhythm": _plan.rule_rhythm,
     "plan.rule-unknown": _plan.rule_unknown,
+    "plan.strip-off-cut": _plan.strip_whole,
     "light.too-dim": _light.current,
     "light.brighter-than-wanted": _light.current,
     "light.flash-too-dim": _light.more_current,

@@ -14,6 +14,8 @@ from rushlight.model.finding import Finding
 from rushlight.model.place import Point
 from rushlight.model.plan import Lamp, Row
 from rushlight.stages.rule_check import differences, required_of
+from rushlight.stages.strip_choice import cut_lengths
+from rushlight.stages.strip_cut import OffCut, along_of, off_cut_strips, shorter_cut
 
 CLEAR_MM = 0.2
 """A lamp that is moved out of a keep-out stands so far from it (project proposal)."""
@@ -230,3 +232,25 @@ def log_word(design: Design, finding: Finding) -> Edit | None:
     wrong = [done.name for done in design.plan.as_built if done.step == finding.item]
     changes = tuple(Change("set", "as_built", name, {"step": near}) for name in wrong)
     return Edit(changes, f"Call '{finding.item}' in the log '{near}'.")
+
+
+def strip_whole(design: Design, finding: Finding) -> Edit | None:
+    """A strip drawn as long as the nearest whole number of cut lengths that fits; where one cut length is too long
+    already, a strip of shorter ones."""
+    row = next((row for row in off_cut_strips(design) if row.strip.name == finding.item), None)
+    if row is None:
+        return None
+    if row.offered_mm is not None:
+        return _drawn_long(row, row.offered_mm, {}, "")
+    part = shorter_cut(design.drawer, row)
+    if part is None:
+        return None
+    length = cut_lengths(row.drawn_mm, part.segment_mm) * part.segment_mm
+    return _drawn_long(row, length, {"strip": part.name}, f", and take '{part.name}'")
+
+
+def _drawn_long(row: OffCut, length_mm: float, values: dict[str, str], more: str) -> Edit:
+    along = along_of(row, length_mm)
+    return edit("strips", row.strip.name, {"along_mm": [list(at) for at in along], **values},
+                f"draw '{row.strip.name}' {plain(length_mm, 4)} mm long instead of {plain(row.drawn_mm, 4)}, to end at "
+                f"{_place(along[-1])}{more}.")

@@ -37,6 +37,7 @@ from rushlight.findings.plan.rule_light_rhythm import RULE as RULE_LIGHT_RHYTHM
 from rushlight.findings.plan.rule_light_spacing import RULE as RULE_LIGHT_SPACING
 from rushlight.findings.plan.rule_unknown import RULE as RULE_UNKNOWN
 from rushlight.findings.plan.state_dark import RULE as STATE_DARK
+from rushlight.findings.plan.strip_off_cut import RULE as STRIP_OFF_CUT
 from rushlight.findings.plan.version_unset import RULE as VERSION_UNSET
 from rushlight.model.finding import Rule
 
@@ -69,5 +70,5 @@ RULES: tuple[Rule, ...] = (
     LIKE_NOT_BUILT,
     PIN_WITHOUT_EFFECT, MEASURED_FAR_OFF, MEASURED_UNUSED, READING_SLIP, READINGS_APART,
     LED_READ_ODD, LED_READ_ELSEWHERE,
-    RHYTHM_UNUSED, POSE_MISSING,
+    RHYTHM_UNUSED, POSE_MISSING, STRIP_OFF_CUT,
 )
