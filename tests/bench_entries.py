@@ -83,8 +83,11 @@ WEAK = yard(ONE.replace("red", "blue") + "pinned: [{of: single, choice: current_
             supply="{kind: adapter, adapter_v: 3.6, limit_a: 2, bay: bay}")
 """Little is left for the resistor: the LED's voltage decides its current."""
 
+ROUND = yard(ONE.replace("model_mm: 3,", "model_mm: 3, facing: up, arc_deg: [0, 360], source: {kind: led, led: '3 mm red, diffused'},"))
+"""Looked at from its side: its dome decides."""
+
 PLANS = {
-    "led intensity": yard(ONE), "led voltage": WEAK, "led half angle": TAILS, "fibre joint": TAILS, "fibre bend": TAILS, "lamp": TAILS,
+    "led intensity": yard(ONE), "led voltage": WEAK, "led half angle": TAILS, "light aside": ROUND, "fibre joint": TAILS, "fibre bend": TAILS, "lamp": TAILS,
     "fibre end": TAILS + "pinned: [{of: ports, choice: fibre_inlet, value: cut}]\n", "bundle width": TAILS, "strip flux": GLOW, "fibre length": TAILS,
     "diffuser": WINDOW, "reflectance": WINDOW, "wall": LEAKY, "coat": LEAKY, "stray light": LEAKY, "room light": LEAKY, "seam gap": SEAMED, "hole play": BY_DAY,
     "lip lap": LIPPED, "post gap": POSTED, "post root": ROOTED, "post paint": ROOTED, "adapter volts": WEAK,
@@ -157,7 +160,7 @@ def keys_of(what: str, made: Design, row: Reading) -> dict[str, object]:
         return {"readings": [middle * 2], "pulse_hz": 2000}  # derived: two bands a millisecond
     if what == "wall":
         return share | {"thickness_mm": 1}
-    return share if what in ("diffuser", "stray light") else whole
+    return share if what in ("diffuser", "stray light", "light aside") else whole
 
 
 def _unit(what: str, **keys: object) -> float:

@@ -83,12 +83,14 @@ def test_a_clear_bead_is_a_lens_not_a_lamp_for_all_sides(radius: float) -> None:
 def test_a_matted_bead_shines_as_the_table_says(radius: float) -> None:
     told = matt_ahead("domed")
     assert told.low <= matted(radius, 0.0) <= told.high and matted(radius, 0.0) == pytest.approx(told.typical, rel=0.15)
-    assert matted(radius, 90.0) / matted(radius, 0.0) == pytest.approx(side_share("domed"), rel=0.35)
+    aside = side_share("domed")
+    assert aside.low <= matted(radius, 90.0) / matted(radius, 0.0) <= aside.high
+    assert matted(0.6, 90.0) / matted(0.6, 0.0) == pytest.approx(aside.typical, rel=0.05)
 
 
 @pytest.mark.parametrize("angle_deg", [0, 30, 45, 60, 75, 90])
 def test_off_its_axis_the_law_lies_within_a_third_of_the_rays(angle_deg: float) -> None:
-    beam = Beam((1.0, 0.0, 0.0), 1.0, 90.0, side=side_share("domed"))
+    beam = Beam((1.0, 0.0, 0.0), 1.0, 90.0, side=side_share("domed").typical)
     turn = math.radians(angle_deg)
     share = beam_share(beam, (math.cos(turn), math.sin(turn), 0.0))
     assert share == pytest.approx(matted(0.6, angle_deg) / matted(0.6, 0.0), rel=0.36)

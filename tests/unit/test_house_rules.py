@@ -26,7 +26,7 @@ DIMENSIONLESS = {
     "ideality", "scale", "certainty", "ratio", "dark_share", "walls_reflect", "board_reflects", "value", "to", "low", "typical", "high", "number",
     "limit", "contrast", "cycles_per_deg", "on_share", "flat_share", "kept_share", "last_share", "light_share", "first_share", "first_times", "first_ratio", "warm_share", "cold_share", "fresh_share", "drift_share", "needed", "spare", "pack", "x", "y", "numerical_aperture",
     "tolerance", "knee_share", "stretch", "factor", "size", "line", "column", "cycles", "minutes", "reading", "share", "gap", "position", "ring",
-    "off_share", "seen_share", "angle_share", "believed", "before", "least_share", "most_share", "times_seen", "times_spots", "times_posts", "ratio_spots", "ratio_posts", "posts_share", "left_share", "beam_order", "evenness", "match", "reflectance", "iso", "f_number",
+    "off_share", "seen_share", "likely_times", "angle_share", "believed", "before", "least_share", "most_share", "times_seen", "times_spots", "times_posts", "ratio_spots", "ratio_posts", "posts_share", "left_share", "beam_order", "evenness", "match", "reflectance", "iso", "f_number",
 }
 """Names of numbers that have no unit, or whose unit stands in a field beside them."""
 

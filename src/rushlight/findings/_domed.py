@@ -13,12 +13,12 @@ from rushlight.model.design import Design, PlacedLamp
 from rushlight.model.plan import MadeBy
 from rushlight.optics.toward import Beam
 from rushlight.stages.aim import weighing_of
+from rushlight.stages.aside import BEAD, usual_aside
 from rushlight.stages.outlook import beams_of
 from rushlight.stages.parts_law import led_order
-from rushlight.stages.source_choice import BEAD, MOST_FACE, SIZE_PLAY, STIFF_MM, Weighing, times
+from rushlight.stages.source_choice import MOST_FACE, SIZE_PLAY, STIFF_MM, Weighing, times
 from rushlight.stages.sources import fibre, led
 from rushlight.stages.sources.common import matching_leds
-from rushlight.tables import row_by
 
 CALM = 2.0
 """What is offered gives so many times the wanted light at its LED's most: a fresh supply and an LED of low voltage may
@@ -103,7 +103,7 @@ def _beads(weighing: Weighing, lamp: PlacedLamp, row: SectorLamp) -> Iterator[Do
 def _diffused(weighing: Weighing, lamp: PlacedLamp, row: SectorLamp) -> Iterator[Domed]:
     facing = None if row.upright else "up"
     domes = [part for part in matching_leds(weighing.drawer, lamp.colour)
-             if float(row_by("led_launch", "lens", part.lens)["side"]) > 0.0]
+             if usual_aside(weighing.drawer, part.name).typical > 0.0]
     if not domes:
         return
     near = lamp.model_mm or weighing.drawer.led(domes[0].name).face_mm

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
+from rushlight.likely import likely_range
 from rushlight.model.place import Point
 from rushlight.units import Range
 
@@ -19,14 +20,25 @@ class Loss:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Aside:
+    """What a lamp shows where it is looked at from, beside its axis: `share` of what it sends along it [-].
+
+    `likely_times` says how many times the typical value is likely of what it sends there, all guesses together.
+    """
+
+    share: Range
+    likely_times: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class LampLight:
     """What one lamp will give.
 
     The ranges run from all guesses at their low ends to all at their high ends; the likely ones lie inside them (see
     `rushlight.likely`: about 19 in 20). Off its axis its intensity falls as cos^m with the exponent `beam_order`, and
     is 0 from `beam_edge_deg` on. All is of LEDs as warm as they get; in the first moment it gives `first_times` as
-    much. Intensities and luminances, the wanted one too, are along the axis; where it is looked at from beside it, it
-    shows `seen_share` of them.
+    much. Intensities and luminances, the wanted one too, are along the axis; `aside` is set where it is looked at from
+    beside it.
     """
 
     lamp: str
@@ -43,18 +55,24 @@ class LampLight:
     beam_order: float = 1.0
     beam_edge_deg: float = 90.0
     first_times: float = 1.0
-    seen_share: float = 1.0
+    aside: Aside | None = None
+
+    @property
+    def seen_share(self) -> float:
+        """What it typically shows where it is looked at from, over what it sends along its axis [-]."""
+        return 1.0 if self.aside is None else self.aside.share.typical
 
     @property
     def looked_at(self) -> LampLight:
         """The same with intensities and luminances towards where it is looked at from, for words and tables [cd]."""
-        share = self.seen_share
-        if share == 1.0:
+        if self.aside is None:
             return self
+        share, times = self.aside.share, self.aside.likely_times
+        candela, luminance = self.intensity_cd.times(share), self.luminance_cd_m2.times(share)
         return replace(
-            self, intensity_cd=self.intensity_cd.times(share), luminance_cd_m2=self.luminance_cd_m2.times(share),
-            likely_cd=self.likely_cd.times(share), likely_cd_m2=self.likely_cd_m2.times(share),
-            effective_cd=self.effective_cd * share, wanted_cd=self.wanted_cd * share, seen_share=1.0,
+            self, intensity_cd=candela, luminance_cd_m2=luminance, likely_cd=likely_range(candela, times),
+            likely_cd_m2=likely_range(luminance, times), effective_cd=self.effective_cd * share.typical,
+            wanted_cd=self.wanted_cd * share.typical, aside=None,
         )
 
 

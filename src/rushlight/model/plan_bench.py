@@ -136,10 +136,11 @@ class OwnValue:
 
 
 BENCH_METHODS = (
-    "led intensity", "led half angle", "led voltage", "strip flux", "diffuser", "wall", "coat", "reflectance",
-    "fibre end", "fibre length", "fibre bend", "fibre joint", "stray light", "seam gap", "lip lap", "post gap",
-    "post root", "post paint", "hole play", "lamp", "hull warmth", "adapter volts", "feed power", "bundle width",
-    "cell capacity", "cell resistance", "bank energy", "bank load", "pulse rate", "camera readout", "room light",
+    "led intensity", "led half angle", "light aside", "led voltage", "strip flux", "diffuser", "wall", "coat",
+    "reflectance", "fibre end", "fibre length", "fibre bend", "fibre joint", "stray light", "seam gap", "lip lap",
+    "post gap", "post root", "post paint", "hole play", "lamp", "hull warmth", "adapter volts", "feed power",
+    "bundle width", "cell capacity", "cell resistance", "bank energy", "bank load", "pulse rate", "camera readout",
+    "room light",
 )
 """What can be measured at the bench: the rows of bench_methods.csv, in the order in which they are reckoned."""
 
@@ -152,10 +153,11 @@ class Measured:
 
     what: str = key(choice(*BENCH_METHODS), "What was measured, and so by which method.")
     of: str = key(
-        TEXT, "Of which row of the drawer; for a fibre's end: hot_cut, cut, domed or sanded; for stray light: "
-        "illuminator, led, room or strip; for pulses controller, for readout camera, for the room's light room, for "
-        "how much wider than their drill holes are: holes; for a power bank: power bank; for volts of a finished unit: "
-        "adapter, usb adapter or power bank; else a lamp, a part, a space or a state of this plan."
+        TEXT, "Of which row of the drawer; for a fibre's end: hot_cut, cut, domed or sanded; for light aside: an LED "
+        "or domed; for stray light: illuminator, led, room or strip; for pulses controller, for readout camera, "
+        "for the room's light room, for how much wider than their drill holes are: holes; for a power bank: power "
+        "bank; for volts of a finished unit: adapter, usb adapter or power bank; else a lamp, a part, a space or a "
+        "state of this plan."
     )
     readings: tuple[float, ...] = key(READINGS, "What the meter showed: several pieces, or the same one again.")
     against: tuple[float, ...] = key(

@@ -202,7 +202,7 @@ def matt_ahead(finish: str) -> Range:
     return Range(*(float(row[key]) for key in ("ahead_low", "ahead", "ahead_high")))
 
 
-def side_share(finish: str) -> float:
+def side_share(finish: str) -> Range:
     """What an end sends at right angles to its axis, over what it sends along it [-].
 
     Parameters
@@ -211,8 +211,8 @@ def side_share(finish: str) -> float:
         Row of fibre_finish.csv.
     Returns
     -------
-    float
-        Share [-]; 0 for a flat end.
+    Range
+        Share [-]; 0 for a flat end, of a bead from the widest to the narrowest.
     Raises
     ------
     UnknownName
@@ -221,7 +221,8 @@ def side_share(finish: str) -> float:
     ------
     fibre_finish.csv; own ray trace, tests/outside/test_beaded_end.py.
     """
-    return float(_finish(finish)["side"])
+    row = _finish(finish)
+    return Range(float(row["side_low"]), float(row["side"]), float(row["side_high"]))
 
 
 def _finish(finish: str) -> Row:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from rushlight.model.design import Design
 from rushlight.model.sheet import Block, Cell, Column, Table
 from rushlight.sheets.amounts import amount, range_words, sentence
+from rushlight.stages.aside import ASIDE, BEAD
 from rushlight.stages.measured import found_by, reckoned_in_order
 from rushlight.stages.measured_found import Found
 from rushlight.stages.measured_places import put_in
@@ -29,6 +30,7 @@ STRAY = {
 
 BENCH_WORDS = {
     "led voltage": "{row}: forward voltage at the current that it is told for",
+    "light aside": "{row}: what it sends to its side, over what it sends ahead",
     "fibre end": "A fibre's {row} end: loss", "fibre length": "{row}: loss in its length",
     "fibre bend": "{row}: what its bends lose, in times of the law",
     "room paint": "Paint of rooms boxed in: what it throws back", "lamp": "Light of {row}",
@@ -62,12 +64,18 @@ ANSWER_UNITS = {"warm": "K", "fit": "mm", "lasts": "h"}
 """Answers that are told with their ends; the others are told by how far these lie apart."""
 
 
+def _named(row: str, column: str) -> str:
+    if column == ASIDE and row == BEAD:
+        return "A fibre's end melted and matted"
+    return row.replace("_", " ") if column == "fibre end" else row
+
+
 def guess_words(table: str, row: str, column: str) -> str:
     """A guess in plain words."""
     if table == "habits":
         return "What a joint of LED and bundle keeps"
     if column in BENCH_WORDS:
-        return BENCH_WORDS[column].format(row=row.replace("_", " ") if column == "fibre end" else row)
+        return BENCH_WORDS[column].format(row=_named(row, column))
     if table == "bench":
         return f"Light set free inside by {STRAY[row]}"
     return f"{row}: {WORDS.get(column, column)}"

@@ -6,17 +6,19 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
-from rushlight.likely import Guesses, joined, likely_range, likely_times
+from rushlight.likely import Guesses, joined, known_apart, likely_range, likely_times
 from rushlight.model.design import Aim, Source
-from rushlight.model.design_light import LampLight, Light, Loss, RowLight
+from rushlight.model.design_light import Aside, LampLight, Light, Loss, RowLight
 from rushlight.model.design_loom import Emitter, Tail
 from rushlight.model.plan_part import Opening
 from rushlight.optics.doorway import Doorway
 from rushlight.optics.emitter import pattern_order
+from rushlight.stages.aside import ASIDE
 from rushlight.stages.build import Build
 from rushlight.stages.fibre_light import REFERENCE_A, LedJoint, led_joint, tail_light_guesses
 from rushlight.stages.leaks import glowing, leaks_of
 from rushlight.stages.measured_found import lamp_in
+from rushlight.stages.outlook import seen_range
 from rushlight.stages.parts_law import disc_mm2, led_flux_lm, led_guesses, led_peak_cd
 from rushlight.stages.pools import grounds_of, pools_of
 from rushlight.stages.poses import doorway_in
@@ -245,6 +247,7 @@ def _lamp_lights(
     rhythms = {lamp.name: lamp.rhythm for lamp in build.lamps}
     shares = {text: effective_intensity_cd(parse_rhythm(text), 1.0) for text in sorted(set(rhythms.values()))}
     posed = _posed(build, glows, emitter_of)
+    shares_aside = _shares_aside(build, wanted)
     made = []
     for state in build.power.states:
         currents = {current.emitter: current for current in state.lit}
@@ -255,6 +258,7 @@ def _lamp_lights(
             current = currents[emitter.name]
             lit = posed.get((lamp, state.state), glow).at(max(current.light_a, 0.0)).spread(current.light_range)
             flux, ahead = (_reach(own, current.light_guesses) for own in (lit.flux_guesses, lit.ahead_guesses))
+            share = shares_aside.get(lamp)
             made.append(
                 LampLight(
                     lamp=lamp, state=state.state, flux_lm=lit.flux_lm, intensity_cd=lit.intensity_cd,
@@ -264,10 +268,18 @@ def _lamp_lights(
                     effective_cd=lit.intensity_cd.typical * shares[rhythms[lamp]], first_times=current.first_times,
                     wanted_cd=wanted[lamp].wanted_cd if lamp in wanted else lit.intensity_cd.typical,
                     losses=lit.losses, beam_order=lit.order, beam_edge_deg=lit.edge_deg,
-                    seen_share=wanted[lamp].seen_share if lamp in wanted else 1.0,
+                    aside=None if share is None else Aside(share=share, likely_times=_reach(
+                        joined(lit.ahead_guesses, known_apart([(ASIDE, share)])), current.light_guesses)),
                 )
             )
     return tuple(made)
+
+
+def _shares_aside(build: Build, wanted: Mapping[str, Aim]) -> dict[str, Range]:
+    """What lamps that are wanted beside their axis show there, over what they send along it, by lamp."""
+    lamps = {lamp.name: lamp for lamp in build.lamps if lamp.name in wanted and wanted[lamp.name].seen_share != 1.0}
+    return {source.lamp: seen_range(build.plan, build.drawer, lamps[source.lamp], source)
+            for source in build.sources if source.lamp in lamps}
 
 
 @lru_cache(maxsize=8192)

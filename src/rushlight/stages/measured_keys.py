@@ -7,6 +7,7 @@ from typing import Any
 from rushlight.errors import nearest_word
 from rushlight.model.drawer import Drawer
 from rushlight.model.plan_bench import Measured
+from rushlight.stages.aside import ASIDE, BEAD
 from rushlight.stages.bundles import BUNDLE_WIDTH
 from rushlight.stages.measured_found import (
     HOLE_PLAY,
@@ -32,8 +33,8 @@ from rushlight.stages.supplies import (
 from rushlight.tables import Row, rows
 
 TABLES: dict[str, tuple[str, ...]] = {
-    "led intensity": ("leds",), "led half angle": ("leds",), "led voltage": ("leds",), "strip flux": ("strips",),
-    "diffuser": ("diffusers",),
+    "led intensity": ("leds",), "led half angle": ("leds",), ASIDE: ("leds",), "led voltage": ("leds",),
+    "strip flux": ("strips",), "diffuser": ("diffusers",),
     "wall": ("walls",), "coat": ("coats",), "reflectance": ("coats", "walls"), "fibre joint": ("leds",),
     "fibre length": ("fibres",), "fibre bend": ("fibres",), BUNDLE_WIDTH: ("fibres",),
     CELL_CHARGE: ("cells",), CELL_OHM: ("cells",),
@@ -89,7 +90,7 @@ def may_be_of(drawer: Drawer, what: str) -> tuple[str, ...]:
         return tuple(row["finish"] for row in rows("fibre_finish") if row["finish"] != POLISHED)
     if what == "stray light":
         return tuple(row["kind"] for row in rows("stray_share") if row["kind"] != "inward")
-    words = (BOXED_ROOM,) if what == "reflectance" else ()
+    words = {"reflectance": (BOXED_ROOM,), ASIDE: (BEAD,)}.get(what, ())
     return (*(row.name for table in TABLES[what] for row in getattr(drawer, table)), *words)
 
 
@@ -100,7 +101,8 @@ def row_of(drawer: Drawer, one: Measured) -> Any:
     known = may_be_of(drawer, one.what)
     if one.of not in known:
         of = f"a row of the drawer's {' or '.join(TABLES[one.what])}" if one.what in TABLES else ", ".join(known)
+        of += f", or {BEAD}" if one.what == ASIDE else ""
         raise MeasuredFault("of", f"'{one.of}' is not known", of, nearest_word(one.of, known))
-    if one.what not in TABLES or one.of == BOXED_ROOM:
+    if one.what not in TABLES or one.of == BOXED_ROOM or (one.what, one.of) == (ASIDE, BEAD):
         return one.of
     return next(row for table in TABLES[one.what] for row in getattr(drawer, table) if row.name == one.of)

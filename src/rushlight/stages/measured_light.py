@@ -19,6 +19,7 @@ from rushlight.optics.bench import (
 )
 from rushlight.optics.camera import pulses_from_bands_hz, readout_from_bands_s
 from rushlight.optics.led_light import light_laws
+from rushlight.stages.aside import ASIDE
 from rushlight.stages.measured_found import (
     POST_PAINT,
     USUAL_GAPS,
@@ -52,6 +53,14 @@ def _led_intensity(drawer: Drawer, one: Measured, led: Any) -> tuple[Found, ...]
 def _led_half_angle(drawer: Drawer, one: Measured, led: Any) -> tuple[Found, ...]:
     aside = shown(one.readings, off=off_share_of(one))
     return (Found("leds", led.name, "half_angle_deg", half_angle_from_aside_deg(aside, given(one.distance_mm))),)
+
+
+def _aside(drawer: Drawer, one: Measured, of: Any) -> tuple[Found, ...]:
+    share = share_left(one)
+    if share.low > 1.0:
+        raise MeasuredFault("readings", f"are {share.typical:.3g} times those straight before it",
+                            "less than straight before it (exchanged, perhaps)")
+    return (Found("bench", of if isinstance(of, str) else of.name, ASIDE, share),)
 
 
 def _strip(drawer: Drawer, one: Measured, strip: Any) -> tuple[Found, ...]:
@@ -132,7 +141,8 @@ def _room(drawer: Drawer, one: Measured, word: Any) -> tuple[Found, ...]:
 
 
 LIGHT_WAYS: dict[str, Way] = {
-    "led intensity": _led_intensity, "led half angle": _led_half_angle, "strip flux": _strip, "diffuser": _diffuser,
+    "led intensity": _led_intensity, "led half angle": _led_half_angle, ASIDE: _aside, "strip flux": _strip,
+    "diffuser": _diffuser,
     "wall": _wall, "coat": _coat, "reflectance": _reflectance, "stray light": _stray, "lamp": _lamp,
     POST_PAINT: _root,
     "pulse rate": _pulses, "camera readout": _readout, "room light": _room, **dict.fromkeys(USUAL_GAPS, _gap),

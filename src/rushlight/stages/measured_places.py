@@ -11,6 +11,7 @@ from rushlight.geometry.bundle import hand_factor
 from rushlight.model.drawer import BenchValue, Drawer
 from rushlight.optics.fibre import joint_factor
 from rushlight.optics.fibre_loss import attenuation_db_per_m, finish_db
+from rushlight.stages.aside import ASIDE, usual_aside
 from rushlight.stages.bundles import BUNDLE_WIDTH
 from rushlight.stages.filming import any_readout_ms
 from rushlight.stages.measured_found import JOINT, LED_VOLTAGE, USUAL_GAPS, Found, Place
@@ -82,6 +83,8 @@ def _bench_value(drawer: Drawer, name: str, column: str) -> Range | None:
     if column == LED_VOLTAGE:
         led = drawer.led(name)
         return led_law_range(led, led.test_ma / 1000.0)
+    if column == ASIDE:
+        return usual_aside(drawer, name)
     if column == "fibre end":
         return finish_db(name)
     if column == "fibre bend":

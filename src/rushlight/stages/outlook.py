@@ -20,12 +20,14 @@ from rushlight.model.drawer import Drawer
 from rushlight.model.place import Point
 from rushlight.model.plan import Plan
 from rushlight.model.plan_part import Part
-from rushlight.optics.fibre_loss import scatters, side_share
+from rushlight.optics.fibre_loss import scatters
 from rushlight.optics.sector import penumbra_deg, screen_length_mm
 from rushlight.optics.toward import Beam, Way, beam_share
+from rushlight.stages.aside import aside
 from rushlight.stages.parts_law import fibre_part, led_order
 from rushlight.stages.stands import base_point, frame_to_root, outward, panels_of, values_in
 from rushlight.tables import row_by
+from rushlight.units import Range
 
 Array = NDArray[np.float64]
 
@@ -147,6 +149,11 @@ def beams_of(design: Design) -> dict[str, Beam]:
 
 
 def seen_share(plan: Plan, drawer: Drawer, lamp: PlacedLamp, source: Source) -> float:
+    """The typical value of `seen_range` [-], 0 to 1."""
+    return seen_range(plan, drawer, lamp, source).typical
+
+
+def seen_range(plan: Plan, drawer: Drawer, lamp: PlacedLamp, source: Source) -> Range:
     """What a lamp with a sector sends level into it where it is brightest, over what it sends along its axis.
 
     Parameters
@@ -159,19 +166,25 @@ def seen_share(plan: Plan, drawer: Drawer, lamp: PlacedLamp, source: Source) -> 
         What makes it.
     Returns
     -------
-    float
+    Range
         Share [-], 0 to 1: 1 for a lamp without a sector, for an opening, and where nobody said how it lies; 0 for one
-        that shows next to nothing there (under LEAST_SEEN), such as a chip that stands tip up.
+        that typically shows next to nothing there (under LEAST_SEEN), such as a chip that stands tip up. Its ends are
+        what is not known of its dome.
     Source
     ------
     `toward.beam_share` at the level bearing of the sector that is nearest to the axis.
     """
     frame = None if lamp.arc_deg is None or source.kind in LAID_IN else _frame(plan, lamp, source.kind, {})
     if frame is None or lamp.arc_deg is None:
-        return 1.0
-    share = beam_share(Beam(_plain(frame[:, 2]), *_cone(drawer, source), side=_side(drawer, source)),
-                       _nearest_level(frame[:, 2], lamp.arc_deg))
-    return 0.0 if share < LEAST_SEEN else share if share < ALL_SEEN else 1.0
+        return Range.exactly(1.0)
+    axis, near, cone = _plain(frame[:, 2]), _nearest_level(frame[:, 2], lamp.arc_deg), _cone(drawer, source)
+
+    def share(side: float) -> float:
+        return beam_share(Beam(axis, *cone, side=side), near)
+
+    side = aside(drawer, source)
+    seen = Range(share(side.low), share(side.typical), share(side.high))
+    return Range.exactly(0.0) if seen.typical < LEAST_SEEN else seen if seen.low < ALL_SEEN else Range.exactly(1.0)
 
 
 def _cone(drawer: Drawer, source: Source) -> tuple[float, float]:
@@ -196,7 +209,7 @@ def _beam(design: Design, lamp: PlacedLamp, frame: Array | None, order: float, e
     if frame is not None:
         x, y, axis = (_plain(way) for way in frame.T)
         lies = (x, y) if _is_flat(design, design.source(lamp.name)) else None
-    side = _side(design.drawer, design.source(lamp.name))
+    side = aside(design.drawer, design.source(lamp.name)).typical
     if lamp.arc_deg is None or ((lamp.arc_deg[1] - lamp.arc_deg[0]) % 360.0 or 360.0) > WHOLE_DEG:
         return Beam(axis, order, edge_deg, lies=lies, side=side)
     size = design.source(lamp.name).seen_mm
@@ -208,15 +221,6 @@ def _is_flat(design: Design, source: Source) -> bool:
     if source.kind == "fibre":
         return source.tip != "domed"
     return source.kind in LAID_IN or row_by("led_launch", "lens", design.drawer.led(source.led).lens)["face"] == "flat"
-
-
-def _side(drawer: Drawer, source: Source) -> float:
-    """What a dome that glows sends to its side, over what it sends ahead: a matted bead, a diffused LED."""
-    if source.kind == "fibre":
-        return side_share(source.tip)
-    if source.kind in LAID_IN:
-        return 0.0
-    return float(row_by("led_launch", "lens", drawer.led(source.led).lens)["side"])
 
 
 def screened(design: Design) -> Iterator[tuple[PlacedLamp, float]]:

@@ -6,6 +6,7 @@ from collections import Counter
 from collections.abc import Iterator
 
 from rushlight.model.plan_part import Part
+from rushlight.stages.aside import ASIDE, aside_of
 from rushlight.stages.build import Build
 from rushlight.stages.fibre_light import in_colour, led_joint
 from rushlight.stages.measured_found import (
@@ -22,6 +23,7 @@ from rushlight.stages.measured_found import (
     Place,
 )
 from rushlight.stages.measured_places import value_at
+from rushlight.stages.outlook import seen_range
 from rushlight.stages.reading_answers import leaves_share, narrowed
 from rushlight.stages.readings_led import left_v
 from rushlight.stages.rooms import BOXED_ROOM
@@ -41,7 +43,7 @@ METHODS: dict[tuple[str, str], str] = {
     ("bench", "room paint"): "reflectance",
     ("bench", LED_VOLTAGE): LED_VOLTAGE,
     ("bench", "fibre length"): "fibre length", ("bench", "fibre bend"): "fibre bend",
-    **{("bench", what): what for what in (*USUAL_GAPS, POST_PAINT, UNIT_VOLTS, CELL_OHM)},
+    **{("bench", what): what for what in (ASIDE, *USUAL_GAPS, POST_PAINT, UNIT_VOLTS, CELL_OHM)},
 }
 """The method of bench_methods.csv that measures a guess."""
 
@@ -52,6 +54,7 @@ def guesses(build: Build) -> Iterator[Place]:
     """Ranges that this build's light uses and a method narrows, each once."""
     places = [*_of_emitters(build), *(place for part in build.plan.parts for place in _of_part(part)),
               ("bench", "holes", HOLE_PLAY)]
+    places += _of_domes(build)
     if build.loom.tails:
         places += [JOINT, *_of_tails(build)]
     supply = build.plan.supply
@@ -78,6 +81,15 @@ def _of_emitters(build: Build) -> Iterator[Place]:
     own = {name for space in build.plan.spaces for name in (space.name, *space.windows)}
     if any(row.kind == "room" and openings[lamp] not in own for row in build.loom.emitters for lamp in row.lamps):
         yield ("bench", BOXED_ROOM, "room paint")
+
+
+def _of_domes(build: Build) -> Iterator[Place]:
+    """What domes send to their side, where lamps are looked at from there."""
+    sources = {source.lamp: source for source in build.sources}
+    for lamp in (lamp for lamp in build.lamps if lamp.arc_deg is not None):
+        seen = seen_range(build.plan, build.drawer, lamp, sources[lamp.name])
+        if seen.low < seen.high:
+            yield ("bench", aside_of(sources[lamp.name]), ASIDE)
 
 
 def _of_tails(build: Build) -> Iterator[Place]:

@@ -378,7 +378,8 @@ def _gap_name(gap: WayOut) -> str:
 
 
 def _bright(design: Design, light: LampLight, alike: tuple[str, ...]) -> Answer:
-    even, wanted = most_apart(design.drawer), light.wanted_cd
+    light, even = light.looked_at, most_apart(design.drawer)
+    wanted = light.wanted_cd
     limits = (wanted / even, wanted * even)
     return Answer(question="bright", value=light.intensity_cd, likely=light.likely_cd, alike=alike,
                   lamp=(light.lamp, light.state), undecided=crosses(light.intensity_cd, limits),

@@ -12,6 +12,7 @@ from rushlight.model.drawer import Drawer, LedPart
 from rushlight.model.place import Spot
 from rushlight.model.plan import MadeBy, Plan
 from rushlight.optics.emitter import junction_factor
+from rushlight.stages.aside import BEAD
 from rushlight.stages.bundle_choice import OPEN_COST_MM, TailKind, feed_for, leds_for, tail_cd_per_a
 from rushlight.stages.fibre_light import led_joint
 from rushlight.stages.led_currents import DERATE, MOST_A, least_a
@@ -55,7 +56,6 @@ LEAST_SAVED = 3
 SIZE_PLAY = 1.3
 """A lamp may look so many times wider or narrower than it is at scale, where that saves an LED (project rule)."""
 
-BEAD = "domed"
 """The finish of a fibre's end that is seen from its side (fibre_finish.csv)."""
 
 ALIKE, MOST_TIMES = 1.05, 1000.0

@@ -12,8 +12,12 @@ from rushlight.findings import find
 from rushlight.findings._brighter import brighter_led
 from rushlight.geometry.bearing import direction
 from rushlight.model.design import Design
+from rushlight.model.design_light import LampLight
+from rushlight.model.plan_bench import Measured
 from rushlight.sheets.lamp_list import making_table
 from rushlight.sheets.light import intensity_table
+from rushlight.stages.measured import found_by
+from rushlight.stages.measured_found import MeasuredFault
 from rushlight.stages.outlook import outlook, seen_share
 from rushlight.tables import row_by
 
@@ -106,3 +110,54 @@ def test_what_lacks_light_is_never_told_a_chip_that_is_dark_there() -> None:
     assert "40 mcd are wanted" in dim.says and "beside its axis" in dim.says
     best = brighter_led(of, "light")
     assert best is None or PACKAGED.led(best.led).lens == "diffused"
+
+
+def light_of(of: Design) -> LampLight:
+    [light] = of.light.lamps
+    return light
+
+
+@pytest.mark.parametrize("source, table, row", [(DIFFUSED, ("led_launch", "lens"), "diffused"),
+                                                (BEAD, ("fibre_finish", "finish"), "domed")])
+def test_its_range_holds_what_is_not_known_of_the_dome(source: str, table: tuple[str, str], row: str) -> None:
+    light, told = light_of(made(UP, ROUND, source)), row_by(*table, row)
+    assert light.looked_at.intensity_cd.low == pytest.approx(light.intensity_cd.low * float(told["side_low"]))
+    assert light.looked_at.intensity_cd.high == pytest.approx(light.intensity_cd.high * float(told["side_high"]))
+    level = light_of(made("facing: starboard", "arc_deg: [0, 112.5]", source))
+    assert level.aside is None and level.looked_at is level
+
+
+def test_its_likely_range_takes_the_dome_as_one_guess_more() -> None:
+    light = light_of(made(UP, ROUND, DIFFUSED))
+    along, beside = light.likely_cd, light.looked_at.likely_cd
+    own, dome = math.log(along.typical / along.low), 2 * math.log(0.15 / 0.02) / math.sqrt(12)
+    assert along.low > light.intensity_cd.low  # this end was not cut off by the outer one
+    assert light.aside is not None
+    assert math.log(light.aside.likely_times) == pytest.approx(math.hypot(own, dome))  # derived: GUM 5.1.2, k = 2
+    outer = light.looked_at.intensity_cd
+    assert outer.low < beside.low < beside.high < outer.high
+    assert beside.high == pytest.approx(beside.typical * light.aside.likely_times)
+
+
+READ = '\nmeasured: [{{what: light aside, of: "{of}", readings: [{of_side}], against: [200]}}]'
+
+
+@pytest.mark.parametrize("source, of", [(DIFFUSED, "3 mm red, diffused"), (BEAD, "domed")])
+def test_a_dome_that_was_read_decides(source: str, of: str) -> None:
+    lamp = LAMP.format(size=180, more=", ".join((UP, ROUND, source, "brightness: {intensity_mcd: 1}")))
+    read = designed(board(lamp, more=READ.format(of=of, of_side="20, 22, 21") + "\n"))
+    before = made(UP, ROUND, source, "brightness: {intensity_mcd: 1}")
+    assert share_of(read) == pytest.approx(0.105)  # derived: 21 of 200 lux
+    assert light_of(read).wanted_cd == pytest.approx(0.001 / 0.105)
+    seen, was = light_of(read).looked_at.intensity_cd, light_of(before).looked_at.intensity_cd
+    assert seen.high / seen.low < was.high / was.low
+    assert "plan.measured-unused" not in {row.key for row in find(read)}
+
+
+def test_a_dome_read_for_nothing_is_told_and_so_is_an_exchanged_reading() -> None:
+    lamp = LAMP.format(size=180, more=", ".join((DIFFUSED, FIVE)))
+    of = designed(board(lamp, more=READ.format(of="3 mm red, diffused", of_side="20") + "\n"))
+    assert "looked at from there" in next(row.says for row in find(of) if row.key == "plan.measured-unused")
+    one = Measured(what="light aside", of="domed", readings=(200.0,), against=(20.0,))
+    with pytest.raises(MeasuredFault, match="exchanged"):
+        found_by(PACKAGED, one)

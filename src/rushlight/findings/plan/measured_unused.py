@@ -6,6 +6,7 @@ from rushlight.findings._words import spot_of
 from rushlight.model.design import Design
 from rushlight.model.finding import Grade, Rule, Trouble
 from rushlight.model.plan_bench import Measured
+from rushlight.stages.aside import ASIDE, aside_of
 from rushlight.stages.bundles import BUNDLE_WIDTH, tied
 from rushlight.stages.filming import dimmed_levels
 from rushlight.stages.measured_found import LIP_LAP, POST_GAP, POST_PAINT, POST_ROOT, SEAM_GAP
@@ -49,9 +50,16 @@ def _why_not(design: Design, one: Measured) -> str:
         return f"The {one.what} of '{one.of}' was read; no light shows there."
     if one.what == FEED_POWER and one.of not in {state.state for state in design.power.states if state.lit}:
         return f"The power of '{one.of}' was read; nothing is lit there."
+    if one.what == ASIDE and not _looked_at_aside(design, one.of):
+        return f"What '{one.of}' sends to its side was read; no lamp made of it is looked at from there."
     if one.what in ("pulse rate", "camera readout") and not dimmed_levels(design):
         return f"Of the {one.of} the {one.what.removeprefix('camera ')} was read; nothing here is dimmed by pulses."
     return ""
+
+
+def _looked_at_aside(design: Design, of: str) -> bool:
+    made = {source.lamp for source in design.sources if aside_of(source) == of}
+    return any(light.aside is not None and light.lamp in made for light in design.light.lamps)
 
 
 def _lit(design: Design, one: Measured) -> bool:
