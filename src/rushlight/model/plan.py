@@ -331,6 +331,10 @@ class Strip:
     openings: tuple[str, ...] = key(NAMES, "Openings of that part.")
     along_mm: tuple[Point, ...] = key(POINTS, "Where the strip runs, behind the openings.")
     gap_mm: float = key(quantity("mm", 0.1, 1000), "Distance from its LEDs to the first sheet or the opening.")
+    depth_mm: float | None = key(
+        quantity("mm", 1, 10_000), "Free depth behind its openings, for strip and sheets; left out, that of the space.",
+        None,
+    )
     strip: str | None = key(ref("drawer.strips"), "Row of the drawer's strips.", None)
     walls_reflect: float = key(SHARE, "Reflectance of the walls of the channel.", 0.5)
     channel_width_mm: float | None = key(

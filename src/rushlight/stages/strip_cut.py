@@ -88,7 +88,8 @@ def _room_of_drawn(design: Design, emitter: Emitter) -> Room:
     place = place_of(design, emitter)
     part = design.drawer.strip(emitter.part_row)
     drawn = min(drawn_mm(place.now.run), emitter.segments * part.segment_mm)
-    return room_of(replace(place, now=_long(place.now, drawn)), design.drawer, whole=False)
+    # How deep it is has a finding of its own.
+    return room_of(replace(place, now=_long(place.now, drawn), depth_mm=math.inf), design.drawer, whole=False)
 
 
 def _long(laid: Laid, length_mm: float) -> Laid:

@@ -19,10 +19,8 @@ from rushlight.model.plan import Plan, Strip
 from rushlight.model.plan_part import Opening, Part
 from rushlight.stages.parts_law import emitter_light_a
 from rushlight.stages.strip_choice import run_emitter
+from rushlight.stages.strip_depth import depth_behind, wants_mm
 from rushlight.stages.strips import find_opening, run_of, solved_a
-
-STRIP_TALL_MM = 2.0
-"""A strip with its LEDs is so thick (2835 and 3528 chips on a board, from memory)."""
 
 TOUCHES_MM2 = 0.01
 """A strip that covers less than this of a keep-out only touches it."""
@@ -76,7 +74,7 @@ class Room:
 
     def back_mm(self, laid: Laid) -> float:
         """How far behind the windows a strip reaches with all its sheets."""
-        return _back_mm(self.drawer, laid)
+        return wants_mm(self.drawer, laid.run, laid.openings)
 
 
 def room_of(place: Place, drawer: Drawer, *, whole: bool = True) -> Room:
@@ -91,12 +89,6 @@ def room_of(place: Place, drawer: Drawer, *, whole: bool = True) -> Room:
         if shape.buffer(0).intersection(now).area < TOUCHES_MM2:
             free = free.difference(shape.buffer(0))
     return Room(place, drawer, free.buffer(1e-6))
-
-
-def _back_mm(drawer: Drawer, laid: Laid) -> float:
-    sheets = max(sum(row.gap_mm + drawer.diffuser(row.sheet).thickness_mm for row in opening.diffusers)
-                 for opening in laid.openings)
-    return laid.run.gap_mm + sheets + STRIP_TALL_MM
 
 
 def band(part: StripPart, run: Strip, *, whole: bool = True) -> Any:
@@ -139,7 +131,7 @@ def place_of(design: Design, emitter: Emitter) -> Place:
         held_ma=1000 * emitter.aim_current_a if held else None, distance_mm=plan.subject.viewing_distance_mm,
         read=_read_times(design, emitter),
     )
-    return replace(bare, depth_mm=_depth_mm(plan, run.part, _back_mm(design.drawer, now)))
+    return replace(bare, depth_mm=_depth_mm(plan, now, wants_mm(design.drawer, run, openings)))
 
 
 def _aimed_light_a(drawer: Drawer, emitter: Emitter) -> float:
@@ -163,10 +155,13 @@ def _rounded(value: float) -> float:
     return float(f"{value:.2g}")
 
 
-def _depth_mm(plan: Plan, part: str, least_mm: float) -> float:
-    """The narrowest side of the closed spaces of a part into which what is there now goes; endless where none."""
-    sides = [side for space in plan.spaces if part in space.parts for side in space.size_mm if side >= least_mm]
-    return min(sides, default=math.inf)
+def _depth_mm(plan: Plan, laid: Laid, least_mm: float) -> float:
+    """The narrowest side behind the windows into which what is there now goes, else the widest; endless where the plan
+    tells none."""
+    depth = depth_behind(plan, laid.run, laid.openings)
+    if depth is None:
+        return math.inf
+    return next((side for side in depth.sides_mm if side >= least_mm), depth.sides_mm[-1])
 
 
 # --- changes ---------------------------------------------------------------------------------------------------------

@@ -91,7 +91,7 @@ def ladders(room: Room, laid: Laid, *, kinds: Collection[str] = KINDS) -> tuple[
         "dim": lambda: [_listed("dim", 4, _dimmed(room, laid))],
         "gap": lambda: _gap_ladders(drawer, laid), "walls": lambda: [_listed("walls", 5, _walls(drawer, laid))],
         "sheet": lambda: _sheet_ladders(drawer, laid),
-        "strip": lambda: [_listed("strip", 7, _other_rows(drawer, laid))],
+        "strip": lambda: [_listed("strip", 7, other_rows(drawer, laid))],
     }
     found = [row for kind in makers if kind in kinds for row in makers[kind]()]
     return tuple(replace(row, step=_fitting(room, row.step)) for row in found if row.steps > 0)
@@ -302,7 +302,7 @@ def _dimmed(room: Room, laid: Laid) -> Iterable[Laid]:
                                            for row, name in zip(laid.openings, chosen, strict=True)))
 
 
-def _other_rows(drawer: Drawer, laid: Laid) -> list[Laid]:
+def other_rows(drawer: Drawer, laid: Laid) -> list[Laid]:
     """Strips of the same colour and voltage with a finer pitch, the coarsest first."""
     now = drawer.strip(laid.row)
     finer = [row for row in drawer.strips

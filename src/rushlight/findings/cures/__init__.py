@@ -25,6 +25,7 @@ CURES: dict[str, Cure] = {
     "plan.rule-light-rhythm": _plan.rule_rhythm,
     "plan.rule-unknown": _plan.rule_unknown,
     "plan.strip-off-cut": _plan.strip_whole,
+    "plan.strip-too-deep": _plan.strip_nearer,
     "light.too-dim": _light.current,
     "light.brighter-than-wanted": _light.current,
     "light.flash-too-dim": _light.more_current,

@@ -8,6 +8,7 @@ from itertools import pairwise
 from rushlight.errors import nearest_word
 from rushlight.findings._words import Entry, plain
 from rushlight.findings.cures._edits import edit, entry_of, moved_mm, pins_out, up
+from rushlight.findings.plan.strip_too_deep import too_deep
 from rushlight.model.change import Change, Edit
 from rushlight.model.design import Design
 from rushlight.model.finding import Finding
@@ -16,6 +17,7 @@ from rushlight.model.plan import Lamp, Row
 from rushlight.stages.rule_check import differences, required_of
 from rushlight.stages.strip_choice import cut_lengths
 from rushlight.stages.strip_cut import OffCut, along_of, off_cut_strips, shorter_cut
+from rushlight.stages.strip_nearer import nearer
 
 CLEAR_MM = 0.2
 """A lamp that is moved out of a keep-out stands so far from it (project proposal)."""
@@ -254,3 +256,20 @@ def _drawn_long(row: OffCut, length_mm: float, values: dict[str, str], more: str
     return edit("strips", row.strip.name, {"along_mm": [list(at) for at in along], **values},
                 f"draw '{row.strip.name}' {plain(length_mm, 4)} mm long instead of {plain(row.drawn_mm, 4)}, to end at "
                 f"{_place(along[-1])}{more}.")
+
+
+def strip_nearer(design: Design, finding: Finding) -> Edit | None:
+    """A strip brought so near to its windows that it goes into what is behind them, of a finer pitch where that is
+    more even; none where its depth is still to be measured."""
+    found = next((row for row in too_deep(design) if row[0].name == finding.item), None)
+    strip = next((row for row in design.plan.strips if row.name == finding.item), None)
+    if found is None or strip is None or finding.number is None or finding.number <= found[1].sides_mm[-1]:
+        return None
+    best = next(iter(nearer(design, strip.name, found[1].sides_mm[-1])), None)
+    if best is None:
+        return None
+    gap, other = best.laid.run.gap_mm, best.laid.row != found[0].part_row
+    return edit("strips", strip.name, {"gap_mm": gap, **({"strip": best.laid.row} if other else {})},
+                f"bring '{strip.name}' nearer to its windows, from {strip.gap_mm:g} to {gap:g} mm"
+                f"{f', and take {best.laid.row!r}' if other else ''}"
+                f"{'' if best.even else '; its LEDs show in the windows then'}.")

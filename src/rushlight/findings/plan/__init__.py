@@ -38,6 +38,7 @@ from rushlight.findings.plan.rule_light_spacing import RULE as RULE_LIGHT_SPACIN
 from rushlight.findings.plan.rule_unknown import RULE as RULE_UNKNOWN
 from rushlight.findings.plan.state_dark import RULE as STATE_DARK
 from rushlight.findings.plan.strip_off_cut import RULE as STRIP_OFF_CUT
+from rushlight.findings.plan.strip_too_deep import RULE as STRIP_TOO_DEEP
 from rushlight.findings.plan.version_unset import RULE as VERSION_UNSET
 from rushlight.model.finding import Rule
 
@@ -70,5 +71,5 @@ RULES: tuple[Rule, ...] = (
     LIKE_NOT_BUILT,
     PIN_WITHOUT_EFFECT, MEASURED_FAR_OFF, MEASURED_UNUSED, READING_SLIP, READINGS_APART,
     LED_READ_ODD, LED_READ_ELSEWHERE,
-    RHYTHM_UNUSED, POSE_MISSING, STRIP_OFF_CUT,
+    RHYTHM_UNUSED, POSE_MISSING, STRIP_OFF_CUT, STRIP_TOO_DEEP,
 )
