@@ -24,6 +24,7 @@ CURES: dict[str, Cure] = {
     "plan.rule-light-extra": _plan.rule_light,
     "plan.rule-light-rhythm": _plan.rule_rhythm,
     "plan.rule-unknown": _plan.rule_unknown,
+    "plan.readings-scatter": _plan.odd_reading,
     "plan.strip-off-cut": _plan.strip_whole,
     "plan.strip-too-deep": _plan.strip_nearer,
     "light.too-dim": _light.current,

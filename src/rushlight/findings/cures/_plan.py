@@ -7,14 +7,16 @@ from itertools import pairwise
 
 from rushlight.errors import nearest_word
 from rushlight.findings._words import Entry, plain
-from rushlight.findings.cures._edits import edit, entry_of, moved_mm, pins_out, up
+from rushlight.findings.cures._edits import edit, entry_of, moved_mm, pins_out, up, written
 from rushlight.findings.plan.strip_too_deep import too_deep
 from rushlight.model.change import Change, Edit
 from rushlight.model.design import Design
 from rushlight.model.finding import Finding
 from rushlight.model.place import Point
 from rushlight.model.plan import Lamp, Row
+from rushlight.stages.measured_found import LED_VOLTAGE
 from rushlight.stages.rule_check import differences, required_of
+from rushlight.stages.scattered import scatters
 from rushlight.stages.strip_choice import cut_lengths
 from rushlight.stages.strip_cut import OffCut, along_of, off_cut_strips, shorter_cut
 from rushlight.stages.strip_nearer import nearer
@@ -273,3 +275,23 @@ def strip_nearer(design: Design, finding: Finding) -> Edit | None:
                 f"bring '{strip.name}' nearer to its windows, from {strip.gap_mm:g} to {gap:g} mm"
                 f"{f', and take {best.laid.row!r}' if other else ''}"
                 f"{'' if best.even else '; its LEDs show in the windows then'}.")
+
+
+def odd_reading(design: Design, finding: Finding) -> Edit | None:
+    """The one reading of an entry without which the others agree is struck; none where only reading anew can tell."""
+    entries = list(design.plan.measured)
+    for number, one in enumerate(entries):
+        found = next((row for row in scatters(one) if one.of == finding.item and row.times == finding.number), None)
+        if found is None or found.odd is None or found.odd_value is None:
+            continue
+        kept = written(one)
+        for key in LISTS_OF.get(one.what, (found.key,)):
+            kept[key] = [value for place, value in enumerate(kept[key]) if place != found.odd]
+        rows = [kept if place == number else written(row) for place, row in enumerate(entries)]
+        return edit("plan", "", {"measured": rows},
+                    f"strike the reading of {plain(found.odd_value, 4)} from those of '{one.of}' ({one.what}).")
+    return None
+
+
+LISTS_OF = {LED_VOLTAGE: ("readings", "against", "series_ohm")}
+"""Methods whose lists belong together, one by one."""

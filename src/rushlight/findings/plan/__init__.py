@@ -28,6 +28,7 @@ from rushlight.findings.plan.pin_without_effect import RULE as PIN_WITHOUT_EFFEC
 from rushlight.findings.plan.pose_missing import RULE as POSE_MISSING
 from rushlight.findings.plan.reading_slip import RULE as READING_SLIP
 from rushlight.findings.plan.readings_apart import RULE as READINGS_APART
+from rushlight.findings.plan.readings_scatter import RULE as READINGS_SCATTER
 from rushlight.findings.plan.rhythm_unused import RULE as RHYTHM_UNUSED
 from rushlight.findings.plan.rule_light_arc import RULE as RULE_LIGHT_ARC
 from rushlight.findings.plan.rule_light_colour import RULE as RULE_LIGHT_COLOUR
@@ -70,6 +71,7 @@ RULES: tuple[Rule, ...] = (
     VERSION_UNSET,
     LIKE_NOT_BUILT,
     PIN_WITHOUT_EFFECT, MEASURED_FAR_OFF, MEASURED_UNUSED, READING_SLIP, READINGS_APART,
+    READINGS_SCATTER,
     LED_READ_ODD, LED_READ_ELSEWHERE,
     RHYTHM_UNUSED, POSE_MISSING, STRIP_OFF_CUT, STRIP_TOO_DEEP,
 )
