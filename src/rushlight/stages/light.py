@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 from functools import lru_cache
@@ -124,17 +125,18 @@ def lamp_lights(build: Build, aims: tuple[Aim, ...]) -> tuple[LampLight, ...]:
 def _as_read(build: Build, lights: tuple[LampLight, ...]) -> tuple[LampLight, ...]:
     """Lamps that were read at the bench give what the meter showed; in their other states in proportion to it.
 
-    Their sisters are known the better for it.
+    One that is looked at from beside its axis was read there. Their sisters are known the better for it.
     """
     times: dict[str, Range] = {}
     for light in lights:
         read = build.drawer.measured("lamp", lamp_in(light.lamp, light.state))
-        if read is not None and light.intensity_cd.typical > 0:
-            times[light.lamp] = read.times(1.0 / light.intensity_cd.typical)
+        typical = light.looked_at.intensity_cd.typical
+        if read is not None and typical > 0:
+            times[light.lamp] = read.times(1.0 / typical)
     if not times:
         return lights
-    believed = {light.lamp: light.intensity_cd.times(1.0 / light.intensity_cd.typical) for light in lights
-                if light.intensity_cd.typical > 0}
+    believed = {light.lamp: seen.times(1.0 / seen.typical) for light in lights
+                if (seen := light.looked_at.intensity_cd).typical > 0}
     told = sister_times(times, believed, kin_of(build))
     return tuple(
         _scaled(light, times[light.lamp], _one_guess) if light.lamp in times
@@ -144,7 +146,20 @@ def _as_read(build: Build, lights: tuple[LampLight, ...]) -> tuple[LampLight, ..
 
 
 def _scaled(light: LampLight, times: Range, likely_times_of: Callable[[Range, Range, Range], Range]) -> LampLight:
-    """A lamp as a reading tells of it, and what of that is likely, from what was likely before."""
+    """A lamp as a reading tells of it, and what of that is likely, from what was likely before.
+
+    What a reading beside the axis leaves open is told of both, along it and beside it, with the typical share.
+    """
+    if light.aside is not None:
+        scaled = _scaled(light.looked_at, times, likely_times_of)
+        share, candela, likely = light.aside.share.typical, scaled.intensity_cd, scaled.likely_cd
+        return replace(
+            scaled, flux_lm=times.times(light.flux_lm.typical), likely_lm=times.times(light.flux_lm.typical),
+            intensity_cd=candela.times(1 / share), likely_cd=likely.times(1 / share),
+            luminance_cd_m2=scaled.luminance_cd_m2.times(1 / share),
+            likely_cd_m2=scaled.likely_cd_m2.times(1 / share), effective_cd=scaled.effective_cd / share,
+            wanted_cd=light.wanted_cd, aside=Aside(share=Range.exactly(share), likely_times=_reach_of(candela, likely)),
+        )
     flux, intensity, luminance = (
         (times.times(value.typical), likely_times_of(times, value, likely).times(value.typical))
         for value, likely in ((light.flux_lm, light.likely_lm), (light.intensity_cd, light.likely_cd),
@@ -153,6 +168,12 @@ def _scaled(light: LampLight, times: Range, likely_times_of: Callable[[Range, Ra
     return replace(light, flux_lm=flux[0], intensity_cd=intensity[0], luminance_cd_m2=luminance[0],
                    likely_lm=flux[1], likely_cd=intensity[1], likely_cd_m2=luminance[1],
                    effective_cd=light.effective_cd * times.typical)
+
+
+def _reach_of(value: Range, likely: Range) -> float:
+    """How many times its typical value a likely range reaches, on its wider side."""
+    down = value.typical / likely.low if likely.low > 0 else math.inf
+    return max(likely.high / value.typical, down)
 
 
 def _one_guess(times: Range, before: Range, likely: Range) -> Range:

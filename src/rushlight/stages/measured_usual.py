@@ -85,4 +85,4 @@ def _spaces(design: Design, read: set[Key]) -> dict[Key, Range]:
 
 def _lamps(design: Design) -> dict[Key, Range]:
     lights = lamp_lights(_build(design, _without(design.drawer, "lamp")), design.aims)
-    return {("lamp", lamp_in(light.lamp, light.state)): light.intensity_cd for light in lights}
+    return {("lamp", lamp_in(light.lamp, light.state)): light.looked_at.intensity_cd for light in lights}

@@ -6,20 +6,25 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from rushlight.stages.build import Build
+from rushlight.stages.outlook import seen_share
 from rushlight.tables import row_by
 from rushlight.units import Range
 
 
 @dataclass(frozen=True, slots=True)
 class Kin:
-    """What a lamp shares with others: its emitter, and its bag: kind of emitter, row of the drawer, fibre and tip."""
+    """What a lamp shares with others: its emitter, and its bag: kind of emitter, row of the drawer, fibre and tip.
+
+    Lamps that are looked at from beside their axis, and so are read there, are sisters of each other alone.
+    """
 
     emitter: str
     bag: tuple[str, str, float | None, str]
+    aside: bool = False
 
     def relation(self, other: Kin) -> str | None:
         """A row of sister_spread.csv; None for lamps that share nothing."""
-        if self.bag != other.bag:
+        if self.bag != other.bag or self.aside != other.aside:
             return None
         if self.bag[0] == "illuminator":
             return "bundle" if self.emitter == other.emitter else "hand"
@@ -29,8 +34,10 @@ class Kin:
 def kin_of(build: Build) -> dict[str, Kin]:
     """By lamp that is built what it shares with others."""
     sources = {source.lamp: source for source in build.sources}
+    beside = {lamp.name for lamp in build.lamps if lamp.arc_deg is not None and lamp.name in sources
+              and 0.0 < seen_share(build.plan, build.drawer, lamp, sources[lamp.name]) < 1.0}
     return {
-        lamp: Kin(row.name, (row.kind, row.part_row, sources[lamp].fibre_mm, sources[lamp].tip))
+        lamp: Kin(row.name, (row.kind, row.part_row, sources[lamp].fibre_mm, sources[lamp].tip), lamp in beside)
         for row in build.loom.emitters for lamp in row.lamps
     }
 

@@ -149,7 +149,7 @@ def _period_s(word: str, rest: str) -> float:
         return 60.0 / _positive(float(found.group(1)), rest)
     if found := _HERTZ.fullmatch(rest):
         return 1.0 / _positive(float(found.group(1)), rest)
-    raise OutOfRange(f"'{word}' time", f"'{rest}'" if rest else "missing", f"such as '{word} 1.2 s' or '60/min'")
+    raise OutOfRange(f"'{word}' time", f"'{rest}'" if rest else "missing", f"such as '{word} 1.2 s' or '{word} 60/min'")
 
 
 def _positive(value: float, text: str) -> float:

@@ -16,9 +16,12 @@ from rushlight.model.design_light import LampLight
 from rushlight.model.plan_bench import Measured
 from rushlight.sheets.lamp_list import making_table
 from rushlight.sheets.light import intensity_table
+from rushlight.stages.build import Build
 from rushlight.stages.measured import found_by
 from rushlight.stages.measured_found import MeasuredFault
 from rushlight.stages.outlook import outlook, seen_share
+from rushlight.stages.readings import every_reading
+from rushlight.stages.sisters import kin_of
 from rushlight.tables import row_by
 
 LAMP = "{{name: light, part: board, at_mm: [60, 60], colour: red, size_mm: {size}, states: [night], {more}}}"
@@ -161,3 +164,38 @@ def test_a_dome_read_for_nothing_is_told_and_so_is_an_exchanged_reading() -> Non
     one = Measured(what="light aside", of="domed", readings=(200.0,), against=(20.0,))
     with pytest.raises(MeasuredFault, match="exchanged"):
         found_by(PACKAGED, one)
+
+
+def test_a_lamp_that_is_seen_from_its_side_is_read_there() -> None:
+    lamp = LAMP.format(size=180, more=", ".join((UP, ROUND, DIFFUSED, "brightness: {intensity_mcd: 1}")))
+    read = 'measured: [{what: lamp, of: light, state: night, distance_mm: 100, readings: [0.2, 0.21, 0.19]}]'
+    of = designed(board(lamp, more=f"\n{read}\n"))
+    light, was = light_of(of), light_of(made(UP, ROUND, DIFFUSED, "brightness: {intensity_mcd: 1}"))
+    seen = light.looked_at
+    assert seen.intensity_cd.typical == pytest.approx(0.002)  # derived: 0.2 lux at 0.1 m
+    before = was.looked_at.intensity_cd
+    assert seen.intensity_cd.high / seen.intensity_cd.low < 2.0 < before.high / before.low
+    assert (seen.likely_cd.low, seen.likely_cd.high) == pytest.approx((seen.intensity_cd.low, seen.intensity_cd.high))
+    assert light.intensity_cd.typical == pytest.approx(0.002 / 0.05)
+    assert light.wanted_cd == was.wanted_cd
+
+
+def test_what_was_read_from_the_side_tells_nothing_of_a_lamp_that_is_seen_from_before() -> None:
+    level = LAMP.format(size=180, more=DIFFUSED).replace("light", "level").replace("[60", "[90")
+    of = made(UP, ROUND, DIFFUSED, beside=level)
+    build = Build(of.plan, of.drawer, of.lamps, of.sources, of.circuits, of.loom, of.power)
+    kin = kin_of(build)
+    assert kin["light"].bag == kin["level"].bag and kin["light"].relation(kin["level"]) is None
+    assert kin["level"].relation(kin["level"]) == "bag"
+
+
+def test_reading_it_narrows_what_was_foretold() -> None:
+    one = made(UP, ROUND, DIFFUSED, "brightness: {intensity_mcd: 1}")
+    [foretold] = [row for row in every_reading(one) if row.method == "lamp"]
+    gain = foretold.gain_in("bright")
+    assert gain is not None
+    seen = light_of(one).looked_at.intensity_cd
+    lamp = LAMP.format(size=180, more=", ".join((UP, ROUND, DIFFUSED, "brightness: {intensity_mcd: 1}")))
+    read = f"measured: [{{what: lamp, of: light, state: night, distance_mm: 100, readings: [{seen.typical / 0.01}]}}]"
+    after = light_of(designed(board(lamp, more=f"\n{read}\n"))).looked_at.intensity_cd
+    assert (after.low, after.high) == pytest.approx((gain.after.low, gain.after.high), rel=1e-6)

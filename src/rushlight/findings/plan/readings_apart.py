@@ -85,8 +85,9 @@ RULE = Rule(
     unit="times",
     why="All lamps of the bag are reckoned with what was read, so one wrong reading makes each of them too bright or "
         "too dim.",
-    cure="Read both once more, in one go: from one distance, at one current, in the dark, straight before the lamp. "
-         "Strike the entry that slipped; if both stand, they are two kinds of LED: give one a row of its own.",
+    cure="Read both once more, in one go: from one distance, at one current, in the dark, straight before the lamp "
+         "(one that is looked at from its side: there). Strike the entry that slipped; if both stand, they are "
+         "two kinds of LED: give one a row of its own.",
     source="how far LEDs of one bag differ, from memory; the limit is a project rule",
     look=_look,
 )
