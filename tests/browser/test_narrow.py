@@ -71,6 +71,38 @@ def test_pictures_of_the_light_leaf_are_whole(window, address):
         assert 0.8 * inner <= wide <= inner
 
 
+def test_no_drawing_is_pushed_aside_and_each_is_seen_large_when_pressed(window, address):
+    made = window(address, width=360, height=780, has_touch=True)
+    page = made.page
+    made.fresh()
+    least = "svg => Math.min(...[...svg.querySelectorAll('text')].map(text => text.getBoundingClientRect().height))"
+    for leaf in ("Light", "Power"):
+        page.locator(".thumb", has_text=leaf).click()
+        page.locator("details.topic").first.wait_for()
+        made.unfold()
+        for picture in page.locator(".drawing .enlarge").all():
+            wide, inner = picture.evaluate("it => [it.firstElementChild.getBoundingClientRect().width, it.closest('figure').clientWidth]")
+            assert 0 < wide <= inner + 0.5
+            assert picture.locator("svg").evaluate(least) >= 6.8
+    drawn = page.get_by_role("button", name="Larger: Supply and switch")
+    small = drawn.locator("svg").evaluate(least)
+    drawn.tap(position={"x": 20, "y": 20})
+    large = page.get_by_role("dialog", name="Supply and switch")
+    pane = large.locator(".b-pane")
+    assert pane.locator("svg").evaluate(least) > 1.5 * small
+    box = pane.bounding_box()
+    assert box["x"] >= 0 and box["x"] + box["width"] <= 360 and box["height"] > 400
+    pane.tap()
+    wide = pane.locator("svg").evaluate("svg => svg.getBoundingClientRect().width")
+    assert wide <= box["width"] + 0.5  # whole
+    page.keyboard.press("Escape")
+    large.wait_for(state="detached")
+    assert page.evaluate("document.activeElement.getAttribute('aria-label')") == "Larger: Supply and switch"
+    page.keyboard.press("Enter")
+    large.get_by_role("button", name="Close").tap()
+    large.wait_for(state="detached")
+
+
 def test_every_leaf_is_at_hand(window, address):
     made = window(address, **PHONE)
     for thumb in made.page.locator(".thumb").all():

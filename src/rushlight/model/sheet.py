@@ -45,6 +45,10 @@ PAGE_HEIGHT_MM = 226.0
 """Tallest drawing that a page of the book holds on both papers, with its caption."""
 
 
+PHONE_WIDTH_MM = 95.0
+"""Widest drawing that a phone of 360 px shows whole with its letters as large as the app draws them everywhere."""
+
+
 _KEY = re.compile(r"[a-z0-9][a-z0-9_-]{0,79}")
 
 

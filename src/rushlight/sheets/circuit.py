@@ -3,26 +3,34 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from itertools import accumulate
+from typing import Protocol
 
 from rushlight.model.design import Design
 from rushlight.model.design_loom import Circuit, Emitter
-from rushlight.model.sheet import Block, Column, Drawing, Ink, Layer, Mark, Note, Polyline, Sheet, Table, Text
+from rushlight.model.sheet import Block, Column, Drawing, Ink, Layer, Mark, Note, Polyline, Sheet, Table, Text, TextSize
 from rushlight.sheets import symbols
 from rushlight.sheets.amounts import compressed, resistor_text
 from rushlight.sheets.circuit_makers import maker_drawings
 from rushlight.sheets.circuit_supply import supply_drawing
 from rushlight.sheets.place import framed, translated
-from rushlight.sheets.words import shortened
+from rushlight.sheets.words import shortened, wrapped
 from rushlight.stages.rhythms import made_rhythms, unmade
 
 RUNG_MM = 12.0
+UNDER_MM, LINE_MM, BELOW_MM = 3.6, 3.2, 6.5
+"""On a phone the words of a rung stand below it: from the rung to their first line, each line, to the next rung."""
+
 HEAD_MM = 10.0
 DRAWING_MM = 200.0
 FEED_X, RESISTOR_X, LED_X, RETURN_X, NAME_X = 14.0, 34.0, 56.0, 76.0, 82.0
 
 MOST_DRAWN = 3
 """LEDs of a string that are drawn one by one."""
+
+NAME_LETTERS, HEAD_LETTERS = 38, 54
+"""Letters of a line between feed and return, and of one over the whole width, on a phone."""
 
 HOW = (
     "Each LED, or each string of LEDs in series, has its own resistor in its plus lead, or a regulator of constant "
@@ -128,38 +136,123 @@ _MOST_RUNGS = int((DRAWING_MM - HEAD_MM) / RUNG_MM)
 
 
 def _page(number: int, rows: Sequence[tuple[Circuit, Sequence[Rung]]]) -> Drawing:
-    marks: list[Mark] = []
-    y = 0.0
-    for circuit, rungs in rows:
-        marks += translated(_ladder(circuit, rungs), 0.0, y)
-        y -= HEAD_MM + RUNG_MM * len(rungs)
+    """Ladders below each other; on a phone the words of a rung stand below it."""
     names = [circuit.name for circuit, _ in rows]
     title = f"Circuits {names[0]} to {names[-1]}" if len(names) > 1 else f"Circuit {names[0]}"
-    return framed((Layer("symbols", tuple(marks)),), key=f"circuit-{number}", title=title, scale=None)
+
+    def drawn(told: Told, narrow: Drawing | None) -> Drawing:
+        marks: list[Mark] = []
+        y = 0.0
+        for circuit, rungs in rows:
+            marks += translated(_ladder(circuit, rungs, told), 0.0, y)
+            y -= told.head_mm(circuit) + sum(map(told.rung_mm, rungs))
+        return replace(framed((Layer("symbols", tuple(marks)),), key=f"circuit-{number}", title=title, scale=None),
+                       narrow=narrow)
+
+    return drawn(Beside(), drawn(Below(), None))
 
 
-def _ladder(circuit: Circuit, rungs: Sequence[Rung]) -> list[Mark]:
+def _ladder(circuit: Circuit, rungs: Sequence[Rung], told: Told) -> list[Mark]:
     """Feed on the left, return on the right, a rung for each kind of emitter."""
-    first, last = -HEAD_MM, -HEAD_MM - RUNG_MM * (len(rungs) - 1)
-    rhythm = "" if circuit.rhythm == "steady" else f", {circuit.rhythm}"
-    head = f"Circuit {circuit.name}{rhythm}: {', '.join(circuit.states)}"
+    first = -told.head_mm(circuit)
+    heights = list(accumulate((-told.rung_mm(rung) for rung in rungs[:-1]), initial=first))
+    last = heights[-1]
     marks: list[Mark] = [
-        Text((0.0, -3.5), shortened(head, 96), size=2, anchor="sw", bold=True),
-        *symbols.terminal((0.0, first)), Text((0.0, first - 3.0), circuit.name, size=2, anchor="c"),
+        *told.head(circuit), *symbols.terminal((0.0, first)),
+        Text((0.0, first - 3.0), circuit.name, size=2, anchor="c"),
         symbols.wire((0.8, first), (FEED_X, first)), symbols.wire((FEED_X, first), (FEED_X, last)),
         symbols.wire((RETURN_X, first), (RETURN_X, last)), symbols.wire((RETURN_X, last), (RETURN_X, last - 3.5)),
         *symbols.terminal((RETURN_X, last - 4.3)), Text((RETURN_X + 2.0, last - 4.3), "return", size=1, anchor="w"),
     ]
-    for k, rung in enumerate(rungs):
-        marks += _rung(rung, -HEAD_MM - RUNG_MM * k)
-    return [*marks, *_joints(len(rungs))]
+    for rung, y in zip(rungs, heights, strict=True):
+        marks += [*_rung(rung, y), *told.words(rung, y)]
+    return [*marks, *_joints(heights)]
 
 
-def _joints(count: int) -> list[Mark]:
+def _joints(heights: Sequence[float]) -> list[Mark]:
     """Dots where three wires meet: not at the ladder's corners."""
-    feeds = ((FEED_X, -HEAD_MM - RUNG_MM * k) for k in range(count - 1))
-    returns = ((RETURN_X, -HEAD_MM - RUNG_MM * k) for k in range(1, count))
+    feeds, returns = ((FEED_X, y) for y in heights[:-1]), ((RETURN_X, y) for y in heights[1:])
     return [mark for at in (*feeds, *returns) for mark in symbols.junction(at)]
+
+
+class Told(Protocol):
+    """Where the words of circuits and rungs stand, and how much height they take."""
+
+    def head_mm(self, circuit: Circuit) -> float:
+        """From the top of a circuit to its first rung."""
+
+    def head(self, circuit: Circuit) -> list[Mark]:
+        """The circuit's own words, below (0, 0)."""
+
+    def rung_mm(self, rung: Rung) -> float:
+        """From one rung to the next."""
+
+    def words(self, rung: Rung, y: float) -> list[Mark]:
+        """What is said of a rung at this height."""
+
+
+class Beside:
+    """In the book: names at the right of the return."""
+
+    def head_mm(self, circuit: Circuit) -> float:
+        """As high for every circuit."""
+        return HEAD_MM
+
+    def head(self, circuit: Circuit) -> list[Mark]:
+        """One line."""
+        return [Text((0.0, -3.5), shortened(_head(circuit), 96), size=2, anchor="sw", bold=True)]
+
+    def rung_mm(self, rung: Rung) -> float:
+        """As high for every rung."""
+        return RUNG_MM
+
+    def words(self, rung: Rung, y: float) -> list[Mark]:
+        """A line above the rung's height and a line below it."""
+        names = _times(rung) + shortened(_names(rung), 60)
+        return [Text((NAME_X, y + 0.6), names, size=2, anchor="sw", bold=rung.branches > 1),
+                Text((NAME_X, y - 0.6), shortened(_kind_of(rung), 60), size=1, anchor="nw")]
+
+
+class Below:
+    """On a phone: names between feed and return, under the rung, in as many lines as they take."""
+
+    def head_mm(self, circuit: Circuit) -> float:
+        """Higher by each further line."""
+        return HEAD_MM + LINE_MM * (len(wrapped(_head(circuit), HEAD_LETTERS)) - 1)
+
+    def head(self, circuit: Circuit) -> list[Mark]:
+        """All of it."""
+        return [Text((0.0, -3.5 - LINE_MM * k), line, size=2, anchor="sw", bold=True)
+                for k, line in enumerate(wrapped(_head(circuit), HEAD_LETTERS))]
+
+    def rung_mm(self, rung: Rung) -> float:
+        """Room for its lines and for the next rung's resistor."""
+        return UNDER_MM + LINE_MM * len(self._lines(rung)) + BELOW_MM
+
+    def words(self, rung: Rung, y: float) -> list[Mark]:
+        """Names, then the kind in smaller letters."""
+        return [Text((FEED_X + 3.0, y - UNDER_MM - LINE_MM * k), line, size, "nw", bold=bold)
+                for k, (line, size, bold) in enumerate(self._lines(rung))]
+
+    def _lines(self, rung: Rung) -> list[tuple[str, TextSize, bool]]:
+        names = wrapped(_times(rung) + _names(rung), NAME_LETTERS)
+        return [*((line, 2, rung.branches > 1) for line in names),
+                *((line, 1, False) for line in wrapped(_kind_of(rung), NAME_LETTERS * 5 // 4))]
+
+
+def _head(circuit: Circuit) -> str:
+    rhythm = "" if circuit.rhythm == "steady" else f", {circuit.rhythm}"
+    return f"Circuit {circuit.name}{rhythm}: {', '.join(circuit.states)}"
+
+
+def _times(rung: Rung) -> str:
+    return f"{rung.branches} x  " if rung.branches > 1 else ""
+
+
+def _kind_of(rung: Rung) -> str:
+    first = rung.emitters[0]
+    unit = " (one for each cut length)" if first.kind == "strip" else ""
+    return first.part_row + (f", {rung.in_series} in series" if rung.in_series > 1 else unit)
 
 
 def _rung(rung: Rung, y: float) -> list[Mark]:
@@ -175,13 +268,7 @@ def _rung(rung: Rung, y: float) -> list[Mark]:
         marks += [symbols.wire((FEED_X, y), (RESISTOR_X - symbols.REACH_MM, y)),
                   *symbols.resistor((RESISTOR_X, y), label=rung.resistor),
                   symbols.wire((RESISTOR_X + symbols.REACH_MM, y), (LED_X - 16.0, y))]
-    marks += _string(rung.in_series, y) if rung.in_series > 1 else _alone(first, y)
-    names = shortened(_names(rung), 60)
-    times = f"{rung.branches} x  " if rung.branches > 1 else ""
-    unit = " (one for each cut length)" if first.kind == "strip" else ""
-    unit = f", {rung.in_series} in series" if rung.in_series > 1 else unit
-    return [*marks, Text((NAME_X, y + 0.6), f"{times}{names}", size=2, anchor="sw", bold=rung.branches > 1),
-            Text((NAME_X, y - 0.6), shortened(first.part_row + unit, 60), size=1, anchor="nw")]
+    return [*marks, *(_string(rung.in_series, y) if rung.in_series > 1 else _alone(first, y))]
 
 
 def _names(rung: Rung) -> str:

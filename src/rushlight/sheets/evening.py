@@ -10,6 +10,7 @@ from rushlight.model.design import Design
 from rushlight.model.design_evening import Evening, EveningMark, EveningPoint
 from rushlight.model.sheet import (
     DETAIL,
+    PHONE_WIDTH_MM,
     TEXT_SIZES_MM,
     THIN,
     Block,
@@ -30,9 +31,6 @@ from rushlight.timing.dimming import lightness
 
 WIDTH_MM = 174.0
 LEFT_MM, RIGHT_MM = 15.0, 171.0
-NARROW_MM = 70.0
-"""So much narrower charts are laid out for a phone."""
-
 FOOT_MM = 9.5
 LIGHT_MM = (FOOT_MM, 32.5)
 AMPS_MM = (38.5, 61.5)
@@ -242,7 +240,7 @@ def framed_chart(
         return Drawing(key, title, WIDTH_MM + right - RIGHT_MM, height, (Layer("symbols", tuple(marks)),), scale=None,
                        caption=caption, narrow=narrow)
 
-    return framed(RIGHT_MM, framed(RIGHT_MM - NARROW_MM, None))
+    return framed(RIGHT_MM, framed(RIGHT_MM + PHONE_WIDTH_MM - WIDTH_MM, None))
 
 
 def _span(values: Sequence[float]) -> tuple[float, float]:

@@ -50,7 +50,7 @@ class _Wide:
     steps: int
 
 
-WIDE, NARROW = _Wide(52.0, 112.0, 30, 9), _Wide(36.0, 58.0, 20, 4)
+WIDE, NARROW = _Wide(52.0, 112.0, 30, 9), _Wide(36.0, 48.0, 20, 4)
 """In the book, and for a phone."""
 
 MOST_BARS = 36

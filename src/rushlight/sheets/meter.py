@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 
 from rushlight.model.sheet import (
@@ -62,15 +63,19 @@ def meter_drawing(use: MeterUse, *, key: str, title: str, caption: str = "") -> 
 
 
 def meter_drawings(uses: Sequence[MeterUse], *, key: str, title: str, caption: str = "") -> Drawing:
-    """Several uses, two abreast, the first at the upper left."""
-    lines = (len(uses) + 1) // 2
-    marks: list[Mark] = []
-    for n, use in enumerate(uses):
-        across, up = n % 2, lines - 1 - n // 2
-        marks += translated(meter_marks(use), across * (CELL_MM[0] + GAP_MM), up * (CELL_MM[1] + GAP_MM))
-    width = CELL_MM[0] if len(uses) == 1 else 2 * CELL_MM[0] + GAP_MM
-    height = lines * CELL_MM[1] + (lines - 1) * GAP_MM
-    return Drawing(key, title, width, height, (Layer("symbols", tuple(marks)),), scale=None, caption=caption)
+    """Several uses, two abreast, the first at the upper left; on a phone one below the other."""
+    def abreast(most: int, narrow: Drawing | None) -> Drawing:
+        lines = math.ceil(len(uses) / most)
+        marks: list[Mark] = []
+        for n, use in enumerate(uses):
+            across, up = n % most, lines - 1 - n // most
+            marks += translated(meter_marks(use), across * (CELL_MM[0] + GAP_MM), up * (CELL_MM[1] + GAP_MM))
+        width = min(most, len(uses)) * (CELL_MM[0] + GAP_MM) - GAP_MM
+        height = lines * (CELL_MM[1] + GAP_MM) - GAP_MM
+        layers = (Layer("symbols", tuple(marks)),)
+        return Drawing(key, title, width, height, layers, scale=None, caption=caption, narrow=narrow)
+
+    return abreast(2, abreast(1, None) if len(uses) > 1 else None)
 
 
 def meter_marks(use: MeterUse) -> tuple[Mark, ...]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 from rushlight.geometry.shadow import level_lines
 from rushlight.model.design import Design
@@ -11,6 +12,7 @@ from rushlight.model.plan_part import Part
 from rushlight.model.sheet import (
     DETAIL,
     EDGE,
+    PHONE_WIDTH_MM,
     THIN,
     Block,
     Cell,
@@ -42,6 +44,9 @@ SHADOW = Ink("dimension", fill="hatch", stroked=True)
 MOST_MAPS = 12
 TALLEST_MM = 110.0
 CROSS_MM = 1.5
+MARGIN_MM = 3.0
+"""That a drawing's frame and its outermost line leave free."""
+
 MOST_NAMED = 8
 
 
@@ -105,11 +110,18 @@ def shadow_table(design: Design) -> Table:
 
 
 def ground_drawing(design: Design, number: int) -> Drawing:
-    """Lines of equal light on one ground, with feet, aims and shadows."""
+    """Lines of equal light on one ground, with feet, aims and shadows; a broad one smaller too, for a phone."""
+    ground = design.light.grounds[number]
+    size = (ground.step_mm * len(ground.lx[0]), ground.step_mm * len(ground.lx))
+    wide = _ground_drawing(design, number, fit_scale(*size, page_height_mm=TALLEST_MM, largest=2.0))
+    if wide.width_mm <= PHONE_WIDTH_MM:
+        return wide
+    return replace(wide, narrow=_ground_drawing(design, number, (PHONE_WIDTH_MM - 2 * MARGIN_MM) / size[0]))
+
+
+def _ground_drawing(design: Design, number: int, scale: float) -> Drawing:
     ground = design.light.grounds[number]
     part = next((row for row in design.plan.parts if row.name == ground.part), None)
-    size = (ground.step_mm * len(ground.lx[0]), ground.step_mm * len(ground.lx))
-    scale = fit_scale(*size, page_height_mm=TALLEST_MM, largest=2.0)
     paper = OnPaper(scale)
     layers = [*_part(part, ground, paper), Layer("tails", tuple(_lines(ground, part, paper))),
               Layer("keep-outs", tuple(_shadows(ground, paper))), Layer("lamps", tuple(_lamps(ground, paper)))]

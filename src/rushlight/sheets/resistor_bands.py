@@ -77,16 +77,22 @@ def band_blocks(values: Sequence[Painted]) -> tuple[Block, ...]:
 
 
 def _drawing(number: int, lines: Sequence[tuple[tuple[Mark, ...], ...]]) -> Drawing:
-    marks = tuple(
-        mark for n, line in enumerate(lines) for across, cell in enumerate(line) if cell
-        for mark in translated(cell, across * (CELL_MM[0] + GAP_MM), (len(lines) - 1 - n) * CELL_MM[1])
-    )
-    caption = ("At the left as the shopping list has it; at the right the same value of 1 %, if that is what your bag "
+    """Lines of cells; on a phone every cell has a line of its own."""
+    caption = ("As the shopping list has it; beside or below it the same value of 1 %, if that is what your bag "
                "holds. The last band stands apart. Where the colours are hard to tell, let the meter say it, at ohm.")
-    size = (2 * CELL_MM[0] + GAP_MM, len(lines) * CELL_MM[1])
     key, title = ("resistor-bands", "What they look like") if number == 0 else (
         f"resistor-bands-{number + 1}", f"What they look like, {number + 1}")
-    return Drawing(key, title, *size, (Layer("symbols", marks),), scale=None, caption=caption if number == 0 else "")
+
+    def laid(rows: Sequence[Sequence[tuple[Mark, ...]]], width_mm: float, narrow: Drawing | None) -> Drawing:
+        marks = tuple(
+            mark for n, row in enumerate(rows) for across, cell in enumerate(row) if cell
+            for mark in translated(cell, across * (CELL_MM[0] + GAP_MM), (len(rows) - 1 - n) * CELL_MM[1])
+        )
+        return Drawing(key, title, width_mm, len(rows) * CELL_MM[1], (Layer("symbols", marks),), scale=None,
+                       caption=caption if number == 0 else "", narrow=narrow)
+
+    single = [(cell,) for line in lines for cell in line if cell]
+    return laid(lines, 2 * CELL_MM[0] + GAP_MM, laid(single, CELL_MM[0], None))
 
 
 HOW = (

@@ -6,6 +6,7 @@ import math
 import re
 import unicodedata
 from decimal import Decimal
+from textwrap import wrap
 
 from rushlight.model.sheet import Cell
 
@@ -62,6 +63,11 @@ def shortened(text: str, most: int) -> str:
     """The text on one line, cut to at most this many characters, with an ellipsis where it was cut."""
     line = one_line(text)
     return line if len(line) <= most else line[:most - 1].rstrip() + "…"
+
+
+def wrapped(text: str, most: int) -> tuple[str, ...]:
+    """The text in lines of at most this many characters, broken between words; a longer word is broken itself."""
+    return tuple(wrap(one_line(text), most, break_on_hyphens=False)) or ("",)
 
 
 def cut_at_clause(text: str, most: int) -> tuple[str, str]:

@@ -13,8 +13,8 @@ from rushlight.sheets.heat_evening import heat_blocks
 from rushlight.stages.filming import filming_of
 from rushlight.web.worker import _block
 
-PHONE_PX, PX_PER_MM = 355.0, 3.4
-"""What a leaf leaves of a screen of 390 px, and how large the app draws a millimetre."""
+PHONE_PX, PX_PER_MM = 325.0, 3.4
+"""What a leaf leaves of a screen of 360 px, and how large the app draws a millimetre."""
 
 LAMP = "{name: c, part: board, at_mm: [60, 50], colour: blue, model_mm: 3, states: day, brightness: {intensity_mcd: 100}}"
 EVENING = "evening: [{state: day, minutes: 45}]\nspaces: [{name: box, parts: [board], size_mm: [60, 40, 20]}]\n"

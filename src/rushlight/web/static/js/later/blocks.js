@@ -1,5 +1,6 @@
 // Sheets of the book on the screen: tables, notes, steps, drawings. Where a leaf has several, each folds; the first is open.
-import { html, useEffect, useLayoutEffect, useRef, useState } from "../../vendor/preact-htm.js";
+import { html, useLayoutEffect, useRef, useState } from "../../vendor/preact-htm.js";
+import { Drawing } from "./book-drawing.js";
 import { cardsOf } from "./cards.js";
 import { entryOf } from "./entries.js";
 import { Glossary } from "./glossary.js";
@@ -73,7 +74,8 @@ function Caution({ item }) {
 function cell(value, column) {
   if (value === null) return "";
   if (typeof value !== "number") return value;
-  return column.decimals === null ? `${Number(value.toPrecision(3))}` : value.toFixed(column.decimals);
+  const text = column.decimals === null ? `${Number(value.toPrecision(3))}` : value.toFixed(column.decimals);
+  return Number(text) === 0 ? text.replace("-", "") : text;
 }
 
 function Table({ table }) {
@@ -123,28 +125,6 @@ function Cards({ table, cards }) {
     <tbody role="rowgroup">${table.rows.map(row => html`<tr role="row">${row.map((value, n) => { const text = cell(value, table.columns[n]);
       return html`<td role="cell" class=${`${looks[n]}${String(text).trim() === "" ? " empty" : ""}`}><span class="above"><${Heading} column=${table.columns[n]} /></span> <span>${text}</span></td>`; })}</tr>`)}</tbody>
   </table>`;
-}
-
-const PX_PER_MM = 3.4;
-
-// The book's own drawing. What shows the model as it is seen fits the width, whole; lines and lettering stay large enough to
-// read on a phone, and are pushed aside there, unless the drawing is laid out for one too. Its colours are those of the plate
-// that it stands on.
-function Drawing({ drawing }) {
-  const frame = useRef(null), less = useLess(frame, drawing.narrow ? drawing.width_mm * PX_PER_MM - 1 : 0);
-  const shown = less && drawing.narrow ? drawing.narrow : drawing;
-  useEffect(() => {
-    const svg = new DOMParser().parseFromString(shown.svg, "image/svg+xml").documentElement;
-    svg.setAttribute("width", shown.width_mm * PX_PER_MM);
-    svg.classList.toggle("seen", svg.querySelector("image") !== null);
-    svg.removeAttribute("height");
-    svg.setAttribute("role", "img");
-    svg.setAttribute("aria-label", drawing.title);
-    frame.current.replaceChildren(document.importNode(svg, true));
-  }, [shown.svg]);
-  return html`<figure class="drawing"><div ref=${frame} class="scroll" tabindex="0" role="group" aria-label=${drawing.title}></div>
-    <figcaption>${drawing.title}${drawing.caption && html`<br /><small>${drawing.caption}</small>`}</figcaption>
-  </figure>`;
 }
 
 function Steps({ steps }) {
