@@ -80,12 +80,12 @@ def test_no_drawing_is_pushed_aside_and_each_is_seen_large_when_pressed(window, 
         page.locator(".thumb", has_text=leaf).click()
         page.locator("details.topic").first.wait_for()
         made.unfold()
-        for picture in page.locator(".drawing .enlarge").all():
-            wide, inner = picture.evaluate("it => [it.firstElementChild.getBoundingClientRect().width, it.closest('figure').clientWidth]")
+        for picture in page.locator(".drawn").all():
+            wide, inner = picture.evaluate("it => [it.querySelector('svg').getBoundingClientRect().width, it.closest('figure').clientWidth]")
             assert 0 < wide <= inner + 0.5
             assert picture.locator("svg").evaluate(least) >= 6.8
     drawn = page.get_by_role("button", name="Larger: Supply and switch")
-    small = drawn.locator("svg").evaluate(least)
+    small = page.locator(".drawn", has=drawn).locator("svg").evaluate(least)
     drawn.tap(position={"x": 20, "y": 20})
     large = page.get_by_role("dialog", name="Supply and switch")
     pane = large.locator(".b-pane")

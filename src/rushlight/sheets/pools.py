@@ -44,8 +44,8 @@ SHADOW = Ink("dimension", fill="hatch", stroked=True)
 MOST_MAPS = 12
 TALLEST_MM = 110.0
 CROSS_MM = 1.5
-MARGIN_MM = 3.0
-"""That a drawing's frame and its outermost line leave free."""
+MARGIN_MM = 2.5
+"""That a drawing's frame and its outermost lines take."""
 
 MOST_NAMED = 8
 
@@ -116,7 +116,9 @@ def ground_drawing(design: Design, number: int) -> Drawing:
     wide = _ground_drawing(design, number, fit_scale(*size, page_height_mm=TALLEST_MM, largest=2.0))
     if wide.width_mm <= PHONE_WIDTH_MM:
         return wide
-    return replace(wide, narrow=_ground_drawing(design, number, (PHONE_WIDTH_MM - 2 * MARGIN_MM) / size[0]))
+    assert wide.scale is not None
+    less = (PHONE_WIDTH_MM - 2 * MARGIN_MM) / (wide.width_mm - 2 * MARGIN_MM)
+    return replace(wide, narrow=_ground_drawing(design, number, wide.scale * less))
 
 
 def _ground_drawing(design: Design, number: int, scale: float) -> Drawing:

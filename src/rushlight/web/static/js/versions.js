@@ -21,6 +21,6 @@ export function Versions({ desk, state, facts }) {
       <label class="tick"><input type="radio" name="version" checked=${plan.version === null} onChange=${() => build(null)} /> none chosen: lamps of all versions together</label></fieldset>`}
     <table class="worths"><caption class="unseen">Lamps by worth</caption><thead><tr><th scope="col">Worth</th><th scope="col" class="right">Entries</th><th scope="col" class="right">Lamps built</th><th scope="col"><span class="unseen">Show them</span></th></tr></thead>
       <tbody>${worthTable(facts).map(row => html`<tr><th scope="row">${row.worth}</th><td class="right">${row.facts.length}</td><td class="right">${lampsIn(row.facts)}</td><td>${row.facts.length > 0 && html`<button class="plain small" aria-label=${`list them: those that are ${row.worth}`} onClick=${() => only({ worth: row.worth })}>list them</button>`}</td></tr>`)}</tbody></table>
-    <form class="tools" onSubmit=${add}><label class="field"><span>Another version of the subject</span><input value=${name} onInput=${event => setName(event.target.value)} /></label><button disabled=${!name.trim()}>Add it</button></form>
+    <form class="tools level" onSubmit=${add}><label class="field"><span>Another version of the subject</span><input value=${name} onInput=${event => setName(event.target.value)} /></label><button disabled=${!name.trim()}>Add it</button></form>
   </details>`;
 }

@@ -90,6 +90,6 @@ export function Pane({ drawing, at = null }) {
       onPointerDown=${down} onPointerMove=${move} onPointerUp=${up} onPointerCancel=${up} onKeyDown=${keyed}
       onWheel=${event => { event.preventDefault(); zoom(event.deltaY < 0 ? 1.15 : 1 / 1.15, place(event)); }}></div>
     <div class="b-tools"><button onClick=${() => zoom(1.6, middle())}>Nearer</button><button onClick=${() => zoom(1 / 1.6, middle())}>Farther</button><button onClick=${whole}>Whole</button></div>
-    ${drawing.caption && html`<figcaption class="quiet">${drawing.caption}</figcaption>`}
+    ${drawing.caption && html`<figcaption class="quiet">Press a place to see it large, and again for the whole. ${drawing.caption}</figcaption>`}
   </figure>`;
 }

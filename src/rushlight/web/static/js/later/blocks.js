@@ -129,7 +129,7 @@ function Cards({ table, cards }) {
 
 function Steps({ steps }) {
   return html`${steps.title && html`<h4>${steps.title}</h4>`}
-  <ol class="steps">${steps.steps.map(step => html`<li class=${step.gate ? "gate" : ""}>
+  <ol class="steps">${steps.steps.map((step, n) => html`<li data-step=${step.label || n + 1} class=${step.gate ? "gate" : ""}>
     <strong>${step.text}</strong>${step.gate && html` <em>gate: pass it before you go on</em>`}
     ${step.detail && html`<p>${step.detail}</p>`}
     ${step.readings.length > 0 && html`<dl>${step.readings.map(([what, expect]) => html`<dt>${what}</dt><dd>${expect}</dd>`)}</dl>`}

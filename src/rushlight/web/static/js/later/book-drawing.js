@@ -10,7 +10,8 @@ export function Drawing({ drawing }) {
   useEffect(() => {
     const svg = new DOMParser().parseFromString(shown.svg, "image/svg+xml").documentElement;
     svg.removeAttribute("height");
-    svg.setAttribute("aria-hidden", "true");
+    svg.setAttribute("role", "img");
+    svg.setAttribute("aria-label", drawing.title);
     frame.current.replaceChildren(document.importNode(svg, true));
   }, [shown.svg]);
   useEffect(() => {
@@ -25,7 +26,7 @@ export function Drawing({ drawing }) {
     const box = frame.current.getBoundingClientRect(), keyed = event.detail === 0;
     setAt(keyed ? [0, 0] : [(event.clientX - box.left) / box.width, (event.clientY - box.top) / box.height]);
   };
-  return html`<figure class="drawing" ref=${figure}><button class="enlarge" ref=${frame} aria-label=${`Larger: ${drawing.title}`} title="Press to see it larger" onClick=${pressed}></button>
+  return html`<figure class="drawing" ref=${figure}><div class="drawn"><div ref=${frame}></div><button class="enlarge" aria-label=${`Larger: ${drawing.title}`} title="Press to see it larger" onClick=${pressed}></button></div>
     <figcaption>${GLASS} ${drawing.title}${drawing.caption && html`<br /><small>${drawing.caption}</small>`}</figcaption>
     ${at && html`<${Large} drawing=${{ svg: shown.svg, title: drawing.title, caption: "" }} at=${at} close=${() => setAt(null)} />`}
   </figure>`;
