@@ -103,6 +103,16 @@ def test_no_drawing_is_pushed_aside_and_each_is_seen_large_when_pressed(window, 
     large.wait_for(state="detached")
 
 
+def test_steps_are_numbered_through_all_sittings_as_gates_and_book_name_them(window, address):
+    made = window(address, **PHONE)
+    page = made.page
+    made.fresh()
+    page.get_by_role("button", name="Order", exact=True).click()
+    page.locator(".steps li").first.wait_for()
+    shown = page.locator(".steps li").evaluate_all("rows => rows.map(row => getComputedStyle(row, '::before').content)")
+    assert page.locator(".steps").count() > 1 and shown == [f'"{n}"' for n in range(1, len(shown) + 1)]
+
+
 def test_every_leaf_is_at_hand(window, address):
     made = window(address, **PHONE)
     for thumb in made.page.locator(".thumb").all():

@@ -89,7 +89,7 @@ def test_no_words_lie_over_others_or_beyond_the_frame(maker: str, pins: str) -> 
         if row.narrow is None or not row.key.startswith("circuit"):
             continue
         boxes = [(mark.text, box(mark)) for mark in texts(row.narrow) if not mark.angle_deg]
-        assert all(0.0 <= b[0] and b[2] <= row.narrow.width_mm for _, b in boxes), row.key
+        assert all(b[0] >= 0.0 and b[2] <= row.narrow.width_mm for _, b in boxes), row.key
         for (one, a), (other, b) in combinations(boxes, 2):
             apart = a[2] <= b[0] or b[2] <= a[0] or a[3] <= b[1] or b[3] <= a[1]
             assert apart, (row.key, one, other)
