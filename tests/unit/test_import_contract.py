@@ -24,7 +24,7 @@ LEVELS: dict[str, float] = {
 ALLOWED: frozenset[tuple[str, str]] = frozenset()
 """Neighbours that may know each other; none so far."""
 
-LIGHT = ("scipy", "shapely", "typst", "ezdxf", "rich", "PIL", "ruamel", "yaml", "networkx")
+LIGHT = ("scipy", "shapely", "typst", "ezdxf", "rich", "PIL", "ruamel", "yaml", "networkx", "pikepdf", "lxml")
 
 
 def room_of(path: Path) -> str:
