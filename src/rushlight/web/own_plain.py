@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from typing import Any
 
 from rushlight.files._drawer_bounds import bounds
@@ -15,6 +16,7 @@ from rushlight.sheets.amounts import sentence
 from rushlight.sheets.led_trial import trial_drawing
 from rushlight.sheets.readings import MOST_ROWS, QUESTION_WORDS, UNITS, first_words, reading_words, taken_words
 from rushlight.sheets.svg import PAPER, to_svg
+from rushlight.stages.aside import aside_of
 from rushlight.stages.led_trial import led_trials
 from rushlight.stages.measured_found import LIP_LAP, POST_GAP, POST_PAINT, POST_ROOT, SEAM_GAP
 from rushlight.stages.measured_keys import may_be_of
@@ -38,19 +40,20 @@ def own_json(design: Design) -> dict[str, Any]:
         held now, how many open verdicts hang on it and how many of them it may be expected to settle, by how many stops
         it narrows, and what its entry usually holds besides. `asked`: for each question the best of them.
         `methods`: the bench methods, each with what it may be of and its boxes (`spare`: lists that may be
-        left out); `measured`: what the plan's readings come to, in words.
+        left out); `measured`: what the plan's readings come to, in words. What this build uses stands first in every
+        list of names.
         `tables`: for each table of the drawer its rows and its columns of numbers, with unit and bounds.
         `habits`: name, words, low and high. `drawn`: for each LED without a data sheet the meter at its readings, SVG.
     """
-    every = every_reading(design)
+    every, used = every_reading(design), _used(design)
     found = worth_first(every)[:MOST_ROWS]
     return {
-        "methods": _methods(design),
+        "methods": _methods(design, used),
         "measured": [{"comes": list(comes)} for _, _, comes in taken_words(design)],
         "first": first_words(found) if found else "",
         "readings": [_reading(row, design.drawer) for row in found],
         "asked": [_asked(question, best) for question, best in first_by_question(every).items()],
-        "tables": {name: _table(name, design.drawer) for name in _tables()},
+        "tables": {name: _table(name, design.drawer, used) for name in _tables()},
         "habits": _habits(design.drawer),
         "drawn": {trial.led: to_svg(trial_drawing(trial), PAPER) for trial in led_trials(design)},
     }
@@ -73,7 +76,25 @@ def _reading(row: Reading, drawer: Drawer) -> dict[str, Any]:
             "at_once": row.at_once, "test_ma": led.test_ma if led else None, "now": [row.now.low, row.now.high]}
 
 
-def _methods(design: Design) -> list[dict[str, Any]]:
+def _used(design: Design) -> frozenset[str]:
+    """Names of what this build is made of: LEDs, strips, fibres, walls, coats, sheets, cells."""
+    drawer, parts, supply = design.drawer, design.plan.parts, design.plan.supply
+    return frozenset((
+        *(row.part_row for row in design.loom.emitters),
+        *(drawer.fibre(tail.fibre_mm).name for tail in design.loom.tails),
+        *(aside_of(source) for source in design.sources),
+        *(name for part in parts for name in (part.wall, *part.coats)),
+        *(row.sheet for part in parts for opening in part.openings for row in opening.diffusers),
+        *((supply.cell,) if supply is not None and supply.cell else ()),
+    ))
+
+
+def _first(names: Iterable[str], used: frozenset[str]) -> list[str]:
+    """The same names, those of this build in front."""
+    return sorted(names, key=lambda name: name not in used)
+
+
+def _methods(design: Design, used: frozenset[str]) -> list[dict[str, Any]]:
     """Each bench method: what it may be of, its boxes with their words, how it is done, what error it has."""
     of_plan = {"lamp": [lamp.name for lamp in design.lamps], "hull warmth": [row.name for row in design.plan.spaces],
                "feed power": [state.name for state in design.plan.states],
@@ -83,7 +104,7 @@ def _methods(design: Design) -> list[dict[str, Any]]:
                POST_GAP: _posted(design, out=True), POST_ROOT: _posted(design, out=False),
                POST_PAINT: _posted(design, out=False), UNIT_VOLTS: _finished(design)}
     return [{
-        "what": row["what"], "of": of_plan.get(row["what"]) or list(may_be_of(design.drawer, row["what"])),
+        "what": row["what"], "of": of_plan.get(row["what"]) or _first(may_be_of(design.drawer, row["what"]), used),
         "how": row["how"],
         "error": sentence(row["error"]),
         "lists": [[key, sentence(row[key])] for key in ("readings", "against") if row[key]]
@@ -91,7 +112,7 @@ def _methods(design: Design) -> list[dict[str, Any]]:
         + ([["series_ohm", "The resistors, ohm, in the same order"]] if "series_ohm" in row["must"] else []),
         "spare": [key for key in SPARE if key in row["may"].split(";")],
         "needs": [key for key in row["must"].split(";") if key and key != "series_ohm"],
-        "leds": [led.name for led in design.drawer.leds] if "led" in row["must"] else [],
+        "leds": _first((led.name for led in design.drawer.leds), used) if "led" in row["must"] else [],
         "states": [state.name for state in design.plan.states] if "state" in row["must"] else [],
         "may": [key for key in row["may"].split(";") if key and key not in SPARE],
     } for row in rows("bench_methods") if of_plan.get(row["what"], True)]
@@ -113,12 +134,12 @@ def _tables() -> tuple[str, ...]:
     return next(field for field in keys_of(OwnValue) if field.name == "table").metadata["kind"].choices  # type: ignore[no-any-return]
 
 
-def _table(name: str, drawer: Drawer) -> dict[str, Any]:
+def _table(name: str, drawer: Drawer, used: frozenset[str]) -> dict[str, Any]:
     """A table's rows, and its columns that hold numbers; of a range the middle alone."""
     table = table_named(name)
     ends = {end for field in table.fields if field.kind is Range for end in (field.columns[0], field.columns[2])}
     columns = [column for column in number_columns(table) if column not in ends]
-    names = [row.name for row in getattr(drawer, name)]
+    names = _first((row.name for row in getattr(drawer, name)), used)
     return {"rows": names, "columns": [_column(name, column) for column in columns]}
 
 

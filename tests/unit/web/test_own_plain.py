@@ -50,6 +50,17 @@ def test_readings_name_their_place_and_what_is_believed(told):
     assert json.dumps(told, allow_nan=False)
 
 
+def test_what_the_build_is_made_of_stands_first_in_every_list(told):
+    of = design(read_plan(LIGHTHOUSE, PARTS).plan, PARTS)
+    leds = {row.part_row for row in of.loom.emitters if row.kind != "strip"}
+    offered = [next(way["of"] for way in told["methods"] if way["what"] == "led intensity"), told["tables"]["leds"]["rows"]]
+    for names in offered:
+        assert set(names[: len(leds)]) == leds
+        assert set(names) == {led.name for led in PARTS.leds}
+    sheets = {row.sheet for part in of.plan.parts for opening in part.openings for row in opening.diffusers}
+    assert set(told["tables"]["diffusers"]["rows"][: len(sheets)]) == sheets
+
+
 def test_the_single_reading_and_the_best_of_each_question_are_told(told):
     now = next(row for row in told["readings"] if row["at_once"])
     assert told["first"].startswith(f"Measure this first: {now['what'][0]}")
