@@ -13,7 +13,7 @@ from numpy.typing import NDArray
 from rushlight.electric.fault import Fault
 from rushlight.model.design_loom import Emitter
 from rushlight.stages.fault_known import PRIORS, Bank, KnownFaults, identity
-from rushlight.stages.fault_looks import Flags, Looks, beside, looks_of
+from rushlight.stages.fault_looks import Flags, Looks, besides, looks_of
 from rushlight.stages.fault_next import alike
 from rushlight.stages.fault_seen import Look, Probe
 
@@ -133,16 +133,28 @@ class Marks:
         Only those that may show its rarest mark are compared.
         """
         shown = np.flatnonzero(self.sure[head])
-        some = np.arange(len(self.sure))
-        if len(shown):
-            some = np.flatnonzero(self.perhaps[:, shown[self._rarity[shown].argmin()]])
-        some = some[self.perhaps[np.ix_(some, shown)].all(axis=1)]
-        return [int(k) for k in some[~(self.sure[some] & ~self.taken[head]).any(axis=1)]]
+        some = self._cases_of[shown[self._rarity[shown].argmin()]] if len(shown) else np.arange(len(self.sure))
+        sure, perhaps, taken = self._packed
+        some = some[~(sure[head] & ~perhaps[some]).any(axis=1)]
+        found: list[int] = some[~(sure[some] & ~taken[head]).any(axis=1)].tolist()
+        return found
 
     @cached_property
     def _rarity(self) -> NDArray[np.int64]:
         """How many cases may show each mark."""
         return np.asarray(self.perhaps.sum(axis=0, dtype=np.int64))
+
+    @cached_property
+    def _cases_of(self) -> list[NDArray[np.int64]]:
+        """By mark the cases that may show it, in order."""
+        case, mark = np.nonzero(self.perhaps)
+        return np.split(case[np.argsort(mark, kind="stable")], np.cumsum(self._rarity)[:-1])
+
+    @cached_property
+    def _packed(self) -> tuple[NDArray[np.uint8], NDArray[np.uint8], NDArray[np.uint8]]:
+        """All three, eight marks a byte."""
+        sure, perhaps, taken = (np.packbits(flags, axis=1) for flags in (self.sure, self.perhaps, self.taken))
+        return sure, perhaps, taken
 
 
 def marks_of(looks: Sequence[Looks]) -> Marks:
@@ -170,11 +182,18 @@ class _Told:
 
     def some(self, cases: Iterable[int]) -> tuple[Fault, ...]:
         """Those of some cases, the most usual first."""
-        return tuple(self.faults[k] for k in sorted({self.of[k]: None for k in cases}, key=self._order.__getitem__))
+        return tuple(self.faults[k] for k in self._numbers(cases))
 
-    def places(self, cases: Iterable[int]) -> set[str]:
-        """Where those of some cases are, in no order."""
-        return {self._places[k] for k in {self.of[k] for k in cases}} - {""}
+    def places(self, cases: Iterable[int]) -> tuple[str, ...]:
+        """Where those of some cases are, each place once, that of the most usual first."""
+        return tuple(dict.fromkeys(self._places[k] for k in self._numbers(cases) if self.faults[k].kind != "none"))
+
+    def place_count(self, cases: Iterable[int]) -> int:
+        """At how many places those of some cases are."""
+        return len({self._place_of_case[k] for k in cases} - {""})
+
+    def _numbers(self, cases: Iterable[int]) -> list[int]:
+        return sorted({self.of[k]: None for k in cases}, key=self._order.__getitem__)
 
     def branch(self, cases: Iterable[int]) -> str:
         """The lamp along whose own way every fault lies; empty where there is none, or more than one."""
@@ -190,6 +209,10 @@ class _Told:
     def _places(self) -> list[str]:
         """By fault where it is; empty for none."""
         return [place_of(fault) if fault.kind != "none" else "" for fault in self.faults]
+
+    @cached_property
+    def _place_of_case(self) -> list[str]:
+        return [self._places[k] for k in self.of]
 
     @cached_property
     def _own_of(self) -> dict[str, frozenset[str]]:
@@ -213,13 +236,8 @@ def _told(known: KnownFaults) -> _Told:
 
 
 def _row(told: _Told, seen: tuple[tuple[str, Look], ...], fits: list[int]) -> EyeRow:
-    faults = told.some(fits)
-    row = EyeRow(seen, faults, _places(faults), told.branch(fits))
+    row = EyeRow(seen, told.some(fits), told.places(fits), told.branch(fits))
     return row if row.enough != "no" else _compared(told, row, fits)
-
-
-def _places(faults: Iterable[Fault]) -> tuple[str, ...]:
-    return tuple(dict.fromkeys(place_of(fault) for fault in faults if fault.kind != "none"))
 
 
 def place_of(fault: Fault) -> str:
@@ -235,29 +253,30 @@ def place_of(fault: Fault) -> str:
 def _compared(told: _Told, row: EyeRow, fits: list[int]) -> EyeRow:
     """The row with the comparison that leaves the fewest places on average."""
     best: tuple[float, Probe, dict[int, list[int]]] | None = None
-    bank = told.known.bank
-    for probe in islice(_pairs(told, row, fits), MOST_COMPARED):
-        ends = beside(bank, bank, probe, cases=fits)
-        by = {value: [fits[k] for k in np.flatnonzero((ends[:, 0] <= value) & (value <= ends[:, 1])).tolist()]
-              for value in (-1, 0, 1)}
+    bank, listed = told.known.bank, np.array(fits)
+    probes = list(islice(_pairs(told, row, fits), MOST_COMPARED))
+    for probe, ends in zip(probes, besides(bank, bank, probes, cases=fits), strict=True):
+        by = {value: listed[(ends[:, 0] <= value) & (value <= ends[:, 1])].tolist() for value in (-1, 0, 1)}
         by = {value: cases for value, cases in by.items() if cases}
-        left = (sum(len(cases) * len(told.places(cases)) for cases in by.values()) / sum(map(len, by.values())))
-        if len(by) >= BEST_PARTS and left < len(row.places) and (best is None or left < best[0]):
+        if len(by) < BEST_PARTS:
+            continue
+        left = sum(len(cases) * told.place_count(cases) for cases in by.values()) / sum(map(len, by.values()))
+        if left < len(row.places) and (best is None or left < best[0]):
             best = (left, probe, by)
     if best is None:
         return row
-    parts = tuple((value, _places(told.some(cases))) for value, cases in best[2].items())
+    parts = tuple((value, told.places(cases)) for value, cases in best[2].items())
     return replace(row, compare=best[1], parts=parts)
 
 
 def _pairs(told: _Told, row: EyeRow, fits: list[int]) -> Iterator[Probe]:
     """Lamps that look dim, else those that some of the faults dim and others do not, each beside its like."""
     bank = told.known.bank
+    rows = np.unique(bank.rows[:, fits])
     for number, (state, look) in enumerate(row.looks):
         lit = np.flatnonzero(bank.on[:, number]).tolist()
         on = {bank.emitters[k]: k for k in lit if bank.emitters[k] not in look.dark}
-        share = _shares(bank, fits, number)
-        spread = np.ptp(share, axis=0)
+        spread = _spreads(bank, rows, number)
         doubt = [name for name in on if name in look.dim] or [name for name, k in on.items() if spread[k] > 0]
         for name in sorted(doubt, key=lambda one: -spread[on[one]]):
             like = told.likes.first(name, on)
@@ -265,9 +284,11 @@ def _pairs(told: _Told, row: EyeRow, fits: list[int]) -> Iterator[Probe]:
                 yield Probe("beside", state, name, like)
 
 
-def _shares(bank: Bank, fits: list[int], state: int) -> NDArray[np.float64]:
-    lit, usual = bank.on[:, state], bank.light_a[0, :, state]
-    return np.asarray(bank.light_a[bank.rows[:, fits].T.ravel(), :, state] / np.where(lit, usual, np.inf))
+def _spreads(bank: Bank, rows: NDArray[np.int64], state: int) -> NDArray[np.float64]:
+    """Between which shares of its light each emitter is in some rows: the greatest less the least."""
+    usual = np.where(bank.on[:, state], bank.light_a[0, :, state], np.inf)
+    light_a = bank.light_a[rows, :, state]
+    return np.asarray(light_a.max(axis=0) / usual - light_a.min(axis=0) / usual)
 
 
 class Likes:

@@ -239,7 +239,9 @@ def without_current(table: FaultTable, fuse_a: float) -> FaultTable:
     """The table with everything at nought where the fuse has blown, or surely blows at once."""
     sure = table.supply_a > FUSE_SURE * max(fuse_a, 1.01 * float(table.supply_a[0].max()))
     sure |= np.array([fault.blown for fault in table.faults])[:, None]
-    supply, strings = np.where(sure, 0.0, table.supply_a), np.where(sure[:, None, :], 0.0, table.string_a)
+    gone = np.flatnonzero(sure.any(axis=1))  # few of many: only theirs are worked on
+    supply, strings = np.where(sure, 0.0, table.supply_a), table.string_a.copy()
+    strings[gone] = np.where(sure[gone, None, :], 0.0, strings[gone])
     volts = None if table.node_v is None else np.where(sure[:, None, :], 0.0, table.node_v)
     return replace(table, supply_a=supply, string_a=strings, node_v=volts)
 

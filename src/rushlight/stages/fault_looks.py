@@ -120,13 +120,20 @@ def beside(sound: Bank, bank: Bank, probe: Probe, *, cases: Sequence[int] | None
     UnknownName
         If one of the two is not lit in that state.
     """
-    state = sound.table.states.index(probe.state)
-    at = [_lit_at(sound, name, state, probe.state) for name in (probe.plus, probe.back)]
+    return np.asarray(besides(sound, bank, (probe,), cases=cases)[0])
+
+
+def besides(sound: Bank, bank: Bank, probes: Sequence[Probe], *, cases: Sequence[int] | None = None) -> Array:
+    """What `beside` gives for several probes at once, shape (probes, cases, 2)."""
+    states = [sound.table.states.index(probe.state) for probe in probes]
+    at = np.array([[_lit_at(sound, name, state, probe.state) for name in (probe.plus, probe.back)]
+                   for probe, state in zip(probes, states, strict=True)], np.int64).reshape(len(probes), 1, 2)
+    state = np.array(states, np.int64).reshape(len(probes), 1, 1)
     rows = bank.rows if cases is None else bank.rows[:, list(cases)]
-    share = np.maximum(bank.light_a[rows[..., None], at, state] / sound.light_a[0, at, state], BOTH_DARK)
-    ratio, sign = share.min(axis=2) / share.max(axis=2), np.where(share[..., 0] > share[..., 1], 1.0, -1.0)
+    share = np.maximum(bank.light_a[rows[:, None, :, None], at, state] / sound.light_a[0, at, state], BOTH_DARK)
+    ratio, sign = share.min(axis=3) / share.max(axis=3), np.where(share[..., 0] > share[..., 1], 1.0, -1.0)
     ends = np.array([np.where(ratio >= SURELY_DIM, 0.0, sign), np.where(ratio >= PERHAPS_DIM, 0.0, sign)])
-    return np.array([ends.min(axis=(0, 1)), ends.max(axis=(0, 1))]).T
+    return np.stack([ends.min(axis=(0, 1)), ends.max(axis=(0, 1))], axis=2)
 
 
 def _lit_at(sound: Bank, name: str, state: int, called: str) -> int:
