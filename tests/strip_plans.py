@@ -30,6 +30,13 @@ def wall(
                    "gap": gap, "leds": leds, "walls": walls, "spaces": spaces}
 
 
+def white_house(wall_mm: float) -> str:
+    """White styrene with two coats of black and a strip too short for its window: a longer one shines more of itself
+    at the wall."""
+    return wall(along="[[55, 26], [105, 26]]").replace(
+        "wall: black styrene, wall_mm: 2", f"wall: white styrene, wall_mm: {wall_mm}, coats: [black lacquer, black lacquer]")
+
+
 POST = SHEET + ", posts_mm: [[80, 26]]"
 ODD = {
     "near": wall(gap=12),

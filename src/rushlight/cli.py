@@ -18,6 +18,7 @@ from rushlight.cli_words import Words
 from rushlight.errors import DocumentProblem, OutOfRange, RushlightError
 
 if TYPE_CHECKING:
+    from rushlight.edits_tried import Offer
     from rushlight.model.change import Edit
     from rushlight.model.finding import Finding
     from rushlight.open_plan import OpenPlan
@@ -135,7 +136,10 @@ def _add_check(commands: Any) -> None:
     says = "Say what would go wrong, worst first. The exit status tells the worst grade."
     command = _command(commands, "check", check, says)
     command.add_argument("plan", type=Path, help="folder of the plan")
-    command.add_argument("--json", action="store_true", help="for programs")
+    how = command.add_mutually_exclusive_group()
+    how.add_argument("--json", action="store_true", help="for programs")
+    how.add_argument("--try-edits", action="store_true",
+                     help="try every edit on the plan, and say what it brings: a design each")
 
 
 def check(asked: argparse.Namespace) -> int:
@@ -144,7 +148,7 @@ def check(asked: argparse.Namespace) -> int:
     if asked.json:
         print(json.dumps(findings_json(opened), indent=2, allow_nan=False))
     else:
-        print_findings(opened.findings, edits_of(opened))
+        print_findings(opened.findings, edits_of(opened), tried_of(opened) if asked.try_edits else ())
     return max((int(finding.grade) for finding in opened.findings), default=0)
 
 
@@ -166,13 +170,27 @@ def edits_of(opened: OpenPlan) -> tuple[Edit | None, ...]:
     return tuple(cure_of(opened.design, finding) for finding in opened.findings)
 
 
-def print_findings(findings: tuple[Finding, ...], edits: tuple[Edit | None, ...] = ()) -> None:
-    """Findings on the terminal, worst first, each with the edit that cures it where there is one."""
+def tried_of(opened: OpenPlan) -> tuple[Offer | None, ...]:
+    """What each of those edits would bring, found by making it on the plan: a whole design each."""
+    from rushlight.edits_tried import tried_offer
+    from rushlight.files.drawer_csv import own_folder, read_drawer
+    from rushlight.files.own_values import own_values
+
+    parts = read_drawer(own_folder())
+    return tuple(tried_offer(opened.design, opened.findings, finding, lambda plan: own_values(parts, plan))
+                 for finding in opened.findings)
+
+
+def print_findings(
+    findings: tuple[Finding, ...], edits: tuple[Edit | None, ...] = (), tried: tuple[Offer | None, ...] = ()
+) -> None:
+    """Findings on the terminal, worst first, each with the edit that cures it where there is one, and what that brings
+    where it was tried."""
     if not findings:
         print("No findings: nothing that rushlight knows of would go wrong.")
         return
     last = None
-    for finding, edit in zip_longest(findings, edits):
+    for finding, edit, offer in zip_longest(findings, edits, tried):
         if finding.grade is not last:
             last = finding.grade
             print(f"\n{finding.grade.words.upper()}")
@@ -184,6 +202,10 @@ def print_findings(findings: tuple[Finding, ...], edits: tuple[Edit | None, ...]
         print(f"      cure: {finding.cure}")
         if edit:
             print(f"      one edit cures it: {edit.says}")
+        if offer:
+            print(f"      {offer.first.says[:1].lower()}{offer.first.says[1:]}")
+        if offer and offer.other:
+            print(f"      instead: {offer.other.edit.says} {offer.other.says}")
         print(f"      ({finding.key})")
     print(f"\n{len(findings)} finding(s).")
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from strip_plans import white_house as house
+
 
 def test_a_cure_is_pressed_and_taken_back(window, plan, address):
     text = (plan / "plan.yaml").read_text(encoding="utf-8")
@@ -42,3 +44,17 @@ def test_another_supply_is_looked_at_taken_and_given_back(window, plan, address)
     page.get_by_role("button", name="Take it back").click()
     page.get_by_role("button", name="Do again: Feed the model from usb adapter").wait_for()
     assert (plan / "plan.yaml").read_text(encoding="utf-8") == before
+
+
+def test_an_edit_is_tried_before_it_is_pressed_and_one_that_brings_nothing_stands_beside_it(window, plan, address):
+    (plan / "plan.yaml").write_text(house(0.6), encoding="utf-8")
+    wide = window(address)
+    page = wide.page
+    wide.fresh()
+    page.locator(".note", has_text="light swings").first.get_by_role("button").first.click()
+    page.get_by_text("But then comes, so see to it as well: The wall of 'wall' glows").wait_for()
+    page.get_by_role("button", name="Instead: Put a second sheet").click()
+    page.get_by_role("button", name="Take back: Put a second sheet").wait_for()
+    wide.fresh()
+    assert page.locator(".note", has_text="light swings").count() == 0
+    assert page.locator(".note", has_text="glows with about").count() == 0

@@ -28,6 +28,16 @@ test("a change is shown at once, without touching the plan that was", () => {
   assert.equal(now.rows.length, 1);
 });
 
+test("whole lists of a part's openings and keep-outs have their corners at once", () => {
+  const hull = { name: "hull", openings: [{ name: "w", rect_mm: [0, 0, 4, 2], diffusers: [], posts_mm: [[1, 1]], shape: [[0, 0]] }], keep_outs: [] };
+  const [now] = items.applied({ parts: [hull] }, [{ action: "set", kind: "parts", name: "hull", values: {
+    openings: [{ name: "w", rect_mm: [0, 0, 4, 2], diffusers: [{ sheet: "opal", gap_mm: 1 }] }], keep_outs: [{ name: "post", why: "post", rect_mm: [1, 1, 2, 2] }] } }]).parts;
+  assert.deepEqual(now.openings[0].shape, [[0, 0], [4, 0], [4, 2], [0, 2]]);
+  assert.deepEqual([now.openings[0].posts_mm, now.openings[0].diffusers.length], [[[1, 1]], 1]);
+  assert.equal(now.keep_outs[0].shape.length, 4);
+  assert.deepEqual(items.applied({ parts: [hull] }, [{ action: "set", kind: "parts", name: "hull", values: { keep_outs: null } }]).parts[0].keep_outs, []);
+});
+
 test("a name may hold a slash", () => {
   assert.deepEqual(items.parted("lamps/port/aft"), { kind: "lamps", name: "port/aft" });
 });

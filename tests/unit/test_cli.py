@@ -66,6 +66,15 @@ def test_check_names_the_edit_that_cures(lantern: Path, capsys: pytest.CaptureFi
     assert [(row["kind"], row["values"]) for row in edits[0]["changes"]] == [("supply", {"in_series": 3})]
 
 
+def test_check_tries_every_edit_where_it_is_asked_to(lantern: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    plan = lantern / "plan.yaml"
+    plan.write_text(plan.read_text().replace("in_series: 3", "in_series: 1"))
+    main(["check", str(lantern)])
+    assert "tried: " not in capsys.readouterr().out
+    main(["check", str(lantern), "--try-edits"])
+    assert "      tried: the finding goes" in capsys.readouterr().out
+
+
 def test_check_keeps_what_was_edited_by_hand(lantern: Path, capsys: pytest.CaptureFixture[str]) -> None:
     plan = lantern / "plan.yaml"
     first = plan.read_text()

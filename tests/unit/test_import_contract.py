@@ -17,7 +17,7 @@ LEVELS: dict[str, float] = {
     "errors": 0, "units": 1, "likely": 2, "tables": 2, "model": 3, "optics": 3, "electric": 3, "thermal": 3, "geometry": 3, "timing": 3,
     "stages": 4, "findings": 5, "sheets": 5, "book": 6, "share": 6, "files": 6, "open_plan": 7, "reference": 7, "reference_plan": 7, "reference_sheets": 7,
     "cli": 8.3,
-    "reference_commands": 8.5, "cli_lights": 7.5, "cli_words": 7.5, "cli_bench_words": 7.5, "cli_bench": 7.6, "cli_open": 8.2, "cli_supplies": 8.2, "web": 8, "working_plan": 7.2, "bench_log": 7.3, "cli_drawer": 7.5, "demos": 8, "__init__": 9, "__main__": 9,
+    "reference_commands": 8.5, "cli_lights": 7.5, "cli_words": 7.5, "cli_bench_words": 7.5, "cli_bench": 7.6, "cli_open": 8.2, "cli_supplies": 8.2, "web": 8, "working_plan": 7.2, "edits_tried": 7.3, "bench_log": 7.3, "cli_drawer": 7.5, "demos": 8, "__init__": 9, "__main__": 9,
 }
 """The rooms of the house, from the ground up."""
 

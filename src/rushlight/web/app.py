@@ -67,10 +67,11 @@ def _late() -> Router:
         share_api,
         stood_api,
         supplies_api,
+        tried_api,
     )
 
     modules = (door, laid_api, pictures_api, bench_api, network_door_api, own_api, form_api, share_api, stood_api,
-               supplies_api)
+               supplies_api, tried_api)
     return Router([route for module in modules for route in module.ROUTES])
 
 

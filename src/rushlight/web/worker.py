@@ -45,8 +45,8 @@ ALL = tuple(dict.fromkeys(kind for kinds in LEAVES.values() for kind in kinds))
 class Job:
     """What to do of the plan in a folder.
 
-    'answer', 'sheets', 'stood', 'own', 'held', 'supplies', 'bench', 'fault', 'share' or 'book'; `word` is the leaf, the
-    paper, 'pictures', or a state and from where it is seen, as JSON.
+    'answer', 'sheets', 'stood', 'own', 'held', 'supplies', 'tried', 'bench', 'fault', 'share' or 'book'; `word` is the
+    leaf, the paper, 'pictures', a state and from where it is seen, or a finding's kind and item, as JSON.
     """
 
     kind: str
@@ -278,6 +278,11 @@ def _result(kind: str, held: OpenPlan, word: str, tell: Tell) -> Any:
 
         found = supplies_tried(held.design, progress=tell)
         return {"revision": held.read.revision_checksum, **supplies_plain(held.design, found)}
+    if kind == "tried":
+        from rushlight.web.tried_plain import tried_json
+
+        key, item = json.loads(word)
+        return {"revision": held.read.revision_checksum, **tried_json(held, key, item, tell)}
     if kind == "bench":
         from rushlight.web.bench_plain import bench_json
 

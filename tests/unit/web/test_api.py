@@ -236,7 +236,8 @@ def test_no_answer_yet(client):
     error_of(client.get(api(client, "/sheets/spoons")), 404, "unknown")
 
 
-@pytest.mark.parametrize("rest", ["/sheets/power", "/held", "/own", "/supplies", "/stood?state=moored&bearing_deg=40"])
+@pytest.mark.parametrize("rest", ["/sheets/power", "/held", "/own", "/supplies", "/stood?state=moored&bearing_deg=40",
+                                  "/tried?key=light.leak&item=hull"])
 def test_what_follows_from_an_answer_waits_for_it(client, rest):
     """No error: an edit may come between, and the browser would tell it as something gone wrong."""
     waiting = client.get(api(client, rest))

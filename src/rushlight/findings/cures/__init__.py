@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 
 from rushlight.findings.cures import _electric, _light, _loom, _plan, _rhythms, _sectors, _warm
 from rushlight.model.change import Edit
@@ -125,6 +125,14 @@ CURES: dict[str, Cure] = {
 """Kinds of findings that one edit may cure. Each is proved by its case: the finding goes, and nothing worse comes."""
 
 
+OTHERS: dict[str, Callable[[Design, Finding], Iterator[Edit]]] = {
+    "light.hot-spots": _light.strip_otherwise,
+    "light.post-shadow": _light.strip_otherwise,
+    "light.windows-differ": _light.strip_otherwise,
+}
+"""Kinds of findings that several edits cure; the first of them is the one that is offered."""
+
+
 def cure_of(design: Design, finding: Finding) -> Edit | None:
     """The one edit that cures a finding.
 
@@ -141,3 +149,21 @@ def cure_of(design: Design, finding: Finding) -> Edit | None:
     """
     cure = CURES.get(finding.key)
     return cure(design, finding) if cure else None
+
+
+def others_of(design: Design, finding: Finding) -> Iterator[Edit]:
+    """Every edit that cures a finding, the offered one first, where there are several.
+
+    Parameters
+    ----------
+    design : Design
+        The design in which it was found.
+    finding : Finding
+        One of `find(design)`.
+    Returns
+    -------
+    iterator of Edit
+        None where `cure_of` has all.
+    """
+    others = OTHERS.get(finding.key)
+    return others(design, finding) if others else iter(())

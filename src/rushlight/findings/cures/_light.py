@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from typing import Any
 
@@ -199,11 +199,19 @@ def strip_gap(design: Design, finding: Finding) -> Edit | None:
 
 def strip_as_tried(design: Design, finding: Finding) -> Edit | None:
     """The strip, its sheets or its post as the first way that does was tried."""
+    return next(strip_otherwise(design, finding), None)
+
+
+def strip_otherwise(design: Design, finding: Finding) -> Iterator[Edit]:
+    """Every way that does, least work first."""
     emitter = next((row for row in design.loom.emitters if finding.item in (row.name, *row.lamps)), None)
     if emitter is None or emitter.kind != "strip":
-        return None
+        return
     cures = strip_cures(design, emitter.name, goal=GOALS[finding.key])
-    return tried_edit(design, cures, cures.reaching[0]) if cures.reaching else None
+    for trial in cures.reaching:
+        edit = tried_edit(design, cures, trial)
+        if edit is not None:
+            yield edit
 
 
 def windows_as_tried(design: Design, finding: Finding) -> Edit | None:

@@ -1,22 +1,25 @@
 // The cure as a button: the one edit that takes a finding away, and the way back.
 import { html } from "../vendor/preact-htm.js";
+import { Later } from "./later.js";
 
 const MOST_WORDS = 110;
 
 // The step's name in the history: what is cured, and how.
-export function stepName(finding) {
-  const words = finding.edit.says.replace(/\.$/, "");
+export function stepName({ edit }) {
+  const words = edit.says.replace(/\.$/, "");
   return words.length > MOST_WORDS ? `${words.slice(0, MOST_WORDS - 4)} ...` : words;
 }
 
-export function Cure({ desk, finding, fresh }) {
+// Make an edit for a finding: its own, or another that was tried.
+export function press(desk, finding, edit = finding.edit) {
+  const what = stepName({ edit });
+  desk.change(edit.changes, what).then(done => done && desk.set({ note: null, cured: { what, says: edit.says, item: finding.item } }));
+}
+
+export function Cure({ desk, state, finding, fresh }) {
   if (!finding.edit) return null;
-  const made = () => {
-    const what = stepName(finding);
-    desk.change(finding.edit.changes, what).then(done => done && desk.set({ note: null, cured: { what, says: finding.edit.says, item: finding.item } }));
-  };
-  return html`<p class="tools"><button class="cure" disabled=${!fresh} onClick=${made}>${finding.edit.says.replace(/\.$/, "")}</button></p>
-    ${!fresh && html`<p class="quiet">It can be pressed once the last edit is worked out.</p>`}`;
+  return html`<p class="tools"><button class="cure" disabled=${!fresh} onClick=${() => press(desk, finding)}>${finding.edit.says.replace(/\.$/, "")}</button></p>
+    ${fresh ? html`<${Later} load=${() => import("./later/tried.js")} of="Tried" says="" desk=${desk} finding=${finding} fresh=${fresh} revision=${state.revision} />` : html`<p class="quiet">It can be pressed once the last edit is worked out.</p>`}`;
 }
 
 // What was cured last, until another step is taken; the step's name tells whether it is still the last one.

@@ -27,3 +27,11 @@ export function changedInside(part, { action, list, item, values }) {
   if (action === "remove") return { ...part, [list]: rows.filter(row => row.name !== item) };
   return { ...part, [list]: rows.map(row => row.name === item ? merged(row, values) : row) };
 }
+
+const DRAWN = ["openings", "keep_outs", "obstacles", "bays"];
+
+// Values of a part with its whole lists of openings and the like: each with what the server adds to it, from the one that it takes the place of.
+export function withShapes(part, values) {
+  const given = DRAWN.filter(key => key in values && Array.isArray(part[key]));
+  return { ...values, ...Object.fromEntries(given.map(key => [key, (values[key] || []).map(row => merged(part[key].find(old => old.name === row.name) || EMPTY, row))])) };
+}

@@ -1,5 +1,5 @@
 // Lamps, rows and strips: finding, choosing and changing them. Pure: changes are lists for the API.
-import { changedInside } from "./inside.js";
+import { changedInside, withShapes } from "./inside.js";
 
 export const KINDS = ["lamps", "rows", "strips"];
 
@@ -46,7 +46,7 @@ export function applied(plan, changes) {
     values.get(kind).set(name, { ...(values.get(kind).get(name) || {}), ...own });
   }
   const top = changes.filter(({ action, kind }) => action === "set" && kind === "plan").map(change => change.values);
-  const lists = [...values].map(([kind, items]) => [kind, plan[kind].map(item => items.has(item.name) ? { ...item, ...items.get(item.name) } : item)]);
+  const lists = [...values].map(([kind, items]) => [kind, plan[kind].map(item => items.has(item.name) ? { ...item, ...(kind === "parts" ? withShapes(item, items.get(item.name)) : items.get(item.name)) } : item)]);
   const now = lists.length + top.length ? Object.assign({ ...plan }, Object.fromEntries(lists), ...top) : plan;
   return changes.filter(({ list, kind }) => list && Array.isArray(plan[kind])).reduce(withInside, now);
 }

@@ -67,8 +67,8 @@ export function Notes({ desk, state, sheet, narrow }) {
       <strong class="of">${finding.of || finding.item}</strong>
       <span class="says">${finding.says}</span>
     </button>
-    ${state.note === n && html`<div class="more"><p><b>Why</b> ${finding.why}</p><p><b>Cure</b> ${aside(finding.cure)}</p><${Cure} desk=${desk} finding=${finding} fresh=${fresh} /><p class="quiet">${finding.source}</p></div>`}
-  </li>`), [findings, state.note, fresh, sheet]);
+    ${state.note === n && html`<div class="more"><p><b>Why</b> ${finding.why}</p><p><b>Cure</b> ${aside(finding.cure)}</p><${Cure} desk=${desk} state=${state} finding=${finding} fresh=${fresh} /><p class="quiet">${finding.source}</p></div>`}
+  </li>`), [findings, state.note, fresh, sheet, state.note === null ? "" : state.revision]);
   return html`<aside class=${fresh ? "margin" : "margin stale"} aria-label="Findings">
     <p class="standing plate" role="status">${words}</p>
     <${CureDone} desk=${desk} state=${state} />
