@@ -126,6 +126,37 @@ def test_a_lamp_is_found_moved_and_taken_back_without_a_mouse(window, address):
     assert page.get_by_label("x, mm").input_value() == "20"
 
 
+def test_a_lamp_that_is_renamed_keeps_the_keyboard_where_it_was(window, address):
+    """Its form is made anew under another name; who pressed Tab goes on at the next field, who pressed Enter stays."""
+    made = window(address)
+    page = made.page
+    made.fresh()
+    page.locator(".thumb", has_text="Lamps").click()
+    page.locator(".leaf .list .row", has_text="stern").click()
+    for key, label, name in (("Tab", "Part", "sternlight"), ("Enter", "Name", "stern light")):
+        field = page.get_by_label("Name", exact=True)
+        field.focus()
+        field.fill(name)
+        page.keyboard.press(key)
+        page.get_by_role("button", name=f"named {name}").wait_for()
+        page.locator(".leaf .list .row", has_text=name).wait_for()
+        page.locator("label:has(:focus)", has_text=re.compile(rf"^\s*{label}")).wait_for()
+
+
+def test_a_state_that_is_renamed_keeps_the_keyboard_where_it_was(window, address):
+    made = window(address)
+    page = made.page
+    made.fresh()
+    page.locator(".thumb", has_text="Light").click()
+    page.locator("summary", has_text="States:").click()
+    page.locator("summary", has_text="moored").last.click()
+    field = page.get_by_label("Name of the state").last
+    field.fill("at the quay")
+    page.keyboard.press("Tab")
+    page.get_by_role("button", name="named at the quay").wait_for()
+    page.locator("label:has(:focus)", has_text="In the rules it is called").wait_for()
+
+
 def test_states_are_chosen_by_arrows(window, address):
     page = window(address).page
     page.wait_for_selector("html[data-ready]")

@@ -18,8 +18,8 @@ __all__ = [
 VAGUE = 1000.0
 """A range whose ends lie so many times apart, or farther, is told in words."""
 
-MINUTES_BELOW_H, DAYS_ABOVE_H = 2.0, 72.0
-"""Run times outside these are told in minutes or days."""
+MINUTES_BELOW_H, DAYS_ABOVE_H, YEARS_ABOVE_H = 2.0, 72.0, 87600.0
+"""Run times outside these are told in minutes or days; above the last nothing drains the cells but their own age."""
 
 
 def amount(value: float, unit: str = "", digits: int = 2) -> str:
@@ -107,13 +107,15 @@ def mm_words(value: float | None) -> str:
 
 
 def run_words(hours: Range | None) -> str:
-    """A run time: minutes below two hours, days above three; without end for a supply on the mains' side."""
+    """A run time: minutes below two hours, days above three; over ten years, or without end on the mains' side."""
     if hours is None:
         return "not known"
     if math.isinf(hours.low):
         return "as long as it is plugged in"
     if hours.high < MINUTES_BELOW_H:
         return span(hours.low * 60, hours.high * 60, "min")
+    if hours.low > YEARS_ABOVE_H:
+        return "over 10 years, as far as the cells keep"
     return span(hours.low / 24, hours.high / 24, "days") if hours.low > DAYS_ABOVE_H else span(hours.low, hours.high,
                                                                                                "h")
 

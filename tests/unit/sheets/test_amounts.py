@@ -34,6 +34,7 @@ def test_run_times_choose_their_unit() -> None:
     assert run_words(Range(0.5, 0.75, 1.0)) == "30 to 60 min"
     assert run_words(Range(5.0, 6.0, 7.0)) == "5 to 7 h"
     assert run_words(Range(96.0, 120.0, 240.0)) == "4 to 10 days"
+    assert run_words(Range(2.2e6, 3e6, 3.6e6)) == "over 10 years, as far as the cells keep"
 
 
 def test_sizes_and_resistances() -> None:

@@ -11,17 +11,19 @@ export function Field({ label, says, children }) {
 const numberOf = text => Number(`${text}`.trim().replace(",", "."));
 
 export function Typed({ label, value, unit = "", says = "", onValue, number = false, differs = false, ...rest }) {
-  const [text, setText] = useState(value ?? "");
-  useEffect(() => setText(value ?? ""), [value, differs]);
+  const [text, setText] = useState(value ?? ""), told = useRef(null);
+  useEffect(() => { setText(value ?? ""); told.current = null; }, [value, differs]);
   const done = () => {
-    if (`${text}` === `${value ?? ""}`) return;
+    // Once: where what Enter told takes the field away, it is left as well.
+    if (`${text}` === `${value ?? ""}` || told.current === text) return;
+    told.current = text;
     if (!number) onValue(`${text}`.trim() || null);
     else if (`${text}`.trim() === "") onValue(null);
     else if (Number.isFinite(numberOf(text))) onValue(numberOf(text));
     else setText(value ?? "");
   };
   return html`<${Field} label=${unit ? `${label}, ${unit}` : label} says=${says}>
-    <input value=${text} placeholder=${differs ? DIFFERS : undefined} inputmode=${number ? "decimal" : "text"} onInput=${event => setText(event.target.value)} onBlur=${done}
+    <input value=${text} placeholder=${differs ? DIFFERS : undefined} inputmode=${number ? "decimal" : "text"} onInput=${event => { told.current = null; setText(event.target.value); }} onBlur=${done}
       onKeyDown=${event => { if (event.key === "Enter") done(); if (event.key === "Escape") setText(value ?? ""); }} ...${rest} />
   </${Field}>`;
 }

@@ -35,7 +35,7 @@ export function Lamps({ desk, state, sheet }) {
   ${facts.length + state.plan.versions.length > 0 && html`<${Versions} desk=${desk} state=${state} facts=${facts} />`}
   ${state.chosen.length > 1 && html`<${Many} desk=${desk} state=${state}><${Arrange} desk=${desk} state=${state} sheet=${sheet} /></${Many}>`}
   ${one && tall < 0 && html`<${Chosen} desk=${desk} state=${state} of=${one} sheet=${sheet} />`}
-  ${facts.length === 0 && html`<p>No lamps yet. Double-click the place on a part where a light should be seen, or press "Add a lamp".</p>`}
+  ${facts.length === 0 && html`<p>No lamps yet. Click or tap twice on the place of a part where a light should be seen, or press "Add a lamp".</p>`}
   ${shown.length > 1 && html`<div class="tools"><button class="plain" onClick=${() => desk.set({ chosen: shown.map(fact => fact.key) })}>Choose all ${shown.length}</button></div>`}
   <${Roll} rows=${rows} height=${ROW_PX} tall=${tall} label="Lamps, rows and strips" draw=${(row, props) => row.head !== undefined
     ? html`<button class="row titled" ...${props} onClick=${() => desk.set({ chosen: row.facts.map(fact => fact.key) })} title="Choose all of them"><strong>${row.head}</strong><small>${row.facts.length} with ${count(lampsIn(row.facts), "lamp")}</small></button>`

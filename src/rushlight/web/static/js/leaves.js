@@ -99,7 +99,7 @@ function Power({ desk, state }) {
     ${power.faults.map(fault => html`<p class="caution">${fault}</p>`)}
     <figure class="table"><figcaption>${power.supply || "No supply yet"}</figcaption><div class="scroll"><table>
       <thead><tr><th scope="col">State</th><th scope="col" class="right">Draws <small>mA</small></th><th scope="col" class="right">Runs</th></tr></thead>
-      <tbody>${power.states.map(row => html`<tr><th scope="row">${row.state}</th><td class="right">${amount(row.supply_ma, "")}</td><td class="right">${row.runs}</td></tr>`)}</tbody>
+      <tbody>${power.states.map(row => html`<tr><th scope="row">${row.state}</th><td class="right">${row.supply_ma < 0.001 ? "under 0.001" : amount(row.supply_ma, "")}</td><td class="right">${row.runs}</td></tr>`)}</tbody>
     </table></div></figure></div>`}
   <${Circuits} desk=${desk} state=${state} />
   <${FromBook} desk=${desk} state=${state} leaf="power" />`;

@@ -18,9 +18,10 @@ else {
 async function openPlan(id) {
   const asked = [ask(`/api/plans/${id}`), ask("/api/words")]; // on their way while the scripts come
   for (const one of asked) one.catch(() => {}); // told below
-  const [{ App }, { Desk }] = await Promise.all([import("./app.js"), import("./desk.js")]);
+  const [{ App }, { Desk }, { keepPlace }] = await Promise.all([import("./app.js"), import("./desk.js"), import("./kept-place.js")]);
   const desk = new Desk(id, { light, unit: localStorage.getItem("unit") || "mm", strength: Number(localStorage.getItem("strength") ?? 1) });
   desk.listeners.add(state => { if (state.light !== light) localStorage.setItem("light", state.light); });
+  keepPlace(root);
   render(html`<${App} desk=${desk} />`, root);
   try {
     await desk.open(asked);

@@ -1,25 +1,29 @@
 // The states of the subject: each a condition in which some lamps are lit.
-import { html, useState } from "../../vendor/preact-htm.js";
+import { html, useRef, useState } from "../../vendor/preact-htm.js";
 import { count } from "../answers.js";
 import { Line, Pick, tried, useForms } from "./at-field.js";
 import { addedState, litIn, movedState, renamedState, withoutState } from "./state-rows.js";
 
 export function States({ desk, state }) {
-  const { plan } = state, forms = useForms(desk);
+  const { plan } = state, forms = useForms(desk), ids = useRef(new Map());
+  // A state under another name is the same still: its box stays open.
+  const idOf = name => { if (!ids.current.has(name)) ids.current.set(name, `${name} ${performance.now()}`); return ids.current.get(name); };
   return html`<details class="statesform"><summary>States: ${plan.states.map(row => row.name).join(", ")}</summary>
     <p class="quiet">Each is a condition of the subject in which some lamps are lit: under way, moored, landing. The switch brings them up in this order. Which lamps are lit in which is ticked in the table above.</p>
     <datalist id="rule-states">${forms && forms.states.map(name => html`<option value=${name}></option>`)}</datalist>
-    ${plan.states.map((row, n) => html`<${One} key=${row.name} desk=${desk} state=${state} row=${row} n=${n} />`)}
+    ${plan.states.map((row, n) => html`<${One} key=${idOf(row.name)} ids=${ids.current} desk=${desk} state=${state} row=${row} n=${n} />`)}
     <${NewState} desk=${desk} plan=${plan} /></details>`;
 }
 
-function One({ desk, state, row, n }) {
+function One({ desk, state, row, n, ids }) {
   const { plan } = state, { name } = row, lit = litIn(plan, name), [wrong, setWrong] = useState("");
   const set = (values, what) => tried(desk, () => [{ action: "set", kind: "states", name, values }], `${name}: ${what}`);
   const rename = async fresh => {
     if (!fresh) return "It needs a name.";
     if (plan.states.some(one => one.name === fresh)) return "There is a state of that name.";
+    ids.set(fresh, ids.get(name));
     const here = desk.state.state === name, refused = await tried(desk, now => renamedState(now, name, fresh), `${name} named ${fresh}`);
+    ids.delete(refused ? fresh : name);
     if (!refused && here) desk.set({ state: fresh });
     return refused;
   };
