@@ -113,6 +113,31 @@ def test_steps_are_numbered_through_all_sittings_as_gates_and_book_name_them(win
     assert page.locator(".steps").count() > 1 and shown == [f'"{n}"' for n in range(1, len(shown) + 1)]
 
 
+def test_a_long_note_is_read_whole_and_stays_one_line(window, plan, address):
+    made = window(address, **PHONE)
+    page = made.page
+    made.fresh()
+    page.locator(".thumb", has_text="Lamps").click()
+    page.locator(".leaf .list .row", has_text="stern").click()
+    words = "Seen on the second picture alone, behind the rail, and perhaps only a reflection of the lamp on the quay"
+    page.get_by_label("Note").fill(f"{words}\nor of the moon")
+    page.get_by_label("Note").press("Enter")
+    page.get_by_role("button", name="Take back: stern: note changed").wait_for()
+    assert f"{words} or of the moon" in " ".join((plan / "plan.yaml").read_text(encoding="utf-8").split())
+    inner, whole, wide, room = page.get_by_label("Note").evaluate("at => [at.clientHeight, at.scrollHeight, at.scrollWidth, at.clientWidth]")
+    assert whole <= inner + 1 and wide <= room + 1
+
+
+def test_what_is_pressed_often_is_large_enough_for_a_finger(window, address):
+    made = window(address, **PHONE)
+    page = made.page
+    made.fresh()
+    page.locator(".thumb", has_text="Lamps").click()
+    for button in page.locator(".doing button, #leaf > header button, .foot button").all():
+        box = button.bounding_box()
+        assert min(box["width"], box["height"]) >= FINGER_PX - 0.5, button.inner_text()
+
+
 def test_every_leaf_is_at_hand(window, address):
     made = window(address, **PHONE)
     for thumb in made.page.locator(".thumb").all():

@@ -10,7 +10,10 @@ export function Field({ label, says, children }) {
 // A decimal comma is as good as a point.
 const numberOf = text => Number(`${text}`.trim().replace(",", "."));
 
-export function Typed({ label, value, unit = "", says = "", onValue, number = false, differs = false, ...rest }) {
+// What may be longer than its line: whole where there is little room, and one line still.
+export const oneLine = text => text.replace(/\s*\n\s*/g, " ");
+
+export function Typed({ label, value, unit = "", says = "", onValue, number = false, differs = false, long = false, ...rest }) {
   const [text, setText] = useState(value ?? ""), told = useRef(null);
   useEffect(() => { setText(value ?? ""); told.current = null; }, [value, differs]);
   const done = () => {
@@ -23,8 +26,8 @@ export function Typed({ label, value, unit = "", says = "", onValue, number = fa
     else setText(value ?? "");
   };
   return html`<${Field} label=${unit ? `${label}, ${unit}` : label} says=${says}>
-    <input value=${text} placeholder=${differs ? DIFFERS : undefined} inputmode=${number ? "decimal" : "text"} onInput=${event => { told.current = null; setText(event.target.value); }} onBlur=${done}
-      onKeyDown=${event => { if (event.key === "Enter") done(); if (event.key === "Escape") setText(value ?? ""); }} ...${rest} />
+    <${long ? "textarea" : "input"} rows=${long ? 2 : undefined} value=${text} placeholder=${differs ? DIFFERS : undefined} inputmode=${number ? "decimal" : "text"} onInput=${event => { told.current = null; setText(oneLine(event.target.value)); }} onBlur=${done}
+      onKeyDown=${event => { if (event.key === "Enter") { event.preventDefault(); done(); } if (event.key === "Escape") setText(value ?? ""); }} ...${rest} />
   </${Field}>`;
 }
 

@@ -104,7 +104,7 @@ function Chosen({ desk, state, sheet, of }) {
     ${kind === "rows" && html`<${FloodRow} key=${`flood ${of}`} item=${item} plan=${state.plan} set=${set} />`}
     ${kind === "lamps" && html`<${Flood} key=${`flood ${of}`} item=${item} plan=${state.plan} set=${set} />`}
     <${EvidenceOf} key=${`evidence ${of}`} desk=${desk} of=${of} item=${item} />
-    <${Typed} label="Note" value=${item.note || ""} onValue=${note => set({ note: note || null }, "note changed")} />
+    <${Typed} label="Note" long value=${item.note || ""} onValue=${note => set({ note: note || null }, "note changed")} />
     ${lamp && html`<p class="facts">${lamp.kind ? `${{ led: "LED at the hole", fibre: "fibre", strip: "strip behind openings", room: "LED in a room" }[lamp.kind]}: ${lamp.led}. ` : ""}${lamp.hole_mm ? `Drill ${lamp.drill || lengthWords(lamp.hole_mm, state.unit)}. ` : ""}${lamp.why ? `Chosen because ${lamp.why}. ` : ""}${glow ? `In '${state.state}': ${glow.told}.` : ""}</p>`}
     <${Arrange} desk=${desk} state=${state} sheet=${sheet} />
     <div class="tools">

@@ -1,5 +1,6 @@
 // Fields whose edit is sent at once, and that say themselves why the plan's reader would not take it.
 import { html, useEffect, useRef, useState } from "../../vendor/preact-htm.js";
+import { oneLine } from "../fields.js";
 import { lengthOf, lengthText } from "../measure.js";
 import { ask } from "../talk.js";
 
@@ -45,7 +46,7 @@ const READS = {
 };
 
 // One typed value: `kind` is text, number or length; `onValue` answers with words where it was refused. What was refused stays, to be mended.
-export function Line({ label, unit = "", kind = "text", lengths = "mm", value, says = "", onValue, ...rest }) {
+export function Line({ label, unit = "", kind = "text", lengths = "mm", value, says = "", onValue, long = false, ...rest }) {
   const { shown: show, read, trouble } = READS[kind], shown = show(value, lengths);
   const [text, setText] = useState(shown), [wrong, setWrong] = useState(""), typing = useRef(false), busy = useRef(false);
   useEffect(() => { if (!typing.current) { setText(shown); setWrong(""); } }, [shown]);
@@ -64,8 +65,8 @@ export function Line({ label, unit = "", kind = "text", lengths = "mm", value, s
     if (now === null) setText(shown);
   };
   const words = kind === "length" ? `${label}, ${lengths === "inch" ? "in" : "mm"}` : unit ? `${label}, ${unit}` : label;
-  return html`<${Said} label=${words} says=${says} wrong=${wrong}>${more => html`<input value=${text} inputmode=${kind === "text" ? "text" : "decimal"} ...${more} onInput=${event => { typing.current = true; setText(event.target.value); }} onBlur=${done}
-    onKeyDown=${event => { if (event.key === "Enter") done(); if (event.key === "Escape") back(); }} ...${rest} />`}</${Said}>`;
+  return html`<${Said} label=${words} says=${says} wrong=${wrong}>${more => html`<${long ? "textarea" : "input"} rows=${long ? 2 : undefined} value=${text} inputmode=${kind === "text" ? "text" : "decimal"} ...${more} onInput=${event => { typing.current = true; setText(oneLine(event.target.value)); }} onBlur=${done}
+    onKeyDown=${event => { if (event.key === "Enter") { event.preventDefault(); done(); } if (event.key === "Escape") back(); }} ...${rest} />`}</${Said}>`;
 }
 
 // Why a choice was refused, as long as what stood before it stands.

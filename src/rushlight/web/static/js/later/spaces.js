@@ -27,7 +27,7 @@ function Space({ desk, state, space }) {
     <p class="facts">Its walls: ${walls.map(part => `${part.name}, ${lengthWords(part.wall_mm, unit)} ${part.wall}${part.coats.length ? ` with ${part.coats.join(", ")} inside` : ""}`).join("; ")}. ${count(lamps, "lamp")} on them. Walls and coats are said of each part.</p>
     <label class="tick"><input type="checkbox" checked=${space.sealed} onChange=${event => set({ sealed: event.target.checked }, event.target.checked ? "closed for good" : "can be opened")} /> Shut for good at close-up</label>
     <${Line} label="Free area of vents" unit="mm²" kind="number" value=${space.vents_mm2} says="All holes that air goes through, together; 0 for none." onValue=${vents => set({ vents_mm2: vents ?? 0 }, "its vents")} />
-    <${Line} label="Note" value=${space.note} onValue=${note => set({ note }, "note changed")} />
+    <${Line} label="Note" long value=${space.note} onValue=${note => set({ note }, "note changed")} />
     <div class="tools"><button class="small" onClick=${out}>Take this room out</button></div></div></details>`;
 }
 

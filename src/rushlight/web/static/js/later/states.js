@@ -32,7 +32,7 @@ function One({ desk, state, row, n, ids }) {
     <${Line} label="Name of the state" value=${name} onValue=${rename} />
     <${Line} label="In the rules it is called" value=${row.rule} list="rule-states" says="Its lamps are then held against the rule. Left empty: no rule." onValue=${rule => set({ rule }, rule ? `is '${rule}' of the rules` : "no state of the rules")} />
     <${Line} label="Shown on a usual evening" unit="minutes" kind="number" value=${row.minutes} onValue=${minutes => set({ minutes }, "how long it is shown")} />
-    <${Line} label="Note" value=${row.note} onValue=${note => set({ note }, "note changed")} />
+    <${Line} label="Note" long value=${row.note} onValue=${note => set({ note }, "note changed")} />
     ${lit.length > 0 && html`<p class="facts">Lit: ${lit.map(({ item }) => item.name).join(", ")}.</p>`}
     ${row.poses.length > 0 && html`<p class="facts">Stands then: ${row.poses.map(pose => `${pose.part} ${pose.at}`).join(", ")}.</p>`}
     ${wrong && html`<p class="wrong" role="alert">${wrong}</p>`}
