@@ -105,7 +105,7 @@ def distances(
     rows = _attach(route_map, points)
     columns = rows if others is None else _attach(route_map, others)
     out = np.full((len(rows.sheet), len(columns.sheet)), math.inf)
-    for index in range(len(route_map.sheets)):
+    for index in _shared_sheets(rows, columns):
         _fill_sheet(route_map, index, (rows, columns), out)
     _through_crossings(route_map, rows, columns, out)
     same = (rows.sheet[:, None] == columns.sheet[None, :]) & (rows.sheet[:, None] >= 0)
@@ -207,8 +207,6 @@ def _attached(
 def _fill_sheet(route_map: RouteMap, index: int, sides: tuple[_Attached, _Attached], out: FloatArray) -> None:
     rows, columns = sides
     here, there = np.flatnonzero(rows.sheet == index), np.flatnonzero(columns.sheet == index)
-    if not len(here) or not len(there):
-        return
     routed = route_map.sheets[index]
     a = (rows.legal[here], rows.piece[here])
     b = a if columns is rows else (columns.legal[there], columns.piece[there])
@@ -218,16 +216,21 @@ def _fill_sheet(route_map: RouteMap, index: int, sides: tuple[_Attached, _Attach
 
 
 def _through_crossings(route_map: RouteMap, rows: _Attached, columns: _Attached, out: FloatArray) -> None:
-    count = len(route_map.net.portals)
-    if not count:
+    if not route_map.net.portals:
         return
     near = _to_portals(route_map, rows)
     far = near if columns is rows else _to_portals(route_map, columns)
     reach = np.full_like(near, math.inf)
-    for p in range(count):
+    for p in _reached(near):
         np.minimum(reach, near[:, p, None] + route_map.net.length_mm[None, p, :], out=reach)
-    for q in range(count):
+    for q in _reached(far):
         np.minimum(out, reach[:, q, None] + far[None, :, q], out=out)
+
+
+def _reached(ends_mm: FloatArray) -> list[int]:
+    """Crossing ends that some of the places reach on their own part: no way leads through the others."""
+    found: list[int] = np.flatnonzero(np.isfinite(ends_mm).any(axis=0)).tolist()
+    return found
 
 
 def _to_portals(route_map: RouteMap, ends: _Attached) -> FloatArray:
@@ -240,9 +243,14 @@ def _to_portals(route_map: RouteMap, ends: _Attached) -> FloatArray:
         np.array([p.sheet for p in portals], dtype=int),
         [p.approach for p in portals],
     )
-    for index in range(len(route_map.sheets)):
+    for index in _shared_sheets(ends, doors):
         _fill_sheet(route_map, index, (ends, doors), out)
     return out
+
+
+def _shared_sheets(some: _Attached, others: _Attached) -> list[int]:
+    """Parts on which places of both stand and can be reached: of many parts a few."""
+    return sorted(set(some.sheet.tolist()) & set(others.sheet.tolist()) - {-1})
 
 
 # --- tracing ------------------------------------------------------------------------------------
