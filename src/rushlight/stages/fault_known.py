@@ -82,10 +82,12 @@ class Bank:
     def amps(self) -> Array:
         """Current of the brightest branch of each emitter [A], shape (faults, emitters, states)."""
         light_a = self.table.light_a()
-        parts = [light_a[:, rows].max(axis=1) for rows in self.strings_of.values()]
-        amps = np.array(parts).reshape(len(parts), *self.table.supply_a.shape)
+        faults, states = self.table.supply_a.shape
         # Looked at state by state: what is asked for together lies together.
-        return np.ascontiguousarray(amps.transpose(2, 1, 0)).transpose(1, 2, 0)
+        amps = np.empty((states, faults, len(self.strings_of))).transpose(1, 2, 0)
+        for emitter, rows in enumerate(self.strings_of.values()):
+            amps[:, emitter] = light_a[:, rows].max(axis=1)
+        return amps
 
     @cached_property
     def light_a(self) -> Array:
@@ -94,8 +96,10 @@ class Bank:
         sound = usual_light_a(drawer, own, self.amps[0].T).T
         light_a = np.empty_like(self.amps)  # laid out alike
         light_a[:] = sound
-        changed = self.amps != self.amps[0]  # most faults leave most lamps as they are
-        light_a[changed] = usual_light_a(drawer, own, self.amps[changed], at=np.nonzero(changed)[1])
+        for state in range(light_a.shape[2]):  # one by one: in large looms what is in between takes gigabytes
+            amps = self.amps[:, :, state]
+            changed = amps != amps[0]  # most faults leave most lamps as they are
+            light_a[:, :, state][changed] = usual_light_a(drawer, own, amps[changed], at=np.nonzero(changed)[1])
         return light_a
 
     @cached_property
