@@ -95,6 +95,9 @@ BENCHES = (
 
 def main() -> int:
     """Run all, or those that are named; write the page and the tables."""
+    if {"-h", "--help"} & set(sys.argv):
+        print(__doc__)
+        return 0
     quick, only = "--quick" in sys.argv, _only(sys.argv)
     made = {}
     for name, bench, title, words in BENCHES:
