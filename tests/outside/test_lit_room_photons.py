@@ -31,7 +31,7 @@ def _photons(room: BoxRoom, reflectance: float) -> tuple[float, float]:
     Other openings take what falls on them, but for what their sheets throw back.
     """
     rng, size = np.random.default_rng(18), np.array(room.size_mm)
-    at = np.tile([size[0] / 2, size[1] / 2, size[2]], (PARCELS, 1))
+    at = np.tile([*(room.lamp_mm or (size[0] / 2, size[1] / 2)), size[2]], (PARCELS, 1))
     down, turn = rng.random(PARCELS) ** (1 / (room.order + 1)), 2 * math.pi * rng.random(PARCELS)
     flat = np.sqrt(1 - down**2)
     way, lumens = np.column_stack([flat * np.cos(turn), flat * np.sin(turn), -down]), np.full(PARCELS, 1 / PARCELS)
@@ -107,6 +107,13 @@ def test_a_room_of_several_windows(sheet: float | None) -> None:
     assert told.out + told.absorbed + told.elsewhere == pytest.approx(1.0)
     alone = room_light(replace(room, others=()), 0.7)
     assert told.seen_cd_m2 < alone.seen_cd_m2 and told.opening_lx < alone.opening_lx and alone.elsewhere == 0.0
+
+
+@pytest.mark.parametrize("lamp", [(15.0, 20.0), (48.0, 10.0)])
+def test_a_lamp_elsewhere_under_the_ceiling(lamp: tuple[float, float]) -> None:
+    room = replace(SALON, lamp_mm=lamp, sheet_reflects=0.48)
+    told, (_, on_opening) = room_light(room, 0.6), _photons(room, 0.6)
+    assert told.opening_lx == pytest.approx(on_opening, rel=0.06)
 
 
 def test_windows_that_see_the_same_room_are_alike_from_each() -> None:

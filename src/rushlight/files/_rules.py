@@ -333,10 +333,24 @@ def _check_windows(plan: Draft, names: Names, faults: Faults) -> None:
         known = {name: draft for rows in inner if rows for name, draft in rows.items()}
         if all(rows is not None for rows in inner):
             _check_words(space, "windows", known, faults)
+        _check_led(space, faults)
         for place, name in enumerate(space.get("windows") or ()):
             if room_of.setdefault(name, space.name or "") != (space.name or ""):
                 faults.add(space.place("windows", place), space.label, f"{shown(name)} is a window of two rooms",
                            f"one room, as {shown(room_of[name])} is")
+
+
+def _check_led(space: Draft, faults: Faults) -> None:
+    """A room's LED hangs inside it, and is seen through windows of it."""
+    at, size = space.get("led_mm"), space.get("size_mm")
+    if at is None or size is None:
+        return
+    if not space.get("windows"):
+        faults.add(space.place("led_mm"), space.label, "led_mm is given without windows",
+                   "the windows through which that LED is seen")
+    elif not all(0.0 <= at[k] <= size[k] for k in (0, 1)):
+        faults.add(space.place("led_mm"), space.label, f"led_mm is {at[0]:g}, {at[1]:g}",
+                   f"a place within the {size[0]:g} mm from the left and {size[1]:g} mm from the front")
 
 
 def _check_movers(plan: Draft, names: Names, faults: Faults) -> None:

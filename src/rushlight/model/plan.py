@@ -156,6 +156,10 @@ class Space:
         "Openings of its parts through which one LED in it is seen, each with a lamp of its own; then its size is "
         "width, depth, height as one stands before the first.", (),
     )
+    led_mm: Point | None = key(
+        POINT, "Where that LED hangs under the ceiling, from the left and from the front as one stands before the "
+        "first window; left out, in the middle.", None,
+    )
     note: str = key(TEXT, NOTE, "")
 
 

@@ -40,9 +40,10 @@ class BoxRoom:
     """A room and the opening in its front wall through which it is seen.
 
     `size_mm` is width, depth, height; the opening's two sizes are its width and height, `middle_mm` is where in the
-    front wall it lies, None in the middle. `order` is the exponent of the lamp's pattern; the lamp hangs in the middle
-    of the ceiling and shines down. `sheet_reflects` is what a matt sheet in the opening throws back into the room, None
-    where none stands there. `others` are further openings, which take light away.
+    front wall it lies, None in the middle. `order` is the exponent of the lamp's pattern; the lamp hangs under the
+    ceiling and shines down, `lamp_mm` from the left and from the front, None in the middle. `sheet_reflects` is what a
+    matt sheet in the opening throws back into the room, None where none stands there. `others` are further
+    openings, which take light away.
     """
 
     size_mm: tuple[float, float, float]
@@ -51,6 +52,7 @@ class BoxRoom:
     sheet_reflects: float | None = None
     middle_mm: tuple[float, float] | None = None
     others: tuple[OtherWindow, ...] = ()
+    lamp_mm: tuple[float, float] | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -277,7 +279,7 @@ def _overlap(spans: Array, low: float, high: float) -> Array:
 def _direct_lm(room: BoxRoom, patches: _Patches) -> Array:
     """The lamp's own light on each patch, 1 lm in all."""
     size = np.array(room.size_mm)
-    lamp = np.array([size[0] / 2, size[1] / 2, size[2]])
+    lamp = np.array([*(room.lamp_mm or (size[0] / 2, size[1] / 2)), size[2]])
     step = (np.arange(POINTS) + 0.5) / POINTS
     u = patches.spans[:, 0, None] + step * (patches.spans[:, 1] - patches.spans[:, 0])[:, None]
     v = patches.spans[:, 2, None] + step * (patches.spans[:, 3] - patches.spans[:, 2])[:, None]

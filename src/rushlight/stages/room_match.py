@@ -46,7 +46,7 @@ def tried_sheets(design: Design, row: WindowsAlike) -> SheetTrial | None:
     """
     if row.kind != "room":
         return None
-    windows = _openings(design, row)
+    windows = openings_of(design, row)
     seen = partial(_seen, design, row, windows)
     now = seen({})
     names = thin_sheets(design.drawer)
@@ -62,7 +62,7 @@ def tried_sheets(design: Design, row: WindowsAlike) -> SheetTrial | None:
     return min(better, key=lambda trial: (not trial.reaches, 0 if trial.reaches else trial.apart), default=None)
 
 
-def _openings(design: Design, row: WindowsAlike) -> dict[str, Key]:
+def openings_of(design: Design, row: WindowsAlike) -> dict[str, Key]:
     """Part and opening of each window that is lit."""
     spots = {lamp.name: (lamp.spot.part, lamp.opening) for lamp in design.lamps if lamp.spot and lamp.opening}
     return {lamp: spots[lamp] for lamp, _ in row.over_dimmest if lamp in spots}
@@ -74,11 +74,12 @@ def _seen(
     """Luminance of each window over the dimmest's now, with sheets put behind some."""
     given = dict(row.over_dimmest)
     plan = _changed(design.plan, {windows[lamp]: name for lamp, name in put.items()})
-    return {lamp: given[lamp] * _law(design, plan, key, row) / _law(design, design.plan, key, row)
+    return {lamp: given[lamp] * law_of(design, plan, key, row) / law_of(design, design.plan, key, row)
             for lamp, key in windows.items()}
 
 
-def _law(design: Design, plan: Plan, key: Key, row: WindowsAlike) -> float:
+def law_of(design: Design, plan: Plan, key: Key, row: WindowsAlike) -> float:
+    """Luminance of a window of a room by a changed plan, its LED at one current [cd/m2]."""
     emitter = design.loom.emitter(row.name)
     opening = opening_named(plan, *key)
     assert opening is not None, "the window is one of the plan"

@@ -86,7 +86,8 @@ def _per_lm(
     size = _box_mm(plan, opening)
     middle, others = _beside(plan, drawer, opening, size_mm=size, state=state)
     box = BoxRoom(size, _free_mm(plan, opening, state), order,
-                  sheet_reflects=sheets_back(drawer, opening), middle_mm=middle, others=others)
+                  sheet_reflects=sheets_back(drawer, opening), middle_mm=middle, others=others,
+                 lamp_mm=lamp_mm(plan, opening))
     space, read = _space_behind(plan, opening), drawer.measured("room paint", BOXED_ROOM)
     if space is None and read is None:
         return Range.exactly(_seen(box, ROOM_PAINT.typical)), Range(ROOM_SPREAD[0], 1.0, ROOM_SPREAD[1])
@@ -174,6 +175,17 @@ def _places(rows: list[Opening], wide: float, tall: float) -> list[tuple[float, 
 def _within(middle: float, size: float, room: float) -> float:
     half = min(size, room) / 2
     return min(max(middle, half), room - half)
+
+
+def lamp_mm(plan: Plan, opening: Opening | None) -> tuple[float, float] | None:
+    """Where a room's LED hangs as one stands before this window: seen from the wall across, the other way round."""
+    space = shared_space(plan, opening)
+    if space is None or space.led_mm is None:
+        return None
+    parts = list(dict.fromkeys(part.name for part, _ in windows_of(plan, space)))
+    own = next(part.name for part, row in windows_of(plan, space) if row is opening)
+    (x, y), (width, depth, _) = space.led_mm, space.size_mm
+    return (width - x, depth - y) if parts.index(own) == 1 else (x, y)
 
 
 def space_depth_mm(plan: Plan, opening: str | None) -> float | None:

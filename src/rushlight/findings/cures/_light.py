@@ -43,6 +43,7 @@ from rushlight.stages.led_currents import DERATE
 from rushlight.stages.painted_wall import wall_through
 from rushlight.stages.parts_law import most_apart
 from rushlight.stages.room_match import tried_sheets
+from rushlight.stages.room_places import place_words, tried_places
 from rushlight.stages.row_proposals import offered_tails
 from rushlight.stages.row_words import counted
 from rushlight.stages.strip_cures import StripCures, Trial, strip_cures
@@ -220,6 +221,9 @@ def windows_as_tried(design: Design, finding: Finding) -> Edit | None:
     if row is None or row.kind != "room":
         return strip_as_tried(design, finding) if row is not None and row.kind == "strip" else None
     trial = tried_sheets(design, row)
+    place = next((one for one in tried_places(design, row) if one.reaches and len(one.places_mm) == 1), None)
+    if place is not None and (trial is None or not trial.reaches or place.apart < trial.apart):
+        return edit("spaces", place.space, {"led_mm": list(place.places_mm[0])}, f"{place_words(place)}.")
     if trial is None or not trial.reaches:
         return None
     made: list[Change] = []

@@ -9,6 +9,7 @@ from rushlight.model.design_light import WindowsAlike
 from rushlight.model.finding import Grade, Rule, Trouble
 from rushlight.stages.parts_law import most_apart
 from rushlight.stages.room_match import tried_sheets
+from rushlight.stages.room_places import place_words, tried_places
 from rushlight.stages.strip_cures import strip_cures
 from rushlight.stages.strip_words import capital, cure_words, ratio_words, sheets_words
 
@@ -48,15 +49,40 @@ def _cure(design: Design, row: WindowsAlike) -> str:
         return cure_words(strip_cures(design, row.name, goal="alike"))
     if row.kind == "like":
         return f"Give the source of '{row.dimmest}' {plain(row.ratio)} times its current."
-    otherwise = "give each window a room and an LED of its own"
-    trial = tried_sheets(design, row)
-    if trial is None:
-        return f"{capital(otherwise)}: no thin sheet more makes them more alike."
-    words = sheets_words({opening: sheet for _, opening, sheet in trial.sheets})
-    left = f"tried: brightest window to dimmest {ratio_words(trial.apart)} instead of {ratio_words(row.ratio)}"
-    if trial.reaches:
-        return f"{capital(words)} ({left}). Or {otherwise}."
-    return f"{capital(otherwise)}: the most that thin sheets do is to {words} ({left})."
+    return _room_cure(design, row)
+
+
+OTHERWISE = "give each window a room and an LED of its own"
+
+
+def _room_cure(design: Design, row: WindowsAlike) -> str:
+    """The LED elsewhere, thin sheets, two LEDs: those that do, and which leaves least."""
+    sheets = tried_sheets(design, row)
+    ways = [("place" if len(one.places_mm) == 1 else "pair", place_words(one), one.apart, one.reaches)
+            for one in tried_places(design, row)]
+    if sheets is not None:
+        put = sheets_words({opening: sheet for _, opening, sheet in sheets.sheets})
+        ways.append(("sheets", put, sheets.apart, sheets.reaches))
+    ways.sort(key=lambda way: tuple(MOST_HELP).index(way[0]))
+    if not ways:
+        return f"{capital(OTHERWISE)}: nothing that was tried makes them more alike."
+    best = min(ways, key=lambda way: way[2])
+    doing = [way for way in ways if way[3]]
+    if not doing:
+        return f"{capital(OTHERWISE)}: the most that was tried is to {best[1]} ({_left(row, best[2], first=True)})."
+    told = [f"{way[1]} ({_left(row, way[2], first=not number)})" for number, way in enumerate(doing)]
+    most = f" {MOST_HELP[best[0]]} most." if len(ways) > 1 else ""
+    return f"{capital('. Or '.join(told))}. Or {OTHERWISE}.{most}"
+
+
+MOST_HELP = {"place": "The other place of the LED helps", "sheets": "The sheets help", "pair": "The two LEDs help"}
+"""Ways by their work, the least first, and who helps."""
+
+
+def _left(row: WindowsAlike, apart: float, *, first: bool) -> str:
+    if not first:
+        return f"tried: {ratio_words(apart)}"
+    return f"tried: brightest window to dimmest {ratio_words(apart)} instead of {ratio_words(row.ratio)}"
 
 
 RULE = Rule(
