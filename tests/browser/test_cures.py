@@ -4,6 +4,13 @@ from __future__ import annotations
 
 from strip_plans import white_house as house
 
+APART = """() => {
+  const cards = [...document.querySelectorAll(".notes .note")].map(card => card.getBoundingClientRect());
+  cards.sort((one, other) => one.top - other.top);
+  return cards.every((card, n) => n === 0 || card.top >= cards[n - 1].bottom - 1);
+}"""
+"""No note lies on another."""
+
 
 def test_a_cure_is_pressed_and_taken_back(window, plan, address):
     text = (plan / "plan.yaml").read_text(encoding="utf-8")
@@ -48,11 +55,12 @@ def test_another_supply_is_looked_at_taken_and_given_back(window, plan, address)
 
 def test_an_edit_is_tried_before_it_is_pressed_and_one_that_brings_nothing_stands_beside_it(window, plan, address):
     (plan / "plan.yaml").write_text(house(0.6), encoding="utf-8")
-    wide = window(address)
+    wide = window(address, width=1280, height=1100)  # so high that each note lies where it speaks of
     page = wide.page
     wide.fresh()
     page.locator(".note", has_text="light swings").first.get_by_role("button").first.click()
     page.get_by_text("But then comes, so see to it as well: The wall of 'wall' glows").wait_for()
+    page.wait_for_function(APART)
     page.get_by_role("button", name="Instead: Put a second sheet").click()
     page.get_by_role("button", name="Take back: Put a second sheet").wait_for()
     wide.fresh()

@@ -55,6 +55,13 @@ export function Notes({ desk, state, sheet, narrow }) {
     window.addEventListener("resize", place);
     return () => window.removeEventListener("resize", place);
   });
+  useEffect(() => { // what an edit would bring comes later, into the note that stands open
+    const open = list.current && list.current.querySelector(".note.on");
+    if (!open) return undefined;
+    const grown = new ResizeObserver(place);
+    grown.observe(open);
+    return () => grown.disconnect();
+  }, [findings, state.note, narrow, sheet]);
   const show = (finding, n) => {
     const open = state.note === n;
     desk.set({ note: open ? null : n });
