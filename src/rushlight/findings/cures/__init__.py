@@ -163,7 +163,7 @@ def others_of(design: Design, finding: Finding) -> Iterator[Edit]:
     Returns
     -------
     iterator of Edit
-        None where `cure_of` has all.
+        Nothing where `cure_of` has all.
     """
     others = OTHERS.get(finding.key)
     return others(design, finding) if others else iter(())

@@ -10,7 +10,7 @@ export function Tried({ desk, finding, fresh, revision }) {
     if (!fresh) return undefined;
     let wanted = true;
     const asked = new URLSearchParams({ key: finding.key, item: finding.item });
-    askAfter(`${desk.path}/tried?${asked}`).then(body => wanted && body && setKnown(body), () => {});
+    askAfter(`${desk.path}/tried?${asked}`).then(body => wanted && body && setKnown(body), () => wanted && setKnown({ says: "It could not be tried just now; it can be pressed all the same, and taken back.", brings: [], other: null }));
     return () => { wanted = false; };
   }, [finding.key, finding.item, fresh, revision]);
   if (!fresh) return null;
